@@ -1,0 +1,443 @@
+//! What the analyser says: plain data, units in the names.
+//!
+//! Absent knowledge is `None`, never zero. Intervals are 95 %.
+
+use vacuum::Criteria;
+
+/// A value with its 95 % interval.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Estimate {
+    /// Best value.
+    pub value: f64,
+    /// Lower end of the 95 % interval.
+    pub low: f64,
+    /// Upper end of the 95 % interval.
+    pub high: f64,
+}
+
+impl Estimate {
+    /// The same estimate in another unit (multiplied by a positive factor).
+    #[must_use]
+    pub fn scaled(self, factor: f64) -> Self {
+        Self {
+            value: self.value * factor,
+            low: self.low * factor,
+            high: self.high * factor,
+        }
+    }
+}
+
+/// The answer a run gets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Target reached, hold long enough, ceiling kept, data sound.
+    Pass,
+    /// Data sound and a criterion broken.
+    Fail,
+    /// The record cannot decide.
+    NotProven,
+}
+
+impl Verdict {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Fail => "fail",
+            Self::NotProven => "not_proven",
+        }
+    }
+
+    /// The word on paper.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Pass => "PASS",
+            Self::Fail => "FAIL",
+            Self::NotProven => "NOT PROVEN",
+        }
+    }
+}
+
+/// Why the verdict is not a pass.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Reason {
+    /// The pull-down never reached the target.
+    TargetNotReached,
+    /// The hold is shorter than the criteria ask.
+    HoldTooShort,
+    /// The pressure went above the ceiling during the hold.
+    CeilingExceeded,
+    /// The record does not show when the pump was valved off.
+    NoIsolation,
+    /// Readings are missing in the hold.
+    GapInHold,
+    /// The gauge reported a fault, or left its range, in the hold.
+    GaugeFault,
+    /// The pump was stopped while its valve was open.
+    PumpOpenAtStop,
+    /// There is no measurement at all to judge.
+    NoReadings,
+    /// The gauge is too coarse for the target.
+    GaugeTooCoarse,
+}
+
+impl Reason {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::TargetNotReached => "target_not_reached",
+            Self::HoldTooShort => "hold_too_short",
+            Self::CeilingExceeded => "ceiling_exceeded",
+            Self::NoIsolation => "no_isolation",
+            Self::GapInHold => "gap_in_hold",
+            Self::GaugeFault => "gauge_fault",
+            Self::PumpOpenAtStop => "pump_open_at_stop",
+            Self::NoReadings => "no_readings",
+            Self::GaugeTooCoarse => "gauge_too_coarse",
+        }
+    }
+
+    /// One sentence for a technician, without figures.
+    #[must_use]
+    pub const fn sentence(self) -> &'static str {
+        match self {
+            Self::TargetNotReached => "the pull-down did not reach the target",
+            Self::HoldTooShort => "the hold was shorter than the criteria ask",
+            Self::CeilingExceeded => "the pressure went above the ceiling during the hold",
+            Self::NoIsolation => "the record does not show when the pump was valved off",
+            Self::GapInHold => "readings are missing in the hold",
+            Self::GaugeFault => "the gauge reported a fault or left its range in the hold",
+            Self::PumpOpenAtStop => "the pump was stopped while its valve was still open",
+            Self::NoReadings => "there is no measurement to judge",
+            Self::GaugeTooCoarse => "the gauge is too coarse for this target",
+        }
+    }
+}
+
+/// How the pressure moved in a hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum RiseKind {
+    /// No rise beyond gauge noise.
+    None,
+    /// A straight rise: air coming in.
+    Leak,
+    /// A rise that levels off: water or another volatile boiling out.
+    Moisture,
+    /// Both.
+    LeakAndMoisture,
+    /// Too short or too noisy to tell.
+    Unclear,
+}
+
+impl RiseKind {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::None => "none",
+            Self::Leak => "leak",
+            Self::Moisture => "moisture",
+            Self::LeakAndMoisture => "leak_and_moisture",
+            Self::Unclear => "unclear",
+        }
+    }
+
+    /// What to print on the curve and the sheet.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::None => "no rise beyond gauge noise",
+            Self::Leak => "straight rise: leak",
+            Self::Moisture => "rise that levels off: moisture or another volatile",
+            Self::LeakAndMoisture => "leak and moisture together",
+            Self::Unclear => "cause of the rise not clear yet",
+        }
+    }
+}
+
+/// Why a pull-down made no progress.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum StallKind {
+    /// Pump oil foams: rough, hunting plateau that clears when flow is reduced.
+    Foaming,
+    /// Water boils: smooth plateau near its saturation pressure.
+    BoilOff,
+    /// What pump, leak and outgassing allow.
+    Floor,
+    /// Slow steady exponential: restriction, half-shut valve, thin hose.
+    Choked,
+}
+
+impl StallKind {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Foaming => "foaming",
+            Self::BoilOff => "boil_off",
+            Self::Floor => "floor",
+            Self::Choked => "choked",
+        }
+    }
+
+    /// What to print on the curve.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Foaming => "pump oil foaming",
+            Self::BoilOff => "water boiling off",
+            Self::Floor => "floor reached",
+            Self::Choked => "choked flow",
+        }
+    }
+
+    /// What usually helps; advice, never a command.
+    #[must_use]
+    pub const fn advice(self) -> &'static str {
+        match self {
+            Self::Foaming => {
+                "reducing the flow at the pump until the oil settles usually clears it; \
+                 old oil wants changing"
+            }
+            Self::BoilOff => {
+                "liquid water is boiling: gentle heat and an open gas ballast usually help; \
+                 below 4,588 micron water freezes, so let it boil off first"
+            }
+            Self::Floor => {
+                "pump, oil, hoses, a leak or moisture hold it here: a blank-off check of pump \
+                 and hoses tells which"
+            }
+            Self::Choked => "look for a half-shut valve, a kinked or thin hose, a core left in",
+        }
+    }
+}
+
+/// A stretch of pull-down that makes no progress.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stall {
+    /// Kind.
+    pub kind: StallKind,
+    /// Start, s.
+    pub start_s: f64,
+    /// End, s.
+    pub end_s: f64,
+    /// Typical pressure in it, micron.
+    pub level_micron: f64,
+    /// Roughness of the pressure over that of the gauge alone (1 = as smooth as
+    /// the gauge can show).
+    pub roughness: f64,
+}
+
+/// From the pump being connected until isolation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pulldown {
+    /// Start, s.
+    pub start_s: f64,
+    /// End (isolation, or end of record), s.
+    pub end_s: f64,
+    /// When the target was first reached and kept, s.
+    pub reached_target_s: Option<f64>,
+    /// Lowest pressure, micron.
+    pub lowest_micron: Option<f64>,
+    /// Stalls in order.
+    pub stalls: Vec<Stall>,
+}
+
+/// How the instant of isolation is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum IsolationBasis {
+    /// A mark in the record.
+    Mark,
+    /// Given by the reviewer.
+    Given,
+    /// Found in the curve.
+    Curve,
+    /// The record starts already isolated.
+    FromStart,
+}
+
+impl IsolationBasis {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mark => "mark",
+            Self::Given => "given",
+            Self::Curve => "curve",
+            Self::FromStart => "from_start",
+        }
+    }
+}
+
+/// One saturating term: `amplitude·(1 − exp(−t/τ))`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Saturating {
+    /// Final height, micron.
+    pub amplitude_micron: f64,
+    /// Time constant, s.
+    pub tau_s: f64,
+}
+
+/// The fitted rise, for drawing:
+/// p(t) = start + slope·(t−t₀) + Σ amplitude·(1 − exp(−(t−t₀)/τ)).
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct RiseCurve {
+    /// Time origin t₀, s of the run.
+    pub origin_s: f64,
+    /// End of the fitted stretch, s of the run.
+    pub end_s: f64,
+    /// Pressure at the origin, micron.
+    pub start_micron: f64,
+    /// Straight part, micron/s.
+    pub slope_micron_per_s: f64,
+    /// Saturating parts.
+    pub terms: Vec<Saturating>,
+}
+
+impl RiseCurve {
+    /// Fitted pressure at `elapsed_s` of the run, micron.
+    #[must_use]
+    pub fn at_micron(&self, elapsed_s: f64) -> f64 {
+        let t = elapsed_s - self.origin_s;
+        self.terms.iter().fold(
+            self.start_micron + self.slope_micron_per_s * t,
+            |p, term| p - term.amplitude_micron * (-t / term.tau_s).exp_m1(),
+        )
+    }
+}
+
+/// How the pressure moved in a hold, with figures.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rise {
+    /// Kind.
+    pub kind: RiseKind,
+    /// Straight part, micron/min.
+    pub leak_micron_per_min: Option<Estimate>,
+    /// Pressure at which the saturating part levels off, micron.
+    pub plateau_micron: Option<Estimate>,
+    /// Time constant of the saturating part, s.
+    pub tau_s: Option<Estimate>,
+    /// Smallest straight rise that this hold on this gauge could have shown,
+    /// micron/min.
+    pub detection_limit_micron_per_min: Option<f64>,
+    /// How long the hold must last in all (s from isolation) to tell leak and
+    /// moisture apart, when it cannot yet.
+    pub decide_after_s: Option<f64>,
+    /// Confidence in `kind`, 0 to 1.
+    pub confidence: Option<f64>,
+    /// The fit, for drawing.
+    pub curve: Option<RiseCurve>,
+}
+
+/// Leak as throughput; only with a known volume.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeakThroughput {
+    /// Pa·m³/s.
+    pub pa_m3_per_s: Estimate,
+    /// Grams a year of the named refrigerant at 20 °C, when one is named.
+    pub g_per_year: Option<Estimate>,
+}
+
+/// From isolation on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hold {
+    /// Isolation, s.
+    pub isolated_at_s: f64,
+    /// How isolation is known.
+    pub basis: IsolationBasis,
+    /// End of equalisation, s; the rise is judged from here.
+    pub settled_at_s: f64,
+    /// End of the hold, s.
+    pub end_s: f64,
+    /// Length, s.
+    pub duration_s: f64,
+    /// Pressure after equalisation, micron.
+    pub start_micron: Option<f64>,
+    /// Pressure at the end, micron.
+    pub end_micron: Option<f64>,
+    /// Highest pressure, micron.
+    pub highest_micron: Option<f64>,
+    /// The rise.
+    pub rise: Rise,
+    /// The leak as throughput.
+    pub leak: Option<LeakThroughput>,
+    /// Water vapour at the end if all of the gas is water, mg; with a volume only.
+    pub water_vapour_mg: Option<f64>,
+}
+
+/// One pull-down plus its hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Round {
+    /// The pull-down; absent when the record starts isolated.
+    pub pulldown: Option<Pulldown>,
+    /// The hold; absent when none was found.
+    pub hold: Option<Hold>,
+}
+
+/// Anything the analyser says, with code, time and evidence in words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Stable code.
+    pub code: &'static str,
+    /// When, s.
+    pub at_s: Option<f64>,
+    /// For a technician.
+    pub text: String,
+}
+
+/// A stretch without usable readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gap {
+    /// Last reading before, s.
+    pub start_s: f64,
+    /// First reading after, s.
+    pub end_s: f64,
+}
+
+/// What went in.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct DataSummary {
+    /// Readings seen.
+    pub rows: u64,
+    /// Measurements used.
+    pub used: u64,
+    /// Rows not used as a measurement.
+    pub rejected: u64,
+    /// Gaps.
+    pub gaps: Vec<Gap>,
+    /// Median time between readings, s.
+    pub interval_s: Option<f64>,
+    /// Smallest step the gauge shows near the hold pressure, micron.
+    pub resolution_micron: Option<f64>,
+    /// Gauge noise near the hold pressure, standard deviation, micron.
+    pub noise_micron: Option<f64>,
+}
+
+/// Everything said about one run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Findings {
+    /// Verdict of the last round that has a hold.
+    pub verdict: Verdict,
+    /// Why it is not a pass.
+    pub reasons: Vec<Reason>,
+    /// What it was judged against.
+    pub criteria: Criteria,
+    /// Rounds in order.
+    pub rounds: Vec<Round>,
+    /// Findings in order of time.
+    pub findings: Vec<Finding>,
+    /// What went in.
+    pub data: DataSummary,
+}
+
+impl Findings {
+    /// The last round with a hold, which the verdict speaks of.
+    #[must_use]
+    pub fn judged_hold(&self) -> Option<&Hold> {
+        self.rounds.iter().rev().find_map(|r| r.hold.as_ref())
+    }
+}

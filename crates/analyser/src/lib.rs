@@ -1,0 +1,3 @@
+//! Judges an evacuation from its readings. (in work)
+pub mod findings;
+pub use findings::*;

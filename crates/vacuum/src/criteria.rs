@@ -1,0 +1,129 @@
+use std::fmt;
+
+/// What a run is judged against.
+///
+/// A profile, never "the" rule: the common 500 micron / 10 minute practice is
+/// nobody's standard, and published texts ask for other numbers. The maker's
+/// instructions and local codes decide.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Criteria {
+    /// Short name of the profile.
+    pub name: String,
+    /// Where the numbers come from.
+    pub source: String,
+    /// Pull-down target, micron, above 0.
+    pub target_micron: f64,
+    /// Shortest hold that counts, minutes, above 0.
+    pub hold_min: f64,
+    /// Pressure that the hold must not exceed, micron; at least the target.
+    pub ceiling_micron: f64,
+}
+
+/// Why three numbers are not criteria.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CriteriaError {
+    what: &'static str,
+    value: f64,
+    wanted: &'static str,
+}
+
+impl fmt::Display for CriteriaError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "{} of {} cannot be judged against: {}",
+            self.what, self.value, self.wanted
+        )
+    }
+}
+
+impl std::error::Error for CriteriaError {}
+
+impl Criteria {
+    /// 500 micron, 10 minutes, 500 micron. Common practice, no source.
+    #[must_use]
+    pub fn common_practice() -> Self {
+        Self {
+            name: "common practice".into(),
+            source: "common practice, no published source".into(),
+            target_micron: 500.0,
+            hold_min: 10.0,
+            ceiling_micron: 500.0,
+        }
+    }
+
+    /// Pull to 300 micron, stand one hour, not above 500 micron.
+    ///
+    /// Source: Unified Facilities Guide Specification section 15182, §3.3.3
+    /// "Evacuation Test" (USACE/NAVFAC/AFCEC/NASA).
+    #[must_use]
+    pub fn facilities_one_hour() -> Self {
+        Self {
+            name: "facilities one hour".into(),
+            source: "UFGS 15182 §3.3.3".into(),
+            target_micron: 300.0,
+            hold_min: 60.0,
+            ceiling_micron: 500.0,
+        }
+    }
+
+    /// 500 micron held for 30 minutes.
+    ///
+    /// Source: US Army TM 10-8145-222-23, WP 0014 (written for the hose set-up).
+    #[must_use]
+    pub fn half_hour() -> Self {
+        Self {
+            name: "half hour".into(),
+            source: "TM 10-8145-222-23 WP 0014".into(),
+            target_micron: 500.0,
+            hold_min: 30.0,
+            ceiling_micron: 500.0,
+        }
+    }
+
+    /// The profiles that ship, common practice first.
+    #[must_use]
+    pub fn profiles() -> Vec<Self> {
+        vec![
+            Self::common_practice(),
+            Self::facilities_one_hour(),
+            Self::half_hour(),
+        ]
+    }
+
+    /// Checks the numbers.
+    ///
+    /// # Errors
+    /// When a number is not finite and positive, or the ceiling lies below the
+    /// target (a system that just reached the target would fail at once).
+    pub fn checked(self) -> Result<Self, CriteriaError> {
+        let positive = [
+            ("a target (micron)", self.target_micron),
+            ("a hold time (minutes)", self.hold_min),
+            ("a ceiling (micron)", self.ceiling_micron),
+        ];
+        for (what, value) in positive {
+            if !(value.is_finite() && value > 0.0) {
+                return Err(CriteriaError {
+                    what,
+                    value,
+                    wanted: "it must be above zero",
+                });
+            }
+        }
+        if self.ceiling_micron < self.target_micron {
+            return Err(CriteriaError {
+                what: "a ceiling (micron)",
+                value: self.ceiling_micron,
+                wanted: "it must not lie below the target",
+            });
+        }
+        Ok(self)
+    }
+}
+
+impl Default for Criteria {
+    fn default() -> Self {
+        Self::common_practice()
+    }
+}

@@ -1,0 +1,44 @@
+//! The vocabulary of an evacuation, and the published formulas everything else
+//! stands on.
+//!
+//! Nouns that two crates exchange ([`Pressure`], [`Reading`], [`Mark`], [`Job`],
+//! [`Criteria`]) and formulas with a published source ([`water`], [`leak`],
+//! [`flow`], [`refrigerant`]).
+//!
+//! ```
+//! use vacuum::{Pressure, PressureUnit};
+//!
+//! let target: Pressure = "500 micron".parse()?;
+//! assert!((target.pa() - 66.6612).abs() < 1e-4);
+//! assert_eq!(target.display(PressureUnit::Millibar).to_string(), "0.667 mbar");
+//! # Ok::<(), vacuum::PressureError>(())
+//! ```
+//!
+//! # What this crate does not do
+//! No I/O, no clock, no serialisation, no async, no judging. File and JSON
+//! shapes live in the crates that read and write them.
+
+mod criteria;
+pub mod flow;
+mod job;
+pub mod leak;
+mod mark;
+mod pressure;
+mod reading;
+pub mod refrigerant;
+mod unit;
+pub mod water;
+
+pub use criteria::{Criteria, CriteriaError};
+pub use job::{AccessSides, GaugeIdentity, Job};
+pub use mark::{Mark, MarkKind};
+pub use pressure::{DisplayPressure, Pressure, PressureError};
+pub use reading::{Entry, Reading, ReadingState, Sensed};
+pub use refrigerant::Refrigerant;
+pub use unit::PressureUnit;
+
+/// Zero of the Celsius scale in kelvin (ITS-90, exact).
+pub const ZERO_CELSIUS_K: f64 = 273.15;
+
+/// Molar gas constant, J/(mol·K) (SI 2019, exact product of two defined constants).
+pub const GAS_CONSTANT_J_PER_MOL_K: f64 = 8.314_462_618_153_24;
