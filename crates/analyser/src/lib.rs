@@ -1,3 +1,175 @@
-//! Judges an evacuation from its readings. (in work)
+//! Judges an evacuation from its readings.
+//!
+//! Readings and marks go in one by one; [`Findings`] come out at any moment.
+//! The same sequence gives the same answer whether it is live or read back, and
+//! whatever the chunks: memory is bounded (see `history`), and everything else
+//! is a pure function of that memory.
+//!
+//! ```
+//! use analyser::{Analyser, Settings, Verdict};
+//! use vacuum::{Entry, Mark, MarkKind, Pressure, Reading};
+//!
+//! let mut analyser = Analyser::new(Settings::default());
+//! for s in 0..1_200 {
+//!     let t = f64::from(s);
+//!     // down to 300 micron, shut at 500 s, tight
+//!     let micron = 300.0 + 700_000.0 * (-t / 30.0).exp();
+//!     analyser.push(&Entry::Reading(Reading::measured(t, Pressure::from_micron(micron)?)));
+//!     if s == 500 {
+//!         let kind = MarkKind::PumpSideShut;
+//!         analyser.push(&Entry::Mark(Mark { elapsed_s: t, kind, note: String::new() }));
+//!     }
+//! }
+//! assert_eq!(analyser.findings().verdict, Verdict::Pass);
+//! # Ok::<(), vacuum::PressureError>(())
+//! ```
+//!
+//! # What this crate does not do
+//! No I/O, no clock, no printing. Sentences for the sheet are made elsewhere; the
+//! texts of [`Finding`]s are here because they carry evidence.
+//!
+//! # Method
+//! `isolation` finds the instant of isolation, `hold` separates equalisation,
+//! `rise` weighs the explanations of the rise, `stall` names what held the
+//! pull-down up, `judge` holds all of it against the criteria. Each module states
+//! its formulas and their sources.
+
+mod advice;
 pub mod findings;
-pub use findings::*;
+mod history;
+mod hold;
+mod isolation;
+mod judge;
+pub mod linear;
+mod live;
+pub mod noise;
+mod normal;
+mod outage;
+mod rise;
+mod rounds;
+pub mod saturating;
+mod settings;
+mod smooth;
+mod stall;
+
+pub use findings::{
+    DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput, Pulldown,
+    Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallKind, Verdict,
+};
+pub use live::{Forecast, Live, Phase};
+pub use settings::Settings;
+
+use history::History;
+use outage::Outages;
+use vacuum::{Entry, Mark, Reading, ReadingState};
+
+/// Marks remembered one by one; a run has a handful.
+const MAX_MARKS: usize = 4_096;
+
+/// Takes readings and marks, gives findings.
+#[derive(Debug, Clone, Default)]
+pub struct Analyser {
+    settings: Settings,
+    history: History,
+    outages: Outages,
+    marks: Vec<Mark>,
+    rows: u64,
+    used: u64,
+    last_s: Option<f64>,
+}
+
+impl Analyser {
+    /// An analyser that has seen nothing yet.
+    #[must_use]
+    pub fn new(settings: Settings) -> Self {
+        Self {
+            settings,
+            ..Self::default()
+        }
+    }
+
+    /// Takes the next line of the run. Times must not go backwards.
+    pub fn push(&mut self, entry: &Entry) {
+        match entry {
+            Entry::Reading(reading) => self.push_reading(reading),
+            Entry::Mark(mark) => self.push_mark(mark),
+        }
+    }
+
+    /// Takes the next reading.
+    pub fn push_reading(&mut self, reading: &Reading) {
+        let t = reading.elapsed_s;
+        self.rows += 1;
+        self.last_s = Some(t);
+        match reading.pressure() {
+            Some(p) => {
+                self.used += 1;
+                self.outages.measured(t);
+                self.history.push(t, p.micron(), reading.temperature_c);
+            }
+            None => {
+                let bound = reading.bound().map(vacuum::Pressure::micron);
+                self.outages.unusable(t, reading.state(), bound);
+            }
+        }
+    }
+
+    /// Takes the next mark.
+    pub fn push_mark(&mut self, mark: &Mark) {
+        self.history.fence();
+        if self.marks.len() < MAX_MARKS {
+            self.marks.push(mark.clone());
+        }
+        self.last_s = Some(
+            self.last_s
+                .map_or(mark.elapsed_s, |t| t.max(mark.elapsed_s)),
+        );
+    }
+
+    /// Everything that can be said now.
+    #[must_use]
+    pub fn findings(&self) -> Findings {
+        judge::findings(&self.view())
+    }
+
+    /// What to show on a live line now.
+    #[must_use]
+    pub fn live(&self) -> Live {
+        live::look(&self.view())
+    }
+
+    fn view(&self) -> View<'_> {
+        View {
+            settings: &self.settings,
+            blocks: self.history.blocks(),
+            outages: &self.outages,
+            marks: &self.marks,
+            rows: self.rows,
+            used: self.used,
+            last_s: self.last_s,
+            newest: self.history.last(),
+        }
+    }
+}
+
+/// The memory of a run as the judging functions see it.
+struct View<'a> {
+    settings: &'a Settings,
+    blocks: Vec<history::Block>,
+    outages: &'a Outages,
+    marks: &'a [Mark],
+    rows: u64,
+    used: u64,
+    /// Time of the last row of any kind, s.
+    last_s: Option<f64>,
+    /// Last measurement: time in s, pressure in micron.
+    newest: Option<(f64, f64)>,
+}
+
+impl View<'_> {
+    /// Over-range rows at the very end of the record, if any: start, s.
+    fn ends_over_range(&self) -> Option<f64> {
+        let last = self.outages.all().last()?;
+        (last.state == ReadingState::Over && last.open).then_some(last.start_s)
+    }
+}

@@ -1,0 +1,157 @@
+//! Findings in words: evidence first, then what it usually means.
+
+use vacuum::{MarkKind, Pressure, PressureUnit, water};
+
+use crate::{
+    findings::{Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round},
+    hold::JudgedHold,
+    settings::Settings,
+};
+
+/// A pressure in words.
+fn micron(value: f64) -> String {
+    Pressure::from_micron(value.max(0.0)).map_or_else(
+        |_| format!("{value:.0} micron"),
+        |p| p.display(PressureUnit::Micron).to_string(),
+    )
+}
+
+/// Says what a hold shows.
+pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, said: &mut Vec<Finding>) {
+    let hold = &held.hold;
+    match hold.basis {
+        IsolationBasis::Curve => said.push(Finding {
+            code: "isolation_from_curve",
+            at_s: Some(hold.isolated_at_s),
+            text: "isolation was found in the curve, good to about 5 s; a mark at the valve \
+                   would make it certain"
+                .into(),
+        }),
+        IsolationBasis::FromStart => said.push(Finding {
+            code: "starts_isolated",
+            at_s: Some(hold.isolated_at_s),
+            text: "the record starts with a rise: it is taken as isolated from its first reading"
+                .into(),
+        }),
+        IsolationBasis::Mark | IsolationBasis::Given => {}
+    }
+    if let (Some(before), Some(after)) = (hold.start_micron, hold.end_micron)
+        && after < 0.85 * before
+    {
+        said.push(Finding {
+            code: "pressure_falls",
+            at_s: Some(hold.end_s),
+            text: format!(
+                "the pressure fell from {} to {} during the hold: gas was taken up or cooled \
+                 down, or the pump was still connected",
+                micron(before),
+                micron(after)
+            ),
+        });
+    }
+    if matches!(
+        hold.rise.kind,
+        RiseKind::Moisture | RiseKind::LeakAndMoisture
+    ) {
+        said.extend(plateau(held, settings));
+    }
+    for (code, text) in &held.trouble {
+        said.push(Finding {
+            code,
+            at_s: Some(hold.settled_at_s),
+            text: text.clone(),
+        });
+    }
+}
+
+/// What the level of a plateau says about where the vapour comes from.
+fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Finding> {
+    let level = held.hold.rise.plateau_micron?;
+    let ambient_c = settings.ambient_c.unwrap_or(20.0);
+    let saturation = water::saturation_pressure(ambient_c)?.micron();
+    let assumed = if settings.ambient_c.is_some() {
+        ""
+    } else {
+        " (assumed)"
+    };
+    let (code, text) = if level.low < 1.15 * saturation && level.high > 0.7 * saturation {
+        (
+            "free_water",
+            format!(
+                "the rise levels off near {}, the saturation pressure of water at {ambient_c:.0} \
+                 °C{assumed} ({}): liquid water is probably left in the system",
+                micron(level.value),
+                micron(saturation)
+            ),
+        )
+    } else if level.high < 0.7 * saturation {
+        (
+            "bound_moisture",
+            format!(
+                "the rise levels off near {}, far below the {} of free water at {ambient_c:.0} \
+                 °C{assumed}: rather water bound in oil or drier, a cold spot, or refrigerant \
+                 coming out of the oil",
+                micron(level.value),
+                micron(saturation)
+            ),
+        )
+    } else {
+        return None;
+    };
+    Some(Finding {
+        code,
+        at_s: Some(held.hold.settled_at_s),
+        text,
+    })
+}
+
+/// Says what held a pull-down up.
+pub(crate) fn of_stalls(pulldown: &Pulldown, said: &mut Vec<Finding>) {
+    for stall in &pulldown.stalls {
+        let minutes = (stall.end_s - stall.start_s) / 60.0;
+        said.push(Finding {
+            code: match stall.kind {
+                crate::StallKind::Foaming => "stall_foaming",
+                crate::StallKind::BoilOff => "stall_boil_off",
+                crate::StallKind::Floor => "stall_floor",
+                crate::StallKind::Choked => "stall_choked",
+            },
+            at_s: Some(stall.start_s),
+            text: format!(
+                "{} for {minutes:.0} min near {}: {}",
+                stall.kind.label(),
+                micron(stall.level_micron),
+                stall.kind.advice()
+            ),
+        });
+    }
+}
+
+/// Says what would turn a doubtful verdict into a certain one.
+pub(crate) fn of_verdict(
+    reasons: &[Reason],
+    rounds: &[Round],
+    settings: &Settings,
+    said: &mut Vec<Finding>,
+) {
+    if reasons.contains(&Reason::NoIsolation) {
+        said.push(Finding {
+            code: "isolation_mark_missing",
+            at_s: None,
+            text: format!(
+                "closing the valve left no trace in the pressure, or it never was closed: stamp \
+                 the mark {} when shutting the pump-side valve, or give the time when reviewing",
+                MarkKind::PumpSideShut.code()
+            ),
+        });
+    }
+    let hold = rounds.iter().rev().find_map(|r| r.hold.as_ref());
+    if let Some(hold) = hold.filter(|_| reasons.contains(&Reason::HoldTooShort)) {
+        let left = settings.criteria.hold_min - hold.duration_s / 60.0;
+        said.push(Finding {
+            code: "hold_longer",
+            at_s: Some(hold.end_s),
+            text: format!("{:.1} min more of hold were needed", left.max(0.1)),
+        });
+    }
+}

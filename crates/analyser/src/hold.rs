@@ -1,0 +1,499 @@
+//! One hold: where equalisation ends, which stretch can be fitted, what the
+//! weighed explanations amount to.
+
+use vacuum::{Pressure, leak::Throughput, water};
+
+use crate::{
+    findings::{
+        Estimate, Hold, IsolationBasis, LeakThroughput, Rise, RiseCurve, RiseKind, Saturating,
+    },
+    history::Block,
+    isolation::Isolation,
+    linear::least_squares,
+    noise::{GaugeNoise, gauge_noise},
+    rise::{self, Component, FitContext, HoldBin, RiseFit},
+    settings::Settings,
+    smooth::median,
+};
+
+/// Most bins in a fit.
+const BINS: usize = 240;
+/// Above this a thermal gauge bends upwards (about 10 Torr), micron.
+const GAUGE_BENDS_MICRON: f64 = 10_000.0;
+/// Above this the inflow through a leak itself falls off (0.3 atm), micron.
+const INFLOW_BENDS_MICRON: f64 = 228_000.0;
+
+/// A hold with what the sheet does not print.
+#[derive(Debug, Clone)]
+pub(crate) struct JudgedHold {
+    pub(crate) hold: Hold,
+    pub(crate) noise: GaugeNoise,
+    pub(crate) trouble: Vec<(&'static str, String)>,
+}
+
+/// Judges the blocks from isolation to the end of the hold.
+pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings) -> JudgedHold {
+    let from = blocks.partition_point(|b| b.t() < isolation.at_s - 1e-9);
+    let to = blocks.partition_point(|b| b.first_s <= isolation.end_s + 1e-9);
+    let inside = &blocks[from..to.max(from)];
+    let usable = usable_part(inside);
+    let settled_at_s = settled_at(usable, isolation);
+    let settled = &usable[usable.partition_point(|b| b.t() < settled_at_s)..];
+    let noise = gauge_noise(settled);
+    let mut trouble = Vec::new();
+    if usable.len() < inside.len() {
+        trouble.push((
+            "fit_stops_early",
+            "the rise is judged only up to where gauge and leak still behave in a straight line"
+                .to_owned(),
+        ));
+    }
+    let fitted = fit_settled(settled, noise);
+    let rise = match &fitted {
+        Some(fit) => describe(fit, settled[0].t(), settled_at_s - isolation.at_s, noise),
+        None => too_few(inside),
+    };
+    let ends = levels(inside, settled);
+    let leak = leak_of(&rise, settings);
+    let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
+        let p = Pressure::from_micron(end).ok()?;
+        Some(water::vapour_mg(
+            p,
+            volume,
+            settings.ambient_c.unwrap_or(20.0),
+        ))
+    });
+    JudgedHold {
+        hold: Hold {
+            isolated_at_s: isolation.at_s,
+            basis: isolation.basis,
+            settled_at_s,
+            end_s: isolation.end_s,
+            duration_s: isolation.end_s - isolation.at_s,
+            start_micron: ends.0,
+            end_micron: ends.1,
+            highest_micron: ends.2,
+            rise,
+            leak,
+            water_vapour_mg,
+        },
+        noise,
+        trouble,
+    }
+}
+
+/// The stretch in which gauge and inflow behave: up to about 10 Torr if the
+/// curve goes on rising there, else all of it.
+fn usable_part(inside: &[Block]) -> &[Block] {
+    let cut = |limit: f64| {
+        let mut over = 0;
+        inside.iter().position(|b| {
+            over = if b.p() > limit { over + 1 } else { 0 };
+            over == 2
+        })
+    };
+    let clipped = &inside[..clip_start(inside)];
+    let hard = cut(INFLOW_BENDS_MICRON)
+        .unwrap_or(usize::MAX)
+        .min(clipped.len());
+    let Some(soft) = cut(GAUGE_BENDS_MICRON).filter(|i| *i < hard) else {
+        return &inside[..hard];
+    };
+    let levels_off = late_share(&inside[..hard]) < 0.25;
+    if levels_off || soft < 12 {
+        &inside[..hard]
+    } else {
+        &inside[..soft]
+    }
+}
+
+/// Slope of the last quarter over the steepest quarter.
+fn late_share(blocks: &[Block]) -> f64 {
+    let (Some(first), Some(last)) = (blocks.first(), blocks.last()) else {
+        return 1.0;
+    };
+    let (t0, span) = (first.t(), last.t() - first.t());
+    let at = |f: f64| {
+        let i = blocks
+            .partition_point(|b| b.t() < t0 + f * span)
+            .min(blocks.len() - 1);
+        blocks[i].p()
+    };
+    let p = [at(0.0), at(0.25), at(0.5), at(0.75), at(1.0)];
+    let slopes: Vec<f64> = p.windows(2).map(|w| w[1] - w[0]).collect();
+    let steepest = slopes.iter().copied().fold(0.0, f64::max);
+    if steepest > 0.0 {
+        slopes[3] / steepest
+    } else {
+        1.0
+    }
+}
+
+/// Where the gauge stands still at its top after a steep rise: index of the first
+/// clipped block, or the length.
+fn clip_start(blocks: &[Block]) -> usize {
+    let n = blocks.len();
+    let Some(top) = blocks.last().map(|b| b.high) else {
+        return n;
+    };
+    let stuck = blocks
+        .iter()
+        .rev()
+        .take_while(|b| b.low >= top && b.high <= top)
+        .count();
+    if stuck < 5 || stuck == n || top < GAUGE_BENDS_MICRON {
+        return n;
+    }
+    let before = n - stuck;
+    let climbing = before >= 5 && {
+        let a = &blocks[before.saturating_sub(6)..before];
+        a[a.len() - 1].p() - a[0].p() > 0.02 * top
+    };
+    if climbing { before } else { n }
+}
+
+/// End of equalisation: six time constants of the fast exponential, if there is
+/// one; else a few readings.
+fn settled_at(blocks: &[Block], isolation: Isolation) -> f64 {
+    let at = isolation.at_s;
+    let Some(last) = blocks.last() else { return at };
+    let span = last.t() - at;
+    let few = (3.0 * span / blocks.len().max(1) as f64).max(3.0);
+    let shortest = at + few.min(0.2 * span.max(0.0));
+    if isolation.basis == IsolationBasis::FromStart {
+        return shortest;
+    }
+    let look = (0.5 * span).min(180.0);
+    let early: Vec<&Block> = blocks.iter().take_while(|b| b.t() <= at + look).collect();
+    if early.len() < 10 {
+        return shortest;
+    }
+    let Some((tau, height, sd)) = fast_term(&early, at) else {
+        return shortest;
+    };
+    if height.abs() < 4.0 * sd {
+        return shortest;
+    }
+    let times = (height.abs() / sd).ln().clamp(3.0, 7.0);
+    (at + tau * times + few)
+        .min(at + 0.3 * span)
+        .min(at + 150.0)
+        .max(shortest)
+}
+
+/// Best fast exponential over a line: time constant, height, noise.
+fn fast_term(early: &[&Block], at: f64) -> Option<(f64, f64, f64)> {
+    let y: Vec<f64> = early.iter().map(|b| b.p()).collect();
+    let t: Vec<f64> = early.iter().map(|b| b.t() - at).collect();
+    let span = t[t.len() - 1].max(1.0);
+    let mut best: Option<(f64, f64, f64)> = None;
+    for tau in [1.5, 3.0, 5.0, 8.0, 12.0, 18.0, 26.0] {
+        if tau > 0.25 * span {
+            break;
+        }
+        let columns = vec![
+            vec![1.0; t.len()],
+            t.iter().map(|t| t / span).collect(),
+            t.iter().map(|t| (-t.max(0.0) / tau).exp()).collect(),
+        ];
+        if let Some(fit) = least_squares(&columns, &y)
+            && best.is_none_or(|b| fit.rss < b.2)
+        {
+            best = Some((tau, fit.coefficients[2], fit.rss));
+        }
+    }
+    best.map(|(tau, height, rss)| {
+        let sd = (rss / (t.len() as f64 - 4.0).max(1.0)).sqrt();
+        (tau, height, sd.max(1e-3 * y[0].abs()))
+    })
+}
+
+/// Equal-time bins of the settled part, corrected to one temperature by the gas
+/// law where a temperature was recorded.
+fn fit_settled(settled: &[Block], noise: GaugeNoise) -> Option<RiseFit> {
+    let (first, last) = (settled.first()?, settled.last()?);
+    let span = last.t() - first.t();
+    let width = span / BINS as f64;
+    let mut out: Vec<HoldBin> = Vec::with_capacity(BINS + 1);
+    let reference_k = first.temperature_c().map(|c| c + vacuum::ZERO_CELSIUS_K);
+    let (mut t, mut p, mut n, mut edge) = (0.0, 0.0, 0.0, first.t() + width);
+    let mut readings = 0.0;
+    for b in settled {
+        if b.t() > edge && n > 0.0 {
+            out.push(HoldBin { t: t / n, p: p / n });
+            (t, p, n) = (0.0, 0.0, 0.0);
+            while b.t() > edge {
+                edge += width;
+            }
+        }
+        let w = f64::from(b.n);
+        let to_reference = reference_k
+            .zip(b.temperature_c())
+            .map_or(1.0, |(k, c)| k / (c + vacuum::ZERO_CELSIUS_K));
+        t += w * (b.t() - first.t());
+        p += w * b.p() * to_reference;
+        n += w;
+        readings += w;
+    }
+    if n > 0.0 {
+        out.push(HoldBin { t: t / n, p: p / n });
+    }
+    let context = FitContext {
+        step_micron: noise.step_micron,
+        reading_micron: noise.reading_micron,
+        readings_per_bin: readings / out.len().max(1) as f64,
+    };
+    rise::fit(&out, context)
+}
+
+/// Pressures after equalisation, at the end, and the highest, each as the median
+/// of a short stretch.
+fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Option<f64>) {
+    let stretch = |blocks: &[Block]| {
+        let mut values: Vec<f64> = blocks.iter().map(Block::p).collect();
+        let m = median(&mut values);
+        m.is_finite().then_some(m)
+    };
+    let k = (settled.len() / 20).clamp(1, 15);
+    let start = stretch(&settled[..k.min(settled.len())]);
+    let end = stretch(&inside[inside.len() - k.min(inside.len())..]);
+    let highest = settled
+        .chunks(k)
+        .filter(|c| c.len() == k)
+        .filter_map(stretch)
+        .chain(end)
+        .fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))));
+    (start, end, highest)
+}
+
+/// A hold with too few readings to fit.
+fn too_few(inside: &[Block]) -> Rise {
+    // straight to the top of the gauge: no vapour does that
+    let steep = inside
+        .last()
+        .zip(inside.first())
+        .is_some_and(|(b, a)| b.high > INFLOW_BENDS_MICRON && b.high > 5.0 * a.low);
+    Rise {
+        kind: if steep {
+            RiseKind::Leak
+        } else {
+            RiseKind::Unclear
+        },
+        leak_micron_per_min: None,
+        plateau_micron: None,
+        tau_s: None,
+        detection_limit_micron_per_min: None,
+        decide_after_s: None,
+        confidence: None,
+        curve: None,
+    }
+}
+
+/// Probability needed to say that there is a leak.
+const SURE_OF_LEAK: f64 = 0.90;
+/// Probability of a leak below which it is ruled out.
+const NO_LEAK: f64 = 0.05;
+
+fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Rise {
+    let straight = |c: &Component| c.straight;
+    let total = |c: &Component| c.total;
+    let limits = Limits::of(fit, noise);
+    let all = |_: &Component| true;
+    let rise = fit.quantile(0.5, all, total).unwrap_or(0.0);
+    let leak = fit.probability_above(|_| limits.leak(rise), straight);
+    let rises = fit.probability_above(|_| limits.nothing, total);
+    let moist = fit.probability_above(
+        |_| limits.moist(rise),
+        |c| (c.total.0 - c.straight.0, c.straight.1),
+    );
+    let certain_rise = fit.probability_above(|_| 0.0, total);
+    let (kind, confidence) = if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
+        if moist > 0.5 {
+            (RiseKind::LeakAndMoisture, leak.min(moist))
+        } else {
+            (RiseKind::Leak, leak.min(1.0 - moist))
+        }
+    } else if rises < 0.5 {
+        (RiseKind::None, 1.0 - rises)
+    } else if leak <= NO_LEAK {
+        (RiseKind::Moisture, 1.0 - leak)
+    } else {
+        (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
+    };
+    let per_minute = 60.0 / fit.span_s;
+    let keep: Box<dyn Fn(&Component) -> bool> = match kind {
+        RiseKind::Leak | RiseKind::LeakAndMoisture => Box::new(|c| c.has_line),
+        _ => Box::new(|_| true),
+    };
+    let leak_estimate = estimate(fit, &keep, straight).map(|e| e.scaled(per_minute));
+    let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
+    let slow = |c: &Component| c.taus[0] > 0.0;
+    let main_tau = |c: &Component| (main_term(c).map_or(0.0, |s| s.tau_s.ln()), 0.08);
+    let best = fit.components.iter().find(|c| match kind {
+        RiseKind::Leak => c.has_line,
+        RiseKind::LeakAndMoisture => c.has_line && slow(c),
+        RiseKind::Moisture => slow(c) && !c.has_line,
+        _ => true,
+    });
+    Rise {
+        kind,
+        leak_micron_per_min: leak_estimate,
+        plateau_micron: if saturates {
+            estimate(fit, &slow, |c| c.plateau)
+        } else {
+            None
+        },
+        tau_s: if saturates {
+            estimate(fit, &slow, main_tau).map(|e| Estimate {
+                value: e.value.exp(),
+                low: e.low.exp(),
+                high: e.high.exp(),
+            })
+        } else {
+            None
+        },
+        detection_limit_micron_per_min: Some(detection_limit(fit, kind, noise) * per_minute),
+        decide_after_s: if kind == RiseKind::Unclear {
+            decide_after(fit).map(|s| s + lead_s)
+        } else {
+            None
+        },
+        confidence: Some(confidence.clamp(0.0, 1.0)),
+        curve: best.map(|c| curve_of(c, origin_s, fit.span_s)),
+    }
+}
+
+/// What is too little to matter in this hold.
+struct Limits {
+    nothing: f64,
+    least: f64,
+}
+
+impl Limits {
+    fn of(fit: &RiseFit, noise: GaugeNoise) -> Self {
+        let step = noise.step_micron.unwrap_or(0.0);
+        let nothing = (2.0 * noise.reading_micron)
+            .max(step)
+            .max(0.05 * fit.level)
+            .max(12.0);
+        Self {
+            nothing,
+            least: 0.25 * nothing,
+        }
+    }
+
+    fn leak(&self, rise: f64) -> f64 {
+        (0.10 * rise).max(self.least)
+    }
+
+    fn moist(&self, rise: f64) -> f64 {
+        (0.12 * rise).max(self.nothing)
+    }
+}
+
+fn estimate(
+    fit: &RiseFit,
+    keep: &dyn Fn(&Component) -> bool,
+    what: impl Fn(&Component) -> (f64, f64) + Copy,
+) -> Option<Estimate> {
+    Some(Estimate {
+        value: fit.quantile(0.5, keep, what)?,
+        low: fit.quantile(0.025, keep, what)?,
+        high: fit.quantile(0.975, keep, what)?,
+    })
+}
+
+/// The slow term that contributes most.
+fn main_term(c: &Component) -> Option<Saturating> {
+    (0..2)
+        .filter(|i| c.taus[*i] > 0.0)
+        .map(|i| Saturating {
+            amplitude_micron: c.coefficients[3 + i],
+            tau_s: c.taus[i],
+        })
+        .max_by(|a, b| a.amplitude_micron.total_cmp(&b.amplitude_micron))
+}
+
+fn curve_of(c: &Component, origin_s: f64, span_s: f64) -> RiseCurve {
+    let mut terms = Vec::new();
+    let mut add = |amplitude_micron: f64, tau_s: f64| {
+        if tau_s > 0.0 {
+            terms.push(Saturating {
+                amplitude_micron,
+                tau_s,
+            });
+        }
+    };
+    add(c.coefficients[2], c.fast_tau);
+    add(c.coefficients[3], c.taus[0]);
+    add(c.coefficients[4], c.taus[1]);
+    RiseCurve {
+        origin_s,
+        end_s: origin_s + span_s,
+        start_micron: c.coefficients[0],
+        slope_micron_per_s: c.coefficients[1] / span_s,
+        terms,
+    }
+}
+
+/// Straight rise over the fit, micron, that would be told from none: a false
+/// alarm in 5 % and a miss in 5 % of cases, (1.645 + 1.645)·σ (the form of
+/// ISO 11929), never below what the gauge's step hides.
+fn detection_limit(fit: &RiseFit, kind: RiseKind, noise: GaugeNoise) -> f64 {
+    let sd = match kind {
+        RiseKind::None | RiseKind::Leak => fit.straight_sd,
+        _ => fit
+            .components
+            .iter()
+            .find(|c| c.has_line && c.taus[0] > 0.0)
+            .map_or(fit.straight_sd, |c| c.straight.1.max(fit.straight_sd)),
+    };
+    let hidden = noise
+        .step_micron
+        .filter(|step| noise.reading_micron < 0.5 * step)
+        .unwrap_or(0.0);
+    (3.29 * sd).max(hidden)
+}
+
+/// Length of fit, s, after which a line and the saturating curve that now fits
+/// best would differ by enough: the expected drop in χ² reaches 16.
+fn decide_after(fit: &RiseFit) -> Option<f64> {
+    let term = fit
+        .components
+        .iter()
+        .filter(|c| !c.has_line)
+        .find_map(main_term)
+        .filter(|t| t.amplitude_micron > 0.0)?;
+    const POINTS: usize = 60;
+    let r = fit.correlation;
+    let spacing = fit.bin_s * (1.0 + r) / (1.0 - r);
+    let sd = fit.bin_micron / (1.0 - r * r).sqrt();
+    let mut span = fit.span_s;
+    while span < 48.0 * 3600.0 {
+        let u: Vec<f64> = (0..POINTS)
+            .map(|i| i as f64 / (POINTS - 1) as f64)
+            .collect();
+        let y: Vec<f64> = u
+            .iter()
+            .map(|u| -term.amplitude_micron * (-u * span / term.tau_s).exp_m1())
+            .collect();
+        let misfit = least_squares(&[vec![1.0; POINTS], u], &y)?.rss / POINTS as f64;
+        if misfit * (span / spacing) / (sd * sd) > 16.0 {
+            return Some(span);
+        }
+        span *= 1.1;
+    }
+    None
+}
+
+fn leak_of(rise: &Rise, settings: &Settings) -> Option<LeakThroughput> {
+    let volume_l = settings.volume_l?;
+    let leak = rise.leak_micron_per_min?;
+    let unit = Throughput::from_rise(1.0, volume_l);
+    Some(LeakThroughput {
+        pa_m3_per_s: leak.scaled(unit.pa_m3_per_s()),
+        g_per_year: settings
+            .refrigerant
+            .map(|r| leak.scaled(unit.g_per_year(r))),
+    })
+}

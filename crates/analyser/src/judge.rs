@@ -1,0 +1,331 @@
+//! Holds a run against its criteria.
+
+use vacuum::{AccessSides, MarkKind, ReadingState};
+
+use crate::{
+    View, advice,
+    findings::{
+        DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind,
+        Round, Verdict,
+    },
+    hold::{self, JudgedHold},
+    isolation::Isolation,
+    rounds::{self, Span},
+    stall,
+};
+
+/// Below this the system was under vacuum before the gauge ran over, micron.
+const EVACUATED_MICRON: f64 = 5_000.0;
+
+/// Judges everything in view.
+pub(crate) fn findings(view: &View<'_>) -> Findings {
+    let settings = view.settings;
+    let spans = spans(view);
+    let mut rounds = Vec::with_capacity(spans.len());
+    let mut said: Vec<Finding> = Vec::new();
+    let mut judged: Option<(JudgedHold, bool)> = None;
+    for span in &spans {
+        let pulldown = pulldown(view, span);
+        let reached = pulldown
+            .as_ref()
+            .is_some_and(|p| p.reached_target_s.is_some());
+        let mut hold_found = None;
+        if let Some(isolation) = span.isolation {
+            let mut held = hold::judge(&view.blocks, isolation, settings);
+            let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
+            doubt_one_side(&mut held, settings.access_sides, &mut said);
+            advice::of_hold(&held, settings, &mut said);
+            hold_found = Some(held.hold.clone());
+            judged = Some((held, reached));
+        }
+        if let Some(p) = &pulldown {
+            advice::of_stalls(p, &mut said);
+        }
+        rounds.push(Round {
+            pulldown,
+            hold: hold_found,
+        });
+    }
+    let (verdict, reasons) = match &judged {
+        Some((held, reached)) => judge_hold(view, &held.hold, *reached, held),
+        None => judge_without_hold(view, &rounds),
+    };
+    order_of_work(view, &reasons, &mut said);
+    advice::of_verdict(&reasons, &rounds, settings, &mut said);
+    said.sort_by(|a, b| {
+        a.at_s
+            .unwrap_or(f64::INFINITY)
+            .total_cmp(&b.at_s.unwrap_or(f64::INFINITY))
+    });
+    let noise = judged.as_ref().map(|(held, _)| held.noise);
+    Findings {
+        verdict,
+        reasons,
+        criteria: settings.criteria.clone(),
+        rounds,
+        findings: said,
+        data: DataSummary {
+            rows: view.rows,
+            used: view.used,
+            rejected: view.rows - view.used,
+            gaps: gaps(view),
+            interval_s: view.outages.interval_s(),
+            resolution_micron: noise.and_then(|n| n.step_micron),
+            noise_micron: noise.map(|n| n.reading_micron),
+        },
+    }
+}
+
+fn gaps(view: &View<'_>) -> Vec<Gap> {
+    view.outages
+        .lasting()
+        .filter(|o| o.state == ReadingState::Gap)
+        .map(|o| Gap {
+            start_s: o.start_s,
+            end_s: o.end_s,
+        })
+        .collect()
+}
+
+fn spans(view: &View<'_>) -> Vec<Span> {
+    let mut spans = rounds::find(
+        &view.blocks,
+        view.marks,
+        view.outages,
+        view.settings.isolated_at_s,
+    );
+    let (Some(last), Some(end_s)) = (spans.last_mut(), view.last_s) else {
+        return spans;
+    };
+    // rows without a measurement at the end belong to the last round
+    last.end_s = last.end_s.max(end_s);
+    match &mut last.isolation {
+        Some(hold) => hold.end_s = hold.end_s.max(end_s),
+        None => last.isolation = ran_over(view, end_s),
+    }
+    spans
+}
+
+/// A record that goes from vacuum over the gauge's range and stays there: the
+/// pump cannot have been on the system.
+fn ran_over(view: &View<'_>, end_s: f64) -> Option<Isolation> {
+    let over_s = view.ends_over_range()?;
+    let low = view
+        .blocks
+        .iter()
+        .rev()
+        .take(60)
+        .find(|b| b.p() < EVACUATED_MICRON)?;
+    (over_s - low.last_s < 120.0 && end_s - over_s > 30.0).then_some(Isolation {
+        at_s: low.last_s,
+        end_s,
+        basis: IsolationBasis::Curve,
+    })
+}
+
+fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
+    let end_s = span.isolation.map_or(span.end_s, |i| i.at_s);
+    if end_s <= span.start_s {
+        return None;
+    }
+    let from = view.blocks.partition_point(|b| b.t() < span.start_s);
+    let to = view.blocks.partition_point(|b| b.last_s <= end_s);
+    let blocks = view.blocks.get(from..to)?;
+    let target = view.settings.criteria.target_micron;
+    let reached = blocks
+        .windows(3)
+        .find(|w| w.iter().all(|b| b.p() <= target))
+        .map(|w| w[0].first_s)
+        .or_else(|| last_two_at_target(blocks, target));
+    let under = view
+        .outages
+        .all()
+        .iter()
+        .find(|o| {
+            o.state == ReadingState::Under
+                && (span.start_s..=end_s).contains(&o.start_s)
+                && o.bound_micron.is_none_or(|b| b <= target)
+        })
+        .map(|o| o.start_s);
+    Some(Pulldown {
+        start_s: span.start_s,
+        end_s,
+        reached_target_s: reached.or(under),
+        lowest_micron: blocks.iter().map(|b| b.p()).min_by(f64::total_cmp),
+        stalls: stall::find(blocks, target, view.settings.ambient_c),
+    })
+}
+
+/// The target reached only in the last readings before isolation.
+fn last_two_at_target(blocks: &[crate::history::Block], target: f64) -> Option<f64> {
+    let n = blocks.len();
+    (n >= 2 && blocks[n - 2..].iter().all(|b| b.p() <= target)).then(|| blocks[n - 2].first_s)
+}
+
+fn starts_at_target(hold: &Hold, target: f64) -> bool {
+    hold.start_micron.is_some_and(|p| p <= target)
+}
+
+/// One access side: gas behind the capillary tube bleeds into the hold like a
+/// leak; it must never be called one on that evidence.
+fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut Vec<Finding>) {
+    if sides != Some(AccessSides::One) {
+        return;
+    }
+    let rise = &mut held.hold.rise;
+    if matches!(rise.kind, RiseKind::Leak | RiseKind::LeakAndMoisture) {
+        rise.kind = RiseKind::Unclear;
+    }
+    said.push(Finding {
+        code: "one_side_evacuated",
+        at_s: Some(held.hold.isolated_at_s),
+        text: "only one side was evacuated: gas left behind the capillary tube bleeds into the \
+               hold and looks like a leak; evacuate from both sides, or hold for hours, before \
+               blaming one"
+            .into(),
+    });
+}
+
+fn judge_without_hold(view: &View<'_>, rounds: &[Round]) -> (Verdict, Vec<Reason>) {
+    if view.blocks.is_empty() {
+        return (Verdict::NotProven, vec![Reason::NoReadings]);
+    }
+    let reached = rounds
+        .iter()
+        .rev()
+        .find_map(|r| r.pulldown.as_ref())
+        .is_some_and(|p| p.reached_target_s.is_some());
+    let mut reasons = vec![Reason::NoIsolation];
+    if !reached {
+        reasons.insert(0, Reason::TargetNotReached);
+    }
+    (Verdict::NotProven, reasons)
+}
+
+fn judge_hold(
+    view: &View<'_>,
+    hold: &Hold,
+    reached: bool,
+    held: &JudgedHold,
+) -> (Verdict, Vec<Reason>) {
+    let criteria = &view.settings.criteria;
+    let mut broken = Vec::new();
+    let mut doubtful = Vec::new();
+    if !reached {
+        broken.push(Reason::TargetNotReached);
+    }
+    let interval = view.outages.interval_s().unwrap_or(1.0);
+    // an isolation found in the curve is good to a few seconds
+    let slack = interval
+        + if hold.basis == IsolationBasis::Curve {
+            5.0
+        } else {
+            0.5
+        };
+    if hold.duration_s + slack < 60.0 * criteria.hold_min {
+        doubtful.push(Reason::HoldTooShort);
+    }
+    let (over, gap, fault) = outages_in(view, hold, criteria.ceiling_micron);
+    let too_high = hold
+        .highest_micron
+        .is_some_and(|p| p > criteria.ceiling_micron);
+    if too_high || over {
+        broken.push(Reason::CeilingExceeded);
+    }
+    if gap {
+        doubtful.push(Reason::GapInHold);
+    }
+    if fault {
+        doubtful.push(Reason::GaugeFault);
+    }
+    if pump_stopped_open(view, hold) {
+        doubtful.push(Reason::PumpOpenAtStop);
+    }
+    if held
+        .noise
+        .step_micron
+        .is_some_and(|s| s > 0.4 * criteria.target_micron)
+    {
+        doubtful.push(Reason::GaugeTooCoarse);
+    }
+    if hold.start_micron.is_none() && !over {
+        doubtful.push(Reason::NoReadings);
+    }
+    let verdict = match (broken.is_empty(), doubtful.is_empty()) {
+        (false, _) => Verdict::Fail,
+        (true, false) => Verdict::NotProven,
+        (true, true) => Verdict::Pass,
+    };
+    broken.extend(doubtful);
+    (verdict, broken)
+}
+
+/// Over range, gap, fault inside a hold.
+fn outages_in(view: &View<'_>, hold: &Hold, ceiling_micron: f64) -> (bool, bool, bool) {
+    let (mut over, mut gap, mut fault) = (false, false, false);
+    let shortest = view.outages.shortest_gap_s();
+    for o in view.outages.all() {
+        let (a, b) = (o.start_s.max(hold.isolated_at_s), o.end_s.min(hold.end_s));
+        let lasting = b - a > shortest;
+        match o.state {
+            // a few rows over range are enough: no burst lasts that long
+            ReadingState::Over if b > a && (lasting || o.rows >= 3) => {
+                if o.bound_micron.is_none_or(|bound| bound >= ceiling_micron) {
+                    over = true;
+                } else {
+                    fault |= lasting;
+                }
+            }
+            ReadingState::Gap => gap |= lasting,
+            ReadingState::Fault => fault |= lasting,
+            _ => {}
+        }
+    }
+    (over, gap, fault)
+}
+
+/// True when marks say that the pump stopped before its valve was shut.
+fn pump_stopped_open(view: &View<'_>, hold: &Hold) -> bool {
+    // only stops since the valve was last opened, up to the hold's end
+    let since = view
+        .marks
+        .iter()
+        .filter(|m| m.kind == MarkKind::ValveOpened && m.elapsed_s < hold.isolated_at_s)
+        .map(|m| m.elapsed_s)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let Some(stop_s) = view
+        .marks
+        .iter()
+        .find(|m| {
+            m.kind == MarkKind::PumpStopped && m.elapsed_s > since && m.elapsed_s <= hold.end_s
+        })
+        .map(|m| m.elapsed_s)
+    else {
+        return false;
+    };
+    match hold.basis {
+        IsolationBasis::Mark | IsolationBasis::Given => stop_s < hold.isolated_at_s - 1.0,
+        // no mark for the valve: the rise began when the pump stopped, not before
+        IsolationBasis::Curve => hold.isolated_at_s > stop_s - 5.0,
+        IsolationBasis::FromStart => false,
+    }
+}
+
+fn order_of_work(view: &View<'_>, reasons: &[Reason], said: &mut Vec<Finding>) {
+    if !reasons.contains(&Reason::PumpOpenAtStop) {
+        return;
+    }
+    let at_s = view
+        .marks
+        .iter()
+        .find(|m| m.kind == MarkKind::PumpStopped)
+        .map(|m| m.elapsed_s);
+    said.push(Finding {
+        code: Reason::PumpOpenAtStop.word(),
+        at_s,
+        text: "the pump was stopped while its valve was still open: air, pump oil and \
+               contaminants can be drawn into the system; shut the pump-side valve first, then \
+               stop the pump, and evacuate again"
+            .into(),
+    });
+}

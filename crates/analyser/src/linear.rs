@@ -1,0 +1,162 @@
+//! Small dense least squares: Householder QR and Cholesky for a handful of
+//! columns.
+
+/// Result of a linear least-squares fit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LinearFit {
+    /// Coefficients, one per column.
+    pub coefficients: Vec<f64>,
+    /// Their standard errors, scaled with the residuals; empty when there are
+    /// no degrees of freedom left.
+    pub standard_errors: Vec<f64>,
+    /// Residual sum of squares.
+    pub rss: f64,
+    /// Degrees of freedom.
+    pub dof: usize,
+}
+
+/// Least squares of `y` on `columns` by Householder QR.
+///
+/// `None` when there are fewer rows than columns or the columns are linearly
+/// dependent to working precision: counted and checked before use.
+#[must_use]
+pub fn least_squares(columns: &[Vec<f64>], y: &[f64]) -> Option<LinearFit> {
+    let (n, k) = (y.len(), columns.len());
+    if k == 0 || n < k || columns.iter().any(|c| c.len() != n) {
+        return None;
+    }
+    let mut a: Vec<Vec<f64>> = columns.to_vec();
+    let mut b = y.to_vec();
+    let norms: Vec<f64> = a.iter().map(|c| norm(c)).collect();
+    for j in 0..k {
+        let length = norm(&a[j][j..]);
+        if length.is_nan() || length <= 1e-13 * norms[j] {
+            return None;
+        }
+        let alpha = if a[j][j] > 0.0 { -length } else { length };
+        let mut v = a[j][j..].to_vec();
+        v[0] -= alpha;
+        let vv: f64 = v.iter().map(|x| x * x).sum();
+        if vv > 0.0 {
+            for column in a[j..].iter_mut() {
+                reflect(&v, vv, &mut column[j..]);
+            }
+            reflect(&v, vv, &mut b[j..]);
+        }
+    }
+    let mut x = vec![0.0; k];
+    for i in (0..k).rev() {
+        let tail: f64 = (i + 1..k).map(|j| a[j][i] * x[j]).sum();
+        x[i] = (b[i] - tail) / a[i][i];
+    }
+    let rss: f64 = b[k..].iter().map(|r| r * r).sum();
+    let dof = n - k;
+    let standard_errors = if dof == 0 {
+        Vec::new()
+    } else {
+        let scale = rss / dof as f64;
+        inverse_upper_row_norms(&a, k)
+            .iter()
+            .map(|s| (scale * s).sqrt())
+            .collect()
+    };
+    Some(LinearFit {
+        coefficients: x,
+        standard_errors,
+        rss,
+        dof,
+    })
+}
+
+fn norm(v: &[f64]) -> f64 {
+    v.iter().map(|x| x * x).sum::<f64>().sqrt()
+}
+
+fn reflect(v: &[f64], vv: f64, column: &mut [f64]) {
+    let dot: f64 = v.iter().zip(column.iter()).map(|(a, b)| a * b).sum();
+    let f = 2.0 * dot / vv;
+    for (c, v) in column.iter_mut().zip(v) {
+        *c -= f * v;
+    }
+}
+
+/// Squared row norms of R⁻¹, the diagonal of (RᵀR)⁻¹; `a[j][i]` is R(i, j).
+fn inverse_upper_row_norms(a: &[Vec<f64>], k: usize) -> Vec<f64> {
+    let mut inverse = vec![vec![0.0; k]; k];
+    for col in 0..k {
+        for i in (0..=col).rev() {
+            let tail: f64 = (i + 1..=col).map(|j| a[j][i] * inverse[j][col]).sum();
+            let unit = if i == col { 1.0 } else { 0.0 };
+            inverse[i][col] = (unit - tail) / a[i][i];
+        }
+    }
+    inverse
+        .iter()
+        .map(|row| row.iter().map(|x| x * x).sum())
+        .collect()
+}
+
+/// Largest system [`Cholesky`] takes.
+pub(crate) const MAX_TERMS: usize = 6;
+
+/// Cholesky factor of a small symmetric positive definite matrix.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Cholesky {
+    l: [[f64; MAX_TERMS]; MAX_TERMS],
+    n: usize,
+}
+
+impl Cholesky {
+    /// Factors the leading `n`×`n` part; `None` when it is not positive definite.
+    pub(crate) fn new(m: &[[f64; MAX_TERMS]; MAX_TERMS], n: usize) -> Option<Self> {
+        let mut l = [[0.0; MAX_TERMS]; MAX_TERMS];
+        for i in 0..n {
+            for j in 0..=i {
+                let mut s = m[i][j];
+                for (a, b) in l[i][..j].iter().zip(&l[j][..j]) {
+                    s -= a * b;
+                }
+                if i == j {
+                    if s.is_nan() || s <= 1e-12 * m[i][i] {
+                        return None;
+                    }
+                    l[i][i] = s.sqrt();
+                } else {
+                    l[i][j] = s / l[j][j];
+                }
+            }
+        }
+        Some(Self { l, n })
+    }
+
+    /// Natural logarithm of the determinant.
+    pub(crate) fn ln_det(&self) -> f64 {
+        (0..self.n).map(|i| 2.0 * self.l[i][i].ln()).sum()
+    }
+
+    /// Solves M·x = b.
+    pub(crate) fn solve(&self, b: &[f64; MAX_TERMS]) -> [f64; MAX_TERMS] {
+        let mut x = [0.0; MAX_TERMS];
+        for i in 0..self.n {
+            let s: f64 = (0..i).map(|j| self.l[i][j] * x[j]).sum();
+            x[i] = (b[i] - s) / self.l[i][i];
+        }
+        for i in (0..self.n).rev() {
+            let s: f64 = (i + 1..self.n).map(|j| self.l[j][i] * x[j]).sum();
+            x[i] = (x[i] - s) / self.l[i][i];
+        }
+        x
+    }
+
+    /// gᵀ·M⁻¹·g: the variance of the combination `g` of the parameters.
+    pub(crate) fn quadratic(&self, g: &[f64; MAX_TERMS]) -> f64 {
+        let mut w = [0.0; MAX_TERMS];
+        let mut total = 0.0;
+        for i in 0..self.n {
+            let s: f64 = (0..i).map(|j| self.l[i][j] * w[j]).sum();
+            w[i] = (g[i] - s) / self.l[i][i];
+            total += w[i] * w[i];
+        }
+        total
+    }
+}

@@ -1,0 +1,156 @@
+//! Stretches without a usable measurement, and the sampling interval.
+
+use vacuum::ReadingState;
+
+/// Most outages remembered one by one; later ones are merged into the last.
+const MAX_OUTAGES: usize = 2_048;
+
+/// A stretch in which the gauge gave no measurement.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Outage {
+    /// Why; `Gap` also stands for plain missing time.
+    pub(crate) state: ReadingState,
+    /// Last measurement before (or first sign of trouble), s.
+    pub(crate) start_s: f64,
+    /// First measurement after, s; the last row seen while it goes on.
+    pub(crate) end_s: f64,
+    /// Rows in it.
+    pub(crate) rows: u64,
+    /// Bound, micron, of over- or under-range rows.
+    pub(crate) bound_micron: Option<f64>,
+    /// True while no measurement has followed.
+    pub(crate) open: bool,
+}
+
+/// Collects outages and the typical time between readings.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Outages {
+    list: Vec<Outage>,
+    last_ok_s: Option<f64>,
+    intervals: Intervals,
+}
+
+impl Outages {
+    /// A measurement came.
+    pub(crate) fn measured(&mut self, t: f64) {
+        if let Some(open) = self.list.last_mut().filter(|o| o.open) {
+            open.end_s = t;
+            open.open = false;
+        } else if let Some(last) = self.last_ok_s {
+            let step = t - last;
+            let typical = self.intervals.median_s().unwrap_or(step);
+            if step > 3.0 && step > 3.0 * typical {
+                self.add(Outage {
+                    state: ReadingState::Gap,
+                    start_s: last,
+                    end_s: t,
+                    rows: 0,
+                    bound_micron: None,
+                    open: false,
+                });
+            }
+            self.intervals.push(step);
+        }
+        self.last_ok_s = Some(t);
+    }
+
+    /// Something other than a measurement came.
+    pub(crate) fn unusable(&mut self, t: f64, state: ReadingState, bound_micron: Option<f64>) {
+        if let Some(open) = self.list.last_mut().filter(|o| o.open && o.state == state) {
+            open.end_s = t;
+            open.rows += 1;
+            open.bound_micron = open.bound_micron.or(bound_micron);
+            return;
+        }
+        let start_s = match self.list.last_mut().filter(|o| o.open) {
+            Some(other) => {
+                other.open = false;
+                other.end_s = t;
+                t
+            }
+            None => self.last_ok_s.unwrap_or(t),
+        };
+        self.add(Outage {
+            state,
+            start_s,
+            end_s: t,
+            rows: 1,
+            bound_micron,
+            open: true,
+        });
+    }
+
+    fn add(&mut self, outage: Outage) {
+        if self.list.len() < MAX_OUTAGES {
+            self.list.push(outage);
+        } else if let Some(last) = self.list.last_mut() {
+            last.end_s = outage.end_s;
+            last.rows += outage.rows;
+            last.open = outage.open;
+        }
+    }
+
+    /// Every outage in order.
+    pub(crate) fn all(&self) -> &[Outage] {
+        &self.list
+    }
+
+    /// Median time between measurements, s, within about 6 %.
+    pub(crate) fn interval_s(&self) -> Option<f64> {
+        self.intervals.median_s()
+    }
+
+    /// Outages long enough to matter: longer than 10 s and five intervals.
+    pub(crate) fn lasting(&self) -> impl Iterator<Item = &Outage> {
+        let shortest = self.shortest_gap_s();
+        self.list
+            .iter()
+            .filter(move |o| o.end_s - o.start_s > shortest)
+    }
+
+    /// What counts as missing time, s.
+    pub(crate) fn shortest_gap_s(&self) -> f64 {
+        10.0_f64.max(5.0 * self.interval_s().unwrap_or(0.0))
+    }
+}
+
+/// Histogram of time steps on a logarithmic scale: a median in constant memory.
+#[derive(Debug, Clone)]
+struct Intervals {
+    counts: Vec<u32>,
+    total: u32,
+}
+
+impl Default for Intervals {
+    fn default() -> Self {
+        Self {
+            counts: vec![0; Self::BUCKETS],
+            total: 0,
+        }
+    }
+}
+
+impl Intervals {
+    const BUCKETS: usize = 160;
+    const PER_DECADE: f64 = 20.0;
+    const LOWEST_DECADE: f64 = -4.0;
+
+    fn push(&mut self, step_s: f64) {
+        let bucket = (step_s.max(1e-4).log10() - Self::LOWEST_DECADE) * Self::PER_DECADE;
+        let bucket = (bucket as usize).min(Self::BUCKETS - 1);
+        self.counts[bucket] = self.counts[bucket].saturating_add(1);
+        self.total = self.total.saturating_add(1);
+    }
+
+    fn median_s(&self) -> Option<f64> {
+        let mut seen = 0;
+        for (i, n) in self.counts.iter().enumerate() {
+            seen += n;
+            if *n > 0 && seen * 2 >= self.total {
+                let decade = (i as f64 + 0.5) / Self::PER_DECADE + Self::LOWEST_DECADE;
+                return Some(10_f64.powf(decade));
+            }
+        }
+        None
+    }
+}

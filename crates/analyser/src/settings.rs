@@ -1,0 +1,35 @@
+use vacuum::{AccessSides, Criteria, Job, Refrigerant};
+
+/// What the analyser knows beside the readings.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Settings {
+    /// What to judge against.
+    pub criteria: Criteria,
+    /// Ambient temperature, °C.
+    pub ambient_c: Option<f64>,
+    /// Volume of the evacuated system, L, above 0.
+    pub volume_l: Option<f64>,
+    /// Isolation as the reviewer knows it, s of the run.
+    pub isolated_at_s: Option<f64>,
+    /// Refrigerant, for grams a year.
+    pub refrigerant: Option<&'static Refrigerant>,
+    /// Sides evacuated.
+    pub access_sides: Option<AccessSides>,
+    /// Nameplate charge, g.
+    pub charge_g: Option<f64>,
+}
+
+impl Settings {
+    /// Takes what the job says, keeping what is already set here.
+    #[must_use]
+    pub fn with_job(mut self, job: &Job) -> Self {
+        self.ambient_c = self.ambient_c.or(job.ambient_c);
+        self.volume_l = self.volume_l.or(job.volume_l);
+        self.charge_g = self.charge_g.or(job.charge_g);
+        self.access_sides = self.access_sides.or(job.access_sides);
+        self.refrigerant = self
+            .refrigerant
+            .or(job.refrigerant.as_deref().and_then(Refrigerant::named));
+        self
+    }
+}
