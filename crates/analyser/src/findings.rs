@@ -327,6 +327,8 @@ pub struct Rise {
     /// How long the hold must last in all (s from isolation) to tell leak and
     /// moisture apart, when it cannot yet.
     pub decide_after_s: Option<f64>,
+    /// Probability that a straight part worth the name is in the rise, 0 to 1.
+    pub leak_probability: Option<f64>,
     /// Confidence in `kind`, 0 to 1.
     pub confidence: Option<f64>,
     /// The fit, for drawing.

@@ -181,29 +181,30 @@ fn settled_at(blocks: &[Block], isolation: Isolation) -> f64 {
         .max(shortest)
 }
 
-/// Best fast exponential over a line: time constant, height, noise.
+/// Best fast exponential beside a line and a slow exponential: time constant,
+/// height, noise.
 fn fast_term(early: &[&Block], at: f64) -> Option<(f64, f64, f64)> {
     let y: Vec<f64> = early.iter().map(|b| b.p()).collect();
-    let t: Vec<f64> = early.iter().map(|b| b.t() - at).collect();
+    let t: Vec<f64> = early.iter().map(|b| (b.t() - at).max(0.0)).collect();
     let span = t[t.len() - 1].max(1.0);
+    let decay = |tau: f64| t.iter().map(|t| (-t / tau).exp()).collect::<Vec<f64>>();
     let mut best: Option<(f64, f64, f64)> = None;
-    for tau in [1.5, 3.0, 5.0, 8.0, 12.0, 18.0, 26.0] {
-        if tau > 0.25 * span {
-            break;
-        }
-        let columns = vec![
-            vec![1.0; t.len()],
-            t.iter().map(|t| t / span).collect(),
-            t.iter().map(|t| (-t.max(0.0) / tau).exp()).collect(),
-        ];
-        if let Some(fit) = least_squares(&columns, &y)
-            && best.is_none_or(|b| fit.rss < b.2)
-        {
-            best = Some((tau, fit.coefficients[2], fit.rss));
+    for slow in [30.0, 70.0, 160.0] {
+        for tau in [1.0, 2.0, 3.5, 6.0, 10.0] {
+            if tau > 0.15 * span || tau > 0.25 * slow {
+                break;
+            }
+            let line = t.iter().map(|t| t / span).collect();
+            let columns = vec![vec![1.0; t.len()], line, decay(slow), decay(tau)];
+            if let Some(fit) = least_squares(&columns, &y)
+                && best.is_none_or(|b| fit.rss < b.2)
+            {
+                best = Some((tau, fit.coefficients[3], fit.rss));
+            }
         }
     }
     best.map(|(tau, height, rss)| {
-        let sd = (rss / (t.len() as f64 - 4.0).max(1.0)).sqrt();
+        let sd = (rss / (t.len() as f64 - 5.0).max(1.0)).sqrt();
         (tau, height, sd.max(1e-3 * y[0].abs()))
     })
 }
@@ -284,15 +285,20 @@ fn too_few(inside: &[Block]) -> Rise {
         tau_s: None,
         detection_limit_micron_per_min: None,
         decide_after_s: None,
+        leak_probability: None,
         confidence: None,
         curve: None,
     }
 }
 
 /// Probability needed to say that there is a leak.
-const SURE_OF_LEAK: f64 = 0.90;
+const SURE_OF_LEAK: f64 = 0.75;
 /// Probability of a leak below which it is ruled out.
-const NO_LEAK: f64 = 0.05;
+const NO_LEAK: f64 = 0.08;
+
+/// Relative standard uncertainty of a slope from the shape of the gauge's own
+/// characteristic (common practice, no source).
+const GAUGE_SHAPE: f64 = 0.012;
 
 fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Rise {
     let straight = |c: &Component| c.straight;
@@ -325,7 +331,11 @@ fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Ris
         RiseKind::Leak | RiseKind::LeakAndMoisture => Box::new(|c| c.has_line),
         _ => Box::new(|_| true),
     };
-    let leak_estimate = estimate(fit, &keep, straight).map(|e| e.scaled(per_minute));
+    let leak_estimate = estimate(fit, &keep, |c| {
+        // a gauge is not straight to better than about one per cent
+        (c.straight.0, c.straight.1.hypot(GAUGE_SHAPE * c.straight.0))
+    })
+    .map(|e| e.scaled(per_minute));
     let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
     let slow = |c: &Component| c.taus[0] > 0.0;
     let main_tau = |c: &Component| (main_term(c).map_or(0.0, |s| s.tau_s.ln()), 0.08);
@@ -358,6 +368,7 @@ fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Ris
         } else {
             None
         },
+        leak_probability: Some(leak),
         confidence: Some(confidence.clamp(0.0, 1.0)),
         curve: best.map(|c| curve_of(c, origin_s, fit.span_s)),
     }
@@ -372,10 +383,10 @@ struct Limits {
 impl Limits {
     fn of(fit: &RiseFit, noise: GaugeNoise) -> Self {
         let step = noise.step_micron.unwrap_or(0.0);
-        let nothing = (2.0 * noise.reading_micron)
+        let nothing = (2.5 * noise.reading_micron)
             .max(step)
-            .max(0.05 * fit.level)
-            .max(12.0);
+            .max(0.01 * fit.level)
+            .max(4.0);
         Self {
             nothing,
             least: 0.25 * nothing,

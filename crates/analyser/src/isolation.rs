@@ -11,7 +11,8 @@
 use crate::{
     findings::IsolationBasis,
     history::Block,
-    linear::least_squares,
+    linear::{LinearFit, least_squares},
+    noise::gauge_noise,
     smooth::{Bin, Turn, bins, noise_of, turns},
 };
 
@@ -75,107 +76,187 @@ fn next_repull(blocks: &[Block]) -> Option<(usize, usize)> {
 
 fn find_one(blocks: &[Block]) -> Option<Isolation> {
     let end_s = blocks.last()?.last_s;
+    let step = step_at_bottom(blocks);
     for width in WIDTHS_S {
         let smooth = bins(blocks, width, 3);
         if smooth.len() < 6 {
             break;
         }
-        // the noise that matters is that of the last part
-        let tail = &smooth[smooth.len() - smooth.len().min(400)..];
-        let h = (6.0 * noise_of(tail)).max(SMALLEST_TURN);
+        // the noise that matters is that near the bottom and after it
+        let bottom = smooth.iter().map(|b| b.y).fold(f64::INFINITY, f64::min);
+        let steep = smooth
+            .iter()
+            .rposition(|b| b.y > bottom + 0.7 && b.t < lowest_s(&smooth));
+        let tail = &smooth[steep.map_or(0, |i| i + 1)..];
+        let h = (6.0 * noise_of(tail)).max(SMALLEST_TURN).max(1.2 * step);
         let turns = turns(&smooth, h);
-        let best = lasting_lows(&smooth, &turns)
-            .filter_map(|low| locate(blocks, &smooth, low, width))
-            .max_by(|a, b| a.evidence.total_cmp(&b.evidence));
-        if let Some(best) = best {
-            return Some(Isolation {
-                at_s: best.at_s,
-                end_s,
-                basis: best.basis,
-            });
+        if let Some((at_s, basis)) =
+            lasting_low(&smooth, &turns).and_then(|low| locate(blocks, &smooth, low, (h, step)))
+        {
+            return Some(Isolation { at_s, end_s, basis });
         }
     }
     None
 }
 
-/// Low points from which the rise is never given back by more than half.
-fn lasting_lows<'a>(smooth: &'a [Bin], turns: &'a [Turn]) -> impl Iterator<Item = usize> + 'a {
-    turns.iter().filter(|t| !t.high).filter_map(move |turn| {
-        let low = smooth[turn.i].y;
+/// Time of the lowest bin, s.
+fn lowest_s(smooth: &[Bin]) -> f64 {
+    smooth
+        .iter()
+        .min_by(|a, b| a.y.total_cmp(&b.y))
+        .map_or(0.0, |b| b.t)
+}
+
+/// The gauge's step near the lowest pressure, in ln p; zero when it shows none.
+fn step_at_bottom(blocks: &[Block]) -> f64 {
+    let bottom = blocks.iter().map(Block::p).fold(f64::INFINITY, f64::min);
+    let low: Vec<Block> = blocks
+        .iter()
+        .filter(|b| b.p() < 1.5 * bottom)
+        .copied()
+        .collect();
+    let step = gauge_noise(&low).step_micron.unwrap_or(0.0);
+    (step / bottom.max(1e-3)).ln_1p()
+}
+
+/// The first low point from which the rise is never given back by more than half.
+fn lasting_low(smooth: &[Bin], turns: &[Turn]) -> Option<usize> {
+    turns.iter().filter(|t| !t.high).map(|t| t.i).find(|&i| {
+        let low = smooth[i].y;
         let mut top = low;
-        for bin in &smooth[turn.i..] {
+        smooth[i..].iter().all(|bin| {
             top = top.max(bin.y);
-            if top - bin.y > RETRACE * (top - low) + SMALLEST_TURN {
-                return None;
-            }
-        }
-        (top > low).then_some(turn.i)
+            top - bin.y <= RETRACE * (top - low) + SMALLEST_TURN
+        }) && top > low
     })
 }
 
-#[derive(Debug, Clone, Copy)]
-struct Located {
-    at_s: f64,
-    evidence: f64,
-    basis: IsolationBasis,
-}
-
-/// Locates the break near a low point on the finest blocks.
-fn locate(blocks: &[Block], smooth: &[Bin], low: usize, width_s: f64) -> Option<Located> {
-    let guess_s = smooth[low].t;
+/// Locates the break inside the bottom of the curve, on ever finer scales.
+fn locate(
+    blocks: &[Block],
+    smooth: &[Bin],
+    low: usize,
+    (h, step): (f64, f64),
+) -> Option<(f64, IsolationBasis)> {
     let interval = typical_interval(blocks);
-    let reach = (20.0 * interval).max(3.0 * width_s).max(40.0);
-    let window = (40.0 * interval).max(8.0 * width_s).max(100.0);
-    // never look past a fall that began before the low point
-    let left = blocks.partition_point(|b| b.t() < guess_s - window - reach);
-    let right = blocks.partition_point(|b| b.t() <= guess_s + window);
-    let slice = thin(&blocks[left..right], 400);
-    if slice.len() < 8 {
-        return None;
-    }
-    let level = smooth[low].y.exp();
-    let points: Vec<(f64, f64, f64)> = slice
-        .iter()
-        .map(|(t, p)| {
-            // noise grows with pressure: relative weights, floored at the low level
-            (t - guess_s, *p, 1.0 / p.max(level))
-        })
-        .collect();
     let start_s = blocks.first()?.first_s;
-    let early = start_s + (3.0 * interval).max(5.0);
-    let smooth_rss = cubic_rss(&points)?;
-    let mut best: Option<(f64, f64)> = None;
-    for (x, _, _) in &points {
-        if x.abs() > reach {
-            continue;
-        }
-        for shift in [0.0, 0.5 * interval] {
-            let at = x - shift;
-            if let Some(rss) = broken_rss(&points, at, interval)
-                && best.is_none_or(|(_, r)| rss < r)
-            {
-                best = Some((at, rss));
+    let early = start_s + (4.0 * interval).max(6.0);
+    let bottom = smooth[low].y;
+    let top = smooth[low..].iter().map(|b| b.y).fold(bottom, f64::max);
+    // the valve was shut after the fall came near the bottom and before the rise
+    // left it for good
+    let lift = (0.5 * (top - bottom)).clamp(0.0, 0.25).max(h);
+    let left_s = smooth.iter().rfind(|b| b.y < bottom + lift)?.t;
+    let came_s = smooth[..=low]
+        .iter()
+        .rfind(|b| b.y > bottom + (3.0 * h).max(0.05))
+        .map_or(start_s, |b| b.t);
+    let bin_s = (smooth[smooth.len() - 1].t - smooth[0].t) / smooth.len() as f64;
+    let scan = Scan {
+        blocks,
+        interval,
+        step,
+        bottom,
+    };
+    let mut region = (came_s, left_s + 1.5 * bin_s);
+    let mut width_s = (region.1 - region.0)
+        .clamp(60.0, 2_000.0)
+        .max(20.0 * interval);
+    // coarse to fine: the finest scale on which the break still stands out has
+    // the least bias from the shape of what follows
+    let mut best: Option<(Break, f64)> = None;
+    while width_s > (12.0_f64).max(7.0 * interval) {
+        if let Some(found) = scan.best_break(region, width_s, width_s / 20.0) {
+            let needed = best.map_or(BREAK_EVIDENCE, |(b, _)| {
+                (0.4 * b.evidence).max(BREAK_EVIDENCE)
+            });
+            if found.evidence > needed || best.is_none() {
+                best = Some((found, width_s));
+                region = (found.at_s - 0.5 * width_s, found.at_s + 0.5 * width_s);
             }
         }
+        width_s /= 2.0;
     }
-    let n = points.len() as f64;
-    let floor = 1e-9 * n;
-    if let Some((x, rss)) = best {
-        let evidence = n * ((smooth_rss + floor) / (rss + floor)).ln();
-        if evidence > BREAK_EVIDENCE && guess_s + x > early {
-            return Some(Located {
-                at_s: guess_s + x,
-                evidence,
-                basis: IsolationBasis::Curve,
-            });
+    if let Some((coarse, width_s)) = best.filter(|(c, _)| c.evidence > BREAK_EVIDENCE) {
+        let reach = (width_s / 12.0).max(2.0 * interval);
+        let near = (coarse.at_s - reach, coarse.at_s + reach);
+        let fine = scan.best_break(near, width_s, (width_s / 120.0).max(0.5 * interval));
+        let at_s = fine.map_or(coarse.at_s, |f| f.at_s);
+        if at_s > early {
+            return Some((at_s, IsolationBasis::Curve));
         }
     }
     // a record that begins at its lowest and only rises began isolated
-    (low == 0 || guess_s <= early + width_s).then_some(Located {
-        at_s: start_s,
-        evidence: 0.0,
-        basis: IsolationBasis::FromStart,
-    })
+    let near = (3.0 * h).min(0.3);
+    let began_low = blocks.first()?.p().max(1e-3).ln() < bottom + near
+        && smooth[..=low].iter().all(|b| b.y < bottom + near);
+    let rises_at_once = smooth
+        .iter()
+        .find(|b| b.y > bottom + h)
+        .is_some_and(|b| b.t - start_s < 0.6 * (left_s - start_s).max(60.0));
+    (began_low && rises_at_once).then_some((start_s, IsolationBasis::FromStart))
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Break {
+    at_s: f64,
+    evidence: f64,
+}
+
+/// Looks for a break on one scale.
+struct Scan<'a> {
+    blocks: &'a [Block],
+    interval: f64,
+    /// Gauge step in ln p.
+    step: f64,
+    /// ln p at the bottom.
+    bottom: f64,
+}
+
+impl Scan<'_> {
+    /// The best break in `region`, tried every `every_s`, seen through a window of
+    /// `width_s` to each side.
+    fn best_break(&self, region: (f64, f64), width_s: f64, every_s: f64) -> Option<Break> {
+        let left = self.blocks.partition_point(|b| b.t() < region.0 - width_s);
+        let right = self.blocks.partition_point(|b| b.t() <= region.1 + width_s);
+        let part = self.blocks.get(left..right)?;
+        let points = thin(part, (width_s / 60.0).max(self.interval));
+        let mut best: Option<Break> = None;
+        let mut at_s = region.0;
+        while at_s <= region.1 {
+            if let Some(evidence) = self.evidence(&points, at_s, width_s)
+                && best.is_none_or(|b| evidence > b.evidence)
+            {
+                best = Some(Break { at_s, evidence });
+            }
+            at_s += every_s;
+        }
+        best
+    }
+
+    /// N·ln(RSS of a smooth cubic / RSS of the broken curve) around `at_s`; `None`
+    /// when the curve does not turn upwards there.
+    fn evidence(&self, points: &[(f64, f64)], at_s: f64, width_s: f64) -> Option<f64> {
+        let a = points.partition_point(|(t, _)| *t < at_s - width_s);
+        let b = points.partition_point(|(t, _)| *t <= at_s + width_s);
+        // neither the steep fall before nor the far rise tells where it began
+        let near: Vec<(f64, f64)> = points[a..b]
+            .iter()
+            .filter(|(t, y)| *y < self.bottom + if *t < at_s { 0.7 } else { 1.2 })
+            .map(|(t, y)| ((t - at_s) / width_s, *y))
+            .collect();
+        let before = near.iter().filter(|(u, _)| *u < 0.0).count();
+        if before < 3 || near.len() - before < 3 || near.len() < 9 {
+            return None;
+        }
+        let smooth_rss = cubic_rss(&near)?;
+        let broken = broken_rss(&near)?;
+        // a staircase cannot be fitted better than its steps allow
+        let n = near.len() as f64;
+        let floor = n * (self.step * self.step / 12.0).max(1e-9);
+        let evidence = n * ((smooth_rss + floor) / (broken.rss + floor)).ln();
+        (broken.turn > 0.0).then_some(evidence)
+    }
 }
 
 fn typical_interval(blocks: &[Block]) -> f64 {
@@ -184,64 +265,66 @@ fn typical_interval(blocks: &[Block]) -> f64 {
     if m.is_finite() { m.max(1e-3) } else { 1.0 }
 }
 
-/// At most about `most` points, neighbours averaged.
-fn thin(blocks: &[Block], most: usize) -> Vec<(f64, f64)> {
-    let every = blocks.len().div_ceil(most).max(1);
-    blocks
-        .chunks(every)
-        .map(|c| {
-            let n = c.len() as f64;
-            (
-                c.iter().map(Block::t).sum::<f64>() / n,
-                c.iter().map(Block::p).sum::<f64>() / n,
-            )
-        })
-        .collect()
+/// Mean points of ln p, at least `every_s` apart.
+fn thin(blocks: &[Block], every_s: f64) -> Vec<(f64, f64)> {
+    let mut out = Vec::new();
+    let (mut t, mut p, mut n, mut from) = (0.0_f64, 0.0_f64, 0.0_f64, f64::NEG_INFINITY);
+    for b in blocks {
+        if n > 0.0 && b.t() - from >= every_s {
+            out.push((t / n, (p / n).max(1e-3).ln()));
+            (t, p, n) = (0.0, 0.0, 0.0);
+        }
+        if n == 0.0 {
+            from = b.t();
+        }
+        t += b.t();
+        p += b.p();
+        n += 1.0;
+    }
+    if n > 0.0 {
+        out.push((t / n, (p / n).max(1e-3).ln()));
+    }
+    out
 }
 
-fn weighted(points: &[(f64, f64, f64)], columns: &[&dyn Fn(f64) -> f64]) -> Option<f64> {
+fn fit(points: &[(f64, f64)], columns: &[&dyn Fn(f64) -> f64]) -> Option<LinearFit> {
     let a: Vec<Vec<f64>> = columns
         .iter()
-        .map(|f| points.iter().map(|(t, _, w)| w * f(*t)).collect())
+        .map(|f| points.iter().map(|(u, _)| f(*u)).collect())
         .collect();
-    let y: Vec<f64> = points.iter().map(|(_, p, w)| p * w).collect();
-    least_squares(&a, &y).map(|fit| fit.rss)
+    let y: Vec<f64> = points.iter().map(|(_, y)| *y).collect();
+    least_squares(&a, &y)
 }
 
-fn cubic_rss(points: &[(f64, f64, f64)]) -> Option<f64> {
-    let scale = points.iter().map(|(t, _, _)| t.abs()).fold(1.0, f64::max);
-    weighted(
-        points,
-        &[&|_| 1.0, &|t| t / scale, &|t| (t / scale).powi(2), &|t| {
-            (t / scale).powi(3)
-        }],
-    )
+fn cubic_rss(points: &[(f64, f64)]) -> Option<f64> {
+    fit(points, &[&|_| 1.0, &|u| u, &|u| u * u, &|u| u * u * u]).map(|f| f.rss)
 }
 
-/// Best residual of a curve that breaks at `x`: line and bend before, line and
-/// fast exponential after, continuous.
-fn broken_rss(points: &[(f64, f64, f64)], x: f64, interval: f64) -> Option<f64> {
-    let before = points.iter().filter(|(t, _, _)| *t < x).count();
-    let after = points.len() - before;
-    if after < 3 {
-        return None;
-    }
-    let scale = points.iter().map(|(t, _, _)| t.abs()).fold(1.0, f64::max);
-    let left = move |t: f64| (t - x).min(0.0) / scale;
-    let right = move |t: f64| (t - x).max(0.0) / scale;
-    let mut best: Option<f64> = None;
-    for tau in [3.0_f64, 8.0, 20.0] {
-        let tau = tau.max(interval);
-        let fast = move |t: f64| -(-(t - x).max(0.0) / tau).exp_m1();
-        let rss = if before < 3 {
-            weighted(points, &[&|_| 1.0, &right, &fast])
+struct Broken {
+    rss: f64,
+    /// Change of slope over the first tenth of the window.
+    turn: f64,
+}
+
+/// A curve that breaks at zero: line and bend before, line, bend and a fast
+/// exponential after, continuous.
+fn broken_rss(points: &[(f64, f64)]) -> Option<Broken> {
+    let left = |u: f64| u.min(0.0);
+    let right = |u: f64| u.max(0.0);
+    let (bend, curl) = (|u: f64| left(u) * left(u), |u: f64| right(u) * right(u));
+    let fast = |u: f64| -(-right(u) / 0.1).exp_m1();
+    let f = fit(points, &[&|_| 1.0, &left, &bend, &right, &curl, &fast])?;
+    let c = &f.coefficients;
+    let gained = |u: f64| c[3] * u + c[4] * u * u - c[5] * (-u / 0.1).exp_m1();
+    let before = c[1] - c[2] * 0.1;
+    // after a valve is shut the pressure rises, at once and over the whole window
+    let rises = gained(0.1) > 0.0 && gained(1.0) > 0.0 && gained(0.5) > 0.0;
+    Some(Broken {
+        rss: f.rss,
+        turn: if rises {
+            gained(0.1) / 0.1 - before
         } else {
-            let bend = move |t: f64| left(t) * left(t);
-            weighted(points, &[&|_| 1.0, &left, &bend, &right, &fast])
-        };
-        if let Some(rss) = rss {
-            best = Some(best.map_or(rss, |b: f64| b.min(rss)));
-        }
-    }
-    best
+            -1.0
+        },
+    })
 }

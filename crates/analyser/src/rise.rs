@@ -46,7 +46,7 @@ const SLOW: usize = 24;
 const FAST: usize = 4;
 /// Prior width of a final height and of the straight part, in units of the
 /// observed range: a plateau far above anything seen is not believed.
-const PRIOR_HEIGHT: f64 = 4.0;
+const PRIOR_HEIGHT: f64 = 2.5;
 const PRIOR_STRAIGHT: f64 = 2.0;
 
 /// One explanation with its weight.
@@ -88,6 +88,10 @@ pub(crate) struct RiseFit {
     /// Mean pressure, micron.
     pub(crate) level: f64,
 }
+
+/// Longest slow time constant, in lengths of the fit: beyond it a saturating
+/// curve and a straight line are the same thing to any gauge.
+const LONGEST: f64 = 6.0;
 
 struct Basis {
     taus: Vec<f64>,
@@ -139,7 +143,7 @@ fn time_constants(span_s: f64, bin_s: f64) -> Vec<f64> {
         .min(0.2 * span_s)
         .max(1.5 * bin_s);
     let mut taus: Vec<f64> = (0..FAST).map(|i| limit * [0.2, 0.4, 0.7, 1.0][i]).collect();
-    let (low, high) = (1.3 * limit, 10.0 * span_s);
+    let (low, high) = (1.3 * limit, LONGEST * span_s);
     taus.extend((0..SLOW).map(|i| low * (high / low).powf(i as f64 / (SLOW - 1) as f64)));
     taus
 }
@@ -305,6 +309,8 @@ impl Basis {
 fn weigh(basis: &Basis, n: usize, noise: f64, range: f64, span_s: f64) -> Vec<Component> {
     let mut out = Vec::with_capacity(2_000);
     let pairs = (SLOW * (SLOW - 1) / 2) as f64;
+    // time constants far beyond the hold are believed less, in proportion
+    let believed = |i: usize| -(basis.taus[FAST + i] / span_s).max(1.0).ln();
     for line in [false, true] {
         for fast in 0..=FAST {
             let fast_index = (fast > 0).then(|| FIRST_FAST + fast - 1);
@@ -328,12 +334,15 @@ fn weigh(basis: &Basis, n: usize, noise: f64, range: f64, span_s: f64) -> Vec<Co
             };
             take([None, None], 0.35_f64.ln());
             for i in 0..SLOW {
-                take([Some(FIRST_SLOW + i), None], (0.40 / SLOW as f64).ln());
+                take(
+                    [Some(FIRST_SLOW + i), None],
+                    (0.40 / SLOW as f64).ln() + believed(i),
+                );
                 // two terms closer than two grid steps are one
                 for j in i + 3..SLOW {
                     take(
                         [Some(FIRST_SLOW + i), Some(FIRST_SLOW + j)],
-                        (0.25 / pairs).ln(),
+                        (0.25 / pairs).ln() + believed(j),
                     );
                 }
             }

@@ -57,7 +57,7 @@ pub(crate) fn median(values: &mut [f64]) -> f64 {
 /// Robust standard deviation of the noise in `y` from second differences:
 /// a line or a slow bend does not count.
 ///
-/// 1.4826·median|d₂|/√6: normal consistency of the median absolute deviation and
+/// The larger of 1.4826·median|d₂|/√6 and q₈₀|d₂|/(1.2816·√6): normal consistency of the two quantiles and
 /// Var(y₀ − 2y₁ + y₂) = 6σ².
 pub(crate) fn noise_of(bins: &[Bin]) -> f64 {
     let mut seconds: Vec<f64> = bins
@@ -67,9 +67,10 @@ pub(crate) fn noise_of(bins: &[Bin]) -> f64 {
     if seconds.is_empty() {
         return 0.0;
     }
-    // many exact repeats (a staircase) would hide the steps from a median
-    let mean = seconds.iter().sum::<f64>() / seconds.len() as f64;
-    (1.4826 * median(&mut seconds)).max(0.5 * mean) / 6.0_f64.sqrt()
+    // many exact repeats (a staircase) would hide the noise from a median
+    let at = seconds.len() * 4 / 5;
+    let fifth = *seconds.select_nth_unstable_by(at, f64::total_cmp).1;
+    (1.4826 * median(&mut seconds)).max(fifth / 1.2816) / 6.0_f64.sqrt()
 }
 
 /// A turning point.

@@ -1,67 +1,94 @@
 //! Stalls: stretches of pull-down that make no progress, and why.
 //!
-//! Evidence used: slope of ln p, roughness of ln p against the gauge's own
-//! noise, level against the saturation pressure of water between freezing and
-//! ambient, and what ended the stretch.
+//! Evidence used: slope of ln p, hunting of ln p about a local parabola against
+//! the gauge's own noise and step, level against the saturation pressure of water
+//! between just below freezing and ambient, and what ended the stretch.
 
 use vacuum::water;
 
 use crate::{
     findings::{Stall, StallKind},
     history::Block,
+    linear::least_squares,
+    noise::gauge_noise,
     smooth::{Bin, bins, median},
 };
 
 /// Width of a bin, s.
 const BIN_S: f64 = 5.0;
-/// Bins looked at together.
-const WINDOW: usize = 12;
+/// Bins looked at together (about a minute and a half).
+const WINDOW: usize = 18;
+/// A pause this long ends a stretch, s.
+const PAUSE_S: f64 = 60.0;
 /// Fall of ln p below which there is no progress, per s (half in 15 min).
 const STANDS_STILL: f64 = 0.000_8;
-/// Fall of ln p below which flow is choked, per s (half in 6 min).
-const CRAWLS: f64 = 0.002;
+/// Fall of ln p below which flow may be choked, per s (half in 3 min).
+const CRAWLS: f64 = 0.003_5;
+/// Fall of ln p above which nothing is stalled, hunting or not, per s.
+const RUNS: f64 = 0.008;
 /// Shortest stall, s.
 const SHORTEST_S: f64 = 60.0;
 /// Shortest choked stretch, s.
-const SHORTEST_CHOKED_S: f64 = 480.0;
-/// Roughness of ln p from which a plateau counts as hunting.
-const ROUGH: f64 = 0.02;
+const SHORTEST_CHOKED_S: f64 = 300.0;
+/// Hunting of ln p from which a plateau counts as rough.
+const ROUGH: f64 = 0.012;
+/// Hunting may rest this long without ending the stall, s.
+const REST_S: f64 = 75.0;
 
 /// Finds the stalls of one pull-down, oldest first.
 pub(crate) fn find(blocks: &[Block], target_micron: f64, ambient_c: Option<f64>) -> Vec<Stall> {
-    let smooth = bins(blocks, BIN_S, 2);
+    let mut out = Vec::new();
+    let mut from = 0;
+    for i in 1..=blocks.len() {
+        let ends = i == blocks.len() || blocks[i].first_s - blocks[i - 1].last_s > PAUSE_S;
+        if ends {
+            let last = i == blocks.len();
+            out.extend(find_in(&blocks[from..i], target_micron, ambient_c, last));
+            from = i;
+        }
+    }
+    out
+}
+
+fn find_in(blocks: &[Block], target_micron: f64, ambient_c: Option<f64>, last: bool) -> Vec<Stall> {
+    let smooth = bins(blocks, BIN_S, 1);
     if smooth.len() < WINDOW {
         return Vec::new();
     }
-    let slopes = slopes(&smooth);
-    let rough = roughness(&smooth);
-    let quiet = quiet_level(&rough);
-    let mut out = Vec::new();
-    let mut i = 0;
-    while i < smooth.len() {
-        let class = class_at(&smooth, &slopes, &rough, quiet, i, target_micron);
-        let Some(class) = class else {
-            i += 1;
-            continue;
+    let looks = looks(&smooth, gauge_noise(blocks).step_micron.unwrap_or(0.0));
+    let progress = lowest_so_far(&smooth);
+    let class: Vec<Option<Class>> = (0..smooth.len())
+        .map(|i| {
+            // below the target nothing is in the way any more; far above the lowest
+            // so far something was let in
+            let p = smooth[i].y.exp();
+            let stalled = p > 1.05 * target_micron && smooth[i].y < progress[i] + 0.5;
+            stalled.then(|| looks[i].class()).flatten()
+        })
+        .collect();
+    let mut out: Vec<Stall> = Vec::new();
+    for kind in [Class::Hunting, Class::Standing, Class::Crawling] {
+        let rest = if kind == Class::Hunting {
+            REST_S
+        } else {
+            4.0 * BIN_S
         };
-        let mut j = i + 1;
-        let mut missing = 0;
-        let mut last = i;
-        while j < smooth.len() && missing <= 4 {
-            if class_at(&smooth, &slopes, &rough, quiet, j, target_micron) == Some(class) {
-                last = j;
-                missing = 0;
-            } else {
-                missing += 1;
+        for stretch in stretches(&smooth, &class, kind, rest) {
+            let goes_on = last && stretch.to + 4 >= smooth.len();
+            let stall = name(&smooth, &looks, stretch, kind, ambient_c, goes_on);
+            let taken = |s: &Stall| {
+                out.iter().any(|o| {
+                    s.start_s < o.end_s + REST_S
+                        && o.start_s < s.end_s + REST_S
+                        && o.kind == StallKind::Foaming
+                })
+            };
+            if let Some(stall) = stall.filter(|s| !taken(s)) {
+                out.push(stall);
             }
-            j += 1;
         }
-        let stretch = Stretch { from: i, to: last };
-        if let Some(stall) = name(&smooth, &rough, quiet, stretch, class, ambient_c) {
-            out.push(stall);
-        }
-        i = last + 1;
     }
+    out.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     out
 }
 
@@ -72,30 +99,63 @@ enum Class {
     Crawling,
 }
 
+/// What the window around one bin looks like.
 #[derive(Debug, Clone, Copy)]
-struct Stretch {
-    from: usize,
-    to: usize,
+struct Look {
+    /// Fall of ln p, per s.
+    fall: f64,
+    /// Deviation from a local parabola, in ln p.
+    hunting: f64,
+    /// What the gauge itself would show, in ln p.
+    gauge: f64,
+    /// Times the deviation changes sign.
+    crossings: usize,
 }
 
-/// Slope of ln p around each bin, per s, by least squares over the window.
-fn slopes(smooth: &[Bin]) -> Vec<f64> {
-    (0..smooth.len())
+impl Look {
+    fn class(&self) -> Option<Class> {
+        let rough = self.hunting > (2.5 * self.gauge).max(ROUGH) && self.crossings >= 3;
+        if rough && self.fall < RUNS {
+            Some(Class::Hunting)
+        } else if self.fall < STANDS_STILL {
+            Some(Class::Standing)
+        } else if self.fall < CRAWLS {
+            Some(Class::Crawling)
+        } else {
+            None
+        }
+    }
+}
+
+fn looks(smooth: &[Bin], step_micron: f64) -> Vec<Look> {
+    let around: Vec<Look> = (0..smooth.len()).map(|i| look(window(smooth, i))).collect();
+    // hunting must show before and after: the knee of a fall is rough on one side only
+    let mut out: Vec<Look> = (0..smooth.len())
         .map(|i| {
-            let w = window(smooth, i);
-            let n = w.len() as f64;
-            let (mt, my) = (
-                w.iter().map(|b| b.t).sum::<f64>() / n,
-                w.iter().map(|b| b.y).sum::<f64>() / n,
-            );
-            let (mut ty, mut tt) = (0.0, 0.0);
-            for b in w {
-                ty += (b.t - mt) * (b.y - my);
-                tt += (b.t - mt) * (b.t - mt);
+            let calmest = [
+                i.saturating_sub(WINDOW / 2),
+                i,
+                (i + WINDOW / 2).min(smooth.len() - 1),
+            ]
+            .into_iter()
+            .map(|j| &around[j])
+            .min_by(|a, b| a.hunting.total_cmp(&b.hunting))
+            .unwrap_or(&around[i]);
+            Look {
+                hunting: calmest.hunting,
+                crossings: calmest.crossings,
+                ..around[i]
             }
-            if tt > 0.0 { ty / tt } else { 0.0 }
         })
-        .collect()
+        .collect();
+    // the quiet tenth of this pull-down is what the gauge does by itself
+    let mut calm: Vec<f64> = out.iter().map(|l| l.hunting).collect();
+    calm.sort_unstable_by(f64::total_cmp);
+    let quiet = calm[calm.len() / 10];
+    for (look, bin) in out.iter_mut().zip(smooth) {
+        look.gauge = quiet.max(step_micron / bin.y.exp() / 3.0).max(1e-4);
+    }
+    out
 }
 
 fn window(smooth: &[Bin], i: usize) -> &[Bin] {
@@ -104,76 +164,84 @@ fn window(smooth: &[Bin], i: usize) -> &[Bin] {
     &smooth[to.saturating_sub(WINDOW)..to]
 }
 
-/// Roughness of ln p around each bin: robust deviation of second differences.
-fn roughness(smooth: &[Bin]) -> Vec<f64> {
-    let second: Vec<f64> = (0..smooth.len())
-        .map(|i| {
-            if i == 0 || i + 1 == smooth.len() {
-                0.0
-            } else {
-                (smooth[i - 1].y - 2.0 * smooth[i].y + smooth[i + 1].y).abs() / 6.0_f64.sqrt()
-            }
-        })
+fn look(w: &[Bin]) -> Look {
+    let middle = 0.5 * (w[0].t + w[w.len() - 1].t);
+    let half = (0.5 * (w[w.len() - 1].t - w[0].t)).max(1e-3);
+    let u: Vec<f64> = w.iter().map(|b| (b.t - middle) / half).collect();
+    let y: Vec<f64> = w.iter().map(|b| b.y).collect();
+    let squares = u.iter().map(|u| u * u).collect();
+    let nothing = Look {
+        fall: 0.0,
+        hunting: 0.0,
+        gauge: 0.0,
+        crossings: 0,
+    };
+    let Some(fit) = least_squares(&[vec![1.0; u.len()], u.clone(), squares], &y) else {
+        return nothing;
+    };
+    let c = &fit.coefficients;
+    let residuals: Vec<f64> = u
+        .iter()
+        .zip(&y)
+        .map(|(u, y)| y - c[0] - c[1] * u - c[2] * u * u)
         .collect();
-    (0..smooth.len())
-        .map(|i| {
-            let from = i.saturating_sub(WINDOW / 2);
-            let to = (from + WINDOW).min(second.len());
-            let mut w = second[to.saturating_sub(WINDOW)..to].to_vec();
-            1.4826 * median(&mut w)
+    let crossings = residuals.windows(2).filter(|r| r[0] * r[1] < 0.0).count();
+    let mut size: Vec<f64> = residuals.iter().map(|r| r.abs()).collect();
+    Look {
+        fall: -c[1] / half,
+        hunting: 1.4826 * median(&mut size),
+        gauge: 0.0,
+        crossings,
+    }
+}
+
+fn lowest_so_far(smooth: &[Bin]) -> Vec<f64> {
+    let mut low = f64::INFINITY;
+    smooth
+        .iter()
+        .map(|b| {
+            low = low.min(b.y);
+            low
         })
         .collect()
 }
 
-/// Roughness of the quiet parts of this pull-down: what the gauge itself does.
-fn quiet_level(rough: &[f64]) -> f64 {
-    let mut sorted = rough.to_vec();
-    sorted.sort_unstable_by(f64::total_cmp);
-    sorted[sorted.len() / 4].max(1e-4)
+#[derive(Debug, Clone, Copy)]
+struct Stretch {
+    from: usize,
+    to: usize,
 }
 
-fn class_at(
-    smooth: &[Bin],
-    slopes: &[f64],
-    rough: &[f64],
-    quiet: f64,
-    i: usize,
-    target_micron: f64,
-) -> Option<Class> {
-    let p = smooth[i].y.exp();
-    // below the target nothing is in the way any more
-    if p < 1.05 * target_micron {
-        return None;
+/// Runs of one class, bridging rests of up to `rest_s`.
+fn stretches(smooth: &[Bin], class: &[Option<Class>], kind: Class, rest_s: f64) -> Vec<Stretch> {
+    let mut out: Vec<Stretch> = Vec::new();
+    for i in (0..class.len()).filter(|i| class[*i] == Some(kind)) {
+        match out.last_mut() {
+            Some(run) if smooth[i].t - smooth[run.to].t <= rest_s => run.to = i,
+            _ => out.push(Stretch { from: i, to: i }),
+        }
     }
-    let fall = -slopes[i];
-    let hunting = rough[i] > (4.0 * quiet).max(ROUGH);
-    if hunting && fall < 4.0 * CRAWLS {
-        Some(Class::Hunting)
-    } else if fall < STANDS_STILL {
-        Some(Class::Standing)
-    } else if fall < CRAWLS {
-        Some(Class::Crawling)
-    } else {
-        None
-    }
+    out
 }
 
 fn name(
     smooth: &[Bin],
-    rough: &[f64],
-    quiet: f64,
+    looks: &[Look],
     stretch: Stretch,
     class: Class,
     ambient_c: Option<f64>,
+    goes_on: bool,
 ) -> Option<Stall> {
     let part = &smooth[stretch.from..=stretch.to];
     let (start_s, end_s) = (part[0].t, part[part.len() - 1].t);
     let length = end_s - start_s;
     let level = median(&mut part.iter().map(|b| b.y).collect::<Vec<_>>()).exp();
-    let roughness = median(&mut rough[stretch.from..=stretch.to].to_vec()) / quiet;
-    let goes_on = stretch.to + 4 >= smooth.len();
+    let mut ratios: Vec<f64> = looks[stretch.from..=stretch.to]
+        .iter()
+        .map(|l| l.hunting / l.gauge)
+        .collect();
     let kind = match class {
-        Class::Hunting if length >= 0.75 * SHORTEST_S => StallKind::Foaming,
+        Class::Hunting if length >= SHORTEST_S => StallKind::Foaming,
         Class::Standing if length >= SHORTEST_S => {
             if water_boils(level, ambient_c) {
                 StallKind::BoilOff
@@ -183,7 +251,7 @@ fn name(
                 return None;
             }
         }
-        Class::Crawling if length >= SHORTEST_CHOKED_S => StallKind::Choked,
+        Class::Crawling if length >= SHORTEST_CHOKED_S && steady(part) => StallKind::Choked,
         _ => return None,
     };
     Some(Stall {
@@ -191,13 +259,21 @@ fn name(
         start_s,
         end_s,
         level_micron: level,
-        roughness,
+        roughness: median(&mut ratios),
     })
 }
 
-/// True between the saturation pressures of water at −3 °C and at ambient.
+/// True when ln p falls as fast at the end of the stretch as at its start.
+fn steady(part: &[Bin]) -> bool {
+    let third = part.len() / 3;
+    let slope = |p: &[Bin]| (p[0].y - p[p.len() - 1].y) / (p[p.len() - 1].t - p[0].t).max(1e-3);
+    third >= 4 && slope(&part[part.len() - third..]) > 0.75 * slope(&part[..third])
+}
+
+/// True between the saturation pressures of water at −5 °C (a boiling pool cools
+/// itself and may freeze) and a little above ambient.
 fn water_boils(level_micron: f64, ambient_c: Option<f64>) -> bool {
     let at = |c: f64| water::saturation_pressure(c).map_or(f64::NAN, vacuum::Pressure::micron);
     let high = at(ambient_c.unwrap_or(25.0).clamp(-50.0, 55.0) + 3.0);
-    (at(-3.0)..=high).contains(&level_micron)
+    (at(-5.0)..=high).contains(&level_micron)
 }

@@ -127,3 +127,50 @@ impl Default for Criteria {
         Self::common_practice()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Criteria;
+
+    fn with(target_micron: f64, hold_min: f64, ceiling_micron: f64) -> Criteria {
+        Criteria {
+            target_micron,
+            hold_min,
+            ceiling_micron,
+            ..Criteria::common_practice()
+        }
+    }
+
+    #[test]
+    fn every_profile_that_ships_is_sound_and_says_where_it_comes_from() {
+        for profile in Criteria::profiles() {
+            assert!(!profile.source.is_empty(), "{}", profile.name);
+            assert!(profile.clone().checked().is_ok(), "{}", profile.name);
+        }
+    }
+
+    #[test]
+    fn a_ceiling_may_equal_the_target() {
+        assert!(with(500.0, 10.0, 500.0).checked().is_ok());
+        assert!(with(300.0, 60.0, 500.0).checked().is_ok());
+    }
+
+    #[test]
+    fn refuses_numbers_that_cannot_judge() {
+        for (criteria, part) in [
+            (with(0.0, 10.0, 500.0), "a target (micron) of 0"),
+            (with(-1.0, 10.0, 500.0), "a target (micron) of -1"),
+            (with(f64::NAN, 10.0, 500.0), "a target (micron) of NaN"),
+            (with(500.0, 0.0, 500.0), "a hold time (minutes) of 0"),
+            (
+                with(500.0, f64::INFINITY, 500.0),
+                "a hold time (minutes) of inf",
+            ),
+            (with(500.0, 10.0, f64::NAN), "a ceiling (micron) of NaN"),
+            (with(500.0, 10.0, 499.9), "a ceiling (micron) of 499.9"),
+        ] {
+            let message = criteria.checked().expect_err(part).to_string();
+            assert!(message.starts_with(part), "{message}");
+        }
+    }
+}

@@ -1,11 +1,16 @@
-//! Gas flow through hoses and capillary tubes, air at 20 °C.
+//! Gas flow through hoses, capillary tubes and leaks.
 //!
-//! Units here are those of the trade's tables: tube diameter and length in mm
-//! and m, conductance and pumping speed in L/s, pressure in Pa.
+//! Units here are those of the trade's tables: tube diameter in mm and length
+//! in m, conductance and pumping speed in L/s, pressure in Pa. Diameters,
+//! lengths, volumes, speeds and pressures must be above zero; from anything
+//! else the formulas give an infinity or NaN, never a plausible number.
 
-use crate::{GAS_CONSTANT_J_PER_MOL_K, ZERO_CELSIUS_K};
+use crate::leak::Throughput;
+use crate::refrigerant::AIR_G_PER_MOL;
+use crate::{GAS_CONSTANT_J_PER_MOL_K, Pressure, ZERO_CELSIUS_K};
 
-/// Viscosity of air at 20 °C, Pa·s.
+/// Viscosity of air at 20 °C, Pa·s: the value behind the handbook coefficient
+/// 135 d⁴·p̄/l. (The reference library CoolProp 8.0.0 gives 18.21 µPa·s.)
 pub const AIR_VISCOSITY_PA_S: f64 = 18.13e-6;
 
 /// Mean thermal speed v̄ = √(8RT/πM), m/s. Kinetic theory.
@@ -16,7 +21,7 @@ pub fn mean_speed_m_per_s(molar_mass_g_per_mol: f64, temperature_c: f64) -> f64 
         .sqrt()
 }
 
-/// A round tube.
+/// A round tube that carries air at 20 °C.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tube {
     /// Inner diameter, mm.
@@ -31,7 +36,7 @@ impl Tube {
     #[must_use]
     pub fn molecular_l_per_s(self) -> f64 {
         let d = self.diameter_mm * 1e-3;
-        let v = mean_speed_m_per_s(crate::refrigerant::AIR_G_PER_MOL, 20.0);
+        let v = mean_speed_m_per_s(AIR_G_PER_MOL, 20.0);
         std::f64::consts::PI * d.powi(3) * v / (12.0 * self.length_m) * 1e3
     }
 
@@ -85,4 +90,118 @@ pub fn behind_capillary_pa(tube: Tube, volume_l: f64, start_pa: f64, time_s: f64
 pub fn capillary_bleed_pa_per_s(tube: Tube, far_pa: f64, near_pa: f64, near_volume_l: f64) -> f64 {
     let mean = 0.5 * (far_pa + near_pa);
     tube.laminar_l_per_s(mean) * (far_pa - near_pa) / near_volume_l
+}
+
+/// A gas on its way through a leak.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Gas {
+    /// Molar mass, g/mol, above 0.
+    pub molar_mass_g_per_mol: f64,
+    /// Viscosity, Pa·s, above 0.
+    pub viscosity_pa_s: f64,
+}
+
+impl Gas {
+    /// Dry air at 20 °C.
+    pub const AIR: Self = Self {
+        molar_mass_g_per_mol: AIR_G_PER_MOL,
+        viscosity_pa_s: AIR_VISCOSITY_PA_S,
+    };
+}
+
+/// What a leak found in a hold would let out of the charged system: a range,
+/// because a pressure rise does not tell how the leak conducts.
+///
+/// Neither end is a bound that cannot be passed. Flow choked at the speed of
+/// sound, a leak wetted by oil, a seal that seats only under vacuum, or a leak
+/// on a line full of liquid behave differently again.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OutLeak {
+    /// If the leak conducts like a laminar tube: Q ∝ (p₁² − p₂²)/η.
+    pub laminar: Throughput,
+    /// If it is so fine that molecules pass one by one: Q ∝ (p₁ − p₂)/√M.
+    pub molecular: Throughput,
+}
+
+impl OutLeak {
+    /// The smaller end.
+    #[must_use]
+    pub fn low(&self) -> Throughput {
+        if self.laminar < self.molecular {
+            self.laminar
+        } else {
+            self.molecular
+        }
+    }
+
+    /// The larger end.
+    #[must_use]
+    pub fn high(&self) -> Throughput {
+        if self.laminar < self.molecular {
+            self.molecular
+        } else {
+            self.laminar
+        }
+    }
+}
+
+/// Scales an in-leak of air, measured while the system stood at `vacuum`, to
+/// the out-leak of `gas` when the same system stands or runs at `operating`,
+/// with `outside` around it both times.
+///
+/// Ask for the operating pressure of the side that leaks; it is not guessed
+/// here. At or below `outside` nothing leaks out and both ends are zero (a
+/// running low side may then draw air *in*). Both states are taken at the same
+/// temperature.
+///
+/// `None` when `vacuum` is not below `outside`: nothing drove the in-leak then.
+///
+/// Forms of the two laws: J. W. Marr, *Leakage Testing Handbook*, 1965, and
+/// H. J. Bomelburg, *Estimation of Gas Leak Rates Through Very Small Orifices
+/// and Channels*, 1977 (from memory, not re-read). That a leak calibrated into
+/// vacuum and one into the atmosphere differ significantly, and that a simple
+/// model can be far out, is why a range is returned.
+///
+/// ```
+/// use vacuum::{Pressure, Refrigerant, flow, leak::Throughput};
+///
+/// let found = Throughput::from_rise(1.0, 5.0); // 1 micron/min in 5 L
+/// let r134a = Refrigerant::named("R-134a").and_then(Refrigerant::gas).ok_or("no data")?;
+/// let out = flow::out_leak(
+///     found,
+///     Pressure::from_micron(300.0)?,
+///     r134a,
+///     Pressure::from_pa(571.7e3)?, // standing at 20 °C
+///     Pressure::ATMOSPHERE,
+/// )
+/// .ok_or("no driving pressure")?;
+/// let times = |q: Throughput| q.pa_m3_per_s() / found.pa_m3_per_s();
+/// assert!((times(out.low()) - 2.5).abs() < 0.1);
+/// assert!((times(out.high()) - 48.0).abs() < 1.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn out_leak(
+    in_leak: Throughput,
+    vacuum: Pressure,
+    gas: Gas,
+    operating: Pressure,
+    outside: Pressure,
+) -> Option<OutLeak> {
+    let (inner, p, around) = (vacuum.pa(), operating.pa(), outside.pa());
+    if inner >= around {
+        return None;
+    }
+    // a system at or below the pressure around it lets nothing out
+    let p = p.max(around);
+    let square = |a: f64, b: f64| (a - b) * (a + b);
+    let laminar =
+        square(p, around) / square(around, inner) * Gas::AIR.viscosity_pa_s / gas.viscosity_pa_s;
+    let molecular = (p - around) / (around - inner)
+        * (Gas::AIR.molar_mass_g_per_mol / gas.molar_mass_g_per_mol).sqrt();
+    let scaled = |factor: f64| Throughput::from_pa_m3_per_s(in_leak.pa_m3_per_s() * factor);
+    Some(OutLeak {
+        laminar: scaled(laminar),
+        molecular: scaled(molecular),
+    })
 }

@@ -59,10 +59,19 @@ impl Throughput {
         self.pa_m3_per_s / (PressureUnit::Torr.pa() * 1e-3)
     }
 
-    /// In standard cm³/min at 0 °C and 101 325 Pa.
+    /// As standard cm³/min (0 °C and 101 325 Pa) when the gas itself is at
+    /// 0 °C. For gas at another temperature the same throughput is a different
+    /// amount of gas: see [`Throughput::sccm`].
     #[must_use]
     pub fn sccm_at_0_c(self) -> f64 {
         self.pa_m3_per_s / (PressureUnit::Atmosphere.pa() * 1e-6 / 60.0)
+    }
+
+    /// The amount of gas in standard cm³/min (0 °C and 101 325 Pa), for gas that
+    /// flows at `temperature_c`.
+    #[must_use]
+    pub fn sccm(self, temperature_c: f64) -> f64 {
+        self.sccm_at_0_c() * ZERO_CELSIUS_K / (temperature_c + ZERO_CELSIUS_K)
     }
 
     /// In mol/s at `temperature_c` (ideal gas).
@@ -99,4 +108,18 @@ pub fn vacuum_decay_mol_per_s(
     duration_s: f64,
 ) -> f64 {
     volume_l * 1e-3 / GAS_CONSTANT_J_PER_MOL_K * (p2_pa / t2_k - p1_pa / t1_k) / duration_s
+}
+
+/// Years until a tenth of the charge is gone at a steady loss.
+///
+/// `charge_g` is the nameplate charge, g; `loss_g_per_year` what escapes from
+/// the running system, for instance one end of
+/// [`out_leak`](crate::flow::out_leak) through [`Throughput::g_per_year`].
+///
+/// `None` when the charge or the loss is not above zero: no leak, or a negative
+/// one, has no such time, and "never" is not something a hold can show.
+#[must_use]
+pub fn years_to_lose_a_tenth(charge_g: f64, loss_g_per_year: f64) -> Option<f64> {
+    let years = 0.1 * charge_g / loss_g_per_year;
+    (charge_g > 0.0 && loss_g_per_year > 0.0 && years.is_finite()).then_some(years)
 }

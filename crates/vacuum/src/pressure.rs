@@ -1,6 +1,6 @@
-use std::{fmt, str::FromStr};
+use std::fmt;
 
-use crate::PressureUnit;
+use crate::{PressureUnit, pressure_text::DisplayPressure};
 
 /// An absolute pressure: finite, never negative, at most 10 MPa.
 ///
@@ -36,6 +36,18 @@ pub enum PressureError {
         /// The text as given.
         text: String,
     },
+    /// A comma that does not group thousands, most likely a decimal comma.
+    StrayComma {
+        /// The text as given.
+        text: String,
+    },
+    /// A vacuum deeper than the barometer it is measured from.
+    DeeperThanBarometer {
+        /// The vacuum as given, conventional inches of mercury.
+        inches: f64,
+        /// The barometer as given.
+        barometer: Pressure,
+    },
     /// The unit is missing or not known.
     UnknownUnit {
         /// The unit as written.
@@ -49,10 +61,21 @@ impl fmt::Display for PressureError {
             Self::OutOfRange { value, unit } => {
                 write!(
                     f,
-                    "{value} {unit} is not an absolute pressure (0 up to 10 MPa)"
+                    "{value} {unit} is not an absolute pressure, which lies between 0 and 10 MPa"
                 )
             }
             Self::NotANumber { text } => write!(f, "\"{text}\" does not begin with a number"),
+            Self::StrayComma { text } => write!(
+                f,
+                "the comma in \"{text}\" does not group thousands (as in \"1,200 micron\"): \
+                 write a decimal point"
+            ),
+            Self::DeeperThanBarometer { inches, barometer } => write!(
+                f,
+                "{inches} inches of vacuum is deeper than the barometer it is measured from \
+                 ({:.2} inHg): read both again",
+                barometer.inhg_absolute()
+            ),
             Self::UnknownUnit { unit } if unit.is_empty() => {
                 write!(
                     f,
@@ -62,7 +85,7 @@ impl fmt::Display for PressureError {
             Self::UnknownUnit { unit } => write!(
                 f,
                 "\"{unit}\" is not a unit of absolute pressure known here \
-                 (micron, Torr, Pa, kPa, mbar, bar, inHg, psi, atm)"
+                 (micron, Torr, Pa, kPa, mbar, bar, inHg abs, psia, atm)"
             ),
         }
     }
@@ -83,39 +106,58 @@ impl Pressure {
     /// above 10 MPa.
     pub fn new(value: f64, unit: PressureUnit) -> Result<Self, PressureError> {
         let pa = value * unit.pa();
-        if pa.is_finite() && (0.0..=Self::MAX_PA).contains(&pa) {
-            Ok(Self { pa })
+        if (0.0..=Self::MAX_PA).contains(&pa) {
+            // + 0.0 turns a negative zero into zero, which prints without a sign
+            Ok(Self { pa: pa + 0.0 })
         } else {
             Err(PressureError::OutOfRange { value, unit })
         }
     }
 
-    /// From micron (mTorr). Errors as [`Pressure::new`].
+    /// From micron (mTorr).
+    ///
+    /// # Errors
+    /// As [`Pressure::new`].
     pub fn from_micron(value: f64) -> Result<Self, PressureError> {
         Self::new(value, PressureUnit::Micron)
     }
 
-    /// From Torr. Errors as [`Pressure::new`].
+    /// From Torr.
+    ///
+    /// # Errors
+    /// As [`Pressure::new`].
     pub fn from_torr(value: f64) -> Result<Self, PressureError> {
         Self::new(value, PressureUnit::Torr)
     }
 
-    /// From pascal. Errors as [`Pressure::new`].
+    /// From pascal.
+    ///
+    /// # Errors
+    /// As [`Pressure::new`].
     pub fn from_pa(value: f64) -> Result<Self, PressureError> {
         Self::new(value, PressureUnit::Pascal)
     }
 
-    /// From millibar. Errors as [`Pressure::new`].
+    /// From millibar.
+    ///
+    /// # Errors
+    /// As [`Pressure::new`].
     pub fn from_mbar(value: f64) -> Result<Self, PressureError> {
         Self::new(value, PressureUnit::Millibar)
     }
 
-    /// From conventional inches of mercury, absolute. Errors as [`Pressure::new`].
+    /// From conventional inches of mercury, absolute.
+    ///
+    /// # Errors
+    /// As [`Pressure::new`].
     pub fn from_inhg_absolute(value: f64) -> Result<Self, PressureError> {
         Self::new(value, PressureUnit::InHg)
     }
 
-    /// From pounds per square inch, absolute. Errors as [`Pressure::new`].
+    /// From pounds per square inch, absolute.
+    ///
+    /// # Errors
+    /// As [`Pressure::new`].
     pub fn from_psi_absolute(value: f64) -> Result<Self, PressureError> {
         Self::new(value, PressureUnit::Psi)
     }
@@ -126,10 +168,17 @@ impl Pressure {
     /// moves the answer by thousands: such a value can never judge 500 micron.
     ///
     /// # Errors
-    /// As [`Pressure::new`]; a vacuum deeper than the barometer is out of range.
+    /// [`PressureError::DeeperThanBarometer`] when nothing is left of the
+    /// barometer, otherwise as [`Pressure::new`].
     pub fn from_inches_of_vacuum(value: f64, barometer: Self) -> Result<Self, PressureError> {
-        let absolute_inhg = barometer.inhg_absolute() - value;
-        Self::new(absolute_inhg, PressureUnit::InHg)
+        let pa = barometer.pa - value * PressureUnit::InHg.pa();
+        if pa < 0.0 {
+            return Err(PressureError::DeeperThanBarometer {
+                inches: value,
+                barometer,
+            });
+        }
+        Self::new(pa, PressureUnit::Pascal)
     }
 
     /// The value in any unit.
@@ -191,97 +240,49 @@ impl Pressure {
     }
 }
 
-impl fmt::Display for Pressure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.display(PressureUnit::Micron).fmt(f)
-    }
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-/// Formats a [`Pressure`]; made by [`Pressure::display`].
-#[derive(Debug, Clone, Copy)]
-pub struct DisplayPressure {
-    pressure: Pressure,
-    unit: PressureUnit,
-}
-
-impl fmt::Display for DisplayPressure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let value = self.pressure.get(self.unit);
-        let number = if value >= 99.95 {
-            grouped(value)
-        } else if value >= 9.995 {
-            format!("{value:.1}")
-        } else if value >= 0.9995 {
-            format!("{value:.2}")
-        } else if value >= 0.001 || value == 0.0 {
-            // three significant digits below one
-            let decimals = if value == 0.0 {
-                0
-            } else {
-                (2.0 - value.log10().floor()) as usize
-            };
-            format!("{value:.decimals$}")
-        } else {
-            format!("{value:.2e}")
-        };
-        write!(f, "{number} {}", self.unit)
-    }
-}
-
-/// A whole number with a comma between thousands once it has five digits.
-fn grouped(value: f64) -> String {
-    let digits = format!("{value:.0}");
-    if digits.len() < 5 {
-        return digits;
-    }
-    let mut out = String::with_capacity(digits.len() + digits.len() / 3);
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
-            out.push(',');
+    #[test]
+    fn refuses_what_is_not_an_absolute_pressure() {
+        for value in [
+            f64::NAN,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            -1e-9,
+            1.000_001e7,
+        ] {
+            let refused = Pressure::from_pa(value);
+            assert!(
+                matches!(
+                    refused,
+                    Err(PressureError::OutOfRange {
+                        unit: PressureUnit::Pascal,
+                        ..
+                    })
+                ),
+                "{value}: {refused:?}"
+            );
         }
-        out.push(c);
+        assert!(Pressure::from_pa(0.0).is_ok());
+        assert!(Pressure::from_pa(1e7).is_ok());
     }
-    out
-}
 
-impl FromStr for Pressure {
-    type Err = PressureError;
-
-    /// Parses a number and a unit: `500 micron`, `0.667mbar`, `6.7e1 Pa`,
-    /// `1,200 micron`. The unit is required.
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        let text = text.trim();
-        let end = number_length(text);
-        let digits: String = text[..end].chars().filter(|c| *c != ',').collect();
-        let value: f64 = digits.parse().map_err(|_| PressureError::NotANumber {
-            text: text.to_owned(),
-        })?;
-        let unit = text[end..].trim();
-        let unit = PressureUnit::from_name(unit).ok_or_else(|| PressureError::UnknownUnit {
-            unit: unit.to_owned(),
-        })?;
-        Self::new(value, unit)
+    #[test]
+    fn a_negative_zero_is_zero() {
+        let zero = Pressure::from_pa(-0.0).expect("zero");
+        assert!(zero.pa().is_sign_positive());
     }
-}
 
-/// Length of the number at the start of `text`: digits, one point, thousands
-/// commas, sign, exponent.
-fn number_length(text: &str) -> usize {
-    let bytes = text.as_bytes();
-    let mut i = 0;
-    while i < bytes.len() {
-        let exponent = matches!(bytes[i], b'e' | b'E')
-            && i > 0
-            && bytes
-                .get(i + 1)
-                .is_some_and(|b| b.is_ascii_digit() || matches!(b, b'+' | b'-'));
-        let sign =
-            matches!(bytes[i], b'+' | b'-') && (i == 0 || matches!(bytes[i - 1], b'e' | b'E'));
-        if bytes[i].is_ascii_digit() || matches!(bytes[i], b'.' | b',') || exponent || sign {
-            i += 1;
-        } else {
-            break;
-        }
+    #[test]
+    fn a_vacuum_deeper_than_its_barometer_names_both() {
+        let barometer = Pressure::from_inhg_absolute(24.9).expect("a barometer");
+        let error = Pressure::from_inches_of_vacuum(29.0, barometer).expect_err("too deep");
+        assert_eq!(
+            error.to_string(),
+            "29 inches of vacuum is deeper than the barometer it is measured from \
+             (24.90 inHg): read both again"
+        );
     }
-    i
 }

@@ -140,3 +140,44 @@ impl Entry {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn reading(sensed: Sensed) -> Reading {
+        Reading {
+            elapsed_s: 1.0,
+            sensed,
+            temperature_c: None,
+        }
+    }
+
+    #[test]
+    fn only_a_measurement_has_a_pressure_and_only_a_bound_a_bound() {
+        let p = Pressure::from_micron(500.0).expect("a pressure");
+        for (sensed, word, pressure, bound) in [
+            (Sensed::Measured(p), "ok", Some(p), None),
+            (Sensed::Over(Some(p)), "over", None, Some(p)),
+            (Sensed::Over(None), "over", None, None),
+            (Sensed::Under(Some(p)), "under", None, Some(p)),
+            (Sensed::Under(None), "under", None, None),
+            (Sensed::Fault, "fault", None, None),
+            (Sensed::Gap, "gap", None, None),
+        ] {
+            let reading = reading(sensed);
+            assert_eq!(reading.state().word(), word);
+            assert_eq!(reading.pressure(), pressure, "{word}");
+            assert_eq!(reading.bound(), bound, "{word}");
+        }
+    }
+
+    #[test]
+    fn words_are_read_in_any_case_and_nothing_is_guessed() {
+        assert_eq!(ReadingState::from_word(" OK "), Some(ReadingState::Ok));
+        assert_eq!(ReadingState::from_word("Over"), Some(ReadingState::Over));
+        for word in ["", "okay", "high", "ok!"] {
+            assert_eq!(ReadingState::from_word(word), None, "{word:?}");
+        }
+    }
+}

@@ -60,7 +60,8 @@ impl PressureUnit {
         }
     }
 
-    /// The symbol printed behind a number.
+    /// The symbol printed behind a number. The inch of mercury and the psi say
+    /// "absolute", since on most dials they are not.
     #[must_use]
     pub const fn symbol(self) -> &'static str {
         match self {
@@ -70,8 +71,8 @@ impl PressureUnit {
             Self::Kilopascal => "kPa",
             Self::Millibar => "mbar",
             Self::Bar => "bar",
-            Self::InHg => "inHg",
-            Self::Psi => "psi",
+            Self::InHg => "inHg abs",
+            Self::Psi => "psia",
             Self::Atmosphere => "atm",
         }
     }
@@ -95,8 +96,8 @@ impl PressureUnit {
             }
         }
         Some(match key.as_str() {
-            "micron" | "microns" | "mic" | "um" | "µm" | "μm" | "umhg" | "µmhg" | "μmhg" | "µ"
-            | "μ" | "mtorr" | "millitorr" => Self::Micron,
+            "micron" | "microns" | "mic" | "micronhg" | "micronshg" | "um" | "µm" | "μm"
+            | "umhg" | "µmhg" | "μmhg" | "µ" | "μ" | "mtorr" | "millitorr" => Self::Micron,
             "torr" | "mmhg" | "mmofmercury" => Self::Torr,
             "pa" | "pascal" | "pascals" => Self::Pascal,
             "kpa" | "kpaa" | "kilopascal" | "kilopascals" => Self::Kilopascal,
@@ -113,5 +114,81 @@ impl PressureUnit {
 impl fmt::Display for PressureUnit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.symbol())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::PressureUnit;
+
+    #[test]
+    fn every_symbol_reads_back() {
+        for unit in PressureUnit::ALL {
+            assert_eq!(PressureUnit::from_name(unit.symbol()), Some(unit));
+            let upper = unit.symbol().to_uppercase();
+            assert_eq!(PressureUnit::from_name(&upper), Some(unit), "{upper}");
+        }
+    }
+
+    #[test]
+    fn reads_units_as_gauges_and_headers_write_them() {
+        use PressureUnit::{Atmosphere, Bar, InHg, Kilopascal, Micron, Millibar, Psi, Torr};
+        for (name, unit) in [
+            ("microns", Micron),
+            (" Microns ", Micron),
+            ("µm Hg", Micron), // micro sign
+            ("μmHg", Micron),  // Greek mu
+            ("um", Micron),
+            ("m Torr", Micron),
+            ("MTORR", Micron),
+            ("mm Hg", Torr),
+            ("hPa", Millibar),
+            ("mbar(a)", Millibar),
+            ("bar abs.", Bar),
+            ("kPa_abs", Kilopascal),
+            ("inHg", InHg),
+            ("in. Hg", InHg),
+            ("[inHgA]", InHg),
+            ("psia", Psi),
+            ("psi absolute", Psi),
+            ("Atmospheres", Atmosphere),
+        ] {
+            assert_eq!(PressureUnit::from_name(name), Some(unit), "{name:?}");
+        }
+    }
+
+    #[test]
+    fn refuses_gauge_relative_and_unknown_words() {
+        for name in [
+            "inHg vac",
+            "inHg vacuum",
+            "in vac",
+            "inHgV",
+            "inHg(g)",
+            "inches",
+            "in",
+            "inches of vacuum",
+            "psig",
+            "psi g",
+            "psid",
+            "bar g",
+            "barg",
+            "mbarg",
+            "kPag",
+            "kPa(g)",
+            "% vacuum",
+            // MPa and mPa differ only in case, and case does not count here
+            "MPa",
+            "mPa",
+            "",
+            "abs",
+            "a",
+            "hg",
+            "mm",
+            "inH2O",
+            "torrs of pain",
+        ] {
+            assert_eq!(PressureUnit::from_name(name), None, "{name:?}");
+        }
     }
 }

@@ -82,9 +82,9 @@ pub fn boiling_point_c(pressure: Pressure) -> Option<f64> {
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
         if at(middle) < pressure.pa() {
-            low = middle
+            low = middle;
         } else {
-            high = middle
+            high = middle;
         }
     }
     Some(0.5 * (low + high))
@@ -97,4 +97,15 @@ pub fn vapour_mg(pressure: Pressure, volume_l: f64, temperature_c: f64) -> f64 {
     let kelvin = temperature_c + ZERO_CELSIUS_K;
     let mol = pressure.pa() * volume_l * 1e-3 / (GAS_CONSTANT_J_PER_MOL_K * kelvin);
     mol * MOLAR_MASS_G_PER_MOL * 1e3
+}
+
+/// Water as parts per million of the charge, by mass (mg per kg).
+///
+/// Purity texts allow 10 ppm by mass for refrigerants as sold (ANSI/AHRI
+/// 700-2006 Addendum 1, table 1B, for several blends). `None` when `charge_g`
+/// is not above zero or `water_mg` is negative.
+#[must_use]
+pub fn ppm_of_charge(water_mg: f64, charge_g: f64) -> Option<f64> {
+    let ppm = water_mg / charge_g * 1e3;
+    (charge_g > 0.0 && water_mg >= 0.0 && ppm.is_finite()).then_some(ppm)
 }

@@ -1,0 +1,379 @@
+//! The rules of the house, as tests: which crate may see which, what lies at
+//! the top, and what may not stand in the code.
+//!
+//! Each rule is a function that takes text and returns complaints, so that it
+//! can be shown a bad example too: a rule that cannot complain is no rule.
+
+use std::{
+    collections::BTreeSet,
+    fs,
+    path::{Component, Path, PathBuf},
+    process::Command,
+};
+
+use serde_json::Value;
+
+/// Who may depend on whom, development dependencies included.
+const ALLOWED: [(&str, &[&str]); 7] = [
+    ("vacuum", &[]),
+    ("sensor-reader", &["vacuum"]),
+    ("run-record", &["vacuum"]),
+    ("analyser", &["vacuum"]),
+    ("rehearsal", &["vacuum"]),
+    ("report", &["analyser", "vacuum"]),
+    (
+        "dryhold",
+        &[
+            "sensor-reader",
+            "run-record",
+            "analyser",
+            "report",
+            "rehearsal",
+            "vacuum",
+        ],
+    ),
+];
+
+/// What may lie at the top beside dotfiles.
+const TOP_LEVEL: [&str; 12] = [
+    "Cargo.toml",
+    "Cargo.lock",
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE-MIT",
+    "LICENSE-APACHE",
+    "deny.toml",
+    "clippy.toml",
+    "crates",
+    "firmware-notes",
+    "tests",
+    "samples",
+];
+
+/// Folders that building and trying out leave behind; git ignores them.
+const LEFT_BEHIND: [&str; 3] = ["target", "runs", "rehearsals"];
+
+const LONGEST_FILE_LINES: usize = 500;
+
+/// Words that stop the program or leave it unfinished.
+const FORBIDDEN: [&str; 5] = [".unwrap()", ".expect(", "todo!", "unimplemented!", "dbg!"];
+
+fn top() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .ancestors()
+        .find(|dir| dir.join("clippy.toml").is_file() && dir.join("crates").is_dir())
+        .expect("the workspace above this package")
+        .to_owned()
+}
+
+/// Every file below `folder` with one of the extensions, build output left out.
+fn files(folder: &Path, extensions: &[&str]) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut waiting = vec![folder.to_owned()];
+    while let Some(folder) = waiting.pop() {
+        for entry in fs::read_dir(&folder).expect("a readable folder") {
+            let path = entry.expect("a readable entry").path();
+            let name = path.file_name().unwrap_or_default().to_string_lossy();
+            let extension = path.extension().unwrap_or_default().to_string_lossy();
+            if path.is_dir() {
+                if !name.starts_with('.') && !LEFT_BEHIND.contains(&&*name) {
+                    waiting.push(path);
+                }
+            } else if extensions.contains(&&*extension) {
+                found.push(path);
+            }
+        }
+    }
+    found.sort();
+    found
+}
+
+fn read(path: &Path) -> String {
+    fs::read_to_string(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+}
+
+/// The path as seen from the top.
+fn shown(path: &Path) -> String {
+    path.strip_prefix(top())
+        .unwrap_or(path)
+        .display()
+        .to_string()
+}
+
+fn assert_none(complaints: &[String]) {
+    assert!(complaints.is_empty(), "\n{}\n", complaints.join("\n"));
+}
+
+/// Edges of `cargo metadata` that are not allowed, and crates with no rule.
+fn wrong_edges(metadata: &Value) -> Vec<String> {
+    let packages = metadata["packages"].as_array().expect("packages");
+    let name = |value: &Value| value["name"].as_str().unwrap_or_default().to_owned();
+    let members: BTreeSet<String> = packages.iter().map(name).collect();
+    let mut complaints = Vec::new();
+    for package in packages {
+        let from = name(package);
+        let Some((_, allowed)) = ALLOWED.iter().find(|(known, _)| *known == from) else {
+            complaints.push(format!(
+                "{from}: a crate with no rule; say in tests/house.rs what it may depend on"
+            ));
+            continue;
+        };
+        for dependency in package["dependencies"].as_array().expect("dependencies") {
+            let to = name(dependency);
+            if members.contains(&to) && !allowed.contains(&to.as_str()) {
+                let kind = dependency["kind"].as_str().unwrap_or("normal");
+                complaints.push(format!(
+                    "{from} → {to} ({kind}): dependencies run only downwards"
+                ));
+            }
+        }
+    }
+    complaints
+}
+
+/// Lines of a source file that stop the program, outside tests and comments.
+fn stopping_lines(source: &str) -> Vec<(usize, &str)> {
+    let mut found = Vec::new();
+    let mut lines = source.lines().enumerate();
+    while let Some((index, line)) = lines.next() {
+        let indent = &line[..line.len() - line.trim_start().len()];
+        if line.trim_start().starts_with("#[cfg(test)]") {
+            // rustfmt closes the item at the indent it began with
+            for (_, line) in lines.by_ref() {
+                let Some(rest) = line.strip_prefix(indent) else {
+                    continue;
+                };
+                let at_this_indent = !rest.starts_with(char::is_whitespace);
+                if at_this_indent && (rest.starts_with('}') || rest.ends_with(';')) {
+                    break;
+                }
+            }
+            continue;
+        }
+        let code = line.trim_start();
+        if !code.starts_with("//") && FORBIDDEN.iter().any(|word| code.contains(word)) {
+            found.push((index + 1, line));
+        }
+    }
+    found
+}
+
+/// Names of the files (without `.rs`) that a source declares for tests only.
+fn test_modules(source: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    let mut lines = source.lines().map(str::trim);
+    while let Some(line) = lines.next() {
+        if line != "#[cfg(test)]" {
+            continue;
+        }
+        let mut line = lines.next().unwrap_or_default();
+        let mut file = None;
+        while let Some(attribute) = line.strip_prefix("#[") {
+            let path = attribute.strip_prefix("path = \"");
+            file = path
+                .and_then(|p| p.strip_suffix(".rs\"]"))
+                .map(str::to_owned)
+                .or(file);
+            line = lines.next().unwrap_or_default();
+        }
+        if let Some(name) = line.strip_prefix("mod ").and_then(|m| m.strip_suffix(';')) {
+            found.push(file.unwrap_or_else(|| name.to_owned()));
+        }
+    }
+    found
+}
+
+fn has_workspace_lints(manifest: &str) -> bool {
+    manifest
+        .split("[lints]")
+        .nth(1)
+        .and_then(|after| after.trim_start().lines().next())
+        .is_some_and(|line| line.replace(' ', "") == "workspace=true")
+}
+
+#[test]
+fn dependencies_run_one_way() {
+    let output = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
+        .args([
+            "metadata",
+            "--no-deps",
+            "--format-version",
+            "1",
+            "--offline",
+        ])
+        .current_dir(top())
+        .output()
+        .expect("cargo metadata runs");
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    let metadata: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let found = metadata["packages"].as_array().map_or(0, Vec::len);
+    assert_eq!(found, ALLOWED.len(), "crates in the workspace");
+    assert_none(&wrong_edges(&metadata));
+}
+
+#[test]
+fn the_dependency_rule_sees_every_kind_of_wrong_edge() {
+    let metadata: Value = serde_json::from_str(
+        r#"{"packages": [
+            {"name": "vacuum", "dependencies": [{"name": "report", "kind": null}]},
+            {"name": "analyser", "dependencies": [
+                {"name": "vacuum", "kind": null},
+                {"name": "rehearsal", "kind": "dev"},
+                {"name": "proptest", "kind": "dev"}]},
+            {"name": "rehearsal", "dependencies": []},
+            {"name": "report", "dependencies": [{"name": "analyser", "kind": null}]},
+            {"name": "odds-and-ends", "dependencies": []}
+        ]}"#,
+    )
+    .expect("JSON");
+    let complaints = wrong_edges(&metadata);
+    assert_eq!(complaints.len(), 3, "{complaints:?}");
+    assert!(complaints[0].starts_with("vacuum → report (normal)"));
+    assert!(complaints[1].starts_with("analyser → rehearsal (dev)"));
+    assert!(complaints[2].starts_with("odds-and-ends: a crate with no rule"));
+}
+
+#[test]
+fn the_top_holds_what_it_should_and_nothing_else() {
+    let mut complaints = Vec::new();
+    for entry in fs::read_dir(top()).expect("the top") {
+        let name = entry.expect("an entry").file_name();
+        let name = name.to_string_lossy();
+        let known = TOP_LEVEL.contains(&&*name) || LEFT_BEHIND.contains(&&*name);
+        if !known && !name.starts_with('.') {
+            complaints.push(format!("{name}: does not belong at the top"));
+        }
+    }
+    for name in TOP_LEVEL {
+        if !top().join(name).exists() {
+            complaints.push(format!("{name}: missing at the top"));
+        }
+    }
+    assert_none(&complaints);
+}
+
+#[test]
+fn git_ignores_what_is_left_behind() {
+    let ignored = read(&top().join(".gitignore"));
+    for name in LEFT_BEHIND {
+        assert!(
+            ignored.lines().any(|line| line == format!("/{name}/")),
+            "{name} is not in .gitignore"
+        );
+    }
+}
+
+#[test]
+fn no_source_file_is_too_long() {
+    let sources = files(&top(), &["rs", "c", "h", "js", "css"]);
+    assert!(sources.len() > 10, "only {} sources found", sources.len());
+    let too_long = |path: &PathBuf| {
+        let lines = read(path).lines().count();
+        (lines > LONGEST_FILE_LINES).then(|| {
+            format!(
+                "{}: {lines} lines, at most {LONGEST_FILE_LINES}",
+                shown(path)
+            )
+        })
+    };
+    assert_none(&sources.iter().filter_map(too_long).collect::<Vec<_>>());
+}
+
+#[test]
+fn every_crate_takes_the_workspace_lints() {
+    let mut complaints = Vec::new();
+    for (name, _) in ALLOWED {
+        let manifest = top().join("crates").join(name).join("Cargo.toml");
+        if !has_workspace_lints(&read(&manifest)) {
+            complaints.push(format!(
+                "{}: no \"[lints] workspace = true\"",
+                shown(&manifest)
+            ));
+        }
+    }
+    assert_none(&complaints);
+    assert!(has_workspace_lints("[lints]\nworkspace = true\n"));
+    assert!(!has_workspace_lints(
+        "[lints.rust]\nmissing_docs = \"allow\"\n"
+    ));
+    assert!(!has_workspace_lints("[lints]\nworkspace = false\n"));
+}
+
+#[test]
+fn nothing_but_tests_may_stop_the_program() {
+    let mut complaints = Vec::new();
+    for (name, _) in ALLOWED {
+        let sources = files(&top().join("crates").join(name).join("src"), &["rs"]);
+        let only_tests: BTreeSet<String> = sources
+            .iter()
+            .flat_map(|p| test_modules(&read(p)))
+            .collect();
+        for path in &sources {
+            let is_test = |part: Component<'_>| {
+                let part = part.as_os_str().to_string_lossy();
+                only_tests.contains(part.trim_end_matches(".rs"))
+            };
+            let inside = path.strip_prefix(top()).unwrap_or(path);
+            // crates/<name>/src/…: modules begin behind the third part
+            if inside.components().skip(3).any(is_test) {
+                continue;
+            }
+            for (line, text) in stopping_lines(&read(path)) {
+                complaints.push(format!("{}:{line}: {}", shown(path), text.trim()));
+            }
+        }
+    }
+    assert_none(&complaints);
+}
+
+#[test]
+fn files_that_only_tests_compile_are_known_by_their_declaration() {
+    let source = "\
+#[cfg(test)]
+mod tests;
+#[cfg(test)]
+#[path = \"gas_tests.rs\"]
+mod gas;
+#[cfg(test)]
+mod inline {
+}
+mod real;
+";
+    assert_eq!(test_modules(source), ["tests", "gas_tests"]);
+}
+
+#[test]
+fn the_rule_on_stopping_knows_tests_and_comments() {
+    let source = "\
+fn a() {
+    b.unwrap();
+    // c.unwrap() in a comment
+    //! d.expect(\"in a doctest\")
+}
+#[cfg(test)]
+use e::F;
+fn g() { todo!() }
+mod h {
+    #[cfg(test)]
+    mod tests {
+        fn i() {
+            j.unwrap();
+        }
+    }
+    fn k() { l.expect(\"m\"); }
+}
+#[cfg(test)]
+mod tests {
+    fn n() {
+        o.unwrap();
+    }
+}
+fn p() { q.unwrap(); }
+";
+    let lines: Vec<usize> = stopping_lines(source).into_iter().map(|l| l.0).collect();
+    assert_eq!(lines, [2, 8, 16, 24]);
+}
