@@ -1,1 +1,76 @@
-//! (to come)
+//! Reads vacuum gauges that speak over a wire: serial ports, TCP byte streams,
+//! recorded captures.
+//!
+//! - A [`Dialect`] says what a gauge's output looks like. It is a TOML file;
+//!   several come with the crate ([`Dialect::builtin_names`]), named by shape.
+//! - A [`Decoder`] turns bytes into [`Sample`]s: no I/O, no clock, the same
+//!   output however the bytes are cut, bounded memory, no input that stops it.
+//! - A [`GaugeStream`] keeps a gauge connected through unplugging and silence
+//!   and gives [`Event`]s with monotonic arrival times.
+//! - [`ports`] lists serial ports; [`listen`] finds out which dialect a gauge
+//!   speaks, and at what speed.
+//!
+//! # Example
+//! ```
+//! use sensor_reader::{Address, Dialect, Event, GaugeStream, Options};
+//!
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! # let folder = tempfile::tempdir()?;
+//! # let path = folder.path().join("evening.capture");
+//! # std::fs::write(&path, "812.0 micron\r\n640.5 micron\r\nOVER\r\n")?;
+//! # let text = format!("file:{}", path.display());
+//! # let text = text.as_str();
+//! # tokio::runtime::Builder::new_current_thread().build()?.block_on(async {
+//! // or "/dev/ttyUSB0", or "tcp://192.0.2.7:4000"
+//! let address = Address::parse(text)?;
+//! let dialect = Dialect::load("number-unit-line")?;
+//! let mut gauge = GaugeStream::open(&address, &dialect, Options::default()).await?;
+//! let mut lowest_micron = f64::INFINITY;
+//! while let Some(event) = gauge.next().await {
+//!     match event {
+//!         Event::Reading { sample, .. } => {
+//!             // over, under and fault are no measurements and give no pressure
+//!             if let Some(pressure) = sample.pressure() {
+//!                 lowest_micron = lowest_micron.min(pressure.micron());
+//!             }
+//!         }
+//!         Event::Rejected { rejected, .. } => eprintln!("{rejected}"),
+//!         Event::Lost { why, .. } => eprintln!("lost: {why}"),
+//!         _ => {}
+//!     }
+//! }
+//! assert!((lowest_micron - 640.5).abs() < 1e-9);
+//! # Ok(()) })
+//! # }
+//! ```
+//!
+//! # What this crate does not do
+//! It keeps no record, judges nothing and prints nothing. It never writes to a
+//! gauge. Pressures that count from the barometer ("inches of vacuum", psig)
+//! are refused: without the barometer they say nothing about a vacuum.
+
+#![forbid(unsafe_code)]
+
+mod access;
+mod address;
+mod checksum;
+mod decoder;
+mod dialect;
+mod framer;
+pub mod listen;
+mod number;
+mod ports;
+mod sample;
+mod stream;
+pub mod transport;
+mod understand;
+mod unit;
+
+pub use address::{Address, AddressError};
+pub use checksum::ChecksumKind;
+pub use decoder::Decoder;
+pub use dialect::{Clock, Dialect, DialectError, Parity, PortSettings};
+pub use ports::{PortInfo, PortsError, UsbIdentity, ports};
+pub use sample::{Decoded, RejectReason, Rejected, Sample};
+pub use stream::{Event, GaugeStream, Options};
+pub use transport::TransportError;

@@ -1,0 +1,37 @@
+use std::path::PathBuf;
+
+/// Why a dialect could not be loaded.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum DialectError {
+    /// The file cannot be read.
+    #[error("cannot read the dialect file {}: {cause}; check the path and its permissions", path.display())]
+    Read {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        cause: std::io::Error,
+    },
+    /// No dialect of that name comes with this program.
+    #[error(
+        "there is no dialect called \"{name}\"; use one of {known}, or give the path of a .toml file"
+    )]
+    UnknownName {
+        /// The name as given.
+        name: String,
+        /// The names there are, separated by commas.
+        known: String,
+    },
+    /// The file is not a valid dialect.
+    #[error("{origin}{}: {problem}; {fix}", line.map(|n| format!(", line {n}")).unwrap_or_default())]
+    Invalid {
+        /// The file.
+        origin: String,
+        /// Line in the file, from 1, where it can be pinned down.
+        line: Option<usize>,
+        /// What is wrong.
+        problem: String,
+        /// What to do about it.
+        fix: String,
+    },
+}

@@ -1,0 +1,226 @@
+//! What a gauge's output looks like, read from a TOML file.
+
+mod builtin;
+mod error;
+mod file;
+mod meaning;
+mod parse;
+mod shape;
+
+use std::{path::Path, sync::Arc};
+
+pub use error::DialectError;
+pub(crate) use shape::{LineShape, Terminator};
+use vacuum::{Pressure, PressureUnit};
+
+/// Parity bit of a serial port.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Parity {
+    /// No parity bit.
+    None,
+    /// Even parity.
+    Even,
+    /// Odd parity.
+    Odd,
+}
+
+/// How a serial port is set: speed and frame of one character.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct PortSettings {
+    /// Speed, bit/s; 1 to 4 000 000.
+    pub baud: u32,
+    /// Data bits of one character, 5 to 8.
+    pub data_bits: u8,
+    /// Parity bit.
+    pub parity: Parity,
+    /// Stop bits, 1 or 2.
+    pub stop_bits: u8,
+}
+
+impl Default for PortSettings {
+    /// 9600 bit/s, 8 data bits, no parity, 1 stop bit.
+    fn default() -> Self {
+        Self {
+            baud: 9600,
+            data_bits: 8,
+            parity: Parity::None,
+            stop_bits: 1,
+        }
+    }
+}
+
+impl std::fmt::Display for PortSettings {
+    /// As a technician writes it: `9600 8N1`.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let parity = match self.parity {
+            Parity::None => 'N',
+            Parity::Even => 'E',
+            Parity::Odd => 'O',
+        };
+        write!(
+            f,
+            "{} {}{parity}{}",
+            self.baud, self.data_bits, self.stop_bits
+        )
+    }
+}
+
+/// Whose clock gives the time of a reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Clock {
+    /// The monotonic clock of this computer, at the arrival of the line.
+    #[default]
+    Host,
+    /// The `seconds` field of the line, counted by the gauge.
+    Device,
+}
+
+/// One way in which gauges speak: port settings, line shape, words and units.
+///
+/// Always valid once it exists: the pattern compiles, has a `value` group, and
+/// every value gets a unit of absolute pressure. Cheap to clone.
+///
+/// ```
+/// use sensor_reader::Dialect;
+/// let dialect = Dialect::from_toml(
+///     "name = 'mine'\n[line]\npattern = '^P=(?<value>[0-9.]+)$'\n[value]\nunit = 'Pa'\n",
+///     "mine.toml",
+/// )?;
+/// assert_eq!(dialect.port().to_string(), "9600 8N1");
+/// # Ok::<(), sensor_reader::DialectError>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Dialect {
+    inner: Arc<Inner>,
+}
+
+#[derive(Debug)]
+struct Inner {
+    name: String,
+    description: String,
+    port: PortSettings,
+    speech: Speech,
+    source: String,
+}
+
+/// The kinds of speech; polled gauges and binary frames join here.
+#[derive(Debug)]
+enum Speech {
+    /// Text lines sent without being asked.
+    Lines(LineShape),
+}
+
+impl Dialect {
+    /// Reads a dialect from TOML text; `origin` names the file in errors.
+    ///
+    /// # Errors
+    /// [`DialectError::Invalid`] with file, line, what is wrong and what to do.
+    pub fn from_toml(text: &str, origin: &str) -> Result<Self, DialectError> {
+        parse::parse(text, origin).map(|inner| Self {
+            inner: Arc::new(inner),
+        })
+    }
+
+    /// A dialect that comes with this crate, by name.
+    ///
+    /// # Errors
+    /// [`DialectError::UnknownName`] listing the names there are.
+    pub fn builtin(name: &str) -> Result<Self, DialectError> {
+        let (file, text) = builtin::find(name).ok_or_else(|| DialectError::UnknownName {
+            name: name.to_owned(),
+            known: Self::builtin_names().join(", "),
+        })?;
+        Self::from_toml(text, file)
+    }
+
+    /// Names of the dialects that come with this crate, in alphabetical order.
+    #[must_use]
+    pub fn builtin_names() -> Vec<&'static str> {
+        builtin::names().collect()
+    }
+
+    /// A dialect by built-in name or by path of a TOML file.
+    ///
+    /// A built-in name wins over a file of the same name in the current folder;
+    /// write `./name` to mean the file.
+    ///
+    /// # Errors
+    /// As [`Dialect::builtin`] and [`Dialect::from_toml`];
+    /// [`DialectError::Read`] when the file cannot be read.
+    pub fn load(file_or_name: &str) -> Result<Self, DialectError> {
+        if builtin::find(file_or_name).is_some() {
+            return Self::builtin(file_or_name);
+        }
+        let looks_like_path = file_or_name.ends_with(".toml")
+            || file_or_name.contains(std::path::is_separator)
+            || Path::new(file_or_name).exists();
+        if !looks_like_path {
+            return Self::builtin(file_or_name);
+        }
+        let text = std::fs::read_to_string(file_or_name).map_err(|cause| DialectError::Read {
+            path: file_or_name.into(),
+            cause,
+        })?;
+        Self::from_toml(&text, file_or_name)
+    }
+
+    /// The dialect's name, as the record carries it.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.inner.name
+    }
+
+    /// What it is for, in a sentence; possibly empty.
+    #[must_use]
+    pub fn description(&self) -> &str {
+        &self.inner.description
+    }
+
+    /// How the serial port must be set.
+    #[must_use]
+    pub fn port(&self) -> PortSettings {
+        self.inner.port
+    }
+
+    /// Whose clock counts.
+    #[must_use]
+    pub fn clock(&self) -> Clock {
+        self.shape().clock
+    }
+
+    /// The longest line in bytes, terminator not counted.
+    #[must_use]
+    pub fn max_line_bytes(&self) -> usize {
+        self.shape().max_bytes
+    }
+
+    /// The unit assumed when the line carries none; `None` if every line must
+    /// carry its own.
+    #[must_use]
+    pub fn fixed_unit(&self) -> Option<PressureUnit> {
+        self.shape().fixed_unit
+    }
+
+    /// The pressure at and above which the gauge is over range, if stated.
+    #[must_use]
+    pub fn over_bound(&self) -> Option<Pressure> {
+        self.shape().over
+    }
+
+    /// The pressure at and below which the gauge is under range, if stated.
+    #[must_use]
+    pub fn under_bound(&self) -> Option<Pressure> {
+        self.shape().under
+    }
+
+    /// The TOML text it was read from.
+    #[must_use]
+    pub fn source(&self) -> &str {
+        &self.inner.source
+    }
+
+    pub(crate) fn shape(&self) -> &LineShape {
+        let Speech::Lines(shape) = &self.inner.speech;
+        shape
+    }
+}

@@ -1,0 +1,256 @@
+use vacuum::{PressureUnit, Sensed};
+
+use crate::{Decoded, Decoder, Dialect, PortSettings, RejectReason, Sample};
+
+/// A dialect that understood something of what was heard.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Candidate {
+    /// The dialect.
+    pub dialect: Dialect,
+    /// Not a built-in dialect but a guess: the first number followed by a
+    /// pressure unit.
+    pub generic: bool,
+    /// Share of complete lines understood, 0 to 1.
+    pub share: f64,
+    /// Lines understood.
+    pub understood: u64,
+    /// Complete lines heard.
+    pub lines: u64,
+    /// The last line understood.
+    pub example: Sample,
+    /// The unit this dialect assumes because the line carries none. It was not
+    /// heard: compare with the gauge's own display.
+    pub assumed_unit: Option<PressureUnit>,
+    checked: bool,
+}
+
+impl Candidate {
+    /// True if it explains the stream about as well as `other` but reads
+    /// another value from the same line.
+    pub(super) fn contradicts(&self, other: &Self) -> bool {
+        // a checksum that fits, or a dialect made for the shape, outweighs a guess
+        let weaker = (other.checked && !self.checked) || (self.generic && !other.generic);
+        !weaker
+            && self.share >= other.share - 0.1
+            && self.example.line_no == other.example.line_no
+            && !same(&self.example.sensed, &other.example.sensed)
+    }
+
+    /// A dialect file to keep: this dialect with the port settings that worked.
+    #[must_use]
+    pub fn to_toml(&self, port: PortSettings) -> String {
+        with_port(self.dialect.source(), port)
+    }
+}
+
+/// What to make of what was heard.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Conclusion {
+    /// The first candidate is it.
+    Recognised,
+    /// There are candidates, but none is certain.
+    Unsure {
+        /// Why not.
+        why: String,
+    },
+    /// Bytes came that no dialect understands.
+    NotUnderstood {
+        /// What it looks like.
+        why: String,
+    },
+    /// Nothing came. The gauge may be off, on another port, or wait to be asked.
+    Silence,
+}
+
+fn same(a: &Sensed, b: &Sensed) -> bool {
+    match (a, b) {
+        (Sensed::Measured(a), Sensed::Measured(b)) => (a.pa() - b.pa()).abs() <= 1e-9 * a.pa(),
+        _ => std::mem::discriminant(a) == std::mem::discriminant(b),
+    }
+}
+
+/// One dialect, listening.
+#[derive(Debug)]
+pub(super) struct Ear {
+    dialect: Dialect,
+    generic: bool,
+    decoder: Decoder,
+    decoded: Vec<Decoded>,
+    understood: u64,
+    rejected: u64,
+    example: Option<Sample>,
+}
+
+impl Ear {
+    pub(super) fn new(dialect: Dialect, generic: bool) -> Self {
+        Self {
+            decoder: Decoder::joining(&dialect),
+            dialect,
+            generic,
+            decoded: Vec::new(),
+            understood: 0,
+            rejected: 0,
+            example: None,
+        }
+    }
+
+    pub(super) fn hear(&mut self, bytes: &[u8]) {
+        self.decoder.push(bytes, &mut self.decoded);
+        for decoded in self.decoded.drain(..) {
+            match decoded {
+                Decoded::Sample(sample) => {
+                    self.understood += 1;
+                    self.example = Some(sample);
+                }
+                Decoded::Rejected(r) if r.why == RejectReason::CutAtStart => {}
+                Decoded::Rejected(_) => self.rejected += 1,
+            }
+        }
+    }
+
+    fn candidate(&self) -> Option<Candidate> {
+        let lines = self.understood + self.rejected;
+        Some(Candidate {
+            example: self.example.clone()?,
+            dialect: self.dialect.clone(),
+            generic: self.generic,
+            share: self.understood as f64 / lines as f64,
+            understood: self.understood,
+            lines,
+            assumed_unit: self.dialect.fixed_unit(),
+            checked: self.dialect.shape().checksum.is_some(),
+        })
+    }
+
+    /// How much a line must have in common with the dialect to be understood.
+    fn specificity(&self) -> u8 {
+        let shape = self.dialect.shape();
+        let groups = &shape.groups;
+        let fields = [groups.temperature, groups.state, groups.seconds];
+        let mut score = fields.iter().flatten().count() as u8;
+        score += 4 * u8::from(shape.checksum.is_some());
+        score += 2 * u8::from(groups.unit.is_some());
+        if self.generic { 0 } else { score + 1 }
+    }
+}
+
+/// All dialects to listen with.
+pub(super) fn ears() -> Vec<Ear> {
+    let builtin = Dialect::builtin_names()
+        .into_iter()
+        // every built-in dialect is loaded by a test
+        .filter_map(|name| Dialect::builtin(name).ok())
+        .map(|dialect| Ear::new(dialect, false));
+    let generic = ["point", "comma"]
+        .into_iter()
+        .filter_map(|decimal| Dialect::from_toml(&generic_toml(decimal), "generic").ok())
+        .map(|dialect| Ear::new(dialect, true));
+    builtin.chain(generic).collect()
+}
+
+/// A dialect that takes the first number followed by a unit of absolute
+/// pressure, wherever it stands in the line.
+fn generic_toml(decimal: &str) -> String {
+    let sign = if decimal == "comma" { "," } else { r"\." };
+    format!(
+        r#"name = "number-with-unit-{decimal}"
+description = "A guess made by listening: the first number that has a pressure unit behind it"
+
+[port]
+baud = 9600
+
+[line]
+pattern = '''(?:^|[^0-9.,+eE-])(?<value>[-+]?[0-9]+(?:{sign}[0-9]+)?(?:[eE][-+]?[0-9]+)?)[ ;,:]*(?<unit>(?i:microns?|mtorr|torr|mmhg|mbar|hpa|kpa|pa|(?:\xC2?\xB5|u)m(?:hg)?|psia|atm))(?:[^A-Za-z]|$)'''
+
+[value]
+decimal = "{decimal}"
+"#
+    )
+}
+
+/// Candidates, best first: those whose checksum fits line after line (a false
+/// fit of three 8-bit sums has odds of 1 in 16 million), then by share of lines
+/// understood in steps of 5 %, then by how particular the dialect is.
+pub(super) fn rank(ears: &[Ear]) -> Vec<Candidate> {
+    let mut scored: Vec<((bool, u32, u8), Candidate)> = ears
+        .iter()
+        .filter_map(|ear| {
+            let candidate = ear.candidate()?;
+            let proven = candidate.checked && candidate.understood >= super::ENOUGH_LINES;
+            let step = (candidate.share * 20.0).round() as u32;
+            Some(((proven, step, ear.specificity()), candidate))
+        })
+        .collect();
+    scored.sort_by_key(|(merit, _)| std::cmp::Reverse(*merit));
+    scored.into_iter().map(|(_, candidate)| candidate).collect()
+}
+
+/// The text with its `[port]` table replaced.
+fn with_port(source: &str, port: PortSettings) -> String {
+    let parity = match port.parity {
+        crate::Parity::None => "none",
+        crate::Parity::Even => "even",
+        crate::Parity::Odd => "odd",
+    };
+    let table = format!(
+        "[port]\nbaud = {}\ndata_bits = {}\nparity = \"{parity}\"\nstop_bits = {}\n",
+        port.baud, port.data_bits, port.stop_bits
+    );
+    let mut out = String::new();
+    let mut inside = false;
+    let mut written = false;
+    for line in source.lines() {
+        let header = line.trim_start().starts_with('[');
+        if header && line.trim() == "[port]" {
+            inside = true;
+            continue;
+        }
+        if header && !written {
+            // ahead of the first other table, where it is easy to find
+            out.push_str(&table);
+            out.push('\n');
+            written = true;
+        }
+        if header {
+            inside = false;
+        }
+        if !inside {
+            out.push_str(line);
+            out.push('\n');
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Parity;
+
+    #[test]
+    fn generic_dialects_are_valid() {
+        for decimal in ["point", "comma"] {
+            Dialect::from_toml(&generic_toml(decimal), "generic").unwrap();
+        }
+        assert_eq!(ears().len(), Dialect::builtin_names().len() + 2);
+    }
+
+    #[test]
+    fn kept_file_carries_the_port_that_worked() {
+        let port = PortSettings {
+            baud: 2400,
+            data_bits: 7,
+            parity: Parity::Odd,
+            stop_bits: 2,
+        };
+        for name in Dialect::builtin_names() {
+            let source = Dialect::builtin(name).unwrap();
+            let text = with_port(source.source(), port);
+            let kept = Dialect::from_toml(&text, name).unwrap();
+            assert_eq!(kept.port(), port, "{text}");
+            assert_eq!(kept.name(), name);
+        }
+    }
+}

@@ -1,0 +1,214 @@
+//! What a decoder gives.
+
+use std::fmt;
+
+use vacuum::{Pressure, PressureError, Sensed};
+
+/// One understood line.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Sample {
+    /// What the gauge said. Only [`Sensed::Measured`] is a measurement.
+    pub sensed: Sensed,
+    /// Temperature in the line, °C; `None` when there is none or it is not a number.
+    pub temperature_c: Option<f64>,
+    /// The gauge's own time in seconds, when the line carries it. It counts as
+    /// the time of the reading only if [`Dialect::clock`](crate::Dialect::clock)
+    /// says so.
+    pub device_s: Option<f64>,
+    /// Number of the line in this stream, from 1.
+    pub line_no: u64,
+}
+
+impl Sample {
+    /// The measurement, if it is one.
+    #[must_use]
+    pub fn pressure(&self) -> Option<Pressure> {
+        match self.sensed {
+            Sensed::Measured(p) => Some(p),
+            _ => None,
+        }
+    }
+}
+
+/// One line that gives no reading.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Rejected {
+    /// The beginning of the line, at most [`Rejected::MAX_CHARS`] characters,
+    /// with unprintable bytes shown as `\xNN`.
+    pub line: String,
+    /// Number of the line in this stream, from 1.
+    pub line_no: u64,
+    /// Why it gives no reading.
+    pub why: RejectReason,
+}
+
+impl Rejected {
+    /// Longest text kept of a rejected line.
+    pub const MAX_CHARS: usize = 80;
+
+    pub(crate) fn new(line: &[u8], line_no: u64, why: RejectReason) -> Self {
+        Self {
+            line: printable(line, Self::MAX_CHARS),
+            line_no,
+            why,
+        }
+    }
+}
+
+impl fmt::Display for Rejected {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {} \"{}\": {}", self.line_no, self.line, self.why)
+    }
+}
+
+/// What the decoder makes of one line.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Decoded {
+    /// A reading.
+    Sample(Sample),
+    /// Not a reading.
+    Rejected(Rejected),
+}
+
+/// Why a line gives no reading.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum RejectReason {
+    /// Longer than the dialect allows; skipped to the next terminator.
+    TooLong {
+        /// The dialect's limit.
+        limit_bytes: usize,
+    },
+    /// Does not have the dialect's shape.
+    NoMatch,
+    /// First line after connecting; its beginning may be missing.
+    CutAtStart,
+    /// The stream ended within the line.
+    CutAtEnd,
+    /// The checksum does not fit the line.
+    Checksum {
+        /// The value that would fit, if the covered range could be found.
+        wanted: Option<u16>,
+        /// The value as written.
+        found: String,
+    },
+    /// The value is neither a number nor a state word of the dialect.
+    NotANumber {
+        /// The text in the value's place.
+        text: String,
+    },
+    /// No unit known by that word.
+    UnknownUnit {
+        /// The unit as written.
+        unit: String,
+    },
+    /// The unit counts from the barometer.
+    GaugeRelativeUnit {
+        /// The unit as written.
+        unit: String,
+    },
+    /// The unit may count from full vacuum or from the barometer.
+    AmbiguousUnit {
+        /// The unit as written.
+        unit: String,
+    },
+    /// The state word is not in the dialect: the value cannot be trusted.
+    UnknownState {
+        /// The word as written.
+        word: String,
+    },
+    /// Negative or impossibly high.
+    OutOfRange(PressureError),
+    /// The gauge's own time is missing or not a number.
+    NoDeviceTime {
+        /// The text in its place; empty when missing.
+        text: String,
+    },
+}
+
+impl fmt::Display for RejectReason {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::TooLong { limit_bytes } => write!(
+                f,
+                "longer than {limit_bytes} bytes; is the speed or the dialect right?"
+            ),
+            Self::NoMatch => f.write_str("does not have the shape this dialect expects"),
+            Self::CutAtStart => {
+                f.write_str("first line after connecting, its start may be missing")
+            }
+            Self::CutAtEnd => f.write_str("the stream stopped within this line"),
+            Self::Checksum {
+                wanted: Some(wanted),
+                found,
+            } => write!(
+                f,
+                "checksum is {found}, should be {wanted} ({wanted:X} hex)"
+            ),
+            Self::Checksum {
+                wanted: None,
+                found,
+            } => {
+                write!(f, "checksum {found}: the part it covers cannot be found")
+            }
+            Self::NotANumber { text } => write!(
+                f,
+                "\"{text}\" is not a number as this dialect writes numbers, nor one of its state words"
+            ),
+            Self::UnknownUnit { unit } if unit.is_empty() => {
+                f.write_str("the line carries no unit, and the dialect fixes none")
+            }
+            Self::UnknownUnit { unit } => write!(
+                f,
+                "\"{unit}\" is not a pressure unit known here; list it under [units] in the dialect"
+            ),
+            Self::GaugeRelativeUnit { unit } => write!(
+                f,
+                "\"{unit}\" counts from the barometer of the day; set the gauge to micron, Pa or mbar"
+            ),
+            Self::AmbiguousUnit { unit } => write!(
+                f,
+                "\"{unit}\" may count from full vacuum or from the barometer; set the gauge to micron, \
+                 Pa or mbar, or list \"{unit}\" = \"{unit} abs\" under [units] if it reads 0 at full vacuum"
+            ),
+            Self::UnknownState { word } => write!(
+                f,
+                "the state \"{word}\" is not in the dialect; list it under [states]"
+            ),
+            Self::OutOfRange(error) => write!(f, "{error}"),
+            Self::NoDeviceTime { text } if text.is_empty() => {
+                f.write_str("the gauge's own time is missing")
+            }
+            Self::NoDeviceTime { text } => write!(f, "\"{text}\" is not a time in seconds"),
+        }
+    }
+}
+
+/// Bytes as text for a person: UTF-8 where valid, other bytes as `\xNN`.
+fn printable(bytes: &[u8], max_chars: usize) -> String {
+    let mut out = String::new();
+    let mut room = max_chars;
+    for chunk in bytes.utf8_chunks() {
+        for c in chunk.valid().chars() {
+            if room == 0 {
+                return out;
+            }
+            room -= 1;
+            if c.is_control() {
+                out.extend(c.escape_default());
+            } else {
+                out.push(c);
+            }
+        }
+        for b in chunk.invalid() {
+            if room == 0 {
+                return out;
+            }
+            room -= 1;
+            out.push_str(&format!("\\x{b:02X}"));
+        }
+    }
+    out
+}

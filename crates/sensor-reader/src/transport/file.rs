@@ -1,0 +1,66 @@
+use std::{
+    io::ErrorKind,
+    path::{Path, PathBuf},
+};
+
+use super::{Link, Opening, Transport, TransportError};
+use crate::Address;
+
+/// A recorded byte capture, read once from beginning to end.
+#[derive(Debug, Clone)]
+pub struct FileTransport {
+    path: PathBuf,
+}
+
+impl FileTransport {
+    /// For the file at `path`.
+    #[must_use]
+    pub fn new(path: &Path) -> Self {
+        Self {
+            path: path.to_owned(),
+        }
+    }
+}
+
+impl Transport for FileTransport {
+    fn address(&self) -> String {
+        Address::File(self.path.clone()).to_string()
+    }
+
+    fn open(&self) -> Opening {
+        let path = self.path.clone();
+        let address = self.address();
+        Box::pin(async move {
+            let failed = |cause: std::io::Error| match cause.kind() {
+                ErrorKind::NotFound => TransportError::NotFound {
+                    address: address.clone(),
+                    hint: "check the path of the capture".into(),
+                },
+                ErrorKind::PermissionDenied => TransportError::Denied {
+                    address: address.clone(),
+                    hint: "make the file readable for you".into(),
+                },
+                _ => TransportError::Unreachable {
+                    address: address.clone(),
+                    cause: cause.to_string(),
+                },
+            };
+            let file = tokio::fs::File::open(&path).await.map_err(failed)?;
+            if file.metadata().await.map_err(failed)?.is_dir() {
+                return Err(TransportError::NotFound {
+                    address,
+                    hint: "that path is a folder; give the capture file inside it".into(),
+                });
+            }
+            Ok(Box::new(file) as Box<dyn Link>)
+        })
+    }
+
+    fn reconnects(&self) -> bool {
+        false
+    }
+
+    fn starts_whole(&self) -> bool {
+        true
+    }
+}

@@ -1,0 +1,336 @@
+//! Every built-in dialect against its recorded capture and the readings a
+//! person wrote down for it, and the decoder's promises on any bytes.
+#![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
+
+use std::path::{Path, PathBuf};
+
+use proptest::prelude::*;
+use sensor_reader::{Decoded, Decoder, Dialect, RejectReason, Rejected};
+use vacuum::{Pressure, Sensed};
+
+fn samples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../samples/dialects")
+}
+
+fn capture(name: &str) -> Vec<u8> {
+    std::fs::read(samples().join(format!("{name}.capture"))).unwrap()
+}
+
+fn decode<'b>(dialect: &Dialect, chunks: impl IntoIterator<Item = &'b [u8]>) -> Vec<Decoded> {
+    let mut decoder = Decoder::new(dialect);
+    let mut out = Vec::new();
+    for chunk in chunks {
+        assert_eq!(decoder.push(chunk, &mut out), chunk.len());
+    }
+    decoder.finish(&mut out);
+    out
+}
+
+/// Compares one decoded line with one line of the expectation:
+/// `state,pressure,temperature_c,device_s`, empty where absent.
+fn compare(name: &str, row: usize, line: &str, decoded: &Decoded) {
+    let at = format!("{name}.expected.csv row {row} \"{line}\", decoded {decoded:?}");
+    let fields: Vec<&str> = line.split(',').collect();
+    let [state, pressure, temperature, seconds] = fields.as_slice() else {
+        panic!("four columns wanted: {at}");
+    };
+    let sample = match decoded {
+        Decoded::Rejected(_) => return assert_eq!(*state, "rejected", "{at}"),
+        Decoded::Sample(sample) => sample,
+    };
+    let word = match sample.sensed {
+        Sensed::Measured(_) => "ok",
+        Sensed::Over(_) => "over",
+        Sensed::Under(_) => "under",
+        Sensed::Fault => "fault",
+        Sensed::Gap => "gap",
+    };
+    assert_eq!(word, *state, "{at}");
+    let found = match sample.sensed {
+        Sensed::Measured(p) | Sensed::Over(Some(p)) | Sensed::Under(Some(p)) => Some(p),
+        _ => None,
+    };
+    let wanted: Option<Pressure> = (!pressure.is_empty()).then(|| pressure.parse().expect(&at));
+    match (found, wanted) {
+        (Some(found), Some(wanted)) => {
+            assert!(
+                (found.pa() - wanted.pa()).abs() <= 1e-9 * wanted.pa(),
+                "{at}"
+            );
+        }
+        (found, wanted) => assert_eq!(found, wanted, "{at}"),
+    }
+    for (found, wanted) in [
+        (sample.temperature_c, temperature),
+        (sample.device_s, seconds),
+    ] {
+        let wanted: Option<f64> = (!wanted.is_empty()).then(|| wanted.parse().expect(&at));
+        match (found, wanted) {
+            (Some(found), Some(wanted)) => assert!((found - wanted).abs() < 1e-9, "{at}"),
+            (found, wanted) => assert_eq!(found, wanted, "{at}"),
+        }
+    }
+}
+
+#[test]
+fn every_capture_gives_the_expected_readings() {
+    for name in Dialect::builtin_names() {
+        let dialect = Dialect::builtin(name).unwrap();
+        assert_eq!(dialect.name(), name);
+        assert!(!dialect.description().is_empty(), "{name}");
+        let path = samples().join(format!("{name}.expected.csv"));
+        let text = std::fs::read_to_string(path).unwrap();
+        let expected: Vec<&str> = text.lines().skip(1).collect();
+        let bytes = capture(name);
+        let whole = decode(&dialect, [bytes.as_slice()]);
+        assert_eq!(whole.len(), expected.len(), "{name}: {whole:#?}");
+        for (i, (line, decoded)) in expected.iter().zip(&whole).enumerate() {
+            compare(name, i + 2, line, decoded);
+        }
+        for size in [1, 2, 3, 7, 64] {
+            assert_eq!(
+                decode(&dialect, bytes.chunks(size)),
+                whole,
+                "{name} by {size}"
+            );
+        }
+    }
+}
+
+#[test]
+fn every_sample_dialect_is_built_in() {
+    let mut files: Vec<String> = std::fs::read_dir(samples())
+        .unwrap()
+        .filter_map(|e| e.unwrap().file_name().to_str().map(str::to_owned))
+        .filter_map(|f| f.strip_suffix(".toml").map(str::to_owned))
+        .collect();
+    files.sort();
+    assert_eq!(files, Dialect::builtin_names());
+    for name in files {
+        let path = samples().join(format!("{name}.toml"));
+        let loaded = Dialect::load(path.to_str().unwrap()).unwrap();
+        assert_eq!(loaded.name(), name);
+    }
+}
+
+fn rejected(out: &[Decoded]) -> Vec<&Rejected> {
+    out.iter()
+        .filter_map(|d| match d {
+            Decoded::Rejected(r) => Some(r),
+            Decoded::Sample(_) => None,
+        })
+        .collect()
+}
+
+fn microns(out: &[Decoded]) -> Vec<f64> {
+    out.iter()
+        .filter_map(|d| match d {
+            Decoded::Sample(s) => s.pressure().map(Pressure::micron),
+            Decoded::Rejected(_) => None,
+        })
+        .map(|m| (m * 1e6).round() / 1e6)
+        .collect()
+}
+
+/// Joins a stream at any point and reads what follows.
+fn join(name: &str, bytes: &[u8]) -> Vec<Decoded> {
+    let mut decoder = Decoder::joining(&Dialect::builtin(name).unwrap());
+    let mut out = Vec::new();
+    decoder.push(bytes, &mut out);
+    decoder.finish(&mut out);
+    out
+}
+
+#[test]
+fn a_first_line_that_may_be_cut_is_not_believed() {
+    // "1234.0 micron" joined after its second digit
+    let out = join(
+        "number-unit-line",
+        b"34.0 micron\r\n1233.0 micron\r\n1232.0 micron\r\n",
+    );
+    assert_eq!(microns(&out), [1233.0, 1232.0]);
+    assert_eq!(rejected(&out)[0].why, RejectReason::CutAtStart);
+
+    // as long as its successor: nothing can be missing
+    let out = join("number-unit-line", b"1234.0 micron\r\n1233.0 micron\r\n");
+    assert_eq!(microns(&out), [1234.0, 1233.0]);
+
+    // alone, or before a line that is not understood, nothing vouches for it
+    assert_eq!(
+        microns(&join("number-unit-line", b"1234.0 micron\r\n")),
+        [0.0; 0]
+    );
+    let out = join("number-unit-line", b"34.0 micron\r\n#?\r\n1.0 micron\r\n");
+    assert_eq!(microns(&out), [1.0]);
+
+    // behind the end of another line, even a blank one, it starts where it starts
+    let out = join("number-unit-line", b"\n34.0 micron\r\n1233.0 micron\r\n");
+    assert_eq!(microns(&out), [34.0, 1233.0]);
+
+    // a leading mark, or a checksum, shows by itself that the line is whole
+    let out = join("clocked-comma-fields", b"@1.0,1234.0,micron,,ok\r\n");
+    assert_eq!(microns(&out), [1234.0]);
+    let out = join(
+        "labelled-fields-crc",
+        b"$P=512.3;U=micron;T=21.4;S=0*70E7\r\n",
+    );
+    assert_eq!(microns(&out), [512.3]);
+}
+
+#[test]
+fn a_state_other_than_ok_is_never_a_measurement() {
+    // the number beside the state word looks perfectly good each time
+    for (state, wanted) in [
+        ("over", 0),
+        ("under", 0),
+        ("fault", 0),
+        ("OK", 1),
+        ("odd", 0),
+    ] {
+        let out = join(
+            "clocked-comma-fields",
+            format!("@1.0,480.0,micron,21.0,{state}\n").as_bytes(),
+        );
+        assert_eq!(microns(&out).len(), wanted, "{state}: {out:?}");
+    }
+}
+
+#[test]
+fn a_comparison_in_front_of_the_number_is_a_bound() {
+    // the node line of the firmware notes; its check values were computed with
+    // crc_hqx of the Python standard library, started at 0xFFFF
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../firmware-notes");
+    let path = folder.join("node-line.toml");
+    let dialect = Dialect::load(path.to_str().unwrap()).unwrap();
+    let lines = "N1 0 0.000 >760000 micron 21.4 over 206D\n\
+                 N1 417 208.500 501.2 micron 23.1 ok 3BFB\n\
+                 N1 423 210.999 <1 micron -40.5 under 5080\n\
+                 N1 425 211.500 - micron 23.1 fault 1C28\n\
+                 N1 417 208.500 101.2 micron 23.1 ok 3BFB\n";
+    let out = decode(&dialect, [lines.as_bytes()]);
+    let bound = |micron: f64| Pressure::from_micron(micron).ok();
+    let sensed: Vec<Option<Sensed>> = out
+        .iter()
+        .map(|d| match d {
+            Decoded::Sample(s) => Some(s.sensed),
+            Decoded::Rejected(_) => None,
+        })
+        .collect();
+    assert_eq!(
+        sensed,
+        [
+            Some(Sensed::Over(bound(760_000.0))),
+            bound(501.2).map(Sensed::Measured),
+            Some(Sensed::Under(bound(1.0))),
+            Some(Sensed::Fault),
+            None,
+        ]
+    );
+}
+
+#[test]
+fn refusals_say_what_to_do() {
+    for (line, part) in [
+        ("29.9 inHg vac", "barometer"),
+        ("0.1 psig", "set the gauge to micron"),
+        ("29.9 inHg", "\"inHg\" = \"inHg abs\""),
+        ("512.3", "no unit"),
+        ("512.3 furlong", "[units]"),
+        ("1,234 micron", "not a number"),
+        ("-200 micron", "not an absolute pressure"),
+    ] {
+        let dialect = Dialect::builtin("number-unit-line").unwrap();
+        let out = decode(&dialect, [line.as_bytes(), b"\n"]);
+        let why = rejected(&out)[0].why.to_string();
+        assert!(why.contains(part), "{line}: {why}");
+    }
+}
+
+#[test]
+fn rejected_text_is_bounded_and_printable() {
+    let dialect = Dialect::builtin("number-only-line").unwrap();
+    let mut bytes = vec![0xFF; 250];
+    bytes.push(b'\n');
+    bytes.extend([0x1B, b'[', b'2', b'J', b'\n']);
+    let out = decode(&dialect, [bytes.as_slice()]);
+    for rejected in rejected(&out) {
+        assert!(rejected.line.chars().all(|c| !c.is_control()));
+        assert!(rejected.line.len() <= 8 * Rejected::MAX_CHARS);
+    }
+    assert!(rejected(&out)[0].line.starts_with("\\xFF\\xFF"));
+}
+
+/// Bytes as a gauge and its cable may deliver them: pieces of a capture, line
+/// ends, noise.
+fn stream(capture: Vec<u8>) -> impl Strategy<Value = Vec<u8>> {
+    let length = capture.len();
+    let piece = prop_oneof![
+        (0..length, 0..length).prop_map(move |(a, b)| capture[a.min(b)..a.max(b)].to_vec()),
+        prop::collection::vec(any::<u8>(), 0..40),
+        prop::sample::select(vec![&b"\r"[..], b"\n", b"\r\n", b"\n\r"]).prop_map(<[u8]>::to_vec),
+        (0..600_usize).prop_map(|n| vec![b'7'; n]),
+    ];
+    prop::collection::vec(piece, 0..8).prop_map(|pieces| pieces.concat())
+}
+
+fn any_case() -> impl Strategy<Value = (&'static str, Vec<u8>, Vec<prop::sample::Index>, bool)> {
+    prop::sample::select(Dialect::builtin_names()).prop_flat_map(|name| {
+        (
+            Just(name),
+            stream(capture(name)),
+            prop::collection::vec(any::<prop::sample::Index>(), 0..12),
+            any::<bool>(),
+        )
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(600))]
+
+    #[test]
+    fn chunks_do_not_matter((name, bytes, cuts, joining) in any_case()) {
+        let dialect = Dialect::builtin(name).unwrap();
+        let start = || if joining { Decoder::joining(&dialect) } else { Decoder::new(&dialect) };
+        let mut whole = Vec::new();
+        let mut decoder = start();
+        prop_assert_eq!(decoder.push(&bytes, &mut whole), bytes.len());
+        decoder.finish(&mut whole);
+
+        let mut at: Vec<usize> = cuts.iter().map(|i| i.index(bytes.len() + 1)).collect();
+        at.extend([0, bytes.len()]);
+        at.sort_unstable();
+        let mut pieces = Vec::new();
+        let mut decoder = start();
+        for pair in at.windows(2) {
+            decoder.push(&bytes[pair[0]..pair[1]], &mut pieces);
+        }
+        decoder.finish(&mut pieces);
+        prop_assert_eq!(pieces, whole);
+    }
+
+    #[test]
+    fn garbage_never_hides_what_follows((name, bytes, _, _) in any_case()) {
+        // whatever came before, a good line behind a line end is read
+        let dialect = Dialect::builtin(name).unwrap();
+        let good = match name {
+            "number-unit-line" | "decimal-comma-line" => "333 Pa",
+            "number-only-line" => "333",
+            "clocked-comma-fields" => "@9.5,333,Pa,,ok",
+            "labelled-fields-crc" => "$P=512.3;U=micron;T=21.4;S=0*70E7",
+            _ => "01000050.00020",
+        };
+        let mut out = Vec::new();
+        let mut decoder = Decoder::new(&dialect);
+        decoder.push(&bytes, &mut out);
+        decoder.push(format!("\r{good}\r").as_bytes(), &mut out);
+        prop_assert!(matches!(out.last(), Some(Decoded::Sample(_))), "{:?}", out.last());
+    }
+
+    #[test]
+    fn no_measurement_is_negative_or_infinite((name, bytes, _, _) in any_case()) {
+        let dialect = Dialect::builtin(name).unwrap();
+        for micron in microns(&decode(&dialect, [bytes.as_slice()])) {
+            prop_assert!(micron.is_finite() && micron >= 0.0);
+        }
+    }
+}

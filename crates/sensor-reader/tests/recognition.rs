@@ -1,0 +1,139 @@
+//! Which dialect is it? On the sample captures, blind.
+#![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
+
+use std::path::Path;
+
+use sensor_reader::{
+    Dialect, Parity,
+    listen::{Conclusion, Recogniser},
+};
+
+fn capture(name: &str) -> Vec<u8> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../samples/dialects")
+        .join(format!("{name}.capture"));
+    std::fs::read(path).unwrap()
+}
+
+fn hear(bytes: &[u8]) -> sensor_reader::listen::Hearing {
+    let mut recogniser = Recogniser::new();
+    bytes.chunks(11).for_each(|c| recogniser.push(c));
+    recogniser.hearing()
+}
+
+#[test]
+fn every_sample_capture_puts_its_own_dialect_first() {
+    // the captures are full of deliberate faults, so the share is below 90 %
+    for name in Dialect::builtin_names() {
+        let hearing = hear(&capture(name));
+        let first = &hearing.candidates[0];
+        assert_eq!(first.dialect.name(), name, "{:#?}", hearing.candidates);
+        assert!(first.share > 0.4, "{name}: {}", first.share);
+        assert!(!first.generic);
+    }
+}
+
+fn lines(f: impl Fn(u32) -> String) -> Vec<u8> {
+    (0..12).map(f).collect::<String>().into_bytes()
+}
+
+#[test]
+fn clean_streams_are_recognised() {
+    for (bytes, name) in [
+        (
+            lines(|i| format!("{}.5 micron\r\n", 900 - i)),
+            "number-unit-line",
+        ),
+        (lines(|i| format!("{}\r\n", 900 - i)), "number-only-line"),
+        (
+            lines(|i| format!("0,{} mbar; 21,4 C\r\n", 900 - i)),
+            "decimal-comma-line",
+        ),
+        (
+            lines(|i| format!("@{i}.0,{}.5,micron,,ok\r\n", 900 - i)),
+            "clocked-comma-fields",
+        ),
+    ] {
+        // joined in the middle of a line
+        let hearing = hear(&bytes[3..]);
+        assert_eq!(
+            hearing.conclusion,
+            Conclusion::Recognised,
+            "{name}: {hearing:#?}"
+        );
+        assert_eq!(hearing.candidates[0].dialect.name(), name);
+        assert_eq!(hearing.data_bits, 8);
+        let assumed = hearing.candidates[0].assumed_unit.is_some();
+        assert_eq!(assumed, name == "number-only-line", "{name}");
+    }
+}
+
+#[test]
+fn a_shape_nobody_described_is_read_by_its_unit() {
+    let hearing = hear(&lines(|i| {
+        format!("ch1 vac {}.5 mTorr batt 87%\r\n", 900 - i)
+    }));
+    let first = &hearing.candidates[0];
+    assert!(first.generic);
+    assert_eq!(hearing.conclusion, Conclusion::Recognised);
+    let micron = first.example.pressure().unwrap().micron();
+    assert!((micron - 889.5).abs() < 1e-6, "{micron}");
+    // and the file to keep is a valid dialect that reads the same
+    let port = sensor_reader::PortSettings::default();
+    let kept = Dialect::from_toml(&first.to_toml(port), "kept.toml").unwrap();
+    let mut out = Vec::new();
+    sensor_reader::Decoder::new(&kept).push(b"ch1 vac 10.5 mTorr batt 87%\n", &mut out);
+    assert!(matches!(
+        out.as_slice(),
+        [sensor_reader::Decoded::Sample(_)]
+    ));
+}
+
+/// Sets the top bit so that every byte has the wanted parity, as a port set to
+/// eight bits hears a gauge that sends seven and a parity bit.
+fn with_parity(bytes: &[u8], even: bool) -> Vec<u8> {
+    let flip = |b: &u8| (b.count_ones() % 2 == 1) == even;
+    bytes
+        .iter()
+        .map(|b| if flip(b) { b | 0x80 } else { *b })
+        .collect()
+}
+
+#[test]
+fn seven_bits_and_parity_are_noticed() {
+    let plain = lines(|i| format!("{}.5 micron\r\n", 900 - i));
+    for (even, parity) in [(true, Parity::Even), (false, Parity::Odd)] {
+        let hearing = hear(&with_parity(&plain, even));
+        assert_eq!((hearing.data_bits, hearing.parity), (7, parity));
+        assert_eq!(hearing.conclusion, Conclusion::Recognised);
+        assert_eq!(hearing.candidates[0].dialect.name(), "number-unit-line");
+    }
+}
+
+#[test]
+fn honest_when_unsure() {
+    assert_eq!(hear(b"").conclusion, Conclusion::Silence);
+    let two = hear(b"500.0 micron\r\n500.0 micron\r\n");
+    assert!(
+        matches!(two.conclusion, Conclusion::Unsure { .. }),
+        "{two:?}"
+    );
+    // pseudo-random bytes, as a wrong speed gives them
+    let mut x = 1_u32;
+    let noise: Vec<u8> = (0..4000)
+        .map(|_| {
+            x = x.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (x >> 24) as u8
+        })
+        .collect();
+    let hearing = hear(&noise);
+    assert!(
+        !matches!(hearing.conclusion, Conclusion::Recognised),
+        "{hearing:?}"
+    );
+    let text = hear(&lines(|i| format!("status {i} nominal\r\n")));
+    assert!(
+        matches!(&text.conclusion, Conclusion::NotUnderstood { why } if why.contains("readable")),
+        "{text:?}"
+    );
+}
