@@ -1,2 +1,49 @@
-//! (to come)
-fn main() {}
+//! dryhold: watches the evacuation of a repaired sealed refrigeration system,
+//! keeps the record, judges the hold, prints the sheet.
+//!
+//! `main` parses, runs and turns the outcome into an exit status; everything it
+//! wires together lives in the libraries below.
+
+mod arguments;
+mod calm_line;
+mod judged;
+mod listen;
+mod log;
+mod outcome;
+mod ports;
+mod rehearse;
+mod report_files;
+mod review;
+mod session;
+mod time;
+mod verify;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use arguments::{Arguments, Command};
+use outcome::{Failure, Outcome};
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    match run(arguments.command) {
+        Ok(outcome) => outcome.exit_code(),
+        Err(failure) => {
+            outcome::complain(&failure);
+            failure.outcome().exit_code()
+        }
+    }
+}
+
+fn run(command: Command) -> Result<Outcome, Failure> {
+    match command {
+        Command::Rehearse(a) => rehearse::run(&a),
+        Command::Ports => ports::run(),
+        Command::Listen(a) => listen::run(&a),
+        Command::Log(a) => log::run(&a),
+        Command::Review(a) => Ok(review::run(&a)),
+        Command::Report(a) => report_files::run(&a),
+        Command::Verify(a) => verify::run(&a),
+    }
+}

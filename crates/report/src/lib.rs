@@ -1,1 +1,126 @@
-//! (to come)
+//! Draws an evacuation: the curve, the close-up of the hold, the one-page
+//! sheet, the findings as JSON and as plain sentences.
+//!
+//! Pure: a [`Trace`] (bounded memory, fed one [`vacuum::Entry`] at a time) and
+//! [`analyser::Findings`] go in, text comes out. The same input gives the same
+//! bytes.
+//!
+//! ```
+//! use report::{Sheet, Trace};
+//! use vacuum::{Entry, Pressure, Reading};
+//!
+//! # fn demo(findings: &analyser::Findings) -> Result<(), Box<dyn std::error::Error>> {
+//! let mut trace = Trace::default();
+//! for second in 0..600 {
+//!     let pressure = Pressure::from_micron(400.0)?;
+//!     trace.push(&Entry::Reading(Reading::measured(f64::from(second), pressure)));
+//! }
+//! let sheet = Sheet {
+//!     trace: &trace,
+//!     findings,
+//!     job: None,
+//!     source: "trace.csv",
+//!     started_utc: None,
+//!     made_by: "dryhold 0.1.0",
+//! };
+//! let svg = report::curve_svg(&sheet)?;
+//! assert!(svg.starts_with("<svg"));
+//! # Ok(())
+//! # }
+//! ```
+//!
+//! # How it is built
+//! One layout model (`picture`: shapes and texts with known boxes) is filled by `curve` and `closeup`, and painted as SVG by `paint`:
+//! plotters draws grid, shading and series in data coordinates; direct labels,
+//! dashes and brackets lie over it. Another output format paints the same model.
+//!
+//! # What this crate does not do
+//! No files, no clock, no judging. It prints only what the findings say.
+
+mod closeup;
+mod curve;
+mod figures;
+mod html;
+mod paint;
+mod picture;
+mod place;
+mod scale;
+mod strokes;
+#[cfg(test)]
+mod synthetic;
+mod text;
+mod trace;
+mod wire;
+pub mod wording;
+
+pub use trace::{Bin, Span, Trace};
+pub use wire::findings_json;
+pub use wording::summary_lines;
+
+use analyser::Findings;
+use vacuum::Job;
+
+/// Everything a curve or a sheet is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Sheet<'a> {
+    /// The readings and marks.
+    pub trace: &'a Trace,
+    /// What was found in them.
+    pub findings: &'a Findings,
+    /// The job, when one was given.
+    pub job: Option<&'a Job>,
+    /// Where the run came from (folder or file name), shown as given.
+    pub source: &'a str,
+    /// When the run started, RFC 3339 in UTC, when known.
+    pub started_utc: Option<&'a str>,
+    /// Name and version of the judging program, for instance "dryhold 0.1.0".
+    pub made_by: &'a str,
+}
+
+/// Why nothing could be drawn.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum ReportError {
+    /// The drawing library refused the picture.
+    #[error("the {what} could not be drawn: {cause}")]
+    Drawing {
+        /// Which picture.
+        what: &'static str,
+        /// What the drawing library said.
+        cause: String,
+    },
+}
+
+/// The whole run on a logarithmic pressure axis, as a self-contained SVG
+/// picture with the verdict in words on it.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when the drawing library fails.
+pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
+    paint::svg(&curve::picture(sheet, curve::Form::Standalone), "curve")
+}
+
+/// The hold on a linear scale with the fitted rise, as an SVG picture; `None`
+/// when the findings hold no hold.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when the drawing library fails.
+pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
+    closeup::picture(sheet)
+        .map(|picture| paint::svg(&picture, "close-up of the hold"))
+        .transpose()
+}
+
+/// The sheet: one self-contained HTML page (no script, nothing loaded from
+/// outside) that prints on one A4 or Letter page.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when a picture on it cannot be drawn.
+pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, ReportError> {
+    html::page(sheet)
+}
+
+/// True when the sheet must say that its data are invented.
+fn is_invented(sheet: &Sheet<'_>) -> bool {
+    sheet.job.is_some_and(|job| job.invented)
+}

@@ -1,0 +1,301 @@
+//! Measures the analyser on runs it has never seen.
+//!
+//! `cargo run --release --example scorecard -- FROM TO [--wrong]` plays the
+//! rehearsal's random runs with seeds FROM up to TO and prints how often verdict
+//! and cause are right, which causes are mistaken for which, how well intervals
+//! cover, where isolation lies, and which stalls are found.
+//!
+//! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
+
+use std::{collections::BTreeMap, process::ExitCode, time::Instant};
+
+use analyser::{Analyser, Findings, Settings};
+use rehearsal::{Case, bench_case};
+use vacuum::Refrigerant;
+
+#[derive(Default)]
+struct Score {
+    runs: u32,
+    verdict_right: u32,
+    false_pass: u32,
+    with_hold: u32,
+    rise_right: u32,
+    dangerous: u32,
+    confusion: BTreeMap<(&'static str, &'static str), u32>,
+    families: BTreeMap<&'static str, [u32; 3]>,
+    isolation_seen: u32,
+    isolation_near: u32,
+    isolation_errors_s: Vec<f64>,
+    leaks: Vec<f64>,
+    covered: u32,
+    stalls: BTreeMap<&'static str, [u32; 3]>,
+    analysis_us: u128,
+    readings: u64,
+}
+
+fn main() -> ExitCode {
+    let args: Vec<String> = std::env::args().skip(1).collect();
+    let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
+    let [from, to] = numbers[..] else {
+        say("usage: scorecard FROM TO [--tune | --test] [--wrong]");
+        return ExitCode::from(2);
+    };
+    let has = |flag: &str| args.iter().any(|a| a == flag);
+    let mut score = Score::default();
+    for seed in from..to {
+        if (has("--tune") && seed % 2 == 1) || (has("--test") && seed % 2 == 0) {
+            continue;
+        }
+        let case = bench_case(seed);
+        let start = Instant::now();
+        let findings = analyse(&case);
+        score.analysis_us += start.elapsed().as_micros();
+        score.readings += case.entries.len() as u64;
+        score.count(&case, &findings, has("--wrong"));
+    }
+    score.print();
+    ExitCode::SUCCESS
+}
+
+#[expect(clippy::print_stdout, reason = "the table is what this program is for")]
+fn say(line: &str) {
+    println!("{line}");
+}
+
+fn analyse(case: &Case) -> Findings {
+    let hints = &case.hints;
+    let mut analyser = Analyser::new(Settings {
+        ambient_c: hints.ambient_c,
+        volume_l: hints.volume_l,
+        isolated_at_s: hints.isolated_at_s,
+        refrigerant: hints.refrigerant.and_then(Refrigerant::named),
+        access_sides: hints.access_sides,
+        ..Settings::default()
+    });
+    for entry in &case.entries {
+        analyser.push(entry);
+    }
+    analyser.findings()
+}
+
+impl Score {
+    fn count(&mut self, case: &Case, findings: &Findings, wrong: bool) {
+        let truth = &case.truth;
+        self.runs += 1;
+        let verdict = findings.verdict.word();
+        let fine = truth.verdict_acceptable.iter().any(|v| v.word() == verdict);
+        let family = self.families.entry(case.family).or_default();
+        family[0] += 1;
+        family[1] += u32::from(fine);
+        self.verdict_right += u32::from(fine);
+        let false_pass = verdict == "pass" && !fine;
+        self.false_pass += u32::from(false_pass);
+        let rise = self.count_rise(case, findings);
+        if rise.is_none_or(|right| right) {
+            if let Some(family) = self.families.get_mut(case.family) {
+                family[2] += 1;
+            }
+        }
+        let near = self.count_isolation(case, findings);
+        self.count_stalls(case, findings);
+        if wrong && (!fine || !near || rise == Some(false)) {
+            let hold = findings.judged_hold();
+            say(&format!(
+                "{} {:>5} {:<22} verdict {verdict} (is {:?}) reasons {:?} rise {:?} p={:?} (is {:?} ok {:?}) iso {:?} {:?} (is {:?}) leak {:.2} [{:.0}/{:.0}/{:.0}] noise {:.1} len {:.0}",
+                if near { " " } else { "i" },
+                case.seed,
+                case.family,
+                truth.verdict,
+                findings.reasons,
+                hold.map(|h| h.rise.kind),
+                hold.and_then(|h| h.rise.confidence)
+                    .map(|c| (c * 100.0).round()),
+                truth.rise,
+                truth.rise_acceptable,
+                hold.map(|h| h.isolated_at_s.round()),
+                hold.map(|h| h.basis),
+                truth.isolation_s.map(f64::round),
+                truth.leak_micron_per_min,
+                truth.leak_part_micron,
+                truth.volatile_part_micron,
+                truth.internal_part_micron,
+                truth.noise_micron,
+                truth.isolation_s.map_or(0.0, |i| truth.end_s - i),
+            ));
+        }
+    }
+
+    /// Right or wrong about the cause; `None` where there is nothing to compare.
+    fn count_rise(&mut self, case: &Case, findings: &Findings) -> Option<bool> {
+        let truth = &case.truth;
+        let (Some(expected), Some(hold)) = (truth.rise, findings.judged_hold()) else {
+            return None;
+        };
+        self.with_hold += 1;
+        let said = hold.rise.kind.word();
+        let right = truth.rise_acceptable.iter().any(|k| k.word() == said);
+        self.rise_right += u32::from(right);
+        if std::env::var_os("DUMP").is_some() {
+            say(&format!(
+                "D\t{}\t{}\t{}\t{}\t{:?}\t{:.4}\t{:.1}\t{:.1}\t{:.2}\t{:.0}\t{:.1}\t{:.1}",
+                case.seed,
+                case.family,
+                expected.word(),
+                said,
+                truth
+                    .rise_acceptable
+                    .iter()
+                    .map(|k| k.word())
+                    .collect::<Vec<_>>(),
+                hold.rise.leak_probability.unwrap_or(-1.0),
+                truth.leak_part_micron,
+                truth.volatile_part_micron,
+                truth.noise_micron,
+                hold.duration_s,
+                hold.start_micron.unwrap_or(0.0),
+                hold.end_micron.unwrap_or(0.0)
+            ));
+        }
+        let dangerous = !right
+            && matches!(expected.word(), "leak" | "leak_and_moisture")
+            && matches!(said, "none" | "moisture");
+        self.dangerous += u32::from(dangerous);
+        *self.confusion.entry((expected.word(), said)).or_default() += 1;
+        let leaks = matches!(expected.word(), "leak" | "leak_and_moisture");
+        if let Some(leak) = hold.rise.leak_micron_per_min.filter(|_| leaks && right) {
+            let truth = truth.leak_micron_per_min;
+            self.leaks.push((leak.value / truth - 1.0).abs());
+            if std::env::var_os("LEAKS").is_some() {
+                say(&format!(
+                    "L {} {} {truth:.3} {:.3} [{:.3} {:.3}] z {:.2} step {:?} basis {:?} vol {:.0} leakpart {:.0} noise {:.2}",
+                    case.seed,
+                    said,
+                    leak.value,
+                    leak.low,
+                    leak.high,
+                    (leak.value - truth) / (leak.high - leak.low).max(1e-9) * 3.92,
+                    findings.data.resolution_micron,
+                    hold.basis,
+                    case.truth.volatile_part_micron,
+                    case.truth.leak_part_micron,
+                    case.truth.noise_micron
+                ));
+            }
+            self.covered += u32::from((leak.low..=leak.high).contains(&truth));
+        }
+        Some(right)
+    }
+
+    fn count_isolation(&mut self, case: &Case, findings: &Findings) -> bool {
+        let Some(at) = case
+            .truth
+            .isolation_s
+            .filter(|_| case.truth.isolation_visible)
+        else {
+            return true;
+        };
+        if case.hints.marks_present || case.hints.isolated_at_s.is_some() {
+            return true;
+        }
+        self.isolation_seen += 1;
+        if let Some(hold) = findings.judged_hold() {
+            let error = (hold.isolated_at_s - at).abs();
+            let interval = findings.data.interval_s.unwrap_or(1.0);
+            let near = error <= (3.0 * interval).max(5.0);
+            self.isolation_near += u32::from(near);
+            self.isolation_errors_s.push(error);
+            return near;
+        }
+        false
+    }
+
+    /// [true, found, false] by kind.
+    fn count_stalls(&mut self, case: &Case, findings: &Findings) {
+        let found: Vec<_> = findings
+            .rounds
+            .iter()
+            .filter_map(|r| r.pulldown.as_ref())
+            .flat_map(|p| &p.stalls)
+            .collect();
+        let overlap = |a: (f64, f64), b: (f64, f64)| a.0 < b.1 && b.0 < a.1;
+        for stall in &case.truth.stalls {
+            let span = (stall.start_s, stall.end_s);
+            let hit = found
+                .iter()
+                .any(|f| f.kind.word() == stall.kind.word() && overlap(span, (f.start_s, f.end_s)));
+            let row = self.stalls.entry(stall.kind.word()).or_default();
+            row[0] += 1;
+            row[1] += u32::from(hit);
+        }
+        for f in found {
+            let real = case.truth.stalls.iter().any(|s| {
+                s.kind.word() == f.kind.word()
+                    && overlap((s.start_s, s.end_s), (f.start_s, f.end_s))
+            });
+            self.stalls.entry(f.kind.word()).or_default()[2] += u32::from(!real);
+        }
+    }
+
+    fn print(mut self) {
+        let share = |a: u32, b: u32| {
+            format!(
+                "{a}/{b} = {:.1} %",
+                100.0 * f64::from(a) / f64::from(b.max(1))
+            )
+        };
+        say(&format!(
+            "verdict right       {}",
+            share(self.verdict_right, self.runs)
+        ));
+        say(&format!("false pass          {}", self.false_pass));
+        say(&format!(
+            "cause of rise right {}",
+            share(self.rise_right, self.with_hold)
+        ));
+        say(&format!("dangerous           {}", self.dangerous));
+        say(&format!(
+            "isolation within 3 readings or 5 s: {}",
+            share(self.isolation_near, self.isolation_seen)
+        ));
+        say(&format!(
+            "isolation error     median {:.1} s, 90 % {:.1} s",
+            quantile(&mut self.isolation_errors_s, 0.5),
+            quantile(&mut self.isolation_errors_s, 0.9)
+        ));
+        let leaks = self.leaks.len() as u32;
+        say(&format!(
+            "leak rate           median error {:.1} %, 90 % {:.1} %, interval covers {}",
+            100.0 * quantile(&mut self.leaks, 0.5),
+            100.0 * quantile(&mut self.leaks, 0.9),
+            share(self.covered, leaks)
+        ));
+        for (kind, [is, found, false_ones]) in &self.stalls {
+            say(&format!(
+                "stall {kind:<13} found {}, false {false_ones}",
+                share(*found, *is)
+            ));
+        }
+        say("cause: is -> said");
+        for ((is, said), n) in &self.confusion {
+            say(&format!("  {is:<18} {said:<18} {n}"));
+        }
+        say("family: runs, verdict right, cause right");
+        for (family, [n, verdict, rise]) in &self.families {
+            say(&format!("  {family:<24} {n:>4} {verdict:>4} {rise:>4}"));
+        }
+        say(&format!(
+            "analysis {:.2} ms a run, {:.2} µs a reading",
+            self.analysis_us as f64 / 1e3 / f64::from(self.runs.max(1)),
+            self.analysis_us as f64 / self.readings.max(1) as f64
+        ));
+    }
+}
+
+fn quantile(values: &mut [f64], q: f64) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let i = (q * values.len() as f64) as usize;
+    values
+        .get(i.min(values.len().saturating_sub(1)))
+        .copied()
+        .unwrap_or(f64::NAN)
+}

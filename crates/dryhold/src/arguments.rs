@@ -1,0 +1,315 @@
+//! The command line: pure values, nothing opened.
+
+use std::path::PathBuf;
+
+use analyser::Settings;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use run_record::{ImportOptions, TimeUnit};
+use vacuum::{AccessSides, Criteria, Job, Refrigerant};
+
+use crate::outcome::Failure;
+
+/// Watches the evacuation of a repaired sealed system and judges the hold.
+#[derive(Debug, Parser)]
+#[command(name = "dryhold", version, about, after_help = CAUTIONS)]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+const CAUTIONS: &str = "\
+Licensed practice, the maker's instructions and local codes decide. Recover \
+refrigerant, keep flames away from flammable ones, nitrogen only through a \
+regulator, never energise a compressor under vacuum, protect eyes and hands.
+
+Exit status: 0 done (review: pass), 10 review: fail, 11 review: not proven, \
+12 verify: record altered, 2 usage, 1 any other error.";
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Plays an invented system and gauge through the whole job, no hardware needed
+    Rehearse(RehearseArguments),
+    /// Lists serial ports
+    Ports,
+    /// Tries speeds and dialects on a port and says what speaks there
+    Listen(ListenArguments),
+    /// Records a gauge until stopped
+    Log(LogArguments),
+    /// Judges run folders or any CSV with a time and a pressure column
+    Review(ReviewArguments),
+    /// Draws the curve and the sheet
+    Report(ReportArguments),
+    /// Checks that nobody touched a record
+    Verify(VerifyArguments),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct RehearseArguments {
+    /// Which rehearsal (see --list)
+    #[arg(long, value_name = "NAME", default_value = "small-leak")]
+    pub(crate) scenario: String,
+    /// Simulated seconds per second, or "max"
+    #[arg(long, value_name = "X", default_value = "300", value_parser = parse_speed)]
+    pub(crate) speed: Speed,
+    /// Where the run folder goes
+    #[arg(long, value_name = "DIR", default_value = "rehearsals")]
+    pub(crate) out: PathBuf,
+    /// Another throw of the dice
+    #[arg(long, value_name = "N")]
+    pub(crate) seed: Option<u64>,
+    /// Lists the rehearsals
+    #[arg(long)]
+    pub(crate) list: bool,
+}
+
+/// How fast a rehearsal plays.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Speed {
+    /// So many simulated seconds per second.
+    Times(f64),
+    /// As fast as it can be read.
+    Max,
+}
+
+fn parse_speed(text: &str) -> Result<Speed, String> {
+    if text == "max" {
+        return Ok(Speed::Max);
+    }
+    match text.parse::<f64>() {
+        Ok(x) if x.is_finite() && x > 0.0 => Ok(Speed::Times(x)),
+        _ => Err("give a number above 0, or \"max\"".into()),
+    }
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ListenArguments {
+    /// Serial port, for instance /dev/ttyUSB0
+    pub(crate) port: PathBuf,
+    /// Writes what was recognised as a dialect file
+    #[arg(long, value_name = "FILE")]
+    pub(crate) keep: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct LogArguments {
+    /// Serial port path, tcp://HOST:PORT, or file:CAPTURE
+    #[arg(long, value_name = "PATH")]
+    pub(crate) port: String,
+    /// Dialect file, or the name of a built-in dialect
+    #[arg(long, value_name = "FILE|NAME")]
+    pub(crate) dialect: String,
+    /// Job file with system and paperwork data (see samples/job.toml)
+    #[arg(long, value_name = "FILE")]
+    pub(crate) job: Option<PathBuf>,
+    /// Where the run folder goes
+    #[arg(long, value_name = "DIR", default_value = "runs")]
+    pub(crate) out: PathBuf,
+    /// Speed in bit/s instead of the dialect's
+    #[arg(long, value_name = "BITS")]
+    pub(crate) baud: Option<u32>,
+    /// Waits for the gauge instead of giving up when it is not there yet
+    #[arg(long)]
+    pub(crate) wait: bool,
+    /// Stops by itself after so many minutes
+    #[arg(long, value_name = "MIN", value_parser = positive)]
+    pub(crate) stop_after_min: Option<f64>,
+    #[command(flatten)]
+    pub(crate) judging: JudgingArguments,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ReviewArguments {
+    /// Run folders, trace files, CSV files
+    #[arg(required = true, value_name = "PATH")]
+    pub(crate) paths: Vec<PathBuf>,
+    /// Prints one JSON object per PATH
+    #[arg(long)]
+    pub(crate) json: bool,
+    #[command(flatten)]
+    pub(crate) import: ImportArguments,
+    #[command(flatten)]
+    pub(crate) judging: JudgingArguments,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ReportArguments {
+    /// Run folder, trace file or CSV file
+    pub(crate) path: PathBuf,
+    /// Where the pictures go; the run folder itself when not given
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) import: ImportArguments,
+    #[command(flatten)]
+    pub(crate) judging: JudgingArguments,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct VerifyArguments {
+    /// Run folder or its trace.csv
+    pub(crate) path: PathBuf,
+}
+
+/// How to read a CSV that does not say it itself.
+#[derive(Debug, Args)]
+pub(crate) struct ImportArguments {
+    /// Name or number (from 1) of the time column
+    #[arg(long, value_name = "COLUMN")]
+    time_column: Option<String>,
+    /// Unit of plain numbers in the time column: s, ms, min, h
+    #[arg(long, value_name = "UNIT")]
+    time_unit: Option<String>,
+    /// Name or number (from 1) of the pressure column
+    #[arg(long, value_name = "COLUMN")]
+    pressure_column: Option<String>,
+    /// Unit of the pressure column: micron, Torr, Pa, kPa, mbar, bar, inHg, psi
+    #[arg(long, value_name = "UNIT")]
+    pressure_unit: Option<String>,
+}
+
+impl ImportArguments {
+    pub(crate) fn options(&self) -> Result<ImportOptions, Failure> {
+        let time_unit = match self.time_unit.as_deref() {
+            None => None,
+            Some(name) => Some(TimeUnit::from_name(name).ok_or_else(|| {
+                Failure::usage(format!("--time-unit {name}: give s, ms, min, h or d"))
+            })?),
+        };
+        let pressure_unit = self
+            .pressure_unit
+            .as_deref()
+            .map(run_record::parse_pressure_unit)
+            .transpose()
+            .map_err(|e| Failure::usage(format!("--pressure-unit: {e}")))?;
+        Ok(ImportOptions {
+            time_column: self.time_column.clone(),
+            time_unit,
+            pressure_column: self.pressure_column.clone(),
+            pressure_unit,
+            check_chain: false,
+        })
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Sides {
+    One,
+    Both,
+}
+
+/// What to judge against, and what is known besides the readings. Options win
+/// over the job file.
+#[derive(Debug, Default, Args)]
+pub(crate) struct JudgingArguments {
+    /// Pull-down target, micron [default: 500]
+    #[arg(long, value_name = "P", value_parser = positive)]
+    target_micron: Option<f64>,
+    /// Shortest hold, minutes [default: 10]
+    #[arg(long, value_name = "MIN", value_parser = positive)]
+    hold_min: Option<f64>,
+    /// Pressure the hold must not exceed, micron [default: 500]
+    #[arg(long, value_name = "P", value_parser = positive)]
+    ceiling_micron: Option<f64>,
+    /// Ambient temperature, °C
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ambient)]
+    ambient_c: Option<f64>,
+    /// Volume of the system, L
+    #[arg(long, value_name = "V", value_parser = positive)]
+    volume_l: Option<f64>,
+    /// When the pump-side valve was shut, seconds of the record
+    #[arg(long, value_name = "S", value_parser = not_negative)]
+    isolated_at: Option<f64>,
+    /// Refrigerant by its ISO 817 designation, for instance R-600a
+    #[arg(long, value_name = "NAME")]
+    refrigerant: Option<String>,
+    /// Sides evacuated
+    #[arg(long, value_name = "SIDES")]
+    access_sides: Option<Sides>,
+}
+
+impl JudgingArguments {
+    /// Settings from options, then the record's own job and criteria.
+    pub(crate) fn settings(
+        &self,
+        job: Option<&Job>,
+        recorded: Option<&Criteria>,
+    ) -> Result<Settings, Failure> {
+        let base = recorded.cloned().unwrap_or_default();
+        let changed = [self.target_micron, self.hold_min, self.ceiling_micron];
+        let mut criteria = Criteria {
+            target_micron: self.target_micron.unwrap_or(base.target_micron),
+            hold_min: self.hold_min.unwrap_or(base.hold_min),
+            ceiling_micron: self.ceiling_micron.unwrap_or(base.ceiling_micron),
+            ..base
+        };
+        if self.ceiling_micron.is_none() {
+            criteria.ceiling_micron = criteria.ceiling_micron.max(criteria.target_micron);
+        }
+        if changed.iter().any(Option::is_some) {
+            criteria.name = "as given".into();
+            criteria.source = "given on the command line".into();
+        }
+        let refrigerant = match self.refrigerant.as_deref() {
+            None => None,
+            Some(name) => Some(Refrigerant::named(name).ok_or_else(|| {
+                Failure::usage(format!(
+                    "--refrigerant {name} is not known; write for instance R-600a"
+                ))
+            })?),
+        };
+        let settings = Settings {
+            criteria: criteria.checked().map_err(Failure::usage)?,
+            ambient_c: self.ambient_c,
+            volume_l: self.volume_l,
+            isolated_at_s: self.isolated_at,
+            refrigerant,
+            access_sides: self.access_sides.map(|s| match s {
+                Sides::One => AccessSides::One,
+                Sides::Both => AccessSides::Both,
+            }),
+            charge_g: None,
+        };
+        Ok(match job {
+            Some(job) => settings.with_job(job),
+            None => settings,
+        })
+    }
+}
+
+fn number(text: &str) -> Result<f64, String> {
+    text.parse::<f64>()
+        .ok()
+        .filter(|x| x.is_finite())
+        .ok_or_else(|| "not a number".into())
+}
+
+fn positive(text: &str) -> Result<f64, String> {
+    number(text).and_then(|x| {
+        if x > 0.0 {
+            Ok(x)
+        } else {
+            Err("must be above 0".into())
+        }
+    })
+}
+
+fn not_negative(text: &str) -> Result<f64, String> {
+    number(text).and_then(|x| {
+        if x >= 0.0 {
+            Ok(x)
+        } else {
+            Err("must not be negative".into())
+        }
+    })
+}
+
+fn ambient(text: &str) -> Result<f64, String> {
+    let (low, high) = vacuum::water::RANGE_C;
+    number(text).and_then(|x| {
+        if (low..=high).contains(&x) {
+            Ok(x)
+        } else {
+            Err(format!("must lie in {low} to {high} °C"))
+        }
+    })
+}

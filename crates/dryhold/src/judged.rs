@@ -1,0 +1,82 @@
+//! Reads a record from start to end, once, and judges it.
+
+use std::path::Path;
+
+use analyser::{Analyser, Findings};
+use report::{Sheet, Trace};
+use run_record::{ImportOptions, RunHeader, Source, Summary};
+
+use crate::{arguments::JudgingArguments, outcome::Failure};
+
+/// Name and version printed on everything this program judges.
+pub(crate) const MADE_BY: &str = concat!("dryhold ", env!("CARGO_PKG_VERSION"));
+
+/// A record with what was found in it.
+pub(crate) struct Judged {
+    pub(crate) findings: Findings,
+    pub(crate) trace: Trace,
+    pub(crate) header: Option<RunHeader>,
+    pub(crate) started_utc: Option<String>,
+    pub(crate) summary: Summary,
+    /// The path as given.
+    pub(crate) source: String,
+    pub(crate) is_run: bool,
+}
+
+/// Whether the points for drawing are wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Draw {
+    Yes,
+    No,
+}
+
+/// Reads and judges the record at `path` in one pass.
+pub(crate) fn judge(
+    path: &Path,
+    import: &ImportOptions,
+    judging: &JudgingArguments,
+    draw: Draw,
+) -> Result<Judged, Failure> {
+    let mut source = Source::open(path, import)?;
+    let header = source.header().cloned();
+    let settings = judging.settings(
+        header.as_ref().map(|h| &h.job),
+        header.as_ref().and_then(|h| h.criteria.as_ref()),
+    )?;
+    let mut analyser = Analyser::new(settings);
+    let mut trace = Trace::default();
+    while let Some(entry) = source.next_entry()? {
+        analyser.push(&entry);
+        if draw == Draw::Yes {
+            trace.push(&entry);
+        }
+    }
+    let summary = source.summary();
+    let mut findings = analyser.findings();
+    // rows that never became a reading count too
+    findings.data.rows = findings.data.rows.max(summary.rows);
+    findings.data.rejected += summary.rejected;
+    Ok(Judged {
+        findings,
+        trace,
+        header,
+        started_utc: source.started_utc().map(|t| t.to_rfc3339()),
+        summary,
+        source: path.display().to_string(),
+        is_run: source.is_run(),
+    })
+}
+
+impl Judged {
+    /// The sheet of this record.
+    pub(crate) fn sheet(&self) -> Sheet<'_> {
+        Sheet {
+            trace: &self.trace,
+            findings: &self.findings,
+            job: self.header.as_ref().map(|h| &h.job),
+            source: &self.source,
+            started_utc: self.started_utc.as_deref(),
+            made_by: MADE_BY,
+        }
+    }
+}

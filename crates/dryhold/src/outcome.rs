@@ -1,0 +1,123 @@
+//! How a command ends: exit statuses and the one place that complains.
+
+use std::{fmt::Display, process::ExitCode};
+
+use analyser::Verdict;
+use run_record::RecordError;
+
+/// Exit statuses, the public table:
+///
+/// | status | meaning |
+/// |---|---|
+/// | 0 | done; for `review`: pass |
+/// | 1 | any error that is not one of the below |
+/// | 2 | usage: an option or a missing choice, for instance a unit |
+/// | 10 | `review`: fail |
+/// | 11 | `review`: not proven |
+/// | 12 | `verify`: the record does not hold together |
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Outcome {
+    /// Done, or pass.
+    Done,
+    /// Not proven.
+    NotProven,
+    /// Fail.
+    Fail,
+    /// The record was altered or cut.
+    Altered,
+    /// Usage.
+    Usage,
+    /// Any other error.
+    Error,
+}
+
+impl Outcome {
+    /// The process exit status.
+    pub(crate) fn exit_code(self) -> ExitCode {
+        ExitCode::from(match self {
+            Self::Done => 0,
+            Self::Error => 1,
+            Self::Usage => 2,
+            Self::Fail => 10,
+            Self::NotProven => 11,
+            Self::Altered => 12,
+        })
+    }
+
+    /// The outcome of a verdict.
+    pub(crate) fn of(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Pass => Self::Done,
+            Verdict::Fail => Self::Fail,
+            Verdict::NotProven => Self::NotProven,
+        }
+    }
+
+    /// The worse of two, in the order of the variants.
+    pub(crate) fn worse(self, other: Self) -> Self {
+        if (other as u8) > (self as u8) {
+            other
+        } else {
+            self
+        }
+    }
+}
+
+/// Why a command could not do its work, in one line.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// The command was not asked rightly.
+    Usage(String),
+    /// Anything else.
+    Other(String),
+}
+
+impl Failure {
+    /// A usage failure.
+    pub(crate) fn usage(what: impl Display) -> Self {
+        Self::Usage(what.to_string())
+    }
+
+    /// Any other failure.
+    pub(crate) fn other(what: impl Display) -> Self {
+        Self::Other(what.to_string())
+    }
+
+    /// The exit status that goes with it.
+    pub(crate) fn outcome(&self) -> Outcome {
+        match self {
+            Self::Usage(_) => Outcome::Usage,
+            Self::Other(_) => Outcome::Error,
+        }
+    }
+}
+
+impl Display for Failure {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let (Self::Usage(text) | Self::Other(text)) = self;
+        // one line, whatever a library put into its message
+        f.write_str(&text.split_whitespace().collect::<Vec<_>>().join(" "))
+    }
+}
+
+impl From<RecordError> for Failure {
+    fn from(error: RecordError) -> Self {
+        if error.is_usage() {
+            Self::usage(error)
+        } else {
+            Self::other(error)
+        }
+    }
+}
+
+/// Prints an error or a warning to standard error.
+#[expect(clippy::print_stderr, reason = "the one place that complains")]
+pub(crate) fn complain(what: impl Display) {
+    eprintln!("dryhold: {what}");
+}
+
+/// Prints a line of output; a closed pipe is no reason to panic.
+pub(crate) fn say(line: impl Display) {
+    use std::io::Write;
+    let _ = writeln!(std::io::stdout(), "{line}");
+}

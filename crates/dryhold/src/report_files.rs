@@ -1,0 +1,93 @@
+//! `dryhold report`: writes the curve, the sheet and the findings.
+
+use std::{
+    io::Write,
+    path::{Path, PathBuf},
+};
+
+use crate::{
+    arguments::ReportArguments,
+    judged::{self, Draw, Judged},
+    outcome::{Failure, Outcome, say},
+};
+
+/// Draws one record.
+pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
+    let import = arguments.import.options()?;
+    let judged = judged::judge(&arguments.path, &import, &arguments.judging, Draw::Yes)?;
+    let out = match &arguments.out {
+        Some(out) => out.clone(),
+        None => default_folder(&arguments.path, judged.is_run),
+    };
+    for path in write(&judged, &out)? {
+        say(path.display());
+    }
+    Ok(Outcome::Done)
+}
+
+/// The run folder itself; for a foreign CSV a folder beside where we stand.
+fn default_folder(path: &Path, is_run: bool) -> PathBuf {
+    if is_run {
+        if path.is_dir() {
+            return path.to_owned();
+        }
+        return path.parent().map_or_else(PathBuf::new, Path::to_owned);
+    }
+    let stem = path
+        .file_stem()
+        .map_or_else(|| "record".into(), |s| s.to_string_lossy());
+    PathBuf::from(format!("{stem}-report"))
+}
+
+/// Writes every picture of a record into `out`; gives their paths.
+pub(crate) fn write(judged: &Judged, out: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let sheet = judged.sheet();
+    let json = report::findings_json(&judged.findings, &judged.source) + "\n";
+    let products = [
+        (
+            "curve.svg",
+            report::curve_svg(&sheet).map_err(Failure::other)?,
+        ),
+        (
+            "sheet.html",
+            report::sheet_html(&sheet).map_err(Failure::other)?,
+        ),
+        ("findings.json", json),
+    ];
+    let cannot = |path: &Path, e: std::io::Error| {
+        Failure::other(format!(
+            "{} cannot be written: {e}; check the folder and free space, or give --out DIR",
+            path.display()
+        ))
+    };
+    std::fs::create_dir_all(out).map_err(|e| cannot(out, e))?;
+    let mut paths = Vec::new();
+    for (name, text) in products {
+        let path = out.join(name);
+        write_whole(&path, text.as_bytes()).map_err(|e| cannot(&path, e))?;
+        paths.push(path);
+    }
+    Ok(paths)
+}
+
+/// Writes a file so that a reader sees the old one or the new one, never half.
+pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    let folder = path
+        .parent()
+        .filter(|p| !p.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    let mut file = tempfile::Builder::new()
+        .prefix(".unfinished-")
+        .tempfile_in(folder)?;
+    file.write_all(bytes)?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // temporary files are private; a report is to be handed on
+        file.as_file()
+            .set_permissions(std::fs::Permissions::from_mode(0o644))?;
+    }
+    file.as_file().sync_all()?;
+    file.persist(path).map_err(|e| e.error)?;
+    Ok(())
+}

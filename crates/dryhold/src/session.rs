@@ -1,0 +1,254 @@
+//! Joins gauge, record and judgement, in that order: on disk first, on screen
+//! second. `log` and `rehearse` both record through here.
+
+use std::{
+    collections::VecDeque,
+    io::IsTerminal,
+    sync::mpsc,
+    time::{Duration, Instant},
+};
+
+use analyser::{Analyser, Settings};
+use rehearsal::TimedMark;
+use run_record::{FinishedRun, RunHeader, RunWriter};
+use sensor_reader::{Dialect, Event, GaugeStream};
+use tokio::sync::mpsc as channel;
+use vacuum::{Entry, Mark, MarkKind, Reading};
+
+use crate::{
+    calm_line::CalmLine,
+    outcome::{Failure, complain},
+    time::TimeLine,
+};
+
+/// How often the screen is renewed.
+const SCREEN: Duration = Duration::from_secs(1);
+/// How often the record is asked whether it owes a sync.
+const SYNC_TICK: Duration = Duration::from_millis(200);
+/// After the last line of a rehearsal, so long without another is the end.
+const QUIET: Duration = Duration::from_millis(300);
+/// Events taken at once before the record is written.
+const BATCH: usize = 512;
+
+/// Where marks come from.
+pub(crate) enum Marks<'a> {
+    /// Typed by the technician.
+    Typed(channel::UnboundedReceiver<(MarkKind, String)>),
+    /// Stamped by the simulated technician, on the gauge's clock.
+    Timed(&'a mpsc::Receiver<TimedMark>, VecDeque<TimedMark>),
+}
+
+/// Why recording ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Ending {
+    /// The technician stopped it, or the time was up.
+    Stopped,
+    /// Everything was read.
+    Ended,
+}
+
+/// A run being recorded.
+pub(crate) struct Session {
+    writer: RunWriter,
+    analyser: Analyser,
+    time: TimeLine,
+    screen: CalmLine,
+    readings: u64,
+    rejected: u64,
+}
+
+/// What a session leaves.
+pub(crate) struct Recorded {
+    pub(crate) run: FinishedRun,
+    pub(crate) readings: u64,
+    pub(crate) rejected: u64,
+    pub(crate) ending: Ending,
+}
+
+impl Session {
+    /// Makes the run folder.
+    pub(crate) fn start(
+        out: &std::path::Path,
+        header: &RunHeader,
+        dialect: &Dialect,
+        settings: Settings,
+    ) -> Result<Self, Failure> {
+        let time = TimeLine::start(dialect.clock());
+        let writer = RunWriter::create(out, header, time.started())?;
+        Ok(Self {
+            writer,
+            analyser: Analyser::new(settings),
+            time,
+            screen: CalmLine::new(std::io::stdout().is_terminal()),
+            readings: 0,
+            rejected: 0,
+        })
+    }
+
+    /// The run folder.
+    pub(crate) fn folder(&self) -> &std::path::Path {
+        self.writer.folder()
+    }
+
+    /// Records until `stop` completes, `all_sent` is true and nothing comes any
+    /// more, or the gauge's capture ends. What was written stays whatever happens.
+    pub(crate) async fn record(
+        mut self,
+        mut gauge: GaugeStream,
+        mut marks: Marks<'_>,
+        stop: impl Future<Output = ()>,
+        all_sent: impl Fn() -> bool,
+    ) -> Result<Recorded, Failure> {
+        let mut stop = std::pin::pin!(stop);
+        let mut sync_tick = tokio::time::interval(SYNC_TICK);
+        let mut screen_tick = tokio::time::interval(SCREEN);
+        let mut batch = Vec::with_capacity(BATCH);
+        let mut heard = Instant::now();
+        let ending = loop {
+            tokio::select! {
+                biased;
+                () = &mut stop => break Ending::Stopped,
+                count = gauge.next_batch(&mut batch, BATCH) => {
+                    heard = Instant::now();
+                    let mut ended = count == 0;
+                    for event in batch.drain(..) {
+                        ended |= matches!(event, Event::Ended);
+                        self.take(event, &mut marks)?;
+                    }
+                    if ended {
+                        break Ending::Ended;
+                    }
+                }
+                Some((kind, note)) = marks.typed() => self.stamp(kind, note)?,
+                _ = sync_tick.tick() => {
+                    self.writer.sync_if_due(Instant::now())?;
+                    if all_sent() && heard.elapsed() > QUIET {
+                        break Ending::Ended;
+                    }
+                }
+                _ = screen_tick.tick() => self.screen.show(&self.analyser.live(), self.rejected),
+            }
+            // a busy gauge must not starve screen and disk
+            tokio::task::yield_now().await;
+        };
+        self.finish(&mut marks, ending)
+    }
+
+    fn finish(mut self, marks: &mut Marks<'_>, ending: Ending) -> Result<Recorded, Failure> {
+        // acts stamped after the last reading
+        for mark in marks.due(f64::INFINITY) {
+            let elapsed_s = self.time.of_device_moment(mark.t_s);
+            self.mark(elapsed_s, mark.kind, mark.note)?;
+        }
+        self.screen.show(&self.analyser.live(), self.rejected);
+        self.screen.end();
+        let run = self.writer.finish()?;
+        Ok(Recorded {
+            run,
+            readings: self.readings,
+            rejected: self.rejected,
+            ending,
+        })
+    }
+
+    fn take(&mut self, event: Event, marks: &mut Marks<'_>) -> Result<(), Failure> {
+        match event {
+            Event::Reading { arrived, sample } => {
+                for mark in marks.due(sample.device_s.unwrap_or(f64::NEG_INFINITY)) {
+                    let elapsed_s = self.time.of_device_moment(mark.t_s);
+                    self.mark(elapsed_s, mark.kind, mark.note)?;
+                }
+                let elapsed_s = self.time.of_reading(arrived, sample.device_s);
+                self.readings += 1;
+                self.keep(Entry::Reading(Reading {
+                    elapsed_s,
+                    sensed: sample.sensed,
+                    temperature_c: sample.temperature_c,
+                }))
+            }
+            Event::Rejected { rejected, .. } => {
+                self.rejected += 1;
+                self.screen.tell_once(&rejected.to_string());
+                Ok(())
+            }
+            Event::Lost { at, why } => {
+                self.screen.tell(&format!(
+                    "gauge lost: {why}; reconnecting, the record goes on"
+                ));
+                self.gap(at)
+            }
+            Event::Silent { since } => {
+                self.screen
+                    .tell("the gauge is silent: check its power and cable");
+                self.gap(since)
+            }
+            Event::Connected {
+                at,
+                address,
+                connection,
+            } => {
+                if connection > 1 {
+                    self.screen.tell(&format!("gauge is back on {address}"));
+                    self.gap(at)?;
+                }
+                Ok(())
+            }
+            Event::Waiting { why, .. } => {
+                self.screen.tell(&format!("waiting for the gauge: {why}"));
+                Ok(())
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn gap(&mut self, at: Instant) -> Result<(), Failure> {
+        let elapsed_s = self.time.of_act(at);
+        self.keep(Entry::Reading(Reading::gap(elapsed_s)))
+    }
+
+    fn stamp(&mut self, kind: MarkKind, note: String) -> Result<(), Failure> {
+        let elapsed_s = self.time.of_act(Instant::now());
+        self.screen.tell(&format!("marked: {}", kind.label()));
+        self.mark(elapsed_s, kind, note)
+    }
+
+    fn mark(&mut self, elapsed_s: f64, kind: MarkKind, note: String) -> Result<(), Failure> {
+        self.keep(Entry::Mark(Mark {
+            elapsed_s,
+            kind,
+            note,
+        }))
+    }
+
+    /// On disk first, judged second.
+    fn keep(&mut self, entry: Entry) -> Result<(), Failure> {
+        let utc = self.time.utc(entry.elapsed_s());
+        match self.writer.append(&entry, utc) {
+            // a note too long to keep is no reason to stop recording
+            Err(e) if !e.is_storage() => complain(e),
+            other => other?,
+        }
+        self.analyser.push(&entry);
+        Ok(())
+    }
+}
+
+impl Marks<'_> {
+    /// The next typed mark; never completes where marks are timed.
+    async fn typed(&mut self) -> Option<(MarkKind, String)> {
+        match self {
+            Self::Typed(receiver) => receiver.recv().await,
+            Self::Timed(..) => std::future::pending().await,
+        }
+    }
+
+    /// Timed marks up to a moment on the gauge's clock.
+    fn due(&mut self, device_s: f64) -> Vec<TimedMark> {
+        let Self::Timed(receiver, waiting) = self else {
+            return Vec::new();
+        };
+        waiting.extend(receiver.try_iter());
+        let count = waiting.iter().take_while(|m| m.t_s <= device_s).count();
+        waiting.drain(..count).collect()
+    }
+}

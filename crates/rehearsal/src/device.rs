@@ -1,0 +1,516 @@
+//! The simulated gauge as a serial device: a pseudo-terminal pair whose near end
+//! is opened like any serial port.
+//!
+//! Traps met here: the kernel throws unread input away when the far end closes,
+//! so the bench waits until everything was read and keeps both ends open until it
+//! is dropped; a pseudo-terminal does not pace by its baud rate, so the bench
+//! does; some systems flush the port on opening, so the gauge keeps quiet until
+//! somebody has opened it and taken a first blank line.
+
+use std::{
+    io::{self, Write},
+    os::unix::fs::symlink,
+    path::{Path, PathBuf},
+    sync::{
+        Arc,
+        atomic::{AtomicBool, AtomicU64, Ordering},
+        mpsc::{self, Receiver, Sender},
+    },
+    thread::{self, JoinHandle},
+    time::{Duration, Instant},
+};
+
+use serialport::{SerialPort, TTYPort};
+use vacuum::{MarkKind, Sensed};
+
+use crate::{SimEvent, SimKind, Simulation};
+
+/// How fast simulated time passes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Pace {
+    /// So many simulated seconds per second; above 0.
+    Times(f64),
+    /// As fast as the line is read.
+    Unlimited,
+}
+
+/// Trouble on the wire, for tests.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Faults {
+    /// Bytes that are no gauge line, sent before the first reading at or after
+    /// these simulated times, s.
+    pub garbage: Vec<(f64, Vec<u8>)>,
+    /// Pulls the plug at these simulated times, s, for so long (real time). Needs
+    /// a link path. What was sent before is delivered first. At [`Pace::Times`]
+    /// the readings of the outage are lost, as they are on a bench; unlimited,
+    /// simulated time stands still.
+    pub unplug: Vec<(f64, Duration)>,
+    /// Sends every line in two writes with a pause between.
+    pub split_lines: bool,
+}
+
+/// A mark to stamp.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TimedMark {
+    /// Simulated time, s: stamp it when the gauge's clock passes this.
+    pub t_s: f64,
+    /// What was done.
+    pub kind: MarkKind,
+    /// Remark, possibly empty.
+    pub note: String,
+}
+
+/// Why the bench did not open or broke down.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum BenchError {
+    /// No pseudo-terminal to be had.
+    #[error("cannot open a pseudo-terminal for the rehearsal: {0}")]
+    NoTerminal(#[source] serialport::Error),
+    /// The terminal has no path.
+    #[error("the pseudo-terminal has no device path on this system")]
+    NoPath,
+    /// The link could not be made.
+    #[error("cannot make the device link {}: {cause}", path.display())]
+    Link {
+        /// The link.
+        path: PathBuf,
+        /// What the system said.
+        cause: io::Error,
+    },
+    /// Unplugging asked for without a link path.
+    #[error("to pull the plug, the bench needs a link path that outlives the terminal")]
+    NoLink,
+    /// A speed that is no speed.
+    #[error("a speed of {speed} is not above zero")]
+    Speed {
+        /// As given.
+        speed: f64,
+    },
+    /// Writing failed.
+    #[error("the simulated gauge could not write: {0}")]
+    Write(#[source] io::Error),
+    /// The thread of the gauge ended abnormally.
+    #[error("the simulated gauge broke down")]
+    Broken,
+}
+
+/// A simulated gauge on a pseudo-terminal.
+///
+/// It starts to speak when the port at [`path`](Self::path) is opened and read,
+/// and stays plugged in, silent, after the run until it is dropped.
+#[derive(Debug)]
+pub struct GaugeBench {
+    path: PathBuf,
+    marks: Receiver<TimedMark>,
+    shared: Arc<Shared>,
+    thread: Option<JoinHandle<Result<Plug, BenchError>>>,
+    // both ends stay open until the bench goes
+    plug: Option<Plug>,
+}
+
+#[derive(Debug, Default)]
+struct Shared {
+    stop: AtomicBool,
+    finished: AtomicBool,
+    lines: AtomicU64,
+}
+
+/// Both ends of the pair.
+#[derive(Debug)]
+struct Plug {
+    far: TTYPort,
+    near: TTYPort,
+}
+
+const DIALECT: &str = r#"name = "rehearsal-gauge"
+description = "The simulated gauge: t=12.300 p=512.3 micron T=21.4 OK"
+
+[port]
+baud = 115200
+
+[line]
+pattern = '''^t=(?<seconds>[0-9]+\.[0-9]+) p=(?:(?<value>[0-9.]+) (?<unit>micron)|OVER|UNDER|----)(?: T=(?<temperature>-?[0-9.]+))? (?<state>[A-Z]+)$'''
+terminator = "crlf"
+# simulated time may run faster than the wall clock
+clock = "device"
+
+[states]
+OK = "ok"
+OVER = "over"
+UNDER = "under"
+FAULT = "fault"
+
+[bounds]
+over = "25000 micron"
+"#;
+
+impl GaugeBench {
+    /// Opens the pseudo-terminal and makes the gauge ready.
+    ///
+    /// # Errors
+    /// [`BenchError`] when there is no pseudo-terminal or the speed is not above 0.
+    pub fn open(simulation: Simulation, pace: Pace) -> Result<Self, BenchError> {
+        Self::open_with(simulation, pace, Faults::default(), None)
+    }
+
+    /// The same with trouble on the wire, and behind a symbolic link at `link`
+    /// (replaced on every replug, removed when unplugged).
+    ///
+    /// # Errors
+    /// As [`open`](Self::open); also when the link cannot be made, or is missing
+    /// although the plug shall be pulled.
+    pub fn open_with(
+        simulation: Simulation,
+        pace: Pace,
+        faults: Faults,
+        link: Option<PathBuf>,
+    ) -> Result<Self, BenchError> {
+        if let Pace::Times(speed) = pace
+            && !(speed.is_finite() && speed > 0.0)
+        {
+            return Err(BenchError::Speed { speed });
+        }
+        if link.is_none() && !faults.unplug.is_empty() {
+            return Err(BenchError::NoLink);
+        }
+        let (plug, device) = Plug::new()?;
+        if let Some(link) = &link {
+            place_link(link, &device)?;
+        }
+        let path = link.clone().unwrap_or(device);
+        let (send, marks) = mpsc::channel();
+        let shared = Arc::new(Shared::default());
+        let speaker = Speaker {
+            plug,
+            link,
+            pace,
+            faults: Pending::new(faults),
+            marks: send,
+            shared: Arc::clone(&shared),
+            origin: None,
+        };
+        let thread = thread::Builder::new()
+            .name("rehearsal-gauge".into())
+            .spawn(move || speaker.run(simulation))
+            .map_err(BenchError::Write)?;
+        Ok(Self {
+            path,
+            marks,
+            shared,
+            thread: Some(thread),
+            plug: None,
+        })
+    }
+
+    /// The device path to open as a serial port.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// The dialect file (TOML) that describes its lines.
+    #[must_use]
+    pub const fn dialect_toml() -> &'static str {
+        DIALECT
+    }
+
+    /// Marks in order of time. A mark is handed over before any line with a
+    /// later or equal time is sent; the channel closes when the run is over.
+    #[must_use]
+    pub fn marks(&self) -> &Receiver<TimedMark> {
+        &self.marks
+    }
+
+    /// True once every line was sent and, as far as the kernel tells, read. The
+    /// port stays open, so a reader that wants to be certain reads on until
+    /// [`lines_sent`](Self::lines_sent) lines have come.
+    #[must_use]
+    pub fn finished(&self) -> bool {
+        self.shared.finished.load(Ordering::Acquire)
+    }
+
+    /// Gauge lines sent so far.
+    #[must_use]
+    pub fn lines_sent(&self) -> u64 {
+        self.shared.lines.load(Ordering::Acquire)
+    }
+
+    /// Waits until the run is over and read. The port stays open until the bench
+    /// is dropped.
+    ///
+    /// # Errors
+    /// What went wrong on the gauge's side.
+    pub fn join(&mut self) -> Result<(), BenchError> {
+        if let Some(thread) = self.thread.take() {
+            self.plug = Some(thread.join().map_err(|_| BenchError::Broken)??);
+        }
+        Ok(())
+    }
+}
+
+impl Drop for GaugeBench {
+    fn drop(&mut self) {
+        self.shared.stop.store(true, Ordering::Release);
+        // nothing can be told from here; `join` is the way to hear of errors
+        let _ = self.join();
+    }
+}
+
+impl Plug {
+    fn new() -> Result<(Self, PathBuf), BenchError> {
+        let (far, near) = TTYPort::pair().map_err(BenchError::NoTerminal)?;
+        let path = near.name().map(PathBuf::from).ok_or(BenchError::NoPath)?;
+        Ok((Self { far, near }, path))
+    }
+
+    fn unread(&self) -> Result<u32, BenchError> {
+        self.near
+            .bytes_to_read()
+            .map_err(|e| BenchError::Write(e.into()))
+    }
+}
+
+/// Puts the link in place in one step, so that no reader finds half of it.
+fn place_link(link: &Path, device: &Path) -> Result<(), BenchError> {
+    let failed = |cause| BenchError::Link {
+        path: link.to_owned(),
+        cause,
+    };
+    let mut fresh = link.as_os_str().to_owned();
+    fresh.push(".new");
+    let fresh = PathBuf::from(fresh);
+    match std::fs::remove_file(&fresh) {
+        Err(e) if e.kind() != io::ErrorKind::NotFound => return Err(failed(e)),
+        _ => {}
+    }
+    symlink(device, &fresh).map_err(failed)?;
+    std::fs::rename(&fresh, link).map_err(failed)
+}
+
+/// Faults still to come, earliest last.
+struct Pending {
+    garbage: Vec<(f64, Vec<u8>)>,
+    unplug: Vec<(f64, Duration)>,
+    split_lines: bool,
+    /// When the plug last came back.
+    replugged: Option<Instant>,
+}
+
+impl Pending {
+    fn new(faults: Faults) -> Self {
+        let mut garbage = faults.garbage;
+        let mut unplug = faults.unplug;
+        garbage.sort_by(|a, b| b.0.total_cmp(&a.0));
+        unplug.sort_by(|a, b| b.0.total_cmp(&a.0));
+        Self {
+            garbage,
+            unplug,
+            split_lines: faults.split_lines,
+            replugged: None,
+        }
+    }
+}
+
+struct Speaker {
+    plug: Plug,
+    link: Option<PathBuf>,
+    pace: Pace,
+    faults: Pending,
+    marks: Sender<TimedMark>,
+    shared: Arc<Shared>,
+    /// When simulated time 0 was, once somebody listened.
+    origin: Option<Instant>,
+}
+
+/// Between looks at a port nobody reads.
+const LOOK: Duration = Duration::from_millis(2);
+
+/// An input queue found empty so many times in a row will stay so. On two cores
+/// with ten busy processes 60 looks were too few in one run of eight; 600 never were.
+const LOOKS_EMPTY: u32 = 500;
+
+/// Looks after which a blank line that was never seen in the queue must have been
+/// taken at once.
+const LOOKS_TAKEN: u32 = 60;
+
+impl Speaker {
+    fn run(mut self, simulation: Simulation) -> Result<Plug, BenchError> {
+        self.await_listener()?;
+        for event in simulation {
+            if self.stopped() {
+                break;
+            }
+            self.play(event)?;
+        }
+        self.drain()?;
+        self.shared.finished.store(true, Ordering::Release);
+        Ok(self.plug)
+    }
+
+    fn stopped(&self) -> bool {
+        self.shared.stop.load(Ordering::Acquire)
+    }
+
+    fn play(&mut self, event: SimEvent) -> Result<(), BenchError> {
+        let due = self.faults.unplug.pop_if(|(at, _)| *at <= event.t_s);
+        if let Some((_, away)) = due {
+            self.unplug(away)?;
+        }
+        let (sensed, temperature_c) = match event.kind {
+            SimKind::Mark(kind, note) => {
+                self.wait_until(event.t_s);
+                // nobody has to listen to marks
+                let _ = self.marks.send(TimedMark {
+                    t_s: event.t_s,
+                    kind,
+                    note,
+                });
+                return Ok(());
+            }
+            SimKind::Reading {
+                sensed,
+                temperature_c,
+            } => (sensed, temperature_c),
+        };
+        while let Some((_, bytes)) = self.faults.garbage.pop_if(|(at, _)| *at <= event.t_s) {
+            self.write(&bytes)?;
+        }
+        if self.is_late(event.t_s) {
+            // spoken while the plug was out
+            return Ok(());
+        }
+        self.wait_until(event.t_s);
+        let Some(line) = line(event.t_s, sensed, temperature_c) else {
+            return Ok(());
+        };
+        if self.faults.split_lines {
+            let (head, tail) = line.as_bytes().split_at(line.len() / 2);
+            self.write(head)?;
+            thread::sleep(Duration::from_micros(300));
+            self.write(tail)?;
+        } else {
+            self.write(line.as_bytes())?;
+        }
+        self.shared.lines.fetch_add(1, Ordering::AcqRel);
+        Ok(())
+    }
+
+    /// Blank line, then silence until it was taken: now somebody has the port open.
+    fn await_listener(&mut self) -> Result<(), BenchError> {
+        self.write(b"\r\n")?;
+        let mut seen = false;
+        let mut empty = 0;
+        while !self.stopped() {
+            thread::sleep(LOOK);
+            if self.plug.unread()? > 0 {
+                seen = true;
+            } else {
+                empty += 1;
+                if seen || empty > LOOKS_TAKEN {
+                    break;
+                }
+            }
+        }
+        if self.origin.is_none() {
+            self.origin = Some(Instant::now());
+        }
+        Ok(())
+    }
+
+    /// Waits until everything sent was read.
+    ///
+    /// The kernel carries bytes to the near end's queue on a worker of its own
+    /// and offers no way to ask for those on the way, so an empty queue counts
+    /// only once it has stayed empty for a while.
+    fn drain(&mut self) -> Result<(), BenchError> {
+        let mut empty = 0;
+        while empty < LOOKS_EMPTY && !self.stopped() {
+            thread::sleep(LOOK);
+            empty = if self.plug.unread()? == 0 {
+                empty + 1
+            } else {
+                0
+            };
+        }
+        Ok(())
+    }
+
+    fn unplug(&mut self, away: Duration) -> Result<(), BenchError> {
+        let Some(link) = self.link.clone() else {
+            return Ok(());
+        };
+        self.drain()?;
+        std::fs::remove_file(&link).map_err(|cause| BenchError::Link {
+            path: link.clone(),
+            cause,
+        })?;
+        let (plug, device) = Plug::new()?;
+        // the old pair goes here: its reader sees the line drop
+        self.plug = plug;
+        thread::sleep(away);
+        place_link(&link, &device)?;
+        self.await_listener()?;
+        self.faults.replugged = Some(Instant::now());
+        Ok(())
+    }
+
+    fn due(&self, t_s: f64) -> Option<Instant> {
+        let Pace::Times(speed) = self.pace else {
+            return None;
+        };
+        let origin = self.origin?;
+        Some(origin + Duration::try_from_secs_f64(t_s / speed).ok()?)
+    }
+
+    /// True when the moment passed so long ago that the plug must have been out.
+    fn is_late(&self, t_s: f64) -> bool {
+        let replugged = self.faults.replugged;
+        match (self.due(t_s), replugged) {
+            (Some(due), Some(back)) => due < back,
+            _ => false,
+        }
+    }
+
+    fn wait_until(&self, t_s: f64) {
+        let Some(due) = self.due(t_s) else { return };
+        while !self.stopped() {
+            let left = due.saturating_duration_since(Instant::now());
+            if left.is_zero() {
+                return;
+            }
+            thread::sleep(left.min(Duration::from_millis(50)));
+        }
+    }
+
+    /// Writes all of it, waiting as long as nobody reads.
+    fn write(&mut self, mut bytes: &[u8]) -> Result<(), BenchError> {
+        while !bytes.is_empty() && !self.stopped() {
+            match self.plug.far.write(bytes) {
+                Ok(n) => bytes = &bytes[n..],
+                Err(e)
+                    if matches!(
+                        e.kind(),
+                        io::ErrorKind::TimedOut
+                            | io::ErrorKind::WouldBlock
+                            | io::ErrorKind::Interrupted
+                    ) => {}
+                Err(e) => return Err(BenchError::Write(e)),
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The gauge's line; none while it is silent.
+fn line(t_s: f64, sensed: Sensed, temperature_c: Option<f64>) -> Option<String> {
+    let (value, state) = match sensed {
+        Sensed::Measured(p) => (format!("{:.1} micron", p.micron()), "OK"),
+        Sensed::Over(_) => ("OVER".into(), "OVER"),
+        Sensed::Under(_) => ("UNDER".into(), "UNDER"),
+        Sensed::Fault => ("----".into(), "FAULT"),
+        Sensed::Gap => return None,
+    };
+    let temperature = temperature_c.map_or_else(String::new, |t| format!(" T={t:.1}"));
+    Some(format!("t={t_s:.3} p={value}{temperature} {state}\r\n"))
+}

@@ -1,0 +1,382 @@
+//! What the technician does, and the recorder that follows.
+
+use vacuum::{MarkKind, Sensed};
+
+use crate::{
+    gas::{GASES, INLET, LOW, WATER},
+    gauge::Gauge,
+    rng::Rng,
+    simulation::{SimEvent, SimKind},
+    world::World,
+};
+
+/// When to go on to the next step.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Until {
+    /// After so many seconds.
+    Time(f64),
+    /// The gauge (noise apart) has shown at most this, and so many seconds more passed.
+    Below {
+        micron: f64,
+        dwell_s: f64,
+        at_most_s: f64,
+    },
+    /// The oil has foamed for so long.
+    Foamed { for_s: f64, at_most_s: f64 },
+}
+
+/// One act or wait.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Step {
+    /// Opens the pump-side valve, fully or in part.
+    Open(f64),
+    /// Reduces the flow, with a mark.
+    Throttle(f64),
+    /// Waits.
+    Wait(Until),
+    /// Shuts the pump-side valve and calls it isolated.
+    Isolate,
+    /// Shuts and reopens the valve without saying so.
+    Blip { shut_s: f64 },
+    /// Stops the pump.
+    StopPump,
+    /// Opens or shuts the gas ballast.
+    Ballast(bool),
+    /// Lets nitrogen in to a pressure (Pa) at about 5 kPa/s·L, pump valved off.
+    Nitrogen { to_pa: f64, over_s: f64 },
+    /// A remark in the record.
+    Note(&'static str),
+    /// Begins the record (else it begins with the first step); time restarts.
+    Record,
+}
+
+/// A stretch in which the gauge says nothing or something wrong.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Outage {
+    /// Start, s after isolation.
+    pub(crate) after_isolation_s: f64,
+    pub(crate) length_s: f64,
+    /// `Fault` is printed at each sample; `Gap` is silence, then one gap row.
+    pub(crate) sensed: Sensed,
+}
+
+/// System, gauge and script together.
+#[derive(Debug, Clone)]
+pub(crate) struct Rig {
+    pub(crate) world: World,
+    pub(crate) gauge: Gauge,
+    pub(crate) script: Vec<Step>,
+    /// False when nobody presses the mark key.
+    pub(crate) marks: bool,
+    /// Longest delay between an act and its mark, s.
+    pub(crate) mark_delay_s: f64,
+    pub(crate) outage: Option<Outage>,
+    /// True when part of the system lies behind the capillary tube.
+    pub(crate) one_sided: bool,
+}
+
+/// State of the plant about once a second, for the truth.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Glimpse {
+    pub(crate) t_s: f64,
+    /// Noise-free indication, micron.
+    pub(crate) shown_micron: f64,
+    pub(crate) system_pa: f64,
+    pub(crate) inlet_pa: f64,
+    pub(crate) water_share: f64,
+    pub(crate) pool: bool,
+    pub(crate) foaming: bool,
+    pub(crate) pumping: bool,
+    pub(crate) throttled: bool,
+}
+
+/// What happened, before anything is judged.
+#[derive(Debug, Clone)]
+pub(crate) struct Played {
+    pub(crate) events: Vec<SimEvent>,
+    pub(crate) glimpses: Vec<Glimpse>,
+    pub(crate) end_s: f64,
+    /// Isolations in order, s; one per round.
+    pub(crate) isolations: Vec<f64>,
+    /// The plant and gauge at the last isolation.
+    pub(crate) at_isolation: Option<(World, Gauge)>,
+    pub(crate) stopped_open_s: Option<f64>,
+    pub(crate) started_isolated: bool,
+    pub(crate) outage: Option<(f64, f64)>,
+}
+
+struct Player {
+    rig: Rig,
+    out: Played,
+    rng: Rng,
+    /// World time at which the record began, if it did.
+    zero_s: Option<f64>,
+    next_sample_s: f64,
+    last_sample_s: f64,
+    next_glimpse_s: f64,
+    isolated: bool,
+    throttled: bool,
+    silent: bool,
+}
+
+/// Longest stretch between looks at the condition of a wait, s.
+const LOOK_S: f64 = 1.0;
+
+/// Plays a rig to its end.
+pub(crate) fn play(rig: Rig, seed: u64) -> Played {
+    let from_start = !rig.script.iter().any(|s| matches!(s, Step::Record));
+    let script = rig.script.clone();
+    let mut player = Player {
+        zero_s: from_start.then_some(rig.world.time_s),
+        next_sample_s: rig.world.time_s,
+        last_sample_s: rig.world.time_s - rig.gauge.interval_s,
+        next_glimpse_s: rig.world.time_s,
+        rng: Rng::new(seed, 7),
+        isolated: false,
+        throttled: false,
+        silent: false,
+        out: Played {
+            events: Vec::new(),
+            glimpses: Vec::new(),
+            end_s: 0.0,
+            isolations: Vec::new(),
+            at_isolation: None,
+            stopped_open_s: None,
+            started_isolated: false,
+            outage: None,
+        },
+        rig,
+    };
+    let partial = player.partial();
+    player.rig.gauge.felt_pa = player.rig.gauge.instant_pa(&partial);
+    for step in script {
+        player.act(step);
+    }
+    player.out.end_s = player.now();
+    player.out.events.sort_by(|a, b| a.t_s.total_cmp(&b.t_s));
+    player.out
+}
+
+impl Player {
+    fn now(&self) -> f64 {
+        self.rig.world.time_s - self.zero_s.unwrap_or(self.rig.world.time_s)
+    }
+
+    fn partial(&self) -> [f64; GASES] {
+        let node = self.rig.gauge.node;
+        std::array::from_fn(|g| self.rig.world.partial(g, node))
+    }
+
+    fn mark(&mut self, kind: MarkKind, note: &str) {
+        if !self.rig.marks || self.zero_s.is_none() {
+            return;
+        }
+        let t_s = self.now() + self.rng.unit() * self.rig.mark_delay_s;
+        self.out.events.push(SimEvent {
+            t_s,
+            kind: SimKind::Mark(kind, note.to_owned()),
+        });
+    }
+
+    fn act(&mut self, step: Step) {
+        match step {
+            Step::Open(opening) => {
+                let was_shut = self.rig.world.opening() == 0.0;
+                self.rig.world.turn_valve(opening);
+                self.isolated = false;
+                self.throttled = false;
+                if was_shut {
+                    self.mark(MarkKind::ValveOpened, "");
+                } else {
+                    self.mark(MarkKind::ValveOpened, "full flow again");
+                }
+            }
+            Step::Throttle(opening) => {
+                self.rig.world.turn_valve(opening);
+                self.throttled = true;
+                self.mark(MarkKind::Throttled, "");
+            }
+            Step::Wait(until) => self.wait(until),
+            Step::Isolate => self.isolate(),
+            Step::Blip { shut_s } => {
+                let opening = self.rig.world.opening();
+                self.rig.world.turn_valve(0.0);
+                self.wait(Until::Time(shut_s));
+                self.rig.world.turn_valve(opening);
+            }
+            Step::StopPump => {
+                self.rig.world.pump.running = false;
+                self.rig.world.disturb();
+                if self.rig.world.opening() > 0.0 {
+                    self.out.stopped_open_s = Some(self.now());
+                }
+                self.mark(MarkKind::PumpStopped, "");
+            }
+            Step::Ballast(open) => {
+                self.rig.world.pump.ballast = open;
+                if open {
+                    self.mark(MarkKind::BallastOpened, "");
+                }
+            }
+            Step::Nitrogen { to_pa, over_s } => self.nitrogen(to_pa, over_s),
+            Step::Note(text) => self.mark(MarkKind::Note, text),
+            Step::Record => {
+                self.zero_s = Some(self.rig.world.time_s);
+                self.next_sample_s = self.rig.world.time_s;
+                self.next_glimpse_s = self.rig.world.time_s;
+                self.out.started_isolated = self.isolated;
+                self.out.isolations.clear();
+                self.out.stopped_open_s = None;
+                if self.isolated {
+                    self.out.isolations.push(0.0);
+                    self.snapshot();
+                }
+            }
+        }
+    }
+
+    fn snapshot(&mut self) {
+        self.out.at_isolation = Some((self.rig.world.clone(), self.rig.gauge.clone()));
+    }
+
+    fn isolate(&mut self) {
+        self.rig.world.turn_valve(0.0);
+        self.isolated = true;
+        let now = self.now();
+        self.out.isolations.push(now);
+        self.snapshot();
+        if let Some(o) = self.rig.outage {
+            let start = now + o.after_isolation_s;
+            self.out.outage = Some((start, start + o.length_s));
+        }
+        self.mark(MarkKind::PumpSideShut, "");
+    }
+
+    fn nitrogen(&mut self, to_pa: f64, over_s: f64) {
+        let flow = to_pa * self.rig.world.system_volume_l() / over_s;
+        self.rig.world.nitrogen_pa_l_per_s = flow;
+        self.rig.world.disturb();
+        self.isolated = false;
+        self.mark(MarkKind::NitrogenBreak, "dry, through the regulator");
+        self.wait(Until::Time(over_s));
+        self.rig.world.nitrogen_pa_l_per_s = 0.0;
+        self.rig.world.disturb();
+    }
+
+    fn wait(&mut self, until: Until) {
+        let start = self.rig.world.time_s;
+        let mut reached = None;
+        let mut foamed_s = 0.0;
+        loop {
+            let waited = self.rig.world.time_s - start;
+            let (done, left) = match until {
+                Until::Time(s) => (waited >= s - 1e-6, s - waited),
+                Until::Below {
+                    micron,
+                    dwell_s,
+                    at_most_s,
+                } => {
+                    if reached.is_none() && self.rig.gauge.clean_micron() <= micron {
+                        reached = Some(waited);
+                    }
+                    let end = reached.map_or(at_most_s, |r: f64| (r + dwell_s).min(at_most_s));
+                    (waited >= end - 1e-6, end - waited)
+                }
+                Until::Foamed { for_s, at_most_s } => (
+                    foamed_s >= for_s || waited >= at_most_s - 1e-6,
+                    at_most_s - waited,
+                ),
+            };
+            if done {
+                return;
+            }
+            let before = self.rig.world.time_s;
+            self.advance(left.min(LOOK_S));
+            if self.rig.world.is_foaming() {
+                foamed_s += self.rig.world.time_s - before;
+            }
+        }
+    }
+
+    /// Runs the plant for `length_s`, sampling and glimpsing on the way.
+    fn advance(&mut self, length_s: f64) {
+        let end = self.rig.world.time_s + length_s;
+        while self.rig.world.time_s < end - 1e-9 {
+            let due = end.min(self.next_sample_s).min(self.next_glimpse_s);
+            let left = due - self.rig.world.time_s;
+            if left > 1e-9 {
+                let dt = self.rig.world.step(left);
+                let partial = self.partial();
+                self.rig.gauge.feel(&partial, dt);
+                continue;
+            }
+            if self.next_sample_s <= due {
+                self.sample();
+            }
+            if self.next_glimpse_s <= due {
+                self.glimpse();
+                self.next_glimpse_s += LOOK_S;
+            }
+        }
+    }
+
+    fn sample(&mut self) {
+        let at = self.rig.world.time_s;
+        let gauge = &mut self.rig.gauge;
+        let mut sensed = gauge.sample(at - self.last_sample_s);
+        self.last_sample_s = at;
+        let jitter = gauge.jitter_s * (self.rng.unit() - 0.5);
+        self.next_sample_s = at + (gauge.interval_s + jitter).max(0.02);
+        let temperature_c = gauge.thermometer.then(|| {
+            let noisy = self.rig.world.climate.at(at) + 0.03 * self.rng.normal();
+            (noisy * 10.0).round() / 10.0
+        });
+        if self.zero_s.is_none() {
+            return;
+        }
+        let t_s = self.now();
+        if let (Some((from, to)), Some(outage)) = (self.out.outage, self.rig.outage) {
+            if t_s >= from && t_s < to {
+                if outage.sensed == Sensed::Gap {
+                    self.silent = true;
+                    return;
+                }
+                sensed = outage.sensed;
+            } else if self.silent {
+                self.silent = false;
+                self.push_reading(t_s, Sensed::Gap, None);
+                return;
+            }
+        }
+        self.push_reading(t_s, sensed, temperature_c);
+    }
+
+    fn push_reading(&mut self, t_s: f64, sensed: Sensed, temperature_c: Option<f64>) {
+        self.out.events.push(SimEvent {
+            t_s,
+            kind: SimKind::Reading {
+                sensed,
+                temperature_c,
+            },
+        });
+    }
+
+    fn glimpse(&mut self) {
+        if self.zero_s.is_none() {
+            return;
+        }
+        let w = &self.rig.world;
+        let system_pa = w.total(LOW);
+        self.out.glimpses.push(Glimpse {
+            t_s: self.now(),
+            shown_micron: self.rig.gauge.clean_micron(),
+            system_pa,
+            inlet_pa: w.total(INLET),
+            water_share: w.partial(WATER, LOW) / system_pa.max(1e-6),
+            pool: w.pools.iter().any(|p| p.mass_g > 0.005),
+            foaming: w.is_foaming(),
+            pumping: w.pump.running && w.opening() > 0.0,
+            throttled: self.throttled,
+        });
+    }
+}

@@ -1,0 +1,101 @@
+//! A run: what the gauge prints and what the technician marks, in order.
+
+use vacuum::{Entry, Mark, MarkKind, Reading, Sensed};
+
+use crate::{
+    Truth,
+    scenario::Scenario,
+    script::{self, Rig},
+};
+
+/// One thing that happens at the recorder.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SimEvent {
+    /// Simulated time since the start of the record, s.
+    pub t_s: f64,
+    /// What happens.
+    pub kind: SimKind,
+}
+
+/// A reading or a mark.
+#[derive(Debug, Clone, PartialEq)]
+pub enum SimKind {
+    /// The gauge speaks (or, for [`Sensed::Gap`], comes back after silence).
+    Reading {
+        /// What it says.
+        sensed: Sensed,
+        /// Temperature beside it, °C.
+        temperature_c: Option<f64>,
+    },
+    /// The technician stamps an act, with a remark that may be empty.
+    Mark(MarkKind, String),
+}
+
+impl SimEvent {
+    /// The event as a line of a run.
+    #[must_use]
+    pub fn entry(&self) -> Entry {
+        match &self.kind {
+            SimKind::Reading {
+                sensed,
+                temperature_c,
+            } => Entry::Reading(Reading {
+                elapsed_s: self.t_s,
+                sensed: *sensed,
+                temperature_c: *temperature_c,
+            }),
+            SimKind::Mark(kind, note) => Entry::Mark(Mark {
+                elapsed_s: self.t_s,
+                kind: *kind,
+                note: note.clone(),
+            }),
+        }
+    }
+}
+
+/// A simulated run, ready to be played event by event.
+///
+/// The whole run is computed on construction (some ten milliseconds); iterating
+/// hands it out. The same scenario and seed always give the same events.
+#[derive(Debug, Clone)]
+pub struct Simulation {
+    events: std::vec::IntoIter<SimEvent>,
+    truth: Truth,
+}
+
+impl Simulation {
+    /// Plays `scenario` with `seed`; [`Scenario::seed`] is its own default.
+    #[must_use]
+    pub fn new(scenario: &Scenario, seed: u64) -> Self {
+        Self::of_rig(scenario.rig(seed), seed)
+    }
+
+    pub(crate) fn of_rig(rig: Rig, seed: u64) -> Self {
+        let played = script::play(rig.clone(), seed);
+        let truth = Truth::of(&played, &rig);
+        Self {
+            events: played.events.into_iter(),
+            truth,
+        }
+    }
+
+    /// What really happened.
+    #[must_use]
+    pub fn truth(&self) -> &Truth {
+        &self.truth
+    }
+}
+
+impl Iterator for Simulation {
+    type Item = SimEvent;
+
+    fn next(&mut self) -> Option<SimEvent> {
+        self.events.next()
+    }
+
+    fn size_hint(&self) -> (usize, Option<usize>) {
+        self.events.size_hint()
+    }
+}
+
+impl ExactSizeIterator for Simulation {}

@@ -1,0 +1,39 @@
+//! Draws every invented run into a folder, to be looked at:
+//! `cargo run -p report --example gallery -- FOLDER`.
+
+#[path = "../src/synthetic.rs"]
+mod synthetic;
+
+use std::{fs, path::PathBuf};
+
+fn main() -> Result<(), Box<dyn std::error::Error>> {
+    let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "gallery".into()));
+    fs::create_dir_all(&folder)?;
+    for run in synthetic::runs() {
+        let mut trace = report::Trace::default();
+        for entry in &run.entries {
+            trace.push(entry);
+        }
+        let source = format!("20260314T091500Z-{}", run.name);
+        let sheet = report::Sheet {
+            trace: &trace,
+            findings: &run.findings,
+            job: run.job.as_ref(),
+            source: &source,
+            started_utc: Some("2026-03-14T09:15:00Z"),
+            made_by: "dryhold 0.1.0",
+        };
+        let file = |what: &str| folder.join(format!("{}.{what}", run.name));
+        fs::write(file("curve.svg"), report::curve_svg(&sheet)?)?;
+        if let Some(svg) = report::hold_svg(&sheet)? {
+            fs::write(file("hold.svg"), svg)?;
+        }
+        fs::write(file("sheet.html"), report::sheet_html(&sheet)?)?;
+        fs::write(
+            file("findings.json"),
+            report::findings_json(&run.findings, &source),
+        )?;
+        fs::write(file("txt"), report::summary_lines(&run.findings).join("\n"))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,231 @@
+//! The hold alone, on a linear scale, with the fitted rise.
+
+use analyser::{Hold, RiseKind};
+
+use crate::{
+    Sheet,
+    curve::fit_points,
+    figures::{limit, micron},
+    picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
+    place::{Room, spread},
+    scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
+    strokes,
+    text::wrap,
+    wording,
+};
+
+const WIDTH: f64 = 400.0;
+const HEIGHT: f64 = 212.0;
+const FRAME: Rect = Rect::new(50.0, 60.0, 308.0, 179.0);
+const SIZE: f64 = 10.0;
+
+/// Lays out the judged hold; `None` when there is none.
+pub(crate) fn picture(sheet: &Sheet<'_>) -> Option<Picture> {
+    let hold = sheet.findings.judged_hold()?;
+    let ceiling = sheet.findings.criteria.ceiling_micron;
+    let plot = plot(sheet, hold, ceiling);
+    let mut shapes = Vec::new();
+    let mut texts = Vec::new();
+    heading(hold, &mut texts);
+    axes(&plot, (&mut shapes, &mut texts));
+    let mut room = Room::of(&plot);
+    levels(hold, ceiling, &plot, &mut room, (&mut shapes, &mut texts));
+    rise(hold, &plot, &mut room, (&mut shapes, &mut texts));
+    Some(Picture {
+        width: WIDTH,
+        height: HEIGHT,
+        title: "The hold on a linear scale".to_owned(),
+        description: wording::hold_sentence(hold),
+        plot,
+        shapes,
+        texts,
+    })
+}
+
+fn plot(sheet: &Sheet<'_>, hold: &Hold, ceiling: f64) -> Plot {
+    let (start, end) = (hold.isolated_at_s, hold.end_s.max(hold.isolated_at_s + 1.0));
+    let gaps = &sheet.findings.data.gaps;
+    let pieces = strokes::pieces(sheet.trace, gaps, (start, end), 380);
+    let settled = hold.settled_at_s.clamp(start, end);
+    let value = value_axis(&pieces, hold, settled, ceiling);
+    // time counts from isolation; what the scale leaves out cuts the line
+    let pieces = pieces
+        .into_iter()
+        .flat_map(|piece| {
+            piece
+                .split(|(t, p)| *t < start || *t > end || !value.holds(*p))
+                .filter(|part| !part.is_empty())
+                .map(|part| part.iter().map(|(t, p)| (t - start, *p)).collect())
+                .collect::<Vec<Vec<(f64, f64)>>>()
+        })
+        .collect();
+    let time = Axis::linear(0.0, end - start);
+    Plot {
+        frame: FRAME,
+        time,
+        value,
+        grid_time: time_ticks(&time, 6).0.iter().map(|t| t.value).collect(),
+        grid_value: linear_ticks(&value, 7)
+            .iter()
+            .map(|t| (t.value, true))
+            .collect(),
+        shades: vec![(0.0, settled - start, Ink::SettleTint)],
+        series: Series {
+            pieces,
+            ink: Ink::Curve,
+            width: 1.0,
+        },
+    }
+}
+
+/// Covers the settled hold; the equalisation before it too when it does not
+/// flatten the rest, and the ceiling when it is near.
+fn value_axis(pieces: &[Vec<(f64, f64)>], hold: &Hold, settled_s: f64, ceiling: f64) -> Axis {
+    let range = |from: f64| {
+        let points = pieces.iter().flatten().filter(|(t, _)| *t >= from);
+        points.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, p)| {
+            (low.min(*p), high.max(*p))
+        })
+    };
+    let (mut low, mut high) = range(settled_s);
+    for p in [hold.start_micron, hold.end_micron].into_iter().flatten() {
+        low = low.min(p);
+        high = high.max(p);
+    }
+    let (all_low, all_high) = range(f64::NEG_INFINITY);
+    if all_high - all_low < 4.0 * (high - low) {
+        (low, high) = (low.min(all_low), high.max(all_high));
+    }
+    if !(low.is_finite() && high.is_finite()) {
+        return Axis::linear(0.0, ceiling.max(1.0));
+    }
+    if ceiling >= low && ceiling - high < 0.8 * (high - low) {
+        high = high.max(ceiling * 1.01);
+    }
+    // noise alone is not worth filling the frame
+    let least = (0.1 * high).max(10.0);
+    let lack = 0.5 * (least - (high - low)).max(0.0);
+    linear_around((low - lack).max(0.0), high + lack, 5)
+}
+
+fn heading(hold: &Hold, texts: &mut Vec<Text>) {
+    texts.push(Text::new(8.0, 13.0, 11.0, "The hold, linear scale").bold());
+    let rate = match (&hold.rise.leak_micron_per_min, hold.rise.kind) {
+        (_, RiseKind::None) => "No rise beyond gauge noise.".to_owned(),
+        (Some(rate), _) => format!("Straight part {}.", wording::rate(rate)),
+        (None, kind) => wording::sentence(kind.label()),
+    };
+    let limit = hold
+        .rise
+        .detection_limit_micron_per_min
+        .filter(|l| l.is_finite())
+        .map(|l| {
+            format!(
+                "A straight rise below {} micron/min would not have shown.",
+                crate::figures::significant(l, 2)
+            )
+        });
+    let mut y = 27.0;
+    for sentence in [Some(rate), limit].into_iter().flatten() {
+        for line in wrap(&sentence, WIDTH - 16.0, SIZE, false, 1) {
+            texts.push(Text::new(8.0, y, SIZE, line));
+            y += 13.0;
+        }
+    }
+}
+
+fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
+    let f = plot.frame;
+    let thin = Stroke::new(Ink::Grey, 0.8, Dash::Solid);
+    shapes.push(Shape::line((f.x0, f.y0), (f.x0, f.y1), thin));
+    shapes.push(Shape::line((f.x0, f.y1), (f.x1, f.y1), thin));
+    for Tick { value, label } in linear_ticks(&plot.value, 7) {
+        let y = plot.y(value);
+        shapes.push(Shape::line((f.x0 - 3.0, y), (f.x0, y), thin));
+        texts.extend(label.map(|l| Text::new(f.x0 - 6.0, y + 3.5, SIZE, l).anchored(Anchor::End)));
+    }
+    let (ticks, unit) = time_ticks(&plot.time, 6);
+    for Tick { value, label } in ticks {
+        let x = plot.x(value);
+        shapes.push(Shape::line((x, f.y1), (x, f.y1 + 3.0), thin));
+        texts.extend(label.map(|l| Text::new(x, f.y1 + 14.0, SIZE, l).anchored(Anchor::Middle)));
+    }
+    let words = format!("micron over {unit} since isolation");
+    texts.push(Text::new(f.x0, f.y1 + 28.0, SIZE, words).bold());
+}
+
+/// Ceiling line and the values at both ends, named in the gutter.
+fn levels(
+    hold: &Hold,
+    ceiling: f64,
+    plot: &Plot,
+    room: &mut Room,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) {
+    let f = plot.frame;
+    let mut labels: Vec<(f64, String, &str)> = Vec::new();
+    if plot.value.holds(ceiling) {
+        labels.push((ceiling, limit(ceiling), "ceiling"));
+        let y = plot.y(ceiling);
+        let stroke = Stroke::new(Ink::Black, 1.0, Dash::Mixed);
+        shapes.push(Shape::line((f.x0, y), (f.x1, y), stroke));
+        room.line((f.x0, y), (f.x1, y));
+    }
+    if let Some(end) = hold.end_micron {
+        labels.push((end, micron(end), "end of hold"));
+    }
+    if let Some(start) = hold.start_micron {
+        labels.push((start, micron(start), "after settling"));
+    }
+    let wanted: Vec<f64> = labels.iter().map(|(p, ..)| plot.y(*p)).collect();
+    let centres = spread(&wanted, &vec![25.0; labels.len()], f.y0 - 4.0, f.y1 + 4.0);
+    for (((_, value, words), y), centre) in labels.into_iter().zip(wanted).zip(centres) {
+        let leader = Stroke::new(Ink::Grey, 0.7, Dash::Solid);
+        shapes.push(Shape::line((f.x1 + 1.0, y), (f.x1 + 7.0, centre), leader));
+        texts.push(Text::new(f.x1 + 9.0, centre - 2.0, SIZE, words).ink(Ink::Grey));
+        texts.push(Text::new(f.x1 + 9.0, centre + 9.5, SIZE, value).bold());
+    }
+    if !plot.value.holds(ceiling) {
+        let words = format!("ceiling {}: off this scale", limit(ceiling));
+        let note = Text::new(f.x1, f.y0 - 4.0, 9.0, words)
+            .anchored(Anchor::End)
+            .ink(Ink::Grey);
+        texts.push(note);
+    }
+}
+
+/// The fitted rise and the names of what is seen.
+fn rise(
+    hold: &Hold,
+    plot: &Plot,
+    room: &mut Room,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) {
+    let f = plot.frame;
+    let settled_x = plot.x(hold.settled_at_s - hold.isolated_at_s);
+    if settled_x - f.x0 > 3.0 {
+        room.line((settled_x, f.y0), (settled_x, f.y1));
+        let text = Text::new(0.5 * (f.x0 + settled_x), f.y0 + 11.0, 9.0, "equalisation")
+            .anchored(Anchor::Middle)
+            .ink(Ink::Grey);
+        texts.extend(room.settle(text, 60.0, 100.0));
+    }
+    let Some(curve) = &hold.rise.curve else {
+        return;
+    };
+    let points = fit_points(curve, |t, p| (plot.x(t - hold.isolated_at_s), plot.y(p)));
+    for pair in points.windows(2) {
+        room.line(pair[0], pair[1]);
+    }
+    let middle = points.get(points.len() / 2).copied();
+    shapes.push(Shape::Path {
+        points,
+        stroke: Stroke::new(Ink::Fit, 1.7, Dash::Short),
+    });
+    if let Some((x, y)) = middle {
+        let text = Text::new(x, y - 9.0, SIZE, "fitted rise (dashed)")
+            .anchored(Anchor::Middle)
+            .ink(Ink::Fit);
+        texts.extend(room.settle(text, 120.0, 120.0));
+    }
+}

@@ -1,0 +1,307 @@
+//! The whole run on a logarithmic pressure axis.
+
+mod header;
+mod overlay;
+
+pub(crate) use header::INVENTED;
+pub(crate) use overlay::fit_points;
+
+use analyser::Findings;
+
+use crate::{
+    Sheet,
+    picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
+    place::{self, Flag, Placed, ROW, SIZE},
+    scale::{Axis, Tick, log_ticks, time_ticks},
+    strokes,
+    text::one_line,
+    trace::Trace,
+    wording,
+};
+
+/// Where the picture will stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Form {
+    /// On its own: carries verdict, reason and identity.
+    Standalone,
+    /// On the sheet, which says these things itself.
+    OnSheet,
+}
+
+/// Sizes of a form, px.
+struct Dimensions {
+    width: f64,
+    /// Height of the whole, or of the plot when the header decides the whole.
+    height: f64,
+    flag_rows: usize,
+}
+
+impl Form {
+    const fn dimensions(self) -> Dimensions {
+        match self {
+            Self::Standalone => Dimensions {
+                width: 960.0,
+                height: 350.0,
+                flag_rows: 5,
+            },
+            Self::OnSheet => Dimensions {
+                width: 800.0,
+                height: 268.0,
+                flag_rows: 3,
+            },
+        }
+    }
+}
+
+const LEFT: f64 = 70.0;
+const GUTTER: f64 = 132.0;
+const FOOT: f64 = 38.0;
+
+/// Lays the curve out.
+pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
+    let Dimensions {
+        width,
+        height,
+        flag_rows,
+    } = form.dimensions();
+    let mut shapes = Vec::new();
+    let mut texts = Vec::new();
+    let header_end = header::write(sheet, form, width, (&mut shapes, &mut texts));
+
+    let time = time_axis(sheet);
+    let (x0, x1) = (LEFT, width - GUTTER);
+    let x_of = |s: f64| x0 + time.fraction(s) * (x1 - x0);
+    let flags = place::flags(flags(sheet, &time, x_of), x0, width - 8.0, flag_rows);
+    let rows = flags.iter().map(|f| f.row + 1).max().unwrap_or(1);
+    #[expect(clippy::cast_precision_loss, reason = "at most five rows")]
+    let top = header_end + rows as f64 * ROW + 8.0;
+    let (bottom, whole) = match form {
+        Form::Standalone => (top + height, top + height + FOOT),
+        Form::OnSheet => (height - FOOT, height),
+    };
+
+    let plot = plot(sheet, time, Rect::new(x0, top, x1, bottom));
+    axes(&plot, (&mut shapes, &mut texts));
+    if form == Form::OnSheet && crate::is_invented(sheet) {
+        // the sheet has the bar; this stays when the curve is cut out of it
+        texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, "INVENTED DATA").bold());
+    }
+    overlay::draw(sheet, &plot, &flags, (&mut shapes, &mut texts));
+    Picture {
+        width,
+        height: whole,
+        title: format!(
+            "Evacuation curve, {}: {}",
+            one_line(sheet.source, 80),
+            sheet.findings.verdict.label()
+        ),
+        description: wording::reason_sentence(sheet.findings),
+        plot,
+        shapes,
+        texts,
+    }
+}
+
+/// From the start of the record to its end, whatever knows of it.
+fn time_axis(sheet: &Sheet<'_>) -> Axis {
+    let ends = sheet.findings.rounds.iter().flat_map(|round| {
+        let pulldown = round.pulldown.as_ref().map(|p| p.end_s);
+        pulldown
+            .into_iter()
+            .chain(round.hold.as_ref().map(|h| h.end_s))
+    });
+    let (start, end) = sheet.trace.extent_s().unwrap_or((0.0, 60.0));
+    let end = ends.filter(|s| s.is_finite()).fold(end, f64::max);
+    // a record that starts near zero starts at zero
+    let start = if start > 0.0 && start < 0.1 * (end - start) {
+        0.0
+    } else {
+        start
+    };
+    Axis::linear(start, end)
+}
+
+fn value_axis(trace: &Trace, findings: &Findings) -> Axis {
+    let criteria = &findings.criteria;
+    let lowest = trace
+        .bins()
+        .iter()
+        .map(|b| b.min_micron)
+        .filter(|m| *m > 0.0)
+        .fold(f64::INFINITY, f64::min);
+    let highest = trace.range_micron().map_or(0.0, |(_, high)| high);
+    let bounds = trace.spans().iter().filter_map(|s| s.bound_micron);
+    let top = bounds.fold(highest, f64::max);
+    // a gauge near its zero would otherwise stretch the axis over decades of noise
+    let low = (lowest * 0.9).max(1.0).min(criteria.target_micron * 0.75);
+    let high = (top * 1.1)
+        .max(criteria.ceiling_micron * 1.6)
+        .max(criteria.target_micron * 1.6);
+    Axis::log(low, high)
+}
+
+fn plot(sheet: &Sheet<'_>, time: Axis, frame: Rect) -> Plot {
+    let value = value_axis(sheet.trace, sheet.findings);
+    let (ticks, _) = time_ticks(&time, 10);
+    let shades = sheet
+        .findings
+        .rounds
+        .iter()
+        .filter_map(|r| r.hold.as_ref())
+        .map(|h| (h.isolated_at_s, h.end_s, Ink::HoldTint))
+        .collect();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a frame is some hundred pixels wide"
+    )]
+    let columns = (frame.width() * 1.5) as u32;
+    let gaps = &sheet.findings.data.gaps;
+    Plot {
+        frame,
+        time,
+        value,
+        grid_time: ticks.iter().map(|t| t.value).collect(),
+        grid_value: log_ticks(&value)
+            .iter()
+            .map(|t| (t.value, t.label.is_some()))
+            .collect(),
+        shades,
+        series: Series {
+            pieces: strokes::pieces(sheet.trace, gaps, (time.low, time.high), columns),
+            ink: Ink::Curve,
+            width: 1.15,
+        },
+    }
+}
+
+/// Frame, tick labels and units.
+fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
+    let f = plot.frame;
+    let thin = Stroke::new(Ink::Grey, 0.8, Dash::Solid);
+    shapes.push(Shape::line((f.x0, f.y0), (f.x0, f.y1), thin));
+    shapes.push(Shape::line((f.x0, f.y1), (f.x1, f.y1), thin));
+    for Tick { value, label } in log_ticks(&plot.value) {
+        let Some(label) = label else { continue };
+        let y = plot.y(value);
+        shapes.push(Shape::line((f.x0 - 4.0, y), (f.x0, y), thin));
+        texts.push(Text::new(f.x0 - 7.0, y + 3.8, SIZE, label).anchored(Anchor::End));
+    }
+    texts.push(
+        Text::new(f.x0 - 7.0, f.y0 - 12.0, SIZE, "micron")
+            .anchored(Anchor::End)
+            .bold(),
+    );
+    let (ticks, unit) = time_ticks(&plot.time, 10);
+    for Tick { value, label } in ticks {
+        let x = plot.x(value);
+        shapes.push(Shape::line((x, f.y1), (x, f.y1 + 4.0), thin));
+        texts.extend(label.map(|l| Text::new(x, f.y1 + 16.0, SIZE, l).anchored(Anchor::Middle)));
+    }
+    texts.push(
+        Text::new(
+            f.x0,
+            f.y1 + 31.0,
+            SIZE,
+            format!("{unit} since the record began"),
+        )
+        .bold(),
+    );
+    texts.push(
+        Text::new(f.x1, f.y1 + 31.0, SIZE, "pressure on a logarithmic scale")
+            .ink(Ink::Grey)
+            .anchored(Anchor::End),
+    );
+}
+
+/// Marks and isolations as flags.
+fn flags(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag> {
+    use analyser::IsolationBasis as Basis;
+    use vacuum::MarkKind;
+
+    let holds: Vec<_> = sheet
+        .findings
+        .rounds
+        .iter()
+        .filter_map(|r| r.hold.as_ref())
+        .collect();
+    // the mark that isolation was taken from says it already
+    let is_isolation = |at_s: f64| {
+        holds
+            .iter()
+            .any(|h| h.basis == Basis::Mark && (h.isolated_at_s - at_s).abs() < 0.5)
+    };
+    let mut out: Vec<Flag> = Vec::new();
+    for hold in &holds {
+        let words = match hold.basis {
+            Basis::Mark => "pump-side valve shut, isolated",
+            Basis::Given => "isolated (as given)",
+            Basis::Curve => "isolated (found in the curve)",
+            Basis::FromStart => "isolated from the start",
+        };
+        out.push(Flag::new(x_of(hold.isolated_at_s), words, true));
+    }
+    for mark in sheet.trace.marks() {
+        let told = mark.kind == MarkKind::PumpSideShut && is_isolation(mark.elapsed_s);
+        if !time.holds(mark.elapsed_s) || told {
+            continue;
+        }
+        out.push(Flag::new(x_of(mark.elapsed_s), mark_words(mark), false));
+    }
+    out
+}
+
+/// A mark as a short label.
+fn mark_words(mark: &vacuum::Mark) -> String {
+    let note = one_line(&mark.note, 28);
+    match (mark.kind, note.is_empty()) {
+        (vacuum::MarkKind::Note, false) => note,
+        (kind, true) => kind.label().to_owned(),
+        (kind, false) => format!("{}: {note}", kind.label()),
+    }
+}
+
+/// Poles and words of the flags; isolation lines run through the plot.
+fn draw_flags(
+    plot: &Plot,
+    flags: &[Placed],
+    curve_top: impl Fn(f64) -> f64,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) {
+    let f = plot.frame;
+    for placed in flags {
+        let Flag { x, strong, .. } = placed.flag;
+        #[expect(clippy::cast_precision_loss, reason = "at most five rows")]
+        let baseline = f.y0 - 9.0 - placed.row as f64 * ROW;
+        let beside = placed.text_x > x;
+        let pole_top = if beside {
+            baseline - 8.0
+        } else {
+            baseline + 3.5
+        };
+        let (ink, width) = if strong {
+            (Ink::Black, 1.1)
+        } else {
+            (Ink::Grey, 0.8)
+        };
+        shapes.push(Shape::line(
+            (x, pole_top),
+            (x, if strong { f.y1 } else { f.y0 }),
+            Stroke::new(ink, width, Dash::Solid),
+        ));
+        if !strong {
+            let y = curve_top(x);
+            let dotted = Stroke::new(Ink::Grey, 0.8, Dash::Dotted);
+            shapes.push(Shape::line((x, f.y0), (x, y), dotted));
+            if y < f.y1 {
+                shapes.push(Shape::Ring { x, y, radius: 2.4 });
+            }
+        }
+        let mut text = Text::new(placed.text_x, baseline, SIZE, placed.words.clone());
+        text.bold = strong;
+        texts.push(text);
+    }
+}
+
+#[cfg(test)]
+mod tests;

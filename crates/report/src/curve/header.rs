@@ -1,0 +1,139 @@
+//! Verdict, reason and identity above a curve that stands alone.
+
+use analyser::Verdict;
+
+use super::Form;
+use crate::{
+    Sheet, is_invented,
+    picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
+    text::{fit, one_line, width, wrap_evenly},
+    wording,
+};
+
+/// What demonstration data are called, everywhere.
+pub(crate) const INVENTED: &str = "INVENTED DEMONSTRATION DATA: no evidence of any repair";
+
+const MARGIN: f64 = 16.0;
+
+/// Writes the header; returns where it ends, px from the top.
+pub(super) fn write(
+    sheet: &Sheet<'_>,
+    form: Form,
+    picture_width: f64,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) -> f64 {
+    let mut y = 4.0;
+    if form == Form::OnSheet {
+        return y;
+    }
+    if is_invented(sheet) {
+        y = banner(picture_width, (shapes, texts));
+    }
+    standalone(sheet, y + 8.0, picture_width, (shapes, texts))
+}
+
+fn banner(picture_width: f64, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) -> f64 {
+    let bar = Rect::new(0.0, 0.0, picture_width, 19.0);
+    shapes.push(Shape::Block {
+        rect: bar,
+        fill: Some(Ink::Black),
+        stroke: None,
+    });
+    texts.push(
+        Text::new(0.5 * picture_width, 13.5, 11.0, INVENTED)
+            .ink(Ink::White)
+            .anchored(Anchor::Middle)
+            .bold(),
+    );
+    bar.y1 + 3.0
+}
+
+fn standalone(
+    sheet: &Sheet<'_>,
+    top: f64,
+    picture_width: f64,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) -> f64 {
+    let box_right = verdict_box(sheet.findings.verdict, top, (shapes, texts));
+    let left = box_right + 14.0;
+    let room = picture_width - left - MARGIN;
+    let mut y = top + 13.0;
+    for line in wrap_evenly(
+        &wording::reason_sentence(sheet.findings),
+        room,
+        13.0,
+        true,
+        2,
+    ) {
+        texts.push(Text::new(left, y, 13.0, line).bold());
+        y += 17.0;
+    }
+    for sentence in details(sheet) {
+        for line in wrap_evenly(&sentence, room, 11.5, false, 2) {
+            texts.push(Text::new(left, y, 11.5, line));
+            y += 15.0;
+        }
+    }
+    let identity = identity(sheet);
+    texts.push(Text::new(left, y, 10.0, fit(&identity, room, 10.0, false)).ink(Ink::Grey));
+    y.max(top + 34.0) + 10.0
+}
+
+/// Verdict in words in a box whose frame differs too: pass plain, fail filled,
+/// not proven dashed. Returns the right edge.
+fn verdict_box(
+    verdict: Verdict,
+    top: f64,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) -> f64 {
+    const SIZE: f64 = 20.0;
+    let words = verdict.label();
+    let right = MARGIN + width(words, SIZE, true) + 24.0;
+    let (fill, ink, dash) = match verdict {
+        Verdict::Pass => (None, Ink::Black, Dash::Solid),
+        Verdict::Fail => (Some(Ink::Black), Ink::White, Dash::Solid),
+        Verdict::NotProven => (None, Ink::Black, Dash::Short),
+    };
+    shapes.push(Shape::Block {
+        rect: Rect::new(MARGIN, top, right, top + 34.0),
+        fill,
+        stroke: Some(Stroke::new(Ink::Black, 1.6, dash)),
+    });
+    texts.push(
+        Text::new(0.5 * (MARGIN + right), top + 24.2, SIZE, words)
+            .anchored(Anchor::Middle)
+            .ink(ink)
+            .bold(),
+    );
+    right
+}
+
+/// Rise and detection limit of the judged hold.
+fn details(sheet: &Sheet<'_>) -> Vec<String> {
+    sheet.findings.judged_hold().map_or_else(
+        || vec!["No hold was found in this record.".to_owned()],
+        |hold| {
+            vec![
+                wording::rise_headline(hold),
+                wording::detection_sentence(hold, sheet.job),
+            ]
+        },
+    )
+}
+
+/// Which run this is and who judged it.
+fn identity(sheet: &Sheet<'_>) -> String {
+    let mut parts = Vec::new();
+    if let Some(job) = sheet.job {
+        parts.push(format!("job {}", one_line(&job.id, 40)));
+        parts.extend(job.appliance.as_deref().map(|a| one_line(a, 40)));
+    }
+    parts.push(one_line(sheet.source, 80));
+    parts.extend(
+        sheet
+            .started_utc
+            .map(|s| format!("started {}", one_line(s, 40))),
+    );
+    parts.push(format!("judged by {}", one_line(sheet.made_by, 40)));
+    parts.join("  ·  ")
+}

@@ -1,0 +1,317 @@
+//! What lies over the measured line: limits, isolation, marks, stalls, holds,
+//! fitted rises, stretches without a measurement, and their labels.
+
+use analyser::{Hold, RiseCurve, Stall};
+use vacuum::ReadingState;
+
+use super::draw_flags;
+use crate::{
+    Sheet,
+    figures::{duration, limit, micron},
+    picture::{Anchor, Dash, Ink, Plot, Rect, Shape, Stroke, Text},
+    place::{Placed, Room, SIZE, spread},
+    trace::Span,
+};
+
+/// Most stalls and stretches that get a label; more would only cover the curve.
+const MANY: usize = 16;
+
+/// The sinks of a layout and the room left in its plot.
+struct Canvas<'a> {
+    plot: &'a Plot,
+    room: Room,
+    shapes: &'a mut Vec<Shape>,
+    texts: &'a mut Vec<Text>,
+}
+
+pub(super) fn draw(
+    sheet: &Sheet<'_>,
+    plot: &Plot,
+    flags: &[Placed],
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) {
+    let mut canvas = Canvas {
+        plot,
+        room: Room::of(plot),
+        shapes,
+        texts,
+    };
+    let holds: Vec<&Hold> = sheet
+        .findings
+        .rounds
+        .iter()
+        .filter_map(|r| r.hold.as_ref())
+        .collect();
+    canvas.limits(sheet);
+    for hold in &holds {
+        let x = plot.x(hold.isolated_at_s);
+        canvas.room.line((x, plot.frame.y0), (x, plot.frame.y1));
+        if let Some(curve) = &hold.rise.curve {
+            canvas.fit(curve);
+        }
+    }
+    let room = &canvas.room;
+    let top_at = |x: f64| room.curve_top(x, x);
+    draw_flags(plot, flags, top_at, (canvas.shapes, canvas.texts));
+    for span in shown_spans(sheet) {
+        canvas.span(&span);
+    }
+    let stalls = sheet
+        .findings
+        .rounds
+        .iter()
+        .filter_map(|r| r.pulldown.as_ref())
+        .flat_map(|p| &p.stalls);
+    for stall in stalls.take(MANY) {
+        canvas.stall(stall);
+    }
+    for (i, hold) in holds.iter().enumerate().take(MANY) {
+        canvas.hold_label(hold, (holds.len() > 1).then_some(i + 1));
+    }
+    if let Some(curve) = sheet
+        .findings
+        .judged_hold()
+        .and_then(|h| h.rise.curve.as_ref())
+    {
+        canvas.fit_label(curve);
+    }
+}
+
+/// Stretches without a measurement: those of the record and gaps found by the
+/// analyser that the record does not mention.
+fn shown_spans(sheet: &Sheet<'_>) -> Vec<Span> {
+    let mut spans = sheet.trace.spans().to_vec();
+    for gap in &sheet.findings.data.gaps {
+        let known = spans
+            .iter()
+            .any(|s| s.start_s <= gap.end_s + 0.01 && gap.start_s <= s.end_s + 0.01);
+        if !known {
+            spans.push(Span {
+                state: ReadingState::Gap,
+                start_s: gap.start_s,
+                end_s: gap.end_s,
+                bound_micron: None,
+            });
+        }
+        if spans.len() > 300 {
+            break;
+        }
+    }
+    // the longest matter most when there are too many
+    spans.sort_by(|a, b| (b.end_s - b.start_s).total_cmp(&(a.end_s - a.start_s)));
+    spans.truncate(MANY);
+    spans.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
+    spans
+}
+
+impl Canvas<'_> {
+    /// Target and ceiling as lines with their values in the gutter, and the
+    /// last value beside them.
+    fn limits(&mut self, sheet: &Sheet<'_>) {
+        let f = self.plot.frame;
+        let criteria = &sheet.findings.criteria;
+        let (target, ceiling) = (criteria.target_micron, criteria.ceiling_micron);
+        let same = (ceiling / target - 1.0).abs() < 0.01;
+        let mut labels = Vec::new();
+        let words = if same { "target and ceiling" } else { "target" };
+        labels.push((target, words, Some(Dash::Long)));
+        if !same {
+            labels.push((ceiling, "ceiling of the hold", Some(Dash::Mixed)));
+        }
+        if let Some(bin) = sheet.trace.bins().last() {
+            let words = if sheet.trace.ends_measured() {
+                "last reading"
+            } else {
+                "last measurement"
+            };
+            labels.push((bin.last_micron, words, None));
+        }
+        let wanted: Vec<f64> = labels.iter().map(|(p, ..)| self.plot.y(*p)).collect();
+        let heights = vec![28.0; labels.len()];
+        let centres = spread(&wanted, &heights, f.y0 - 4.0, f.y1 + 4.0);
+        for (((value, words, dash), y), centre) in labels.iter().zip(wanted).zip(centres) {
+            if let Some(dash) = dash {
+                let stroke = Stroke::new(Ink::Black, 1.0, *dash);
+                self.shapes.push(Shape::line((f.x0, y), (f.x1, y), stroke));
+                self.room.line((f.x0, y), (f.x1, y));
+            }
+            let leader = Stroke::new(Ink::Grey, 0.7, Dash::Solid);
+            self.shapes
+                .push(Shape::line((f.x1 + 1.0, y), (f.x1 + 8.0, centre), leader));
+            let value = if dash.is_some() {
+                limit(*value)
+            } else {
+                micron(*value)
+            };
+            let x = f.x1 + 11.0;
+            self.texts
+                .push(Text::new(x, centre - 2.0, SIZE, *words).ink(Ink::Grey));
+            self.texts
+                .push(Text::new(x, centre + 11.0, SIZE, value).bold());
+        }
+    }
+
+    /// The fitted rise, dashed over the hold.
+    fn fit(&mut self, curve: &RiseCurve) {
+        let points = fit_points(curve, |t, p| (self.plot.x(t), self.plot.y(p)));
+        for pair in points.windows(2) {
+            self.room.line(pair[0], pair[1]);
+        }
+        self.shapes.push(Shape::Path {
+            points,
+            stroke: Stroke::new(Ink::Fit, 1.9, Dash::Short),
+        });
+    }
+
+    fn fit_label(&mut self, curve: &RiseCurve) {
+        let middle_s = 0.5 * (curve.origin_s + curve.end_s);
+        let (x, y) = (
+            self.plot.x(middle_s),
+            self.plot.y(curve.at_micron(middle_s)),
+        );
+        let text = Text::new(x, y - 8.0, SIZE, "fitted rise (dashed)")
+            .anchored(Anchor::Middle)
+            .ink(Ink::Fit);
+        self.texts.extend(self.room.settle(text, 140.0, 90.0));
+    }
+
+    /// A bracket over a stall, with its kind.
+    fn stall(&mut self, stall: &Stall) {
+        let f = self.plot.frame;
+        let (x0, x1) = (self.plot.x(stall.start_s), self.plot.x(stall.end_s));
+        let x1 = x1.max(x0 + 5.0).min(f.x1);
+        let y = (self.room.curve_top(x0, x1) - 7.0).clamp(f.y0 + 4.0, f.y1 - 8.0);
+        self.shapes.push(Shape::Path {
+            points: vec![(x0, y + 5.0), (x0, y), (x1, y), (x1, y + 5.0)],
+            stroke: Stroke::new(Ink::Black, 1.1, Dash::Solid),
+        });
+        self.room.take(Rect::new(x0, y - 1.0, x1, y + 5.0));
+        let middle = 0.5 * (x0 + x1);
+        let long = format!("{} near {}", stall.kind.label(), micron(stall.level_micron));
+        let attempts = [
+            (long, 70.0, 40.0),
+            (stall.kind.label().to_owned(), 120.0, 120.0),
+            (stall.kind.label().to_owned(), 420.0, 300.0),
+        ];
+        for (words, reach_x, reach_y) in attempts {
+            let text = Text::new(middle, y - 5.0, SIZE, words).anchored(Anchor::Middle);
+            if let Some(text) = self.room.settle(text, reach_x, reach_y) {
+                self.leader((middle, y), &text);
+                self.texts.push(text);
+                return;
+            }
+        }
+    }
+
+    /// A thin line from a thing to its label, when they stand apart.
+    fn leader(&mut self, from: (f64, f64), text: &Text) {
+        let b = text.bounds();
+        let to = (
+            from.0.clamp(b.x0, b.x1),
+            if from.1 > b.y1 { b.y1 } else { b.y0 },
+        );
+        let apart = (to.0 - from.0).hypot(to.1 - from.1);
+        if apart > 14.0 {
+            let dotted = Stroke::new(Ink::Grey, 0.8, Dash::Dotted);
+            self.shapes.push(Shape::line(from, to, dotted));
+        }
+    }
+
+    fn hold_label(&mut self, hold: &Hold, number: Option<usize>) {
+        let (x0, x1) = (self.plot.x(hold.isolated_at_s), self.plot.x(hold.end_s));
+        let number = number.map(|n| format!(" {n}")).unwrap_or_default();
+        let words = format!("hold{number}, {}", duration(hold.duration_s));
+        let text = Text::new(0.5 * (x0 + x1), self.plot.frame.y0 + 14.0, SIZE, words)
+            .anchored(Anchor::Middle)
+            .bold();
+        self.texts.extend(self.room.settle(text, 200.0, 120.0));
+    }
+
+    /// A stretch without a measurement.
+    fn span(&mut self, span: &Span) {
+        let f = self.plot.frame;
+        let (x0, x1) = (self.plot.x(span.start_s), self.plot.x(span.end_s));
+        let x1 = x1.max(x0 + 2.0);
+        match span.state {
+            ReadingState::Over | ReadingState::Under => self.bound(span, x0, x1),
+            ReadingState::Gap | ReadingState::Fault | ReadingState::Ok => {
+                let dotted = Stroke::new(Ink::Grey, 0.9, Dash::Dotted);
+                for x in [x0, x1] {
+                    self.shapes.push(Shape::line((x, f.y0), (x, f.y1), dotted));
+                    self.room.line((x, f.y0), (x, f.y1));
+                }
+                let what = if span.state == ReadingState::Fault {
+                    "gauge fault"
+                } else {
+                    "no readings"
+                };
+                let words = format!("{what}, {}", duration(span.end_s - span.start_s));
+                let text =
+                    Text::new(0.5 * (x0 + x1), f.y1 - 10.0, SIZE, words).anchored(Anchor::Middle);
+                self.texts.extend(self.room.settle(text, 120.0, 80.0));
+            }
+        }
+    }
+
+    /// Over or under range: a heavy bar at the bound with arrows away from what
+    /// was measured, so that it cannot be read as a value.
+    fn bound(&mut self, span: &Span, x0: f64, x1: f64) {
+        let f = self.plot.frame;
+        let over = span.state == ReadingState::Over;
+        let (edge, away, side) = if over {
+            (f.y0 + 8.0, -1.0, "above")
+        } else {
+            (f.y1 - 8.0, 1.0, "below")
+        };
+        let y = span
+            .bound_micron
+            .map_or(edge, |p| self.plot.y(p))
+            .clamp(f.y0 + 8.0, f.y1 - 8.0);
+        let heavy = Stroke::new(Ink::Black, 2.0, Dash::Short);
+        self.shapes.push(Shape::line((x0, y), (x1, y), heavy));
+        let thin = Stroke::new(Ink::Black, 0.9, Dash::Solid);
+        let mut x = x0 + 6.0;
+        while x < x1 - 3.0 {
+            let tip = y + away * 7.0;
+            let wing = y + away * 3.5;
+            self.shapes.push(Shape::Path {
+                points: vec![(x - 3.0, wing), (x, tip), (x + 3.0, wing)],
+                stroke: thin,
+            });
+            x += 26.0;
+        }
+        self.room.take(Rect::new(
+            x0,
+            y.min(y + away * 7.0) - 1.0,
+            x1,
+            y.max(y + away * 7.0) + 1.0,
+        ));
+        let beyond = span
+            .bound_micron
+            .map(|p| format!(": {} {}", if over { "over" } else { "under" }, limit(p)))
+            .unwrap_or_default();
+        let words = format!("{side} the gauge's range{beyond}");
+        let text = Text::new(x0 + 2.0, y - away * 15.0, SIZE, words);
+        if let Some(text) = self.room.settle(text, 160.0, 120.0) {
+            self.leader((0.5 * (x0 + x1), y), &text);
+            self.texts.push(text);
+        }
+    }
+}
+
+/// Points along the fitted rise.
+pub(crate) fn fit_points(
+    curve: &RiseCurve,
+    place: impl Fn(f64, f64) -> (f64, f64),
+) -> Vec<(f64, f64)> {
+    const PARTS: u32 = 80;
+    let length = curve.end_s - curve.origin_s;
+    (0..=PARTS)
+        .map(|i| {
+            let t = curve.origin_s + length * f64::from(i) / f64::from(PARTS);
+            (t, curve.at_micron(t))
+        })
+        .filter(|(t, p)| t.is_finite() && p.is_finite())
+        .map(|(t, p)| place(t, p))
+        .collect()
+}

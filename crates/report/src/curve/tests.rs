@@ -1,0 +1,225 @@
+use super::*;
+use crate::{closeup, picture::Shape, synthetic};
+
+fn traced(run: &synthetic::Run) -> Trace {
+    let mut trace = Trace::default();
+    for entry in &run.entries {
+        trace.push(entry);
+    }
+    trace
+}
+
+fn sheet<'a>(run: &'a synthetic::Run, trace: &'a Trace) -> Sheet<'a> {
+    Sheet {
+        trace,
+        findings: &run.findings,
+        job: run.job.as_ref(),
+        source: run.name,
+        started_utc: Some("2026-03-14T09:15:00Z"),
+        made_by: "dryhold 0.1.0",
+    }
+}
+
+/// Nothing clipped, no text on another, no text in the plot on the curve.
+fn check(picture: &Picture, name: &str) {
+    let page = Rect::new(0.0, 0.0, picture.width, picture.height);
+    let room = place::Room::of(&picture.plot);
+    for (i, text) in picture.texts.iter().enumerate() {
+        let bounds = text.bounds();
+        assert!(!text.words.is_empty(), "{name}: empty text");
+        assert!(
+            page.contains(&bounds),
+            "{name}: \"{}\" is clipped",
+            text.words
+        );
+        for other in &picture.texts[i + 1..] {
+            assert!(
+                !bounds.overlaps(&other.bounds()),
+                "{name}: \"{}\" lies on \"{}\"",
+                text.words,
+                other.words
+            );
+        }
+        if picture.plot.frame.contains(&bounds) {
+            assert!(
+                !room.curve_crosses(&bounds),
+                "{name}: curve through \"{}\"",
+                text.words
+            );
+        }
+    }
+    for shape in &picture.shapes {
+        if let Shape::Path { points, .. } = shape {
+            for (x, y) in points {
+                assert!(x.is_finite() && y.is_finite(), "{name}: broken geometry");
+                let point = Rect::new(*x, *y, *x, *y);
+                assert!(
+                    page.contains(&point),
+                    "{name}: geometry off the page at {x}, {y}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn no_label_is_clipped_or_covered_on_any_run() {
+    let runs = synthetic::runs();
+    assert!(runs.len() >= 20);
+    for run in &runs {
+        let trace = traced(run);
+        let sheet = sheet(run, &trace);
+        check(&picture(&sheet, Form::Standalone), run.name);
+        check(
+            &picture(&sheet, Form::OnSheet),
+            &format!("{} on the sheet", run.name),
+        );
+        if let Some(picture) = closeup::picture(&sheet) {
+            check(&picture, &format!("{} close-up", run.name));
+        }
+    }
+}
+
+#[test]
+fn findings_of_the_analyser_are_drawn_as_well() {
+    for mut run in synthetic::runs() {
+        let mut analyser = analyser::Analyser::new(analyser::Settings::default());
+        for entry in &run.entries {
+            analyser.push(entry);
+        }
+        run.findings = analyser.findings();
+        let trace = traced(&run);
+        let sheet = sheet(&run, &trace);
+        check(&picture(&sheet, Form::Standalone), run.name);
+        check(&picture(&sheet, Form::OnSheet), run.name);
+        if let Some(picture) = closeup::picture(&sheet) {
+            check(&picture, run.name);
+        }
+    }
+}
+
+#[test]
+fn the_check_itself_can_fail() {
+    let runs = synthetic::runs();
+    let trace = traced(&runs[0]);
+    let good = picture(&sheet(&runs[0], &trace), Form::Standalone);
+    let spoil = |change: fn(&mut Picture)| {
+        let mut bad = good.clone();
+        change(&mut bad);
+        std::panic::catch_unwind(move || check(&bad, "spoilt")).is_err()
+    };
+    assert!(spoil(|p| p.texts[3].x = -5.0));
+    assert!(spoil(|p| {
+        let first = p.texts[0].clone();
+        p.texts.push(first);
+    }));
+    assert!(spoil(|p| {
+        let (x, y) = (p.plot.x(60.0), p.plot.y(600_000.0));
+        p.texts.push(Text::new(x, y + 4.0, SIZE, "on the curve"));
+    }));
+}
+
+fn words(picture: &Picture) -> String {
+    let words: Vec<&str> = picture.texts.iter().map(|t| t.words.as_str()).collect();
+    words.join(" | ")
+}
+
+fn picture_of(name: &str) -> Picture {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == name).unwrap();
+    let trace = traced(run);
+    picture(&sheet(run, &trace), Form::Standalone)
+}
+
+#[test]
+fn the_picture_says_everything_in_words() {
+    let all = words(&picture_of("stalls"));
+    for wanted in [
+        "NOT PROVEN",
+        "INVENTED DEMONSTRATION DATA",
+        "pump oil foaming",
+        "water boiling off",
+        "choked flow",
+        "floor reached",
+        "pump-side valve shut, isolated",
+        "pump stopped",
+        "hold, 20 min",
+        "fitted rise",
+        "target and ceiling",
+        "500 micron",
+        "minutes since the record began",
+    ] {
+        assert!(all.contains(wanted), "\"{wanted}\" is missing in: {all}");
+    }
+    let all = words(&picture_of("three_rounds"));
+    for wanted in [
+        "hold 1, 10 min",
+        "hold 2, 10 min",
+        "hold 3, 15 min",
+        "nitrogen break",
+    ] {
+        assert!(all.contains(wanted), "{wanted}: {all}");
+    }
+    let all = words(&picture_of("both_10h"));
+    assert!(all.contains("hours since the record began"), "{all}");
+    let all = words(&picture_of("order_wrong"));
+    assert!(
+        all.contains("target | 300 micron") && all.contains("ceiling of the hold | 500 micron")
+    );
+    let all = words(&picture_of("over_range_bound"));
+    assert!(
+        all.contains("above the gauge's range: over 20,000 micron"),
+        "{all}"
+    );
+    assert!(words(&picture_of("gauge_fault")).contains("gauge fault, 1.7 min"));
+    assert!(words(&picture_of("gap_in_hold")).contains("no readings, 4.8 min"));
+}
+
+#[test]
+fn over_range_is_never_part_of_the_line() {
+    let bound = picture_of("over_range_bound");
+    let first = bound.plot.series.pieces[0][0];
+    assert!(first.0 >= 560.0 && first.1 < 20_000.0);
+    let gap = picture_of("gap_in_hold");
+    assert_eq!(gap.plot.series.pieces.len(), 2);
+}
+
+#[test]
+fn drawing_is_deterministic_and_on_the_mapping_of_the_labels() {
+    let runs = synthetic::runs();
+    let trace = traced(&runs[0]);
+    let sheet = sheet(&runs[0], &trace);
+    let one = crate::curve_svg(&sheet).unwrap();
+    assert_eq!(one, crate::curve_svg(&sheet).unwrap());
+    // the first point that plotters drew stands where the labels believe it is
+    let layout = picture(&sheet, Form::Standalone);
+    let (t, p) = layout.plot.series.pieces[0][0];
+    let line = one
+        .lines()
+        .find(|l| l.contains("<polyline") && l.contains("#3A78AE"))
+        .unwrap();
+    let points = line.split("points=\"").nth(1).unwrap();
+    let (x, y) = points.split(' ').next().unwrap().split_once(',').unwrap();
+    let (x, y): (f64, f64) = (x.parse().unwrap(), y.parse().unwrap());
+    assert!(
+        (x / 4.0 - layout.plot.x(t)).abs() < 0.6,
+        "{x} {}",
+        layout.plot.x(t)
+    );
+    assert!(
+        (y / 4.0 - layout.plot.y(p)).abs() < 0.6,
+        "{y} {}",
+        layout.plot.y(p)
+    );
+}
+
+#[test]
+fn hostile_text_stays_text() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "hostile_text").unwrap();
+    let trace = traced(run);
+    let svg = crate::curve_svg(&sheet(run, &trace)).unwrap();
+    assert!(!svg.contains("<script") && svg.matches("</svg>").count() == 1);
+    assert!(svg.contains("&lt;/svg&gt;"), "the note is shown as typed");
+    assert!(!svg.contains('\u{202E}') && !svg.contains('\u{0}'));
+}

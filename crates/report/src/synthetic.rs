@@ -1,0 +1,520 @@
+//! Invented runs for looking at and for tests: hand-made curves and findings,
+//! chosen to be hard to lay out rather than to be physics.
+
+use analyser::{
+    DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput, Pulldown,
+    Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallKind, Verdict,
+};
+use vacuum::{Criteria, Entry, Job, Mark, MarkKind, Pressure, Reading, Sensed};
+
+#[path = "synthetic/jobs.rs"]
+mod jobs;
+
+use jobs::job;
+
+/// One invented run.
+pub(crate) struct Run {
+    pub(crate) name: &'static str,
+    pub(crate) entries: Vec<Entry>,
+    pub(crate) findings: Findings,
+    pub(crate) job: Option<Job>,
+}
+
+/// Pull-down and hold of one round.
+#[derive(Clone, Copy)]
+struct Shape {
+    start_s: f64,
+    isolated_s: f64,
+    end_s: f64,
+    from_micron: f64,
+    floor_micron: f64,
+    tau_s: f64,
+    slope_micron_per_min: f64,
+    boil_micron: f64,
+    boil_tau_s: f64,
+    noise: f64,
+    interval_s: f64,
+}
+
+impl Shape {
+    fn hour() -> Self {
+        Self {
+            start_s: 0.0,
+            isolated_s: 2400.0,
+            end_s: 3600.0,
+            from_micron: 760_000.0,
+            floor_micron: 180.0,
+            tau_s: 150.0,
+            slope_micron_per_min: 0.0,
+            boil_micron: 0.0,
+            boil_tau_s: 300.0,
+            noise: 0.006,
+            interval_s: 0.5,
+        }
+    }
+
+    fn stretched(self, factor: f64) -> Self {
+        Self {
+            isolated_s: self.isolated_s * factor,
+            end_s: self.end_s * factor,
+            tau_s: self.tau_s * factor,
+            boil_tau_s: self.boil_tau_s * factor,
+            interval_s: self.interval_s * factor.max(0.2),
+            ..self
+        }
+    }
+
+    fn curve(&self) -> RiseCurve {
+        let terms = if self.boil_micron > 0.0 {
+            vec![Saturating {
+                amplitude_micron: self.boil_micron,
+                tau_s: self.boil_tau_s,
+            }]
+        } else {
+            Vec::new()
+        };
+        RiseCurve {
+            origin_s: self.settled_s(),
+            end_s: self.end_s,
+            start_micron: self.floor_micron * 1.18,
+            slope_micron_per_s: self.slope_micron_per_min / 60.0,
+            terms,
+        }
+    }
+
+    fn settled_s(&self) -> f64 {
+        self.isolated_s + 0.02 * (self.end_s - self.isolated_s)
+    }
+
+    fn micron(&self, t: f64) -> f64 {
+        let pulled = self.floor_micron
+            + (self.from_micron - self.floor_micron) * (-(t - self.start_s) / self.tau_s).exp();
+        if t < self.isolated_s {
+            pulled
+        } else {
+            let settling =
+                (-(t - self.isolated_s) / (self.settled_s() - self.isolated_s) * 4.0).exp();
+            self.curve().at_micron(t) - settling * 0.18 * self.floor_micron
+        }
+    }
+
+    fn readings(&self) -> Vec<Entry> {
+        let mut noise = Noise(7);
+        let mut t = self.start_s;
+        let mut out = Vec::new();
+        while t <= self.end_s {
+            out.push(measured(
+                t,
+                self.micron(t) * (1.0 + self.noise * noise.next()),
+            ));
+            t += self.interval_s;
+        }
+        out
+    }
+
+    fn hold(&self, kind: RiseKind) -> Hold {
+        let curve = self.curve();
+        let rate = self.slope_micron_per_min;
+        let highest = curve.at_micron(self.end_s);
+        let has_boil = self.boil_micron > 0.0;
+        let plateau = curve.start_micron + self.boil_micron;
+        Hold {
+            isolated_at_s: self.isolated_s,
+            basis: IsolationBasis::Mark,
+            settled_at_s: self.settled_s(),
+            end_s: self.end_s,
+            duration_s: self.end_s - self.isolated_s,
+            start_micron: Some(curve.start_micron),
+            end_micron: Some(highest),
+            highest_micron: Some(highest * 1.01),
+            rise: Rise {
+                kind,
+                leak_micron_per_min: (rate > 0.0).then(|| around(rate, 0.08)),
+                plateau_micron: has_boil.then(|| around(plateau, 0.05)),
+                tau_s: has_boil.then(|| around(self.boil_tau_s, 0.2)),
+                detection_limit_micron_per_min: Some(0.21),
+                decide_after_s: (kind == RiseKind::Unclear).then_some(1860.0),
+                confidence: Some(0.97),
+                leak_probability: Some(if rate > 0.0 { 0.99 } else { 0.02 }),
+                curve: Some(curve),
+            },
+            leak: (rate > 0.0).then(|| LeakThroughput {
+                pa_m3_per_s: around(rate * 4.666e-6, 0.08),
+                g_per_year: Some(around(rate * 3.51, 0.08)),
+            }),
+            water_vapour_mg: Some(0.23),
+        }
+    }
+
+    fn pulldown(&self, stalls: Vec<Stall>) -> Pulldown {
+        let reached = self.floor_micron < 480.0;
+        Pulldown {
+            start_s: self.start_s,
+            end_s: self.isolated_s,
+            reached_target_s: reached.then_some(self.start_s + self.tau_s * 7.8),
+            lowest_micron: Some(self.floor_micron * 0.99),
+            stalls,
+        }
+    }
+
+    fn run(&self, name: &'static str, kind: RiseKind, verdict: (Verdict, Vec<Reason>)) -> Run {
+        let round = Round {
+            pulldown: Some(self.pulldown(Vec::new())),
+            hold: Some(self.hold(kind)),
+        };
+        let mut entries = self.readings();
+        mark(&mut entries, self.isolated_s, MarkKind::PumpSideShut, "");
+        mark(
+            &mut entries,
+            self.isolated_s + 20.0,
+            MarkKind::PumpStopped,
+            "",
+        );
+        Run {
+            name,
+            findings: findings(verdict, vec![round], &entries),
+            entries,
+            job: Some(job()),
+        }
+    }
+}
+
+/// A small generator of noise, so that pictures never change.
+struct Noise(u64);
+
+impl Noise {
+    /// Roughly normal, variance 1.
+    fn next(&mut self) -> f64 {
+        let mut sum = 0.0;
+        for _ in 0..6 {
+            self.0 ^= self.0 << 13;
+            self.0 ^= self.0 >> 7;
+            self.0 ^= self.0 << 17;
+            sum += (self.0 >> 11) as f64 / (1_u64 << 53) as f64 - 0.5;
+        }
+        sum * 1.414
+    }
+}
+
+fn around(value: f64, relative: f64) -> Estimate {
+    Estimate {
+        value,
+        low: value * (1.0 - relative),
+        high: value * (1.0 + relative),
+    }
+}
+
+fn measured(t: f64, micron: f64) -> Entry {
+    let pressure = Pressure::from_micron(micron.max(0.0)).unwrap_or(Pressure::ATMOSPHERE);
+    Entry::Reading(Reading::measured(t, pressure))
+}
+
+fn mark(entries: &mut Vec<Entry>, at_s: f64, kind: MarkKind, note: &str) {
+    let at = entries.partition_point(|e| e.elapsed_s() <= at_s);
+    let mark = Mark {
+        elapsed_s: at_s,
+        kind,
+        note: note.into(),
+    };
+    entries.insert(at, Entry::Mark(mark));
+}
+
+/// Puts `sensed` in place of the readings between two times.
+fn replace(run: &mut Run, from_s: f64, to_s: f64, sensed: Sensed) {
+    for entry in &mut run.entries {
+        if let Entry::Reading(r) = entry
+            && (from_s..to_s).contains(&r.elapsed_s)
+        {
+            r.sensed = sensed;
+        }
+    }
+}
+
+fn findings(verdict: (Verdict, Vec<Reason>), rounds: Vec<Round>, entries: &[Entry]) -> Findings {
+    let rows = entries
+        .iter()
+        .filter(|e| matches!(e, Entry::Reading(_)))
+        .count() as u64;
+    Findings {
+        verdict: verdict.0,
+        reasons: verdict.1,
+        criteria: Criteria::common_practice(),
+        rounds,
+        findings: Vec::new(),
+        data: DataSummary {
+            rows,
+            used: rows,
+            rejected: 0,
+            gaps: Vec::new(),
+            interval_s: Some(0.5),
+            resolution_micron: Some(1.0),
+            noise_micron: Some(1.3),
+        },
+    }
+}
+
+fn pass() -> (Verdict, Vec<Reason>) {
+    (Verdict::Pass, Vec::new())
+}
+
+fn fail(reason: Reason) -> (Verdict, Vec<Reason>) {
+    (Verdict::Fail, vec![reason])
+}
+
+fn open(reason: Reason) -> (Verdict, Vec<Reason>) {
+    (Verdict::NotProven, vec![reason])
+}
+
+/// Every invented run.
+pub(crate) fn runs() -> Vec<Run> {
+    let mut all = plain_runs();
+    all.extend(awkward_records());
+    all.extend(many_things());
+    all.extend(hardly_anything());
+    all
+}
+
+fn plain_runs() -> Vec<Run> {
+    let hour = Shape::hour();
+    let leak = Shape {
+        slope_micron_per_min: 24.0,
+        ..hour
+    };
+    let moist = Shape {
+        boil_micron: 900.0,
+        boil_tau_s: 420.0,
+        ..hour
+    };
+    let both = Shape {
+        slope_micron_per_min: 9.0,
+        boil_micron: 350.0,
+        ..hour
+    };
+    let mut slow = hour.stretched(10.0);
+    slow.isolated_s = 35_400.0;
+    let exceeded = Reason::CeilingExceeded;
+    vec![
+        hour.run("pass_1h", RiseKind::None, pass()),
+        leak.run("leak_1h", RiseKind::Leak, fail(exceeded)),
+        leak.stretched(1.0 / 6.0)
+            .run("leak_10min", RiseKind::Leak, open(Reason::HoldTooShort)),
+        moist.run("moisture_1h", RiseKind::Moisture, fail(exceeded)),
+        both.run("both_1h", RiseKind::LeakAndMoisture, fail(exceeded)),
+        hour.stretched(10.0).run("pass_10h", RiseKind::None, pass()),
+        slow.run("short_hold_10h", RiseKind::None, pass()),
+        both.stretched(10.0)
+            .run("both_10h", RiseKind::LeakAndMoisture, fail(exceeded)),
+    ]
+}
+
+fn awkward_records() -> Vec<Run> {
+    let hour = Shape::hour();
+    let mut bounded = hour.run("over_range_bound", RiseKind::None, pass());
+    let bound = Pressure::from_micron(20_000.0).ok();
+    replace(&mut bounded, 0.0, 560.0, Sensed::Over(bound));
+
+    let mut unbounded = hour.run("over_range_10min", RiseKind::None, pass());
+    replace(&mut unbounded, 0.0, 700.0, Sensed::Over(None));
+
+    let rough = Shape {
+        noise: 0.35,
+        boil_micron: 60.0,
+        ..hour
+    };
+    let noisy = rough.run("noisy", RiseKind::Unclear, open(Reason::GaugeTooCoarse));
+
+    let mut gap = hour.run("gap_in_hold", RiseKind::Unclear, open(Reason::GapInHold));
+    gap.entries
+        .retain(|e| !(2900.0..3190.0).contains(&e.elapsed_s()));
+    gap.findings.data.gaps.push(Gap {
+        start_s: 2899.5,
+        end_s: 3190.0,
+    });
+    let mut fault = hour.run("gauge_fault", RiseKind::Unclear, open(Reason::GaugeFault));
+    replace(&mut fault, 3000.0, 3100.0, Sensed::Fault);
+    replace(&mut fault, 1200.0, 1210.0, Sensed::Gap);
+
+    let deep = Shape {
+        floor_micron: 2.0,
+        noise: 0.6,
+        ..hour
+    };
+    let mut zero = deep.run("near_zero", RiseKind::None, pass());
+    replace(
+        &mut zero,
+        2000.0,
+        2100.0,
+        Sensed::Under(Pressure::from_micron(1.0).ok()),
+    );
+    vec![bounded, unbounded, noisy, gap, fault, zero]
+}
+
+fn stalls() -> Vec<Stall> {
+    let stall = |kind, start_s, end_s, level_micron| Stall {
+        kind,
+        start_s,
+        end_s,
+        level_micron,
+        roughness: 1.5,
+    };
+    vec![
+        stall(StallKind::Foaming, 250.0, 520.0, 90_000.0),
+        stall(StallKind::BoilOff, 620.0, 900.0, 9_100.0),
+        stall(StallKind::Choked, 1000.0, 1060.0, 1_100.0),
+        stall(StallKind::Floor, 1700.0, 2380.0, 185.0),
+    ]
+}
+
+fn many_things() -> Vec<Run> {
+    let hour = Shape::hour();
+    let mut stalled = hour.run("stalls", RiseKind::Unclear, open(Reason::HoldTooShort));
+    stalled.findings.criteria = Criteria::half_hour();
+    if let Some(p) = &mut stalled.findings.rounds[0].pulldown {
+        p.stalls = stalls();
+    }
+    for i in 0..5 {
+        stalled.findings.findings.push(Finding {
+            code: "one_side_evacuated",
+            at_s: Some(2400.0 + f64::from(i)),
+            text: "the job says one access side: what lies behind the capillary tube is pumped \
+                   through it for hours and bleeds back into the hold like a leak; the rise alone \
+                   does not prove one"
+                .into(),
+        });
+    }
+
+    let mut marked = hour.run("many_marks", RiseKind::None, pass());
+    let kinds = [
+        (60.0, MarkKind::ValveOpened, ""),
+        (300.0, MarkKind::Throttled, "oil mist at the exhaust"),
+        (310.0, MarkKind::BallastOpened, ""),
+        (
+            330.0,
+            MarkKind::HeatApplied,
+            "warm water on the accumulator",
+        ),
+        (345.0, MarkKind::Note, "second look at the joint"),
+        (900.0, MarkKind::NitrogenBreak, "to 50 kPa"),
+        (2395.0, MarkKind::Note, "hand on the valve"),
+        (2420.0, MarkKind::PumpStopped, ""),
+        (
+            3590.0,
+            MarkKind::Note,
+            "charging cylinder connected and ready",
+        ),
+    ];
+    for (at_s, kind, note) in kinds {
+        mark(&mut marked.entries, at_s, kind, note);
+    }
+
+    let mut crowded = hour.run("crowded_marks", RiseKind::None, pass());
+    for i in 0..500_u32 {
+        let at_s = f64::from((i * 7919) % 3601);
+        let kind = MarkKind::ALL[i as usize % 8];
+        mark(&mut crowded.entries, at_s, kind, "again and again");
+    }
+    vec![stalled, marked, crowded, rounds(), hostile()]
+}
+
+/// Three rounds with nitrogen breaks between.
+fn rounds() -> Run {
+    let mut entries = Vec::new();
+    let mut rounds = Vec::new();
+    for i in 0..3_u32 {
+        let start_s = f64::from(i) * 1900.0;
+        let shape = Shape {
+            start_s,
+            isolated_s: start_s + 1000.0,
+            end_s: start_s + 1000.0 + if i == 2 { 900.0 } else { 600.0 },
+            from_micron: if i == 0 { 760_000.0 } else { 300_000.0 },
+            tau_s: 90.0,
+            floor_micron: 900.0 / f64::from(3 * i + 1),
+            boil_micron: if i == 2 { 60.0 } else { 700.0 },
+            boil_tau_s: 200.0,
+            ..Shape::hour()
+        };
+        entries.extend(shape.readings());
+        mark(&mut entries, shape.isolated_s, MarkKind::PumpSideShut, "");
+        if i < 2 {
+            mark(
+                &mut entries,
+                shape.end_s,
+                MarkKind::NitrogenBreak,
+                "through the regulator",
+            );
+        }
+        rounds.push(Round {
+            pulldown: Some(shape.pulldown(Vec::new())),
+            hold: Some(shape.hold(RiseKind::Moisture)),
+        });
+    }
+    Run {
+        name: "three_rounds",
+        findings: findings(pass(), rounds, &entries),
+        entries,
+        job: Some(job()),
+    }
+}
+
+/// Typed text meant to break the layout or the markup.
+fn hostile() -> Run {
+    let mut run = Shape::hour().run("hostile_text", RiseKind::None, pass());
+    run.job = Some(jobs::hostile());
+    let (nasty, long) = (jobs::NASTY, jobs::long());
+    mark(&mut run.entries, 700.0, MarkKind::Note, nasty);
+    mark(&mut run.entries, 1500.0, MarkKind::HeatApplied, &long);
+    for _ in 0..30 {
+        run.findings.findings.push(Finding {
+            code: "odd",
+            at_s: Some(f64::NAN),
+            text: format!("{nasty} {long}"),
+        });
+    }
+    run
+}
+
+fn hardly_anything() -> Vec<Run> {
+    let hour = Shape::hour();
+    let empty = Run {
+        name: "empty",
+        entries: Vec::new(),
+        findings: findings(open(Reason::NoReadings), Vec::new(), &[]),
+        job: None,
+    };
+    let single = Run {
+        name: "single_reading",
+        entries: vec![measured(3.0, 480.0)],
+        findings: findings(
+            open(Reason::NoIsolation),
+            Vec::new(),
+            &[measured(3.0, 480.0)],
+        ),
+        job: None,
+    };
+    let mut no_hold = hour.run("no_hold", RiseKind::None, open(Reason::NoIsolation));
+    no_hold.findings.rounds[0].hold = None;
+    no_hold.entries.retain(|e| matches!(e, Entry::Reading(_)));
+
+    let mut stopped = hour.run(
+        "order_wrong",
+        RiseKind::Unclear,
+        open(Reason::PumpOpenAtStop),
+    );
+    stopped.findings.reasons.push(Reason::HoldTooShort);
+    stopped.findings.criteria = Criteria::facilities_one_hour();
+    stopped.job = None;
+
+    let mut start = Shape {
+        isolated_s: 5000.0,
+        start_s: 5000.0,
+        end_s: 5700.0,
+        ..hour
+    }
+    .run("isolated_from_start", RiseKind::None, pass());
+    start.findings.rounds[0].pulldown = None;
+    if let Some(hold) = &mut start.findings.rounds[0].hold {
+        hold.basis = IsolationBasis::FromStart;
+    }
+    start.entries.retain(|e| matches!(e, Entry::Reading(_)));
+    vec![empty, single, no_hold, stopped, start]
+}

@@ -1,0 +1,278 @@
+//! The JSON form of findings, schema `dryhold.findings/1`.
+//!
+//! Structs of their own, apart from the in-memory types: renaming a field there
+//! never changes a file. Absent knowledge is `null`; so is a number that is not
+//! finite. Pressures and rates carry at most six significant digits, times
+//! whole milliseconds.
+
+use analyser::{Estimate, Findings, Hold, Pulldown, Rise, Round};
+use serde::{Serialize, Serializer};
+
+const SCHEMA: &str = "dryhold.findings/1";
+
+/// A number at six significant digits; `null` when not finite.
+#[derive(Clone, Copy)]
+struct Number(f64);
+
+/// A time, s, at whole milliseconds; `null` when not finite.
+#[derive(Clone, Copy)]
+struct Seconds(f64);
+
+impl Serialize for Number {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let rounded = format!("{:.5e}", self.0).parse().unwrap_or(self.0);
+        whole_or_decimal(rounded, serializer)
+    }
+}
+
+impl Serialize for Seconds {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let rounded = (self.0 * 1000.0).round() / 1000.0;
+        whole_or_decimal(rounded, serializer)
+    }
+}
+
+/// Writes 500 as `500`, not `500.0`.
+fn whole_or_decimal<S: Serializer>(value: f64, serializer: S) -> Result<S::Ok, S::Error> {
+    if !value.is_finite() {
+        return serializer.serialize_none();
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "whole and well inside the range"
+    )]
+    if value.fract() == 0.0 && value.abs() < 1e15 {
+        return serializer.serialize_i64(value as i64);
+    }
+    serializer.serialize_f64(value)
+}
+
+#[derive(Serialize)]
+struct FindingsWire<'a> {
+    schema: &'static str,
+    source: &'a str,
+    verdict: &'static str,
+    reasons: Vec<&'static str>,
+    criteria: CriteriaWire<'a>,
+    rounds: Vec<RoundWire>,
+    findings: Vec<FindingWire<'a>>,
+    data: DataWire,
+}
+
+#[derive(Serialize)]
+struct CriteriaWire<'a> {
+    target_micron: Number,
+    hold_min: Number,
+    ceiling_micron: Number,
+    name: &'a str,
+    source: &'a str,
+}
+
+#[derive(Serialize)]
+struct RoundWire {
+    pulldown: Option<PulldownWire>,
+    hold: Option<HoldWire>,
+}
+
+#[derive(Serialize)]
+struct PulldownWire {
+    start_s: Seconds,
+    end_s: Seconds,
+    reached_target_s: Option<Seconds>,
+    lowest_micron: Option<Number>,
+    stalls: Vec<StallWire>,
+}
+
+#[derive(Serialize)]
+struct StallWire {
+    kind: &'static str,
+    start_s: Seconds,
+    end_s: Seconds,
+    level_micron: Number,
+    roughness: Number,
+}
+
+#[derive(Serialize)]
+struct HoldWire {
+    isolated_at_s: Seconds,
+    isolation: &'static str,
+    settled_at_s: Seconds,
+    end_s: Seconds,
+    duration_s: Seconds,
+    start_micron: Option<Number>,
+    end_micron: Option<Number>,
+    highest_micron: Option<Number>,
+    rise: RiseWire,
+    leak: Option<LeakWire>,
+    water_vapour_mg: Option<Number>,
+}
+
+#[derive(Serialize)]
+struct RiseWire {
+    kind: &'static str,
+    leak_micron_per_min: Option<EstimateWire>,
+    plateau_micron: Option<EstimateWire>,
+    tau_s: Option<EstimateWire>,
+    detection_limit_micron_per_min: Option<Number>,
+    decide_after_s: Option<Seconds>,
+    confidence: Option<Number>,
+    leak_probability: Option<Number>,
+}
+
+#[derive(Serialize)]
+struct LeakWire {
+    pa_m3_per_s: EstimateWire,
+    g_per_year: Option<EstimateWire>,
+}
+
+#[derive(Serialize)]
+struct EstimateWire {
+    value: Number,
+    low: Number,
+    high: Number,
+}
+
+#[derive(Serialize)]
+struct FindingWire<'a> {
+    code: &'static str,
+    at_s: Option<Seconds>,
+    text: &'a str,
+}
+
+#[derive(Serialize)]
+struct DataWire {
+    rows: u64,
+    used: u64,
+    rejected: u64,
+    gaps: Vec<GapWire>,
+    interval_s: Option<Number>,
+    resolution_micron: Option<Number>,
+    noise_micron: Option<Number>,
+}
+
+#[derive(Serialize)]
+struct GapWire {
+    start_s: Seconds,
+    end_s: Seconds,
+}
+
+/// The findings of one run as one line of JSON; `source` says which run.
+#[must_use]
+pub fn findings_json(findings: &Findings, source: &str) -> String {
+    let wire = FindingsWire {
+        schema: SCHEMA,
+        source,
+        verdict: findings.verdict.word(),
+        reasons: findings.reasons.iter().map(|r| r.word()).collect(),
+        criteria: CriteriaWire {
+            target_micron: Number(findings.criteria.target_micron),
+            hold_min: Number(findings.criteria.hold_min),
+            ceiling_micron: Number(findings.criteria.ceiling_micron),
+            name: &findings.criteria.name,
+            source: &findings.criteria.source,
+        },
+        rounds: findings.rounds.iter().map(round).collect(),
+        findings: findings
+            .findings
+            .iter()
+            .map(|f| FindingWire {
+                code: f.code,
+                at_s: f.at_s.map(Seconds),
+                text: &f.text,
+            })
+            .collect(),
+        data: data(findings),
+    };
+    // strings, numbers and lists cannot fail to serialise into memory
+    serde_json::to_string(&wire).unwrap_or_else(|_| "null".to_owned())
+}
+
+fn round(round: &Round) -> RoundWire {
+    RoundWire {
+        pulldown: round.pulldown.as_ref().map(pulldown),
+        hold: round.hold.as_ref().map(hold),
+    }
+}
+
+fn pulldown(p: &Pulldown) -> PulldownWire {
+    PulldownWire {
+        start_s: Seconds(p.start_s),
+        end_s: Seconds(p.end_s),
+        reached_target_s: p.reached_target_s.map(Seconds),
+        lowest_micron: p.lowest_micron.map(Number),
+        stalls: p
+            .stalls
+            .iter()
+            .map(|s| StallWire {
+                kind: s.kind.word(),
+                start_s: Seconds(s.start_s),
+                end_s: Seconds(s.end_s),
+                level_micron: Number(s.level_micron),
+                roughness: Number(s.roughness),
+            })
+            .collect(),
+    }
+}
+
+fn hold(h: &Hold) -> HoldWire {
+    HoldWire {
+        isolated_at_s: Seconds(h.isolated_at_s),
+        isolation: h.basis.word(),
+        settled_at_s: Seconds(h.settled_at_s),
+        end_s: Seconds(h.end_s),
+        duration_s: Seconds(h.duration_s),
+        start_micron: h.start_micron.map(Number),
+        end_micron: h.end_micron.map(Number),
+        highest_micron: h.highest_micron.map(Number),
+        rise: rise(&h.rise),
+        leak: h.leak.as_ref().map(|leak| LeakWire {
+            pa_m3_per_s: estimate(&leak.pa_m3_per_s),
+            g_per_year: leak.g_per_year.as_ref().map(estimate),
+        }),
+        water_vapour_mg: h.water_vapour_mg.map(Number),
+    }
+}
+
+fn rise(r: &Rise) -> RiseWire {
+    RiseWire {
+        kind: r.kind.word(),
+        leak_micron_per_min: r.leak_micron_per_min.as_ref().map(estimate),
+        plateau_micron: r.plateau_micron.as_ref().map(estimate),
+        tau_s: r.tau_s.as_ref().map(estimate),
+        detection_limit_micron_per_min: r.detection_limit_micron_per_min.map(Number),
+        decide_after_s: r.decide_after_s.map(Seconds),
+        confidence: r.confidence.map(Number),
+        leak_probability: r.leak_probability.map(Number),
+    }
+}
+
+fn estimate(e: &Estimate) -> EstimateWire {
+    EstimateWire {
+        value: Number(e.value),
+        low: Number(e.low),
+        high: Number(e.high),
+    }
+}
+
+fn data(findings: &Findings) -> DataWire {
+    let d = &findings.data;
+    DataWire {
+        rows: d.rows,
+        used: d.used,
+        rejected: d.rejected,
+        gaps: d
+            .gaps
+            .iter()
+            .map(|g| GapWire {
+                start_s: Seconds(g.start_s),
+                end_s: Seconds(g.end_s),
+            })
+            .collect(),
+        interval_s: d.interval_s.map(Number),
+        resolution_micron: d.resolution_micron.map(Number),
+        noise_micron: d.noise_micron.map(Number),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,77 @@
+//! Every invented run prints on one page of A4 and of Letter.
+//!
+//! Needs a headless Chromium and `pdfinfo` on the path; without them it says so
+//! and checks nothing, hence ignored by default.
+
+#[path = "../src/synthetic.rs"]
+mod synthetic;
+
+use std::{error::Error, fs, path::Path, process::Command};
+
+use report::{Sheet, Trace};
+
+fn is_installed(program: &str, argument: &str) -> bool {
+    Command::new(program).arg(argument).output().is_ok()
+}
+
+/// Prints a page to PDF and counts the pages.
+fn pages(folder: &Path, html: &str) -> Result<u32, Box<dyn Error>> {
+    let (page, pdf) = (folder.join("sheet.html"), folder.join("sheet.pdf"));
+    fs::write(&page, html)?;
+    Command::new("chromium")
+        .args([
+            "--headless",
+            "--no-sandbox",
+            "--disable-gpu",
+            "--no-first-run",
+        ])
+        .args([
+            "--disable-background-networking",
+            "--disable-component-update",
+        ])
+        .args(["--disable-sync", "--no-pdf-header-footer"])
+        .arg(format!(
+            "--user-data-dir={}",
+            folder.join("profile").display()
+        ))
+        .arg(format!("--print-to-pdf={}", pdf.display()))
+        .arg(&page)
+        .output()?;
+    let info = Command::new("pdfinfo").arg(&pdf).output()?;
+    let text = String::from_utf8(info.stdout)?;
+    let count = text
+        .lines()
+        .find_map(|line| line.strip_prefix("Pages:"))
+        .ok_or("pdfinfo names no pages")?;
+    Ok(count.trim().parse()?)
+}
+
+#[test]
+#[ignore = "needs chromium and pdfinfo"]
+fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
+    if !(is_installed("chromium", "--version") && is_installed("pdfinfo", "-v")) {
+        println!("skipped: chromium or pdfinfo is not installed");
+        return Ok(());
+    }
+    let folder = tempfile::tempdir()?;
+    for run in synthetic::runs() {
+        let mut trace = Trace::default();
+        for entry in &run.entries {
+            trace.push(entry);
+        }
+        let html = report::sheet_html(&Sheet {
+            trace: &trace,
+            findings: &run.findings,
+            job: run.job.as_ref(),
+            source: run.name,
+            started_utc: Some("2026-03-14T09:15:00Z"),
+            made_by: "dryhold 0.1.0",
+        })?;
+        for paper in ["A4", "letter"] {
+            let sized = html.replace("@page {", &format!("@page {{ size: {paper};"));
+            assert_ne!(sized, html);
+            assert_eq!(pages(folder.path(), &sized)?, 1, "{} on {paper}", run.name);
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,154 @@
+//! Where a run is kept: the few things a writer needs from a disk.
+
+use std::{
+    fs::{self, File, OpenOptions, TryLockError},
+    io::{self, Write},
+    path::{Path, PathBuf},
+};
+
+use crate::{
+    error::{AtPath, RecordError},
+    trace::TRACE_NAME,
+};
+
+/// What [`RunWriter`](crate::RunWriter) needs from a disk.
+///
+/// Small on purpose, so that a test can stand in a disk that loses what was
+/// not synced, tears the last write, or fills up.
+pub trait Storage: Send {
+    /// Writes a small file whole: after a crash it is there entirely or not at
+    /// all, and once this returns it is there.
+    ///
+    /// # Errors
+    /// Whatever the disk says.
+    fn put(&mut self, name: &str, bytes: &[u8]) -> io::Result<()>;
+
+    /// Adds bytes at the end of the trace. May leave a part of them when it fails.
+    ///
+    /// # Errors
+    /// Whatever the disk says.
+    fn append(&mut self, bytes: &[u8]) -> io::Result<()>;
+
+    /// Makes everything appended so far survive a power cut.
+    ///
+    /// # Errors
+    /// Whatever the disk says.
+    fn sync(&mut self) -> io::Result<()>;
+}
+
+/// A run folder on a real disk, locked for one writer.
+#[derive(Debug)]
+pub struct FolderStorage {
+    folder: PathBuf,
+    trace: File,
+}
+
+impl FolderStorage {
+    /// Starts the trace in an existing folder and locks it. A trace that is
+    /// there already is never touched.
+    ///
+    /// # Errors
+    /// [`io::ErrorKind::WouldBlock`] when another program holds the lock,
+    /// [`io::ErrorKind::AlreadyExists`] when the folder has a trace, else
+    /// whatever the disk says.
+    pub fn start(folder: &Path) -> io::Result<Self> {
+        let path = folder.join(TRACE_NAME);
+        let opened = OpenOptions::new().append(true).create_new(true).open(&path);
+        let trace = match opened {
+            Err(e) if e.kind() == io::ErrorKind::AlreadyExists && is_locked(&path)? => {
+                return Err(io::ErrorKind::WouldBlock.into());
+            }
+            other => other?,
+        };
+        match trace.try_lock() {
+            Ok(()) => {}
+            Err(TryLockError::WouldBlock) => return Err(io::ErrorKind::WouldBlock.into()),
+            // some network and card file systems have no locks; record all the same
+            Err(TryLockError::Error(_)) => {}
+        }
+        Ok(Self {
+            folder: folder.to_owned(),
+            trace,
+        })
+    }
+}
+
+impl Storage for FolderStorage {
+    fn put(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
+        put_whole(&self.folder, name, bytes)
+    }
+
+    fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
+        self.trace.write_all(bytes)
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        self.trace.sync_data()
+    }
+}
+
+/// True when a program holds the lock of this trace.
+pub(crate) fn is_locked(trace: &Path) -> io::Result<bool> {
+    // a shared lock is enough to tell, and two readers asking do not meet
+    match File::open(trace)?.try_lock_shared() {
+        Err(TryLockError::WouldBlock) => Ok(true),
+        Ok(()) | Err(TryLockError::Error(_)) => Ok(false),
+    }
+}
+
+/// Writes a file of a run folder whole (a sheet, findings, a seal): after a
+/// crash it is there entirely or not at all. An older file of that name is
+/// replaced.
+///
+/// # Errors
+/// When it cannot be written.
+pub fn put_file(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), RecordError> {
+    put_whole(folder, name, bytes).creating(&folder.join(name))
+}
+
+/// Temporary file, sync, rename, sync of the folder.
+pub(crate) fn put_whole(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".writing-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // temporary files are private by default; a record is for everyone the
+        // user's mask lets in
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(folder)?;
+    file.write_all(bytes)?;
+    file.as_file().sync_all()?;
+    file.persist(folder.join(name)).map_err(|e| e.error)?;
+    sync_folder(folder)
+}
+
+/// Makes the names in a folder survive a power cut.
+pub(crate) fn sync_folder(folder: &Path) -> io::Result<()> {
+    #[cfg(unix)]
+    File::open(folder)?.sync_all()?;
+    #[cfg(not(unix))]
+    let _ = folder;
+    Ok(())
+}
+
+/// Makes the folder of a new run below `parent`, adding -2, -3 … when the name
+/// is taken.
+pub(crate) fn make_run_folder(parent: &Path, name: &str) -> io::Result<PathBuf> {
+    const MOST: u32 = 10_000;
+    fs::create_dir_all(parent)?;
+    for n in 1..MOST {
+        let folder = if n == 1 {
+            parent.join(name)
+        } else {
+            parent.join(format!("{name}-{n}"))
+        };
+        match fs::create_dir(&folder) {
+            Ok(()) => return Ok(folder),
+            Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
+            Err(e) => return Err(e),
+        }
+    }
+    Err(io::ErrorKind::AlreadyExists.into())
+}

@@ -1,0 +1,257 @@
+use std::{
+    env, fs, io,
+    io::{BufRead, BufReader},
+    path::Path,
+    process::{Command, Stdio},
+    sync::{Arc, Mutex},
+    time::{Duration, Instant},
+};
+
+use run_record::{RunWriter, Storage, is_being_recorded, verify};
+use tempfile::TempDir;
+use vacuum::{Entry, Mark, MarkKind, Reading};
+
+use super::{assert_same, entries, header, micron, read_all, record, stamp, started};
+
+#[test]
+fn a_taken_folder_name_gets_a_number_and_no_id_escapes() {
+    let parent = TempDir::new().unwrap();
+    for ending in ["", "-2", "-3"] {
+        let folder = record(parent.path(), &entries());
+        let name = format!("20260314T091500Z-INVENTED-7{ending}");
+        assert_eq!(folder.file_name().unwrap().to_str(), Some(name.as_str()));
+    }
+    let mut header = header();
+    header.job.id = "../../../outside".into();
+    let writer = RunWriter::create(parent.path(), &header, started()).unwrap();
+    assert_eq!(writer.folder().parent(), Some(parent.path()));
+}
+
+#[test]
+fn a_folder_being_recorded_is_known_and_refused() {
+    let parent = TempDir::new().unwrap();
+    let writer = RunWriter::create(parent.path(), &header(), started()).unwrap();
+    let folder = writer.folder().to_owned();
+    assert!(is_being_recorded(&folder).unwrap());
+    let second = run_record::FolderStorage::start(&folder).unwrap_err();
+    assert_eq!(second.kind(), io::ErrorKind::WouldBlock);
+    writer.finish().unwrap();
+    assert!(!is_being_recorded(&folder).unwrap());
+    let second = run_record::FolderStorage::start(&folder).unwrap_err();
+    assert_eq!(second.kind(), io::ErrorKind::AlreadyExists);
+}
+
+#[test]
+fn rows_reach_the_file_before_any_sync() {
+    let parent = TempDir::new().unwrap();
+    let mut writer = RunWriter::create(parent.path(), &header(), started()).unwrap();
+    let wanted = entries();
+    for entry in &wanted {
+        writer.append(entry, stamp(entry)).unwrap();
+    }
+    let folder = writer.folder().to_owned();
+    // a killed program runs no destructor
+    std::mem::forget(writer);
+    assert_same(&read_all(&folder).0, &wanted);
+}
+
+/// A disk that counts syncs and fails when told to.
+#[derive(Clone, Default)]
+struct FailingDisk(Arc<Mutex<Disk>>);
+
+#[derive(Default)]
+struct Disk {
+    trace: Vec<u8>,
+    syncs: u32,
+    room: Option<usize>,
+}
+
+impl Storage for FailingDisk {
+    fn put(&mut self, _: &str, _: &[u8]) -> io::Result<()> {
+        Ok(())
+    }
+
+    fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
+        let mut disk = self.0.lock().unwrap();
+        let fits = disk.room.unwrap_or(usize::MAX).min(bytes.len());
+        disk.trace.extend_from_slice(&bytes[..fits]);
+        if fits < bytes.len() {
+            return Err(io::ErrorKind::StorageFull.into());
+        }
+        Ok(())
+    }
+
+    fn sync(&mut self) -> io::Result<()> {
+        self.0.lock().unwrap().syncs += 1;
+        Ok(())
+    }
+}
+
+#[test]
+fn after_a_failed_write_nothing_more_is_written() {
+    let disk = FailingDisk::default();
+    let folder = Path::new("invented-run");
+    let mut writer =
+        RunWriter::create_on(Box::new(disk.clone()), folder, &header(), started()).unwrap();
+    let entry = &entries()[3];
+    writer.append(entry, stamp(entry)).unwrap();
+    writer.sync().unwrap();
+    disk.0.lock().unwrap().room = Some(10);
+    let first = writer.append(entry, stamp(entry)).unwrap_err();
+    assert!(first.is_storage());
+    assert_eq!(
+        first.to_string(),
+        "invented-run/trace.csv: recording stopped: the disk is full; free some space. \
+         What was recorded before is kept (1 rows on disk for certain); mend this, then start \
+         a new run"
+    );
+    let left = disk.0.lock().unwrap().trace.clone();
+    disk.0.lock().unwrap().room = None;
+    for again in [
+        writer.append(entry, stamp(entry)),
+        writer.sync(),
+        writer.sync_if_due(Instant::now() + Duration::from_secs(5)),
+    ] {
+        // nothing was left to sync, so a tick has nothing to say
+        if let Err(e) = again {
+            assert!(e.is_storage() && e.to_string().contains("failed before"));
+        }
+    }
+    assert_eq!(disk.0.lock().unwrap().trace, left);
+    assert!(writer.finish().is_err());
+}
+
+#[test]
+fn a_row_is_on_disk_within_a_second() {
+    let disk = FailingDisk::default();
+    let mut writer = RunWriter::create_on(
+        Box::new(disk.clone()),
+        Path::new("invented-run"),
+        &header(),
+        started(),
+    )
+    .unwrap();
+    let syncs = || disk.0.lock().unwrap().syncs;
+    let before = syncs();
+    let entry = &entries()[3];
+    let now = Instant::now();
+    writer.append(entry, stamp(entry)).unwrap();
+    assert_eq!((syncs(), writer.rows_synced()), (before, 0));
+    // by ticks alone
+    writer
+        .sync_if_due(now + Duration::from_millis(400))
+        .unwrap();
+    assert_eq!(syncs(), before);
+    writer
+        .sync_if_due(now + Duration::from_millis(700))
+        .unwrap();
+    assert_eq!((syncs(), writer.rows_synced()), (before + 1, 1));
+    writer.sync_if_due(now + Duration::from_secs(9)).unwrap();
+    assert_eq!(syncs(), before + 1);
+    // by rows alone
+    writer.append(entry, stamp(entry)).unwrap();
+    std::thread::sleep(Duration::from_millis(600));
+    writer.append(entry, stamp(entry)).unwrap();
+    assert_eq!((syncs(), writer.rows_synced()), (before + 2, 3));
+}
+
+#[test]
+fn late_marks_keep_their_order() {
+    let parent = TempDir::new().unwrap();
+    let mark = |elapsed_s| {
+        Entry::Mark(Mark {
+            elapsed_s,
+            kind: MarkKind::PumpSideShut,
+            note: String::new(),
+        })
+    };
+    let folder = record(parent.path(), &[mark(5.0), mark(4.9), mark(f64::NAN)]);
+    let times: Vec<f64> = read_all(&folder).0.iter().map(Entry::elapsed_s).collect();
+    assert_eq!(times, [5.0, 5.0, 5.0]);
+}
+
+#[test]
+fn an_over_long_note_is_refused_and_the_record_goes_on() {
+    let parent = TempDir::new().unwrap();
+    let mut writer = RunWriter::create(parent.path(), &header(), started()).unwrap();
+    let note = Entry::Mark(Mark {
+        elapsed_s: 1.0,
+        kind: MarkKind::Note,
+        note: "x".repeat(10_001),
+    });
+    let error = writer.append(&note, started()).unwrap_err();
+    assert!(!error.is_storage(), "{error}");
+    let entry = &entries()[3];
+    writer.append(entry, stamp(entry)).unwrap();
+    assert_eq!(writer.finish().unwrap().rows, 1);
+}
+
+/// Where the child of the next test records.
+const CHILD_FOLDER: &str = "RUN_RECORD_TEST_CHILD_FOLDER";
+
+/// The child: records as fast as it can, telling each row once it is appended.
+#[test]
+#[ignore = "a helper process of `a_killed_program_loses_no_row_it_had_appended`"]
+fn child_that_records_until_killed() {
+    let Some(parent) = env::var_os(CHILD_FOLDER) else {
+        return;
+    };
+    let mut writer = RunWriter::create(Path::new(&parent), &header(), started()).unwrap();
+    for i in 1..10_000_000 {
+        let reading = Reading::measured(f64::from(i) * 0.001, micron(500.0 + f64::from(i % 9)));
+        writer.append(&Entry::Reading(reading), started()).unwrap();
+        // past the test harness's capture, straight to the pipe
+        io::Write::write_all(&mut io::stdout(), format!("\nrow {i}\n").as_bytes()).unwrap();
+    }
+}
+
+#[test]
+fn a_killed_program_loses_no_row_it_had_appended() {
+    for round in 0..25_u64 {
+        let parent = TempDir::new().unwrap();
+        let mut child = Command::new(env::current_exe().unwrap())
+            .args(["--exact", "writing::child_that_records_until_killed"])
+            .args(["--ignored", "--nocapture"])
+            .env(CHILD_FOLDER, parent.path())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
+        let row = |line: String| line.strip_prefix("row ").and_then(|n| n.parse().ok());
+        let mut told: u64 = 0;
+        let wanted = 3 + round * round * 7;
+        for line in lines.by_ref().map_while(Result::ok) {
+            told = row(line).unwrap_or(told);
+            if told >= wanted {
+                break;
+            }
+        }
+        // SIGKILL, on Unix
+        child.kill().unwrap();
+        child.wait().unwrap();
+        told = lines
+            .map_while(Result::ok)
+            .filter_map(row)
+            .last()
+            .unwrap_or(told);
+
+        let run = fs::read_dir(parent.path())
+            .unwrap()
+            .next()
+            .unwrap()
+            .unwrap();
+        let verified = verify(&run.path()).unwrap();
+        assert!(verified.chain.is_intact(), "{verified}");
+        assert!(
+            told >= wanted && verified.rows >= told,
+            "{} < {told}",
+            verified.rows
+        );
+        assert!(
+            !is_being_recorded(&run.path()).unwrap(),
+            "the lock outlived the program"
+        );
+        assert_eq!(read_all(&run.path()).0.len() as u64, verified.rows);
+    }
+}
