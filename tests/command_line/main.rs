@@ -1,1 +1,34 @@
-//! (to come)
+//! The built binary from outside: what a person types, what it prints, what it
+//! leaves on disk. No network, no hardware: gauges are pseudo-terminals.
+#![cfg(unix)]
+
+// shared: running the binary, a gauge to pull out, a logger to kill, curves as files
+mod curves;
+mod gauge;
+mod logger;
+mod run;
+
+/// Complaints about input that cannot be used.
+mod bad_input;
+/// Altered records.
+mod evidence;
+/// The JSON of a review against its documented shape.
+mod json_shape;
+/// kill -9 while recording.
+mod kill;
+/// Recording a gauge: faults on the wire, marks, stopping.
+mod log;
+/// `ports` and `listen`.
+mod ports;
+/// Every rehearsal against what was simulated.
+mod rehearse;
+/// `report`, and whether curve and sheet are sound files.
+mod report;
+/// No reading lost at 1,000 readings a second.
+mod speed;
+/// Exit statuses, also for several paths.
+mod status;
+/// Foreign tables: headers, units, ways to write time.
+mod tables;
+/// How long a review takes; release only, on request.
+mod timing;

@@ -292,9 +292,9 @@ fn too_few(inside: &[Block]) -> Rise {
 }
 
 /// Probability needed to say that there is a leak.
-const SURE_OF_LEAK: f64 = 0.75;
+const SURE_OF_LEAK: f64 = 0.60;
 /// Probability of a leak below which it is ruled out.
-const NO_LEAK: f64 = 0.08;
+const NO_LEAK: f64 = 0.10;
 
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
@@ -389,7 +389,7 @@ impl Limits {
             .max(4.0);
         Self {
             nothing,
-            least: 0.25 * nothing,
+            least: (0.25 * nothing).max(0.01 * fit.level).max(2.5),
         }
     }
 

@@ -22,8 +22,9 @@ const WIDTHS_S: [f64; 4] = [4.0, 15.0, 60.0, 240.0];
 const RETRACE: f64 = 0.5;
 /// Smallest turn in ln p that counts.
 const SMALLEST_TURN: f64 = 0.02;
-/// Improvement of N·ln(RSS) that a break must bring over a smooth curve.
-const BREAK_EVIDENCE: f64 = 25.0;
+/// Improvement of N·ln(RSS) that a break must bring over a smooth curve: a base, and
+/// so much per point, since neighbouring readings are not independent.
+const BREAK_EVIDENCE: (f64, f64) = (10.0, 0.12);
 /// A rise this long that is then pumped away again was a hold of its own, s.
 const SHORTEST_ROUND_S: f64 = 150.0;
 
@@ -143,6 +144,9 @@ fn locate(
     let early = start_s + (4.0 * interval).max(6.0);
     let bottom = smooth[low].y;
     let top = smooth[low..].iter().map(|b| b.y).fold(bottom, f64::max);
+    if top - bottom < (2.5 * step).max(0.06) {
+        return None;
+    }
     // the valve was shut after the fall came near the bottom and before the rise
     // left it for good
     let lift = (0.5 * (top - bottom)).clamp(0.0, 0.25).max(h);
@@ -167,29 +171,27 @@ fn locate(
     let mut best: Option<(Break, f64)> = None;
     while width_s > (12.0_f64).max(7.0 * interval) {
         if let Some(found) = scan.best_break(region, width_s, width_s / 20.0) {
-            let needed = best.map_or(BREAK_EVIDENCE, |(b, _)| {
-                (0.4 * b.evidence).max(BREAK_EVIDENCE)
-            });
-            if found.evidence > needed || best.is_none() {
+            if found.evidence > best.map_or(1.0, |(b, _)| (0.4 * b.evidence).max(1.0)) {
                 best = Some((found, width_s));
                 region = (found.at_s - 0.5 * width_s, found.at_s + 0.5 * width_s);
             }
         }
         width_s /= 2.0;
     }
-    if let Some((coarse, width_s)) = best.filter(|(c, _)| c.evidence > BREAK_EVIDENCE) {
-        let reach = (width_s / 12.0).max(2.0 * interval);
-        let near = (coarse.at_s - reach, coarse.at_s + reach);
-        let fine = scan.best_break(near, width_s, (width_s / 120.0).max(0.5 * interval));
-        let at_s = fine.map_or(coarse.at_s, |f| f.at_s);
-        if at_s > early {
-            return Some((at_s, IsolationBasis::Curve));
-        }
-    }
     // a record that begins at its lowest and only rises began isolated
     let near = (3.0 * h).min(0.3);
     let began_low = blocks.first()?.p().max(1e-3).ln() < bottom + near
         && smooth[..=low].iter().all(|b| b.y < bottom + near);
+    if let Some((coarse, width_s)) = best {
+        let reach = (width_s / 12.0).max(2.0 * interval);
+        let near = (coarse.at_s - reach, coarse.at_s + reach);
+        let fine = scan.best_break(near, width_s, (width_s / 120.0).max(0.5 * interval));
+        let at_s = fine.map_or(coarse.at_s, |f| f.at_s);
+        let from_start = began_low && at_s - start_s < (0.2 * (left_s - start_s)).max(90.0);
+        if at_s > early && !from_start {
+            return Some((at_s, IsolationBasis::Curve));
+        }
+    }
     let rises_at_once = smooth
         .iter()
         .find(|b| b.y > bottom + h)
@@ -234,7 +236,8 @@ impl Scan<'_> {
         best
     }
 
-    /// N·ln(RSS of a smooth cubic / RSS of the broken curve) around `at_s`; `None`
+    /// N·ln(RSS of a smooth cubic / RSS of the broken curve) around `at_s`, in units of
+    /// what is needed; `None`
     /// when the curve does not turn upwards there.
     fn evidence(&self, points: &[(f64, f64)], at_s: f64, width_s: f64) -> Option<f64> {
         let a = points.partition_point(|(t, _)| *t < at_s - width_s);
@@ -242,7 +245,7 @@ impl Scan<'_> {
         // neither the steep fall before nor the far rise tells where it began
         let near: Vec<(f64, f64)> = points[a..b]
             .iter()
-            .filter(|(t, y)| *y < self.bottom + if *t < at_s { 0.7 } else { 1.2 })
+            .filter(|(t, y)| *t >= at_s || *y < self.bottom + 0.7)
             .map(|(t, y)| ((t - at_s) / width_s, *y))
             .collect();
         let before = near.iter().filter(|(u, _)| *u < 0.0).count();
@@ -255,7 +258,9 @@ impl Scan<'_> {
         let n = near.len() as f64;
         let floor = n * (self.step * self.step / 12.0).max(1e-9);
         let evidence = n * ((smooth_rss + floor) / (broken.rss + floor)).ln();
-        (broken.turn > 0.0).then_some(evidence)
+        // in units of what is needed
+        let needed = BREAK_EVIDENCE.0 + BREAK_EVIDENCE.1 * n;
+        (broken.turn > 0.0).then_some(evidence / needed)
     }
 }
 
@@ -317,8 +322,10 @@ fn broken_rss(points: &[(f64, f64)]) -> Option<Broken> {
     let c = &f.coefficients;
     let gained = |u: f64| c[3] * u + c[4] * u * u - c[5] * (-u / 0.1).exp_m1();
     let before = c[1] - c[2] * 0.1;
-    // after a valve is shut the pressure rises, at once and over the whole window
-    let rises = gained(0.1) > 0.0 && gained(1.0) > 0.0 && gained(0.5) > 0.0;
+    // after a valve is shut the pressure rises at once, straight or bending over:
+    // a rise that begins later in the window means that this is too early
+    let all = gained(1.0);
+    let rises = all > 0.0 && gained(0.25) > 0.08 * all && gained(0.5) > 0.25 * all;
     Some(Broken {
         rss: f.rss,
         turn: if rises {

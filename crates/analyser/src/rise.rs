@@ -185,7 +185,17 @@ fn wander(
     level: f64,
     context: FitContext,
 ) -> Option<(f64, f64)> {
-    let picks = [0, 1, FIRST_FAST + 2, FIRST_SLOW + 4, FIRST_SLOW + 12];
+    // more terms than any explanation: what is left is noise, not misfit
+    let picks = [
+        0,
+        1,
+        FIRST_FAST + 1,
+        FIRST_SLOW,
+        FIRST_SLOW + 4,
+        FIRST_SLOW + 8,
+        FIRST_SLOW + 12,
+        FIRST_SLOW + 16,
+    ];
     let mut residuals = Vec::new();
     for _ in 0..3 {
         let columns: Vec<Vec<f64>> = picks

@@ -77,7 +77,7 @@ fn a_closed_tight_system_keeps_its_gas() {
     assert!((world.gas_amount() / before - 1.0).abs() < 1e-9);
 }
 
-/// checks.md-style textbook form t = (V/S)·ln(p0/p1): 5 L, 1 L/s,
+/// Textbook form t = (V/S)·ln(p0/p1): 5 L, 1 L/s,
 /// 1013.25 → 0.66661 mbar takes 36.63 s (textbook form from memory, computed).
 #[test]
 fn constant_speed_pumps_down_logarithmically() {

@@ -284,134 +284,133 @@ fn free_water_left(rng: &mut Rng) -> Rig {
     rig(world, rng, script)
 }
 
-fn all() -> Vec<Scenario> {
-    let both = AccessSides::Both;
-    let row = |name, title, story, seed, sides, repair, build| Scenario {
-        name,
-        title,
-        story,
-        seed,
-        job: job(&format!("rehearsal-{name}"), sides, repair),
-        build,
-    };
-    vec![
-        row(
-            "tight-and-dry",
-            "A sound repair",
-            "Joint brazed under nitrogen, drier renewed. The system pulls down, \
-             stays at the target for a while and holds.",
-            11,
-            both,
-            "evaporator joint brazed, drier renewed",
-            tight_and_dry,
-        ),
-        row(
-            "small-leak",
-            "A pinhole in a joint",
-            "The pull-down looks well, but air comes in through a pinhole: after isolation the \
-             pressure climbs on a straight line.",
-            12,
-            both,
-            "process tube brazed",
-            small_leak,
-        ),
-        row(
-            "moisture-in-oil",
-            "Moisture left in the oil",
-            "The system stood open over a wet weekend. The joint is tight, but the oil gives water \
-             up and the hold rises and levels off.",
-            13,
-            both,
-            "compressor exchanged after standing open",
-            moisture_in_oil,
-        ),
-        row(
-            "leak-and-moisture",
-            "A leak, and moisture that came with it",
-            "A cracked tube let air and damp in for weeks. The hold bends at first, then keeps \
-             climbing straight.",
-            14,
-            both,
-            "condenser tube repaired",
-            leak_and_moisture,
-        ),
-        row(
-            "foaming-oil",
-            "Pump oil foams until the flow is reduced",
-            "The pump's oil is laden with gas. The reading hunts on a plateau and gets nowhere until \
-             the valve is throttled and the foam collapses.",
-            15,
-            both,
-            "drier renewed",
-            foaming_oil,
-        ),
-        row(
-            "boiling-water",
-            "Free water boils",
-            "Three grams of water lie in the evaporator. The pull-down hangs where water boils, \
-             until the last of it is gone.",
-            16,
-            both,
-            "evaporator leak under the ice repaired",
-            boiling_water,
-        ),
-        row(
-            "pump-stopped-first",
-            "The pump was stopped with its valve open",
-            "At the target the pump is switched off before its valve is shut: air and oil vapour \
-             come back through the pump.",
-            17,
-            both,
-            "drier renewed",
-            pump_stopped_first,
-        ),
-        row(
-            "hold-cut-short",
-            "Not held for long enough",
-            "A sound system, but the hold was ended after four and a half minutes.",
-            18,
-            both,
-            "process tube brazed",
-            hold_cut_short,
-        ),
-        row(
-            "one-side-capillary",
-            "Evacuated from one side only",
-            "Only the process tube was connected. The condenser empties through the capillary and \
-             bleeds back during the hold.",
-            19,
-            AccessSides::One,
-            "process tube brazed",
-            one_side_capillary,
-        ),
-        row(
-            "triple-evacuation",
-            "Three evacuations with nitrogen between",
-            "Two breaks with dry nitrogen sweep the damp out; the third pull-down holds.",
-            20,
-            both,
-            "compressor exchanged",
-            triple_evacuation,
-        ),
-        row(
-            "gross-leak",
-            "A joint left open",
-            "The pump fights a hole. The target is never reached and the reading runs away at once \
-             when the valve is shut.",
-            21,
-            both,
-            "condenser tube repaired",
-            gross_leak,
-        ),
-        row(
-            "free-water-left",
-            "Free water left in a corner",
-            "Water lies under the oil of a trap. The pump goes past it, and in the hold the pressure \
-             climbs towards what water makes at room temperature.",
-            22,
-            both,
-            "evaporator leak under the ice repaired",
-            free_water_left,
-        ),
-    ]
+/// One row of the table of scenarios.
+struct Row {
+    name: &'static str,
+    title: &'static str,
+    story: &'static str,
+    sides: AccessSides,
+    repair: &'static str,
+    build: fn(&mut Rng) -> Rig,
 }
+
+fn all() -> Vec<Scenario> {
+    let with_seed = |(row, seed): (&Row, u64)| Scenario {
+        name: row.name,
+        title: row.title,
+        story: row.story,
+        seed,
+        job: job(&format!("rehearsal-{}", row.name), row.sides, row.repair),
+        build: row.build,
+    };
+    ROWS.iter().zip(11..).map(with_seed).collect()
+}
+
+const ROWS: [Row; 12] = [
+    Row {
+        name: "tight-and-dry",
+        title: "A sound repair",
+        story: "Joint brazed under nitrogen, drier renewed. The system pulls down, \
+             stays at the target for a while and holds.",
+        sides: AccessSides::Both,
+        repair: "evaporator joint brazed, drier renewed",
+        build: tight_and_dry,
+    },
+    Row {
+        name: "small-leak",
+        title: "A pinhole in a joint",
+        story: "The pull-down looks well, but air comes in through a pinhole: after isolation the \
+             pressure climbs on a straight line.",
+        sides: AccessSides::Both,
+        repair: "process tube brazed",
+        build: small_leak,
+    },
+    Row {
+        name: "moisture-in-oil",
+        title: "Moisture left in the oil",
+        story: "The system stood open over a wet weekend. The joint is tight, but the oil gives water \
+             up and the hold rises and levels off.",
+        sides: AccessSides::Both,
+        repair: "compressor exchanged after standing open",
+        build: moisture_in_oil,
+    },
+    Row {
+        name: "leak-and-moisture",
+        title: "A leak, and moisture that came with it",
+        story: "A cracked tube let air and damp in for weeks. The hold bends at first, then keeps \
+             climbing straight.",
+        sides: AccessSides::Both,
+        repair: "condenser tube repaired",
+        build: leak_and_moisture,
+    },
+    Row {
+        name: "foaming-oil",
+        title: "Pump oil foams until the flow is reduced",
+        story: "The pump's oil is laden with gas. The reading hunts on a plateau and gets nowhere until \
+             the valve is throttled and the foam collapses.",
+        sides: AccessSides::Both,
+        repair: "drier renewed",
+        build: foaming_oil,
+    },
+    Row {
+        name: "boiling-water",
+        title: "Free water boils",
+        story: "Three grams of water lie in the evaporator. The pull-down hangs where water boils, \
+             until the last of it is gone.",
+        sides: AccessSides::Both,
+        repair: "evaporator leak under the ice repaired",
+        build: boiling_water,
+    },
+    Row {
+        name: "pump-stopped-first",
+        title: "The pump was stopped with its valve open",
+        story: "At the target the pump is switched off before its valve is shut: air and oil vapour \
+             come back through the pump.",
+        sides: AccessSides::Both,
+        repair: "drier renewed",
+        build: pump_stopped_first,
+    },
+    Row {
+        name: "hold-cut-short",
+        title: "Not held for long enough",
+        story: "A sound system, but the hold was ended after four and a half minutes.",
+        sides: AccessSides::Both,
+        repair: "process tube brazed",
+        build: hold_cut_short,
+    },
+    Row {
+        name: "one-side-capillary",
+        title: "Evacuated from one side only",
+        story: "Only the process tube was connected. The condenser empties through the capillary and \
+             bleeds back during the hold.",
+        sides: AccessSides::One,
+        repair: "process tube brazed",
+        build: one_side_capillary,
+    },
+    Row {
+        name: "triple-evacuation",
+        title: "Three evacuations with nitrogen between",
+        story: "Two breaks with dry nitrogen sweep the damp out; the third pull-down holds.",
+        sides: AccessSides::Both,
+        repair: "compressor exchanged",
+        build: triple_evacuation,
+    },
+    Row {
+        name: "gross-leak",
+        title: "A joint left open",
+        story: "The pump fights a hole. The target is never reached and the reading runs away at once \
+             when the valve is shut.",
+        sides: AccessSides::Both,
+        repair: "condenser tube repaired",
+        build: gross_leak,
+    },
+    Row {
+        name: "free-water-left",
+        title: "Free water left in a corner",
+        story: "Water lies under the oil of a trap. The pump goes past it, and in the hold the pressure \
+             climbs towards what water makes at room temperature.",
+        sides: AccessSides::Both,
+        repair: "evaporator leak under the ice repaired",
+        build: free_water_left,
+    },
+];

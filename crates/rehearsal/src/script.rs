@@ -42,7 +42,7 @@ pub(crate) enum Step {
     StopPump,
     /// Opens or shuts the gas ballast.
     Ballast(bool),
-    /// Lets nitrogen in to a pressure (Pa) at about 5 kPa/s·L, pump valved off.
+    /// Lets nitrogen in to about a pressure, Pa, over a time; the pump is valved off.
     Nitrogen { to_pa: f64, over_s: f64 },
     /// A remark in the record.
     Note(&'static str),

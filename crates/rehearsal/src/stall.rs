@@ -49,89 +49,100 @@ pub struct TrueStall {
 /// Half of the window over which slopes are taken, glimpses (1 s each).
 const HALF: usize = 20;
 
-pub(crate) fn find(glimpses: &[Glimpse], rig: &Rig, target_micron: f64) -> Vec<TrueStall> {
-    let slopes = slopes(glimpses);
-    let volume = rig.world.system_volume_l();
-    let mut out = Vec::new();
+/// Shortest stall worth the name, and the length from which none may miss it, s.
+type Lengths = (f64, f64);
 
-    let foam = |i: usize| glimpses[i].foaming;
-    for (a, b) in stretches(glimpses, foam, 25.0) {
-        // drop the approach: the plateau starts where the level comes near its median
-        let level = median(glimpses, a, b);
-        let start = (a..b)
-            .find(|&i| glimpses[i].shown_micron < 1.5 * level)
-            .unwrap_or(a);
-        push(
-            &mut out,
-            ExpectedStall::Foaming,
-            glimpses,
-            (start, b),
-            45.0,
-            90.0,
-        );
-    }
-    let slow = |i: usize| slopes[i] > -1.0 / 180.0;
-    let boil = |i: usize| {
-        let g = &glimpses[i];
-        g.pumping && g.pool && g.water_share > 0.7 && slow(i) && g.system_pa > 450.0
+pub(crate) fn find(glimpses: &[Glimpse], rig: &Rig, target_micron: f64) -> Vec<TrueStall> {
+    let run = Run {
+        glimpses,
+        slopes: slopes(glimpses),
+        rig,
+        target_micron,
     };
-    for (a, b) in stretches(glimpses, boil, 20.0) {
-        push(
-            &mut out,
-            ExpectedStall::BoilOff,
-            glimpses,
-            (a, b),
-            60.0,
-            120.0,
-        );
-    }
-    let quiet = |i: usize| {
-        let g = &glimpses[i];
-        g.pumping && !g.foaming && !g.throttled && !boil(i) && slopes[i].abs() < 1.0 / 3000.0
-    };
-    for (a, b) in stretches(glimpses, quiet, 15.0) {
-        let before = out.len();
-        push(
-            &mut out,
-            ExpectedStall::Floor,
-            glimpses,
-            (a, b),
-            120.0,
-            240.0,
-        );
-        if out.len() > before && out[before].level_micron < 1.05 * target_micron {
-            out[before].certain = false;
-        }
-    }
-    let micron = PressureUnit::Micron.pa();
-    let choked = |i: usize| {
-        let g = &glimpses[i];
-        let steady = slopes[i] < -1.0 / 3000.0 && slopes[i] > -1.0 / 120.0;
-        // the gas that leaves is the gas that was there, and the lines hold it back
-        let limited = g.inlet_pa < 0.35 * g.system_pa;
-        let inventory = -slopes[i] * g.system_pa * volume > 0.6 * rig_load(rig, g);
-        let above = g.shown_micron > 0.7 * target_micron && g.system_pa > micron * 100.0;
-        g.pumping
-            && !g.foaming
-            && !g.throttled
-            && !g.pool
-            && steady
-            && limited
-            && inventory
-            && above
-    };
-    for (a, b) in stretches(glimpses, choked, 15.0) {
-        push(
-            &mut out,
-            ExpectedStall::Choked,
-            glimpses,
-            (a, b),
-            150.0,
-            400.0,
-        );
-    }
+    let mut out = run.foaming();
+    out.extend(
+        run.stalls(ExpectedStall::BoilOff, 20.0, (60.0, 120.0), |i| {
+            run.boils(i)
+        }),
+    );
+    out.extend(run.floors());
+    out.extend(
+        run.stalls(ExpectedStall::Choked, 15.0, (150.0, 400.0), |i| {
+            run.is_choked(i)
+        }),
+    );
     out.sort_by(|x, y| x.start_s.total_cmp(&y.start_s));
     out
+}
+
+struct Run<'a> {
+    glimpses: &'a [Glimpse],
+    slopes: Vec<f64>,
+    rig: &'a Rig,
+    target_micron: f64,
+}
+
+impl Run<'_> {
+    fn stalls(
+        &self,
+        kind: ExpectedStall,
+        bridge_s: f64,
+        lengths: Lengths,
+        holds: impl Fn(usize) -> bool,
+    ) -> Vec<TrueStall> {
+        stretches(self.glimpses, holds, bridge_s)
+            .into_iter()
+            .filter_map(|ends| stall(kind, self.glimpses, ends, lengths))
+            .collect()
+    }
+
+    fn foaming(&self) -> Vec<TrueStall> {
+        let g = self.glimpses;
+        stretches(g, |i| g[i].foaming, 25.0)
+            .into_iter()
+            .filter_map(|(a, b)| {
+                // drop the approach: the plateau starts where the level comes near its median
+                let level = median(g, a, b);
+                let near = |&i: &usize| g[i].shown_micron < 1.5 * level;
+                let start = (a..b).find(near).unwrap_or(a);
+                stall(ExpectedStall::Foaming, g, (start, b), (45.0, 90.0))
+            })
+            .collect()
+    }
+
+    fn boils(&self, i: usize) -> bool {
+        let g = &self.glimpses[i];
+        let slow = self.slopes[i] > -1.0 / 180.0;
+        g.pumping && g.pool && g.water_share > 0.7 && slow && g.system_pa > 450.0
+    }
+
+    fn floors(&self) -> Vec<TrueStall> {
+        let quiet = |i: usize| {
+            let g = &self.glimpses[i];
+            let flat = self.slopes[i].abs() < 1.0 / 3000.0;
+            g.pumping && !g.foaming && !g.throttled && !self.boils(i) && flat
+        };
+        let mut out = self.stalls(ExpectedStall::Floor, 15.0, (120.0, 240.0), quiet);
+        for floor in &mut out {
+            // below the target nobody is held up
+            floor.certain &= floor.level_micron >= 1.05 * self.target_micron;
+        }
+        out
+    }
+
+    fn is_choked(&self, i: usize) -> bool {
+        let g = &self.glimpses[i];
+        let slope = self.slopes[i];
+        let steady = slope < -1.0 / 3000.0 && slope > -1.0 / 120.0;
+        // the gas that leaves is the gas that was there, and the lines hold it back
+        let limited = g.inlet_pa < 0.35 * g.system_pa;
+        let gone = -slope * g.system_pa * self.rig.world.system_volume_l();
+        let inventory = gone > 0.6 * rig_load(self.rig, g);
+        let micron = g.system_pa / PressureUnit::Micron.pa();
+        let above = g.shown_micron > 0.7 * self.target_micron && micron > 100.0;
+        let free = !g.foaming && !g.throttled && !g.pool;
+        g.pumping && free && steady && limited && inventory && above
+    }
 }
 
 /// What leaks and what the oil and walls give at first, Pa·L/s: an upper bound.
@@ -192,22 +203,18 @@ fn median(glimpses: &[Glimpse], a: usize, b: usize) -> f64 {
     levels[levels.len() / 2]
 }
 
-fn push(
-    out: &mut Vec<TrueStall>,
+fn stall(
     kind: ExpectedStall,
     glimpses: &[Glimpse],
     (a, b): (usize, usize),
-    shortest_s: f64,
-    certain_s: f64,
-) {
+    (shortest_s, certain_s): Lengths,
+) -> Option<TrueStall> {
     let length = glimpses[b].t_s - glimpses[a].t_s;
-    if length >= shortest_s {
-        out.push(TrueStall {
-            kind,
-            start_s: glimpses[a].t_s,
-            end_s: glimpses[b].t_s,
-            level_micron: median(glimpses, a, b),
-            certain: length >= certain_s,
-        });
-    }
+    (length >= shortest_s).then(|| TrueStall {
+        kind,
+        start_s: glimpses[a].t_s,
+        end_s: glimpses[b].t_s,
+        level_micron: median(glimpses, a, b),
+        certain: length >= certain_s,
+    })
 }

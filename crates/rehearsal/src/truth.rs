@@ -128,6 +128,23 @@ struct Parts {
     jump: f64,
 }
 
+impl Parts {
+    fn caused(&self) -> f64 {
+        self.leak + self.volatile
+    }
+
+    /// The kind when a part counts from `needed` micron and from `share` of the whole.
+    fn kind(&self, needed: f64, share: f64) -> ExpectedRise {
+        let counts = |part: f64| part > needed && part > share * self.caused();
+        match (counts(self.leak), counts(self.volatile)) {
+            (false, false) => ExpectedRise::None,
+            (true, false) => ExpectedRise::Leak,
+            (false, true) => ExpectedRise::Moisture,
+            (true, true) => ExpectedRise::LeakAndMoisture,
+        }
+    }
+}
+
 const POINTS: usize = 80;
 
 impl Truth {
@@ -182,27 +199,19 @@ impl Truth {
         self.name_rise(&parts, independent.max(1.0));
     }
 
+    /// Names the rise, and the names that are not wrong.
+    ///
+    /// The limits are wide on purpose: where a part is neither clearly above the
+    /// gauge's noise nor clearly below, both answers count.
     fn name_rise(&mut self, parts: &Parts, independent: f64) {
         let noise = self.noise_micron.max(1e-6);
-        let kind = |needed: f64, share: f64| {
-            let sum = parts.leak + parts.volatile;
-            let leak = parts.leak > needed * noise && parts.leak > share * sum;
-            let volatile = parts.volatile > needed * noise && parts.volatile > share * sum;
-            match (leak, volatile) {
-                (false, false) => ExpectedRise::None,
-                (true, false) => ExpectedRise::Leak,
-                (false, true) => ExpectedRise::Moisture,
-                (true, true) => ExpectedRise::LeakAndMoisture,
-            }
-        };
-        let mut expected = kind(3.0, 0.1);
+        let mut expected = parts.kind(3.0 * noise, 0.1);
         let mut fine = vec![expected];
         for (needed, share) in [(0.7, 0.04), (0.7, 0.25), (7.0, 0.04), (7.0, 0.25)] {
-            fine.push(kind(needed, share));
+            fine.push(parts.kind(needed * noise, share));
         }
         // a few micron of dissolved gas or a crawl of air: a technician says "none"
-        let small = parts.leak.max(0.0) + parts.volatile.max(0.0) < 12.0;
-        if small && !fine.contains(&ExpectedRise::None) {
+        if parts.leak.max(0.0) + parts.volatile.max(0.0) < 12.0 {
             fine.push(ExpectedRise::None);
         }
         let power = independent.sqrt() / noise;
@@ -223,28 +232,39 @@ impl Truth {
         if weak_leak || short || marginal {
             fine.push(ExpectedRise::Unclear);
         }
-        // gas from behind the capillary rises like a leak, then like moisture
-        if parts.internal > 3.0 * noise && self.one_sided {
-            if parts.internal > 0.15 * (parts.leak + parts.volatile) {
-                expected = ExpectedRise::Unclear;
-            }
-            fine.extend([ExpectedRise::Unclear, ExpectedRise::Moisture]);
-            fine.extend([ExpectedRise::Leak, ExpectedRise::LeakAndMoisture]);
-        }
-        // a choked line equalises for minutes, which looks like boil-out
-        if !self.one_sided && parts.internal > (4.0 * noise).max(0.1 * parts.leak.abs()) {
-            fine.push(ExpectedRise::Unclear);
-            fine.push(if parts.leak > 3.0 * noise {
-                ExpectedRise::LeakAndMoisture
-            } else {
-                ExpectedRise::Moisture
-            });
+        fine.extend(self.lookalikes(parts));
+        if self.one_sided && parts.internal > (3.0 * noise).max(0.15 * parts.caused()) {
+            expected = ExpectedRise::Unclear;
         }
         fine.push(expected);
         fine.sort_by_key(|k| *k as u8);
         fine.dedup();
         self.rise = Some(expected);
         self.rise_acceptable = fine;
+    }
+
+    /// What gas from another part of the system may be taken for.
+    fn lookalikes(&self, parts: &Parts) -> Vec<ExpectedRise> {
+        let noise = self.noise_micron.max(1e-6);
+        if self.one_sided && parts.internal > 3.0 * noise {
+            // it rises like a leak, then like moisture
+            return vec![
+                ExpectedRise::Unclear,
+                ExpectedRise::Moisture,
+                ExpectedRise::Leak,
+                ExpectedRise::LeakAndMoisture,
+            ];
+        }
+        if parts.internal > (4.0 * noise).max(0.1 * parts.leak.abs()) {
+            // a choked line equalises for minutes, which looks like boil-out
+            let looks_like = if parts.leak > 3.0 * noise {
+                ExpectedRise::LeakAndMoisture
+            } else {
+                ExpectedRise::Moisture
+            };
+            return vec![ExpectedRise::Unclear, looks_like];
+        }
+        Vec::new()
     }
 
     fn judge(&mut self, played: &Played, criteria: &Criteria) {

@@ -14,7 +14,7 @@ use rehearsal::{BenchError, Faults, GaugeBench, Pace, Scenario, SimKind, Simulat
 static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
 
 fn simulation() -> Simulation {
-    let scenario = Scenario::named("hold-cut-short").unwrap();
+    let scenario = Scenario::named("hold-cut-short").expect("a scenario of that name");
     Simulation::new(scenario, scenario.seed)
 }
 

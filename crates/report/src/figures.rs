@@ -76,9 +76,11 @@ fn decimals(value: f64, places: usize) -> String {
     out
 }
 
-/// A measured pressure, three significant digits: "262 micron".
+/// A measured pressure: three significant digits, but no tenths of a micron
+/// from 10 micron up, which hardly a gauge on a system can show: "262 micron".
 pub(crate) fn micron(value: f64) -> String {
-    format!("{} micron", significant(value, 3))
+    let digits = if value < 99.5 { 2 } else { 3 };
+    format!("{} micron", significant(value, digits))
 }
 
 /// A limit as it was set: "1,250 micron".
@@ -101,6 +103,16 @@ pub(crate) fn plain(value: f64, digits: usize) -> String {
 /// The interval gets two significant digits of its half width, and value and
 /// ends share the last place (the practice of the GUM, JCGM 100:2008 §7.2.6).
 pub(crate) fn estimate(e: &Estimate, unit: &str) -> String {
+    estimate_to(e, unit, i32::MIN)
+}
+
+/// An estimated pressure with its 95 % interval, whole micron at the finest.
+pub(crate) fn estimated_micron(e: &Estimate) -> String {
+    estimate_to(e, "micron", 0)
+}
+
+/// `finest` is the power of ten of the last place at the finest.
+fn estimate_to(e: &Estimate, unit: &str, finest: i32) -> String {
     let half = 0.5 * (e.high - e.low);
     if !(half.is_finite() && half > 0.0 && e.value.is_finite()) {
         return format!("{} {unit}", significant(e.value, 3));
@@ -111,7 +123,7 @@ pub(crate) fn estimate(e: &Estimate, unit: &str) -> String {
     let factor = 10_f64.powi(scale);
     let last = exponent_of(half / factor, 2) - 1;
     // no more than four digits, however narrow the interval
-    let last = last.max(exponent_of(largest / factor, 3) - 3);
+    let last = last.max(exponent_of(largest / factor, 3) - 3).max(finest);
     let show = |value: f64| {
         let value = value / factor;
         if let Ok(places) = usize::try_from(-last) {
@@ -162,6 +174,19 @@ pub(crate) fn clock(seconds: f64) -> String {
     format!("{sign}{hours:.0}:{minutes:02.0}:{rest:02.0}")
 }
 
+/// The start of a run, RFC 3339 in UTC, as people write it: "2026-03-14
+/// 09:15:00 UTC". Anything else stays as it is.
+pub(crate) fn utc(rfc3339: &str) -> String {
+    let plain = rfc3339.get(..19).filter(|s| s.is_ascii());
+    let zone = rfc3339.trim_start_matches(|c: char| c.is_ascii_digit() || "-T:.".contains(c));
+    match plain {
+        Some(plain) if matches!(zone, "Z" | "+00:00") => {
+            format!("{} UTC", plain.replacen('T', " ", 1))
+        }
+        _ => rfc3339.to_owned(),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -208,6 +233,34 @@ mod tests {
             ),
         ] {
             assert_eq!(estimate(&input, "u"), wanted);
+        }
+    }
+
+    #[test]
+    fn pressures_get_no_digits_that_no_gauge_shows() {
+        for (value, wanted) in [
+            (47.0, "47 micron"),
+            (99.7, "100 micron"),
+            (262.34, "262 micron"),
+            (16_636.0, "16,600 micron"),
+            (3.26, "3.3 micron"),
+            (0.0, "0 micron"),
+        ] {
+            assert_eq!(micron(value), wanted);
+        }
+        assert_eq!(
+            estimated_micron(&e(306.5, 306.0, 309.7)),
+            "306 micron (95 %: 306 to 310)"
+        );
+    }
+
+    #[test]
+    fn starts_of_runs() {
+        assert_eq!(utc("2026-03-14T09:15:00Z"), "2026-03-14 09:15:00 UTC");
+        let exact = "2026-11-25T10:25:40.534+00:00";
+        assert_eq!(utc(exact), "2026-11-25 10:25:40 UTC");
+        for odd in ["2026-03-14T09:15:00+02:00", "yesterday", "", "Ж2026-03-14"] {
+            assert_eq!(utc(odd), odd);
         }
     }
 

@@ -4,13 +4,18 @@
 //! "no leak" but says what it could not have seen.
 
 mod advice;
+mod rise;
 
 pub use advice::{CAUTIONS, cautions, next_step};
+pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
+pub(crate) use rise::{
+    detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s, pace, rise_headline,
+    straight_part, throughput, water_mg,
+};
 
-use analyser::{Estimate, Findings, Hold, IsolationBasis, Reason, RiseKind, Round, Stall, Verdict};
-use vacuum::{Job, Refrigerant, leak::Throughput};
+use analyser::{Finding, Findings, Hold, IsolationBasis, Reason, Round, Stall, Verdict};
 
-use crate::figures::{clock, duration, estimate, limit, micron, plain, significant};
+use crate::figures::{clock, duration, limit, micron, plain, significant};
 
 /// The review that a technician reads in a terminal, line by line.
 #[must_use]
@@ -38,19 +43,25 @@ pub fn summary_lines(findings: &Findings) -> Vec<String> {
         lines.push(rise_sentence(hold));
         lines.extend(leak_sentence(hold));
         lines.push(detection_sentence(hold, None));
-        lines.extend(water_sentence(hold));
+        lines.extend(water_sentence(findings));
     }
     lines.push(data_sentence(findings));
-    for finding in &findings.findings {
+    for finding in remarks(findings) {
         let at = finding
             .at_s
             .filter(|s| s.is_finite())
             .map(|s| format!("at {}: ", clock(s)))
             .unwrap_or_default();
-        lines.push(format!("Note: {at}{}", finding.text));
+        lines.push(sentence(&format!("note: {at}{}", finding.text)));
     }
     lines.push(format!("Next: {}", next_step(findings)));
     lines
+}
+
+/// Findings besides the stalls, which are told with their pull-down.
+pub(crate) fn remarks(findings: &Findings) -> impl Iterator<Item = &Finding> {
+    let told = |f: &&Finding| !f.code.starts_with("stall_");
+    findings.findings.iter().filter(told)
 }
 
 fn round_lines(round: &Round) -> Vec<String> {
@@ -138,11 +149,18 @@ fn reason_phrase(reason: Reason, findings: &Findings) -> String {
             .and_then(|h| h.highest_micron)
             .filter(|highest| *highest > criteria.ceiling_micron)
             .map(|highest| {
-                format!(
-                    "the pressure rose to {} in the hold, above the ceiling of {}",
-                    micron(highest),
-                    limit(criteria.ceiling_micron)
-                )
+                let ceiling = limit(criteria.ceiling_micron);
+                let start = hold.and_then(|h| h.start_micron);
+                match start.filter(|p| *p > criteria.ceiling_micron && *p > 0.97 * highest) {
+                    Some(start) => format!(
+                        "the hold began at {}, already above the ceiling of {ceiling}",
+                        micron(start)
+                    ),
+                    None => format!(
+                        "the pressure rose to {} in the hold, above the ceiling of {ceiling}",
+                        micron(highest)
+                    ),
+                }
             }),
         _ => None,
     }
@@ -202,130 +220,6 @@ pub const fn basis_phrase(basis: IsolationBasis) -> &'static str {
     }
 }
 
-/// The cause of the rise with its figures.
-#[must_use]
-pub fn rise_sentence(hold: &Hold) -> String {
-    let rise = &hold.rise;
-    let figures = rise_figures(hold);
-    let mut out = sentence(rise.kind.label());
-    if !figures.is_empty() {
-        out.push(' ');
-        out.push_str(&sentence(&figures.join("; ")));
-    }
-    if let Some(decide) = rise.decide_after_s {
-        let more = (decide - hold.duration_s).max(0.0);
-        out.push_str(&format!(
-            " A hold of {} in all ({} more) would tell.",
-            duration(decide),
-            duration(more)
-        ));
-    }
-    if let Some(confidence) = rise
-        .confidence
-        .filter(|c| c.is_finite() && rise.kind != RiseKind::Unclear)
-    {
-        let percent = (confidence * 100.0).clamp(0.0, 99.0).floor();
-        out.push_str(&format!(" Confidence in the cause: {percent:.0} %."));
-    }
-    out
-}
-
-/// The figures that go with the kind of rise, as clauses.
-fn rise_figures(hold: &Hold) -> Vec<String> {
-    let rise = &hold.rise;
-    let mut figures = Vec::new();
-    if rise.kind != RiseKind::None
-        && let Some(rate) = &rise.leak_micron_per_min
-    {
-        figures.push(format!("straight part {}", estimate(rate, "micron/min")));
-    }
-    if let Some(plateau) = &rise.plateau_micron {
-        let what = if rise.kind == RiseKind::LeakAndMoisture {
-            "the rest levels off"
-        } else {
-            "levels off"
-        };
-        figures.push(format!("{what} at {}", estimate(plateau, "micron")));
-    }
-    if let Some(tau) = &rise.tau_s {
-        let minutes = tau.scaled(1.0 / 60.0);
-        figures.push(format!("time constant {}", estimate(&minutes, "min")));
-    }
-    figures
-}
-
-/// The leak as throughput, with its assumptions; `None` without a volume.
-#[must_use]
-pub fn leak_sentence(hold: &Hold) -> Option<String> {
-    let leak = hold.leak.as_ref()?;
-    let grams = leak
-        .g_per_year
-        .as_ref()
-        .map(|g| {
-            format!(
-                ", {} of the refrigerant at 20 °C as throughput into vacuum; \
-                 the running system loses at another rate",
-                estimate(g, "g/year")
-            )
-        })
-        .unwrap_or_default();
-    Some(format!(
-        "Leak throughput: {}{grams}.",
-        estimate(&leak.pa_m3_per_s, "Pa·m³/s")
-    ))
-}
-
-/// The smallest leak that this hold could have shown. With a job that gives
-/// volume and refrigerant, as throughput too.
-#[must_use]
-pub fn detection_sentence(hold: &Hold, job: Option<&Job>) -> String {
-    let Some(rate) = hold
-        .rise
-        .detection_limit_micron_per_min
-        .filter(|r| r.is_finite())
-    else {
-        return "How small a leak this hold could have shown is not known.".to_owned();
-    };
-    let throughput = job.and_then(|job| throughput_clause(rate, job));
-    format!(
-        "This hold could not have shown a straight rise below {} micron/min{}: \
-         a smaller leak is not ruled out.",
-        significant(rate, 2),
-        throughput.unwrap_or_default()
-    )
-}
-
-/// " (2.2 × 10⁻⁶ Pa·m³/s in 2 L, 1.7 g/year of R-600a)".
-fn throughput_clause(rate_micron_per_min: f64, job: &Job) -> Option<String> {
-    let volume_l = job.volume_l.filter(|v| v.is_finite() && *v > 0.0)?;
-    let throughput = Throughput::from_rise(rate_micron_per_min, volume_l);
-    let grams = job
-        .refrigerant
-        .as_deref()
-        .and_then(Refrigerant::named)
-        .map(|r| {
-            let grams = significant(throughput.g_per_year(r), 2);
-            format!(", {grams} g/year of {}", r.designation)
-        })
-        .unwrap_or_default();
-    Some(format!(
-        " ({} Pa·m³/s in {} L{grams})",
-        significant(throughput.pa_m3_per_s(), 2),
-        plain(volume_l, 3)
-    ))
-}
-
-/// Water left as vapour; `None` without a volume.
-#[must_use]
-pub fn water_sentence(hold: &Hold) -> Option<String> {
-    let mg = hold.water_vapour_mg.filter(|mg| mg.is_finite())?;
-    Some(format!(
-        "If all the gas left at the end were water, it would weigh {} mg; \
-         water in oil and filter-drier comes on top.",
-        significant(mg, 2)
-    ))
-}
-
 /// A stall: kind, time, level.
 #[must_use]
 pub fn stall_fact(stall: &Stall) -> String {
@@ -334,8 +228,13 @@ pub fn stall_fact(stall: &Stall) -> String {
         stall.kind.label(),
         clock(stall.start_s),
         clock(stall.end_s),
-        micron(stall.level_micron)
+        stall_level(stall)
     )
+}
+
+/// The level of a stall: it hunts or creeps, so two digits are what it has.
+pub(crate) fn stall_level(stall: &Stall) -> String {
+    format!("{} micron", significant(stall.level_micron, 2))
 }
 
 /// A stall with its advice.
@@ -363,10 +262,10 @@ pub fn data_sentence(findings: &Findings) -> String {
         out.push_str(&format!(", one every {} s", significant(interval, 2)));
     }
     if let Some(step) = d.resolution_micron.filter(|r| *r > 0.0) {
-        out.push_str(&format!("; gauge steps of {} micron", significant(step, 2)));
+        out.push_str(&format!("; gauge steps of {} micron", plain(step, 2)));
     }
     if let Some(noise) = d.noise_micron.filter(|n| *n > 0.0) {
-        out.push_str(&format!(", noise {} micron", significant(noise, 2)));
+        out.push_str(&format!(", noise {} micron", plain(noise, 2)));
     }
     out.push('.');
     out
@@ -382,32 +281,6 @@ fn grouped(count: u64) -> String {
         out.push(c);
     }
     out
-}
-
-/// Rise rate and kind for the curve, short: "straight rise: leak, 1.20 micron/min".
-pub(crate) fn rise_headline(hold: &Hold) -> String {
-    let kind = hold.rise.kind.label();
-    if hold.rise.kind == RiseKind::None {
-        return sentence(kind);
-    }
-    let rate = hold
-        .rise
-        .leak_micron_per_min
-        .as_ref()
-        .map(|e| format!(", {}", rate(e)))
-        .unwrap_or_default();
-    let plateau = hold
-        .rise
-        .plateau_micron
-        .as_ref()
-        .map(|e| format!(", levels off at {}", estimate(e, "micron")))
-        .unwrap_or_default();
-    sentence(&format!("{kind}{rate}{plateau}"))
-}
-
-/// A rise rate with its interval.
-pub(crate) fn rate(e: &Estimate) -> String {
-    estimate(e, "micron/min")
 }
 
 /// Makes a clause a sentence: capital letter, full stop.

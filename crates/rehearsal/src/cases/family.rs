@@ -245,17 +245,24 @@ fn outage(hold_s: f64, rng: &mut Rng) -> Outage {
     }
 }
 
+fn wait(s: f64) -> Step {
+    Step::Wait(Until::Time(s))
+}
+
+fn below(micron: f64, dwell_s: f64, at_most_s: f64) -> Step {
+    Step::Wait(Until::Below {
+        micron,
+        dwell_s,
+        at_most_s,
+    })
+}
+
 fn script(twist: Twist, dwell_s: f64, hold_s: f64, rng: &mut Rng) -> Vec<Step> {
     let target = rng.range(250.0, 480.0);
-    let wait = |s| Step::Wait(Until::Time(s));
-    let below = |micron, dwell_s, at_most_s| {
-        Step::Wait(Until::Below {
-            micron,
-            dwell_s,
-            at_most_s,
-        })
+    let most_s = match twist {
+        Twist::GrossLeak => 1500.0,
+        _ => rng.range(1800.0, 4200.0),
     };
-    let most_s = rng.range(1800.0, 4200.0);
     let mut out = Vec::new();
     if rng.chance(0.5) {
         out.push(wait(rng.range(5.0, 60.0)));
@@ -266,6 +273,14 @@ fn script(twist: Twist, dwell_s: f64, hold_s: f64, rng: &mut Rng) -> Vec<Step> {
         out.push(wait(rng.range(120.0, 400.0)));
         out.push(Step::Ballast(false));
     }
+    interlude(&mut out, twist, rng);
+    out.push(below(target, dwell_s, most_s));
+    finish(&mut out, twist, hold_s, rng);
+    out
+}
+
+/// What happens on the way down.
+fn interlude(out: &mut Vec<Step>, twist: Twist, rng: &mut Rng) {
     match twist {
         Twist::Foam => {
             out.push(Step::Wait(Until::Foamed {
@@ -278,11 +293,8 @@ fn script(twist: Twist, dwell_s: f64, hold_s: f64, rng: &mut Rng) -> Vec<Step> {
         }
         Twist::Blips => {
             for _ in 0..1 + (rng.unit() * 3.0) as u32 {
-                out.push(below(
-                    rng.log_range(300.0, 8000.0),
-                    rng.range(5.0, 200.0),
-                    1200.0,
-                ));
+                let level = rng.log_range(300.0, 8000.0);
+                out.push(below(level, rng.range(5.0, 200.0), 1200.0));
                 out.push(Step::Blip {
                     shut_s: rng.range(5.0, 60.0),
                 });
@@ -290,11 +302,8 @@ fn script(twist: Twist, dwell_s: f64, hold_s: f64, rng: &mut Rng) -> Vec<Step> {
         }
         Twist::Rounds => {
             for _ in 0..1 + (rng.unit() * 2.0) as u32 {
-                out.push(below(
-                    rng.range(500.0, 2000.0),
-                    rng.range(30.0, 200.0),
-                    1200.0,
-                ));
+                let level = rng.range(500.0, 2000.0);
+                out.push(below(level, rng.range(30.0, 200.0), 1200.0));
                 out.push(Step::Isolate);
                 out.push(wait(rng.range(30.0, 300.0)));
                 out.push(Step::Nitrogen {
@@ -307,16 +316,9 @@ fn script(twist: Twist, dwell_s: f64, hold_s: f64, rng: &mut Rng) -> Vec<Step> {
         }
         _ => {}
     }
-    match twist {
-        Twist::GrossLeak => out.push(below(target, dwell_s, most_s.min(1500.0))),
-        _ => out.push(below(target, dwell_s, most_s)),
-    }
-    finish(&mut out, twist, hold_s, rng);
-    out
 }
 
 fn finish(out: &mut Vec<Step>, twist: Twist, hold_s: f64, rng: &mut Rng) {
-    let wait = |s| Step::Wait(Until::Time(s));
     match twist {
         Twist::NeverIsolated => out.push(wait(rng.range(10.0, 600.0))),
         Twist::PumpStopped => {

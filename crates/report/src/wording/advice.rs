@@ -3,6 +3,7 @@
 use analyser::{Findings, Hold, Reason, RiseKind, Verdict};
 use vacuum::{Job, Refrigerant};
 
+use super::more_to_tell_s;
 use crate::figures::duration;
 
 /// What usually comes next, as advice.
@@ -37,13 +38,17 @@ fn after_pass(hold: Option<&Hold>) -> String {
 
 fn after_fail(findings: &Findings) -> String {
     let has = |reason| findings.reasons.contains(&reason);
+    // air from the pump tells nothing about the system
+    if has(Reason::PumpOpenAtStop) {
+        return ORDER_OF_WORK.to_owned();
+    }
     if has(Reason::CeilingExceeded)
         && let Some(hold) = findings.judged_hold()
     {
+        if hold.rise.kind != RiseKind::None && is_one_sided(findings) {
+            return BOTH_SIDES.to_owned();
+        }
         return by_cause(hold).to_owned() + &decide_clause(hold);
-    }
-    if has(Reason::PumpOpenAtStop) {
-        return ORDER_OF_WORK.to_owned();
     }
     if has(Reason::TargetNotReached) {
         return "a blank-off check of pump and hoses tells whether they or the system hold the \
@@ -52,6 +57,14 @@ fn after_fail(findings: &Findings) -> String {
     }
     "the reasons above say what to put right before the next evacuation.".to_owned()
 }
+
+fn is_one_sided(findings: &Findings) -> bool {
+    let mut codes = findings.findings.iter().map(|f| f.code);
+    codes.any(|code| code == "one_side_evacuated")
+}
+
+const BOTH_SIDES: &str = "evacuate from both sides and hold again: until then the rise may be gas \
+                          left behind the capillary tube, and no leak is shown.";
 
 const ORDER_OF_WORK: &str = "evacuate again to the target; shut the pump-side valve first, then \
                              stop the pump, so that nothing flows back from the pump.";
@@ -72,19 +85,21 @@ fn by_cause(hold: &Hold) -> &'static str {
              electronic leak search), because it lets new moisture in; then evacuate, with gentle \
              heat, fresh pump oil and a new filter-drier."
         }
-        RiseKind::None | RiseKind::Unclear => {
-            "the cause of the rise is not clear; evacuate again and hold longer to tell leak and \
-             moisture apart."
+        RiseKind::None => {
+            "the pressure stood still, but too high: evacuate again to the target before the \
+             pump-side valve is shut."
+        }
+        RiseKind::Unclear => {
+            "evacuate again and compare the holds: a rise from moisture gets weaker with every \
+             evacuation, one from a leak does not."
         }
     }
 }
 
 fn decide_clause(hold: &Hold) -> String {
-    if hold.rise.kind != RiseKind::Unclear {
-        return String::new();
-    }
-    hold.rise.decide_after_s.map_or_else(String::new, |decide| {
-        format!(" A hold of {} in all should tell.", duration(decide))
+    more_to_tell_s(hold).map_or_else(String::new, |more| {
+        let all = duration(hold.duration_s + more);
+        format!(" A hold of {all} in all should tell them apart at once.")
     })
 }
 

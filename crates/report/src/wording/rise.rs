@@ -1,0 +1,189 @@
+//! The rise of a hold in words: cause, figures, leak size, detection limit, water.
+//!
+//! A figure is given only where the cause bears it out: a rise that levels off
+//! has no leak rate, and a doubtful one has an upper end only.
+
+use analyser::{Estimate, Findings, Hold, Reason, RiseKind};
+use vacuum::{Job, Refrigerant, leak::Throughput};
+
+use super::sentence;
+use crate::figures::{duration, estimate, estimated_micron, plain, significant};
+
+/// The cause of the rise with its figures.
+#[must_use]
+pub fn rise_sentence(hold: &Hold) -> String {
+    let rise = &hold.rise;
+    let mut out = rise_headline(hold);
+    if let Some(more) = more_to_tell_s(hold) {
+        out.push_str(&format!(
+            " A hold of {} in all ({} more) should tell leak and moisture apart.",
+            duration(hold.duration_s + more),
+            duration(more)
+        ));
+    }
+    if let Some(confidence) = rise
+        .confidence
+        .filter(|c| c.is_finite() && rise.kind != RiseKind::Unclear)
+    {
+        let percent = (confidence * 100.0).clamp(0.0, 99.0).floor();
+        out.push_str(&format!(" Confidence in the cause: {percent:.0} %."));
+    }
+    out
+}
+
+/// Cause and figures, short: "Straight rise: leak, 1.20 micron/min."
+pub(crate) fn rise_headline(hold: &Hold) -> String {
+    let mut words = hold.rise.kind.label().to_owned();
+    if let Some(rate) = straight_part(hold) {
+        words.push_str(&format!(", {rate}"));
+    }
+    if let Some(level) = level(hold) {
+        let what = match hold.rise.kind {
+            RiseKind::LeakAndMoisture => "; the moisture part levels off at",
+            _ => ", at",
+        };
+        words.push_str(&format!("{what} {level}"));
+    }
+    if let Some(pace) = pace(hold) {
+        words.push_str(&format!(", 63 % of the way after {pace}"));
+    }
+    sentence(&words)
+}
+
+/// The straight part of the rise, where the cause has one: with its interval
+/// for a leak, its upper end when the cause is not clear.
+pub(crate) fn straight_part(hold: &Hold) -> Option<String> {
+    let rate = hold.rise.leak_micron_per_min.as_ref()?;
+    match hold.rise.kind {
+        RiseKind::Leak | RiseKind::LeakAndMoisture => Some(estimate(rate, "micron/min")),
+        RiseKind::Unclear => upper(rate, "micron/min"),
+        RiseKind::None | RiseKind::Moisture => None,
+    }
+}
+
+/// Where the saturating part levels off.
+pub(crate) fn level(hold: &Hold) -> Option<String> {
+    hold.rise.plateau_micron.as_ref().map(estimated_micron)
+}
+
+/// Time constant of the saturating part.
+pub(crate) fn pace(hold: &Hold) -> Option<String> {
+    let minutes = hold.rise.tau_s.as_ref()?.scaled(1.0 / 60.0);
+    Some(estimate(&minutes, "min"))
+}
+
+/// "at most 88 micron/min": the upper end of an interval around little.
+fn upper(e: &Estimate, unit: &str) -> Option<String> {
+    let worth_saying = e.high.is_finite() && e.high > 0.0;
+    worth_saying.then(|| format!("a leak part of at most {} {unit}", significant(e.high, 2)))
+}
+
+/// How much longer the hold should go on to tell the cause, s.
+pub(crate) fn more_to_tell_s(hold: &Hold) -> Option<f64> {
+    let unclear = hold.rise.kind == RiseKind::Unclear;
+    let more = hold.rise.decide_after_s.filter(|_| unclear)? - hold.duration_s;
+    (more.is_finite() && more >= 30.0).then_some(more)
+}
+
+/// The size of the leak as gas flow, then as refrigerant where one is named;
+/// nothing where there is no leak to speak of, or no volume.
+pub(crate) fn throughput(hold: &Hold) -> Option<(String, Option<String>)> {
+    let leak = hold.leak.as_ref()?;
+    let grams = leak.g_per_year.as_ref();
+    match hold.rise.kind {
+        RiseKind::Leak | RiseKind::LeakAndMoisture => Some((
+            estimate(&leak.pa_m3_per_s, "Pa·m³/s"),
+            grams.map(|g| estimate(g, "g/year")),
+        )),
+        RiseKind::Unclear => Some((
+            at_most(&leak.pa_m3_per_s, "Pa·m³/s")?,
+            grams.and_then(|g| at_most(g, "g/year")),
+        )),
+        RiseKind::None | RiseKind::Moisture => None,
+    }
+}
+
+fn at_most(e: &Estimate, unit: &str) -> Option<String> {
+    let worth_saying = e.high.is_finite() && e.high > 0.0;
+    worth_saying.then(|| format!("at most {} {unit}", significant(e.high, 2)))
+}
+
+/// The leak as gas flow, with what it is not; `None` without a volume or a leak.
+#[must_use]
+pub fn leak_sentence(hold: &Hold) -> Option<String> {
+    let (flow, grams) = throughput(hold)?;
+    let grams = grams
+        .map(|g| format!("; the same flow of refrigerant would be {g}"))
+        .unwrap_or_default();
+    Some(format!(
+        "Air drawn in by the leak: {flow}{grams}. The charged system loses at another rate."
+    ))
+}
+
+/// The smallest leak that this hold could have shown. With a job that gives
+/// volume and refrigerant, in grams a year too.
+#[must_use]
+pub fn detection_sentence(hold: &Hold, job: Option<&Job>) -> String {
+    let Some(rate) = detection_limit(hold) else {
+        return "How small a leak this hold could have shown is not known.".to_owned();
+    };
+    let grams = job
+        .and_then(|job| limit_in_grams(rate, job))
+        .map(|grams| format!(" ({grams})"))
+        .unwrap_or_default();
+    format!(
+        "This hold could not have shown a leak below {} micron/min{grams}: \
+         a smaller leak is not ruled out.",
+        significant(rate, 2),
+    )
+}
+
+/// The detection limit, micron/min, when it is known.
+pub(crate) fn detection_limit(hold: &Hold) -> Option<f64> {
+    hold.rise
+        .detection_limit_micron_per_min
+        .filter(|r| r.is_finite())
+}
+
+/// A rate in the job's system as gas flow: "2.2 × 10⁻⁶ Pa·m³/s in 2 L".
+pub(crate) fn limit_as_flow(rate_micron_per_min: f64, job: &Job) -> Option<String> {
+    let volume_l = usable_volume_l(job)?;
+    let flow = Throughput::from_rise(rate_micron_per_min, volume_l);
+    Some(format!(
+        "{} Pa·m³/s in {} L",
+        significant(flow.pa_m3_per_s(), 2),
+        plain(volume_l, 3)
+    ))
+}
+
+/// The same as refrigerant: "1.7 g/year of R-600a".
+pub(crate) fn limit_in_grams(rate_micron_per_min: f64, job: &Job) -> Option<String> {
+    let flow = Throughput::from_rise(rate_micron_per_min, usable_volume_l(job)?);
+    let refrigerant = Refrigerant::named(job.refrigerant.as_deref()?)?;
+    Some(format!(
+        "{} g/year of {}",
+        significant(flow.g_per_year(refrigerant), 2),
+        refrigerant.designation
+    ))
+}
+
+fn usable_volume_l(job: &Job) -> Option<f64> {
+    job.volume_l.filter(|v| v.is_finite() && *v > 0.0)
+}
+
+/// Water left as vapour, mg, where the gas in the hold may be water: not when a
+/// leak or an open pump let air in.
+pub(crate) fn water_mg(findings: &Findings, hold: &Hold) -> Option<f64> {
+    let air = hold.rise.kind == RiseKind::Leak || findings.reasons.contains(&Reason::PumpOpenAtStop);
+    hold.water_vapour_mg.filter(|mg| mg.is_finite() && !air)
+}
+
+/// Water left as vapour in words; `None` without a volume, and where the gas is air.
+#[must_use]
+pub fn water_sentence(findings: &Findings) -> Option<String> {
+    let mg = water_mg(findings, findings.judged_hold()?)?;
+    Some(format!(
+        "Water left as vapour: at most {} mg; what oil and filter-drier hold comes on top.",
+        significant(mg, 2)
+    ))
+}
