@@ -4,14 +4,13 @@
 use vacuum::{Pressure, leak::Throughput, water};
 
 use crate::{
-    findings::{
-        Estimate, Hold, IsolationBasis, LeakThroughput, Rise, RiseCurve, RiseKind, Saturating,
-    },
+    cause,
+    findings::{Hold, IsolationBasis, LeakThroughput, Rise},
     history::Block,
     isolation::Isolation,
     linear::least_squares,
     noise::{GaugeNoise, gauge_noise},
-    rise::{self, Component, FitContext, HoldBin, RiseFit},
+    rise::{self, FitContext, HoldBin, RiseFit},
     settings::Settings,
     smooth::median,
 };
@@ -21,13 +20,15 @@ const BINS: usize = 240;
 /// Above this a thermal gauge bends upwards (about 10 Torr), micron.
 const GAUGE_BENDS_MICRON: f64 = 10_000.0;
 /// Above this the inflow through a leak itself falls off (0.3 atm), micron.
-const INFLOW_BENDS_MICRON: f64 = 228_000.0;
+pub(crate) const INFLOW_BENDS_MICRON: f64 = 228_000.0;
 
 /// A hold with what the sheet does not print.
 #[derive(Debug, Clone)]
 pub(crate) struct JudgedHold {
     pub(crate) hold: Hold,
     pub(crate) noise: GaugeNoise,
+    /// Earliest and latest time of isolation, s.
+    pub(crate) window: (f64, f64),
     pub(crate) trouble: Vec<(&'static str, String)>,
 }
 
@@ -50,8 +51,8 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     }
     let fitted = fit_settled(settled, noise);
     let rise = match &fitted {
-        Some(fit) => describe(fit, settled[0].t(), settled_at_s - isolation.at_s, noise),
-        None => too_few(inside),
+        Some(fit) => cause::describe(fit, settled[0].t(), settled_at_s - isolation.at_s, noise),
+        None => cause::too_few(inside),
     };
     let ends = levels(inside, settled);
     let leak = leak_of(&rise, settings);
@@ -78,6 +79,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
             water_vapour_mg,
         },
         noise,
+        window: isolation.window,
         trouble,
     }
 }
@@ -265,236 +267,6 @@ fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Opt
         .chain(end)
         .fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))));
     (start, end, highest)
-}
-
-/// A hold with too few readings to fit.
-fn too_few(inside: &[Block]) -> Rise {
-    // straight to the top of the gauge: no vapour does that
-    let steep = inside
-        .last()
-        .zip(inside.first())
-        .is_some_and(|(b, a)| b.high > INFLOW_BENDS_MICRON && b.high > 5.0 * a.low);
-    Rise {
-        kind: if steep {
-            RiseKind::Leak
-        } else {
-            RiseKind::Unclear
-        },
-        leak_micron_per_min: None,
-        plateau_micron: None,
-        tau_s: None,
-        detection_limit_micron_per_min: None,
-        decide_after_s: None,
-        leak_probability: None,
-        confidence: None,
-        curve: None,
-    }
-}
-
-/// Probability needed to say that there is a leak.
-const SURE_OF_LEAK: f64 = 0.60;
-/// Probability of a leak below which it is ruled out.
-const NO_LEAK: f64 = 0.10;
-
-/// Relative standard uncertainty of a slope from the shape of the gauge's own
-/// characteristic (common practice, no source).
-const GAUGE_SHAPE: f64 = 0.012;
-
-fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Rise {
-    let straight = |c: &Component| c.straight;
-    let total = |c: &Component| c.total;
-    let limits = Limits::of(fit, noise);
-    let all = |_: &Component| true;
-    let rise = fit.quantile(0.5, all, total).unwrap_or(0.0);
-    let leak = fit.probability_above(|_| limits.leak(rise), straight);
-    let rises = fit.probability_above(|_| limits.nothing, total);
-    let moist = fit.probability_above(
-        |_| limits.moist(rise),
-        |c| (c.total.0 - c.straight.0, c.straight.1),
-    );
-    let certain_rise = fit.probability_above(|_| 0.0, total);
-    let (kind, confidence) = if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
-        if moist > 0.5 {
-            (RiseKind::LeakAndMoisture, leak.min(moist))
-        } else {
-            (RiseKind::Leak, leak.min(1.0 - moist))
-        }
-    } else if rises < 0.5 {
-        (RiseKind::None, 1.0 - rises)
-    } else if leak <= NO_LEAK {
-        (RiseKind::Moisture, 1.0 - leak)
-    } else {
-        (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
-    };
-    let per_minute = 60.0 / fit.span_s;
-    let keep: Box<dyn Fn(&Component) -> bool> = match kind {
-        RiseKind::Leak | RiseKind::LeakAndMoisture => Box::new(|c| c.has_line),
-        _ => Box::new(|_| true),
-    };
-    let leak_estimate = estimate(fit, &keep, |c| {
-        // a gauge is not straight to better than about one per cent
-        (c.straight.0, c.straight.1.hypot(GAUGE_SHAPE * c.straight.0))
-    })
-    .map(|e| e.scaled(per_minute));
-    let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
-    let slow = |c: &Component| c.taus[0] > 0.0;
-    let main_tau = |c: &Component| (main_term(c).map_or(0.0, |s| s.tau_s.ln()), 0.08);
-    let best = fit.components.iter().find(|c| match kind {
-        RiseKind::Leak => c.has_line,
-        RiseKind::LeakAndMoisture => c.has_line && slow(c),
-        RiseKind::Moisture => slow(c) && !c.has_line,
-        _ => true,
-    });
-    Rise {
-        kind,
-        leak_micron_per_min: leak_estimate,
-        plateau_micron: if saturates {
-            estimate(fit, &slow, |c| c.plateau)
-        } else {
-            None
-        },
-        tau_s: if saturates {
-            estimate(fit, &slow, main_tau).map(|e| Estimate {
-                value: e.value.exp(),
-                low: e.low.exp(),
-                high: e.high.exp(),
-            })
-        } else {
-            None
-        },
-        detection_limit_micron_per_min: Some(detection_limit(fit, kind, noise) * per_minute),
-        decide_after_s: if kind == RiseKind::Unclear {
-            decide_after(fit).map(|s| s + lead_s)
-        } else {
-            None
-        },
-        leak_probability: Some(leak),
-        confidence: Some(confidence.clamp(0.0, 1.0)),
-        curve: best.map(|c| curve_of(c, origin_s, fit.span_s)),
-    }
-}
-
-/// What is too little to matter in this hold.
-struct Limits {
-    nothing: f64,
-    least: f64,
-}
-
-impl Limits {
-    fn of(fit: &RiseFit, noise: GaugeNoise) -> Self {
-        let step = noise.step_micron.unwrap_or(0.0);
-        let nothing = (2.5 * noise.reading_micron)
-            .max(step)
-            .max(0.01 * fit.level)
-            .max(4.0);
-        Self {
-            nothing,
-            least: (0.25 * nothing).max(0.01 * fit.level).max(2.5),
-        }
-    }
-
-    fn leak(&self, rise: f64) -> f64 {
-        (0.10 * rise).max(self.least)
-    }
-
-    fn moist(&self, rise: f64) -> f64 {
-        (0.12 * rise).max(self.nothing)
-    }
-}
-
-fn estimate(
-    fit: &RiseFit,
-    keep: &dyn Fn(&Component) -> bool,
-    what: impl Fn(&Component) -> (f64, f64) + Copy,
-) -> Option<Estimate> {
-    Some(Estimate {
-        value: fit.quantile(0.5, keep, what)?,
-        low: fit.quantile(0.025, keep, what)?,
-        high: fit.quantile(0.975, keep, what)?,
-    })
-}
-
-/// The slow term that contributes most.
-fn main_term(c: &Component) -> Option<Saturating> {
-    (0..2)
-        .filter(|i| c.taus[*i] > 0.0)
-        .map(|i| Saturating {
-            amplitude_micron: c.coefficients[3 + i],
-            tau_s: c.taus[i],
-        })
-        .max_by(|a, b| a.amplitude_micron.total_cmp(&b.amplitude_micron))
-}
-
-fn curve_of(c: &Component, origin_s: f64, span_s: f64) -> RiseCurve {
-    let mut terms = Vec::new();
-    let mut add = |amplitude_micron: f64, tau_s: f64| {
-        if tau_s > 0.0 {
-            terms.push(Saturating {
-                amplitude_micron,
-                tau_s,
-            });
-        }
-    };
-    add(c.coefficients[2], c.fast_tau);
-    add(c.coefficients[3], c.taus[0]);
-    add(c.coefficients[4], c.taus[1]);
-    RiseCurve {
-        origin_s,
-        end_s: origin_s + span_s,
-        start_micron: c.coefficients[0],
-        slope_micron_per_s: c.coefficients[1] / span_s,
-        terms,
-    }
-}
-
-/// Straight rise over the fit, micron, that would be told from none: a false
-/// alarm in 5 % and a miss in 5 % of cases, (1.645 + 1.645)·σ (the form of
-/// ISO 11929), never below what the gauge's step hides.
-fn detection_limit(fit: &RiseFit, kind: RiseKind, noise: GaugeNoise) -> f64 {
-    let sd = match kind {
-        RiseKind::None | RiseKind::Leak => fit.straight_sd,
-        _ => fit
-            .components
-            .iter()
-            .find(|c| c.has_line && c.taus[0] > 0.0)
-            .map_or(fit.straight_sd, |c| c.straight.1.max(fit.straight_sd)),
-    };
-    let hidden = noise
-        .step_micron
-        .filter(|step| noise.reading_micron < 0.5 * step)
-        .unwrap_or(0.0);
-    (3.29 * sd).max(hidden)
-}
-
-/// Length of fit, s, after which a line and the saturating curve that now fits
-/// best would differ by enough: the expected drop in χ² reaches 16.
-fn decide_after(fit: &RiseFit) -> Option<f64> {
-    let term = fit
-        .components
-        .iter()
-        .filter(|c| !c.has_line)
-        .find_map(main_term)
-        .filter(|t| t.amplitude_micron > 0.0)?;
-    const POINTS: usize = 60;
-    let r = fit.correlation;
-    let spacing = fit.bin_s * (1.0 + r) / (1.0 - r);
-    let sd = fit.bin_micron / (1.0 - r * r).sqrt();
-    let mut span = fit.span_s;
-    while span < 48.0 * 3600.0 {
-        let u: Vec<f64> = (0..POINTS)
-            .map(|i| i as f64 / (POINTS - 1) as f64)
-            .collect();
-        let y: Vec<f64> = u
-            .iter()
-            .map(|u| -term.amplitude_micron * (-u * span / term.tau_s).exp_m1())
-            .collect();
-        let misfit = least_squares(&[vec![1.0; POINTS], u], &y)?.rss / POINTS as f64;
-        if misfit * (span / spacing) / (sd * sd) > 16.0 {
-            return Some(span);
-        }
-        span *= 1.1;
-    }
-    None
 }
 
 fn leak_of(rise: &Rise, settings: &Settings) -> Option<LeakThroughput> {

@@ -9,9 +9,9 @@
 //! taken for an isolation.
 
 use crate::{
+    breaks::{Break, Scan},
     findings::IsolationBasis,
     history::Block,
-    linear::{LinearFit, least_squares},
     noise::gauge_noise,
     smooth::{Bin, Turn, bins, noise_of, turns},
 };
@@ -22,9 +22,8 @@ const WIDTHS_S: [f64; 4] = [4.0, 15.0, 60.0, 240.0];
 const RETRACE: f64 = 0.5;
 /// Smallest turn in ln p that counts.
 const SMALLEST_TURN: f64 = 0.02;
-/// Improvement of N·ln(RSS) that a break must bring over a smooth curve: a base, and
-/// so much per point, since neighbouring readings are not independent.
-const BREAK_EVIDENCE: (f64, f64) = (10.0, 0.12);
+/// Times the needed evidence from which the instant itself is trusted.
+const SURE_EVIDENCE: f64 = 2.5;
 /// A rise this long that is then pumped away again was a hold of its own, s.
 const SHORTEST_ROUND_S: f64 = 150.0;
 
@@ -37,6 +36,20 @@ pub(crate) struct Isolation {
     pub(crate) end_s: f64,
     /// How it is known.
     pub(crate) basis: IsolationBasis,
+    /// Earliest and latest time it can have been, s.
+    pub(crate) window: (f64, f64),
+}
+
+impl Isolation {
+    /// An isolation whose instant is certain.
+    pub(crate) fn certain(at_s: f64, end_s: f64, basis: IsolationBasis) -> Self {
+        Self {
+            at_s,
+            end_s,
+            basis,
+            window: (at_s, at_s),
+        }
+    }
 }
 
 /// Finds the holds in one stretch of record without breaks.
@@ -91,10 +104,15 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
         let tail = &smooth[steep.map_or(0, |i| i + 1)..];
         let h = (6.0 * noise_of(tail)).max(SMALLEST_TURN).max(1.2 * step);
         let turns = turns(&smooth, h);
-        if let Some((at_s, basis)) =
+        if let Some(found) =
             lasting_low(&smooth, &turns).and_then(|low| locate(blocks, &smooth, low, (h, step)))
         {
-            return Some(Isolation { at_s, end_s, basis });
+            return Some(Isolation {
+                at_s: found.at_s,
+                end_s,
+                basis: found.basis,
+                window: found.window,
+            });
         }
     }
     None
@@ -133,12 +151,7 @@ fn lasting_low(smooth: &[Bin], turns: &[Turn]) -> Option<usize> {
 }
 
 /// Locates the break inside the bottom of the curve, on ever finer scales.
-fn locate(
-    blocks: &[Block],
-    smooth: &[Bin],
-    low: usize,
-    (h, step): (f64, f64),
-) -> Option<(f64, IsolationBasis)> {
+fn locate(blocks: &[Block], smooth: &[Bin], low: usize, (h, step): (f64, f64)) -> Option<Found> {
     let interval = typical_interval(blocks);
     let start_s = blocks.first()?.first_s;
     let early = start_s + (4.0 * interval).max(6.0);
@@ -170,11 +183,12 @@ fn locate(
     // the least bias from the shape of what follows
     let mut best: Option<(Break, f64)> = None;
     while width_s > (12.0_f64).max(7.0 * interval) {
-        if let Some(found) = scan.best_break(region, width_s, width_s / 20.0) {
-            if found.evidence > best.map_or(1.0, |(b, _)| (0.4 * b.evidence).max(1.0)) {
-                best = Some((found, width_s));
-                region = (found.at_s - 0.5 * width_s, found.at_s + 0.5 * width_s);
-            }
+        let needed = best.map_or(1.0, |(b, _)| (0.15 * b.evidence).max(1.2));
+        if let Some(found) = scan.best_break(region, width_s, width_s / 20.0)
+            && found.evidence > needed
+        {
+            best = Some((found, width_s));
+            region = (found.at_s - 0.5 * width_s, found.at_s + 0.5 * width_s);
         }
         width_s /= 2.0;
     }
@@ -189,149 +203,41 @@ fn locate(
         let at_s = fine.map_or(coarse.at_s, |f| f.at_s);
         let from_start = began_low && at_s - start_s < (0.2 * (left_s - start_s)).max(90.0);
         if at_s > early && !from_start {
-            return Some((at_s, IsolationBasis::Curve));
+            // a weak break only says that it was somewhere at the bottom
+            let sure = coarse.evidence > SURE_EVIDENCE;
+            let window = if sure {
+                (at_s, at_s)
+            } else {
+                (came_s.min(at_s), left_s.max(at_s))
+            };
+            return Some(Found {
+                at_s,
+                basis: IsolationBasis::Curve,
+                window,
+            });
         }
     }
     let rises_at_once = smooth
         .iter()
         .find(|b| b.y > bottom + h)
         .is_some_and(|b| b.t - start_s < 0.6 * (left_s - start_s).max(60.0));
-    (began_low && rises_at_once).then_some((start_s, IsolationBasis::FromStart))
+    (began_low && rises_at_once).then_some(Found {
+        at_s: start_s,
+        basis: IsolationBasis::FromStart,
+        window: (start_s, start_s),
+    })
 }
 
+/// An isolation found in one stretch.
 #[derive(Debug, Clone, Copy)]
-struct Break {
+struct Found {
     at_s: f64,
-    evidence: f64,
-}
-
-/// Looks for a break on one scale.
-struct Scan<'a> {
-    blocks: &'a [Block],
-    interval: f64,
-    /// Gauge step in ln p.
-    step: f64,
-    /// ln p at the bottom.
-    bottom: f64,
-}
-
-impl Scan<'_> {
-    /// The best break in `region`, tried every `every_s`, seen through a window of
-    /// `width_s` to each side.
-    fn best_break(&self, region: (f64, f64), width_s: f64, every_s: f64) -> Option<Break> {
-        let left = self.blocks.partition_point(|b| b.t() < region.0 - width_s);
-        let right = self.blocks.partition_point(|b| b.t() <= region.1 + width_s);
-        let part = self.blocks.get(left..right)?;
-        let points = thin(part, (width_s / 60.0).max(self.interval));
-        let mut best: Option<Break> = None;
-        let mut at_s = region.0;
-        while at_s <= region.1 {
-            if let Some(evidence) = self.evidence(&points, at_s, width_s)
-                && best.is_none_or(|b| evidence > b.evidence)
-            {
-                best = Some(Break { at_s, evidence });
-            }
-            at_s += every_s;
-        }
-        best
-    }
-
-    /// N·ln(RSS of a smooth cubic / RSS of the broken curve) around `at_s`, in units of
-    /// what is needed; `None`
-    /// when the curve does not turn upwards there.
-    fn evidence(&self, points: &[(f64, f64)], at_s: f64, width_s: f64) -> Option<f64> {
-        let a = points.partition_point(|(t, _)| *t < at_s - width_s);
-        let b = points.partition_point(|(t, _)| *t <= at_s + width_s);
-        // neither the steep fall before nor the far rise tells where it began
-        let near: Vec<(f64, f64)> = points[a..b]
-            .iter()
-            .filter(|(t, y)| *t >= at_s || *y < self.bottom + 0.7)
-            .map(|(t, y)| ((t - at_s) / width_s, *y))
-            .collect();
-        let before = near.iter().filter(|(u, _)| *u < 0.0).count();
-        if before < 3 || near.len() - before < 3 || near.len() < 9 {
-            return None;
-        }
-        let smooth_rss = cubic_rss(&near)?;
-        let broken = broken_rss(&near)?;
-        // a staircase cannot be fitted better than its steps allow
-        let n = near.len() as f64;
-        let floor = n * (self.step * self.step / 12.0).max(1e-9);
-        let evidence = n * ((smooth_rss + floor) / (broken.rss + floor)).ln();
-        // in units of what is needed
-        let needed = BREAK_EVIDENCE.0 + BREAK_EVIDENCE.1 * n;
-        (broken.turn > 0.0).then_some(evidence / needed)
-    }
+    basis: IsolationBasis,
+    window: (f64, f64),
 }
 
 fn typical_interval(blocks: &[Block]) -> f64 {
     let mut steps: Vec<f64> = blocks.windows(2).map(|w| w[1].t() - w[0].t()).collect();
     let m = crate::smooth::median(&mut steps);
     if m.is_finite() { m.max(1e-3) } else { 1.0 }
-}
-
-/// Mean points of ln p, at least `every_s` apart.
-fn thin(blocks: &[Block], every_s: f64) -> Vec<(f64, f64)> {
-    let mut out = Vec::new();
-    let (mut t, mut p, mut n, mut from) = (0.0_f64, 0.0_f64, 0.0_f64, f64::NEG_INFINITY);
-    for b in blocks {
-        if n > 0.0 && b.t() - from >= every_s {
-            out.push((t / n, (p / n).max(1e-3).ln()));
-            (t, p, n) = (0.0, 0.0, 0.0);
-        }
-        if n == 0.0 {
-            from = b.t();
-        }
-        t += b.t();
-        p += b.p();
-        n += 1.0;
-    }
-    if n > 0.0 {
-        out.push((t / n, (p / n).max(1e-3).ln()));
-    }
-    out
-}
-
-fn fit(points: &[(f64, f64)], columns: &[&dyn Fn(f64) -> f64]) -> Option<LinearFit> {
-    let a: Vec<Vec<f64>> = columns
-        .iter()
-        .map(|f| points.iter().map(|(u, _)| f(*u)).collect())
-        .collect();
-    let y: Vec<f64> = points.iter().map(|(_, y)| *y).collect();
-    least_squares(&a, &y)
-}
-
-fn cubic_rss(points: &[(f64, f64)]) -> Option<f64> {
-    fit(points, &[&|_| 1.0, &|u| u, &|u| u * u, &|u| u * u * u]).map(|f| f.rss)
-}
-
-struct Broken {
-    rss: f64,
-    /// Change of slope over the first tenth of the window.
-    turn: f64,
-}
-
-/// A curve that breaks at zero: line and bend before, line, bend and a fast
-/// exponential after, continuous.
-fn broken_rss(points: &[(f64, f64)]) -> Option<Broken> {
-    let left = |u: f64| u.min(0.0);
-    let right = |u: f64| u.max(0.0);
-    let (bend, curl) = (|u: f64| left(u) * left(u), |u: f64| right(u) * right(u));
-    let fast = |u: f64| -(-right(u) / 0.1).exp_m1();
-    let f = fit(points, &[&|_| 1.0, &left, &bend, &right, &curl, &fast])?;
-    let c = &f.coefficients;
-    let gained = |u: f64| c[3] * u + c[4] * u * u - c[5] * (-u / 0.1).exp_m1();
-    let before = c[1] - c[2] * 0.1;
-    // after a valve is shut the pressure rises at once, straight or bending over:
-    // a rise that begins later in the window means that this is too early
-    let all = gained(1.0);
-    let rises = all > 0.0 && gained(0.25) > 0.08 * all && gained(0.5) > 0.25 * all;
-    Some(Broken {
-        rss: f.rss,
-        turn: if rises {
-            gained(0.1) / 0.1 - before
-        } else {
-            -1.0
-        },
-    })
 }

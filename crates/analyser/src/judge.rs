@@ -116,11 +116,11 @@ fn ran_over(view: &View<'_>, end_s: f64) -> Option<Isolation> {
         .rev()
         .take(60)
         .find(|b| b.p() < EVACUATED_MICRON)?;
-    (over_s - low.last_s < 120.0 && end_s - over_s > 30.0).then_some(Isolation {
-        at_s: low.last_s,
+    (over_s - low.last_s < 120.0 && end_s - over_s > 30.0).then_some(Isolation::certain(
+        low.last_s,
         end_s,
-        basis: IsolationBasis::Curve,
-    })
+        IsolationBasis::Curve,
+    ))
 }
 
 fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
@@ -222,10 +222,10 @@ fn judge_hold(
         } else {
             0.5
         };
-    if hold.duration_s + slack < 60.0 * criteria.hold_min {
+    if hold.end_s - held.window.1 + slack < 60.0 * criteria.hold_min {
         doubtful.push(Reason::HoldTooShort);
     }
-    let (over, gap, fault) = outages_in(view, hold, criteria.ceiling_micron);
+    let (over, gap, fault) = outages_in(view, held, criteria.ceiling_micron);
     let too_high = hold
         .highest_micron
         .is_some_and(|p| p > criteria.ceiling_micron);
@@ -261,12 +261,15 @@ fn judge_hold(
 }
 
 /// Over range, gap, fault inside a hold.
-fn outages_in(view: &View<'_>, hold: &Hold, ceiling_micron: f64) -> (bool, bool, bool) {
+fn outages_in(view: &View<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bool, bool, bool) {
+    let hold = &held.hold;
     let (mut over, mut gap, mut fault) = (false, false, false);
     let shortest = view.outages.shortest_gap_s();
     for o in view.outages.all() {
         let (a, b) = (o.start_s.max(hold.isolated_at_s), o.end_s.min(hold.end_s));
         let lasting = b - a > shortest;
+        // where the instant of isolation is in doubt, so is what came before it
+        let lasting_early = b - o.start_s.max(held.window.0) > shortest;
         match o.state {
             // a few rows over range are enough: no burst lasts that long
             ReadingState::Over if b > a && (lasting || o.rows >= 3) => {
@@ -276,8 +279,8 @@ fn outages_in(view: &View<'_>, hold: &Hold, ceiling_micron: f64) -> (bool, bool,
                     fault |= lasting;
                 }
             }
-            ReadingState::Gap => gap |= lasting,
-            ReadingState::Fault => fault |= lasting,
+            ReadingState::Gap => gap |= lasting_early,
+            ReadingState::Fault => fault |= lasting_early,
             _ => {}
         }
     }

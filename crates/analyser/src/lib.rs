@@ -35,6 +35,8 @@
 //! its formulas and their sources.
 
 mod advice;
+mod breaks;
+mod cause;
 pub mod findings;
 mod history;
 mod hold;

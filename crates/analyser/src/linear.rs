@@ -82,18 +82,17 @@ fn reflect(v: &[f64], vv: f64, column: &mut [f64]) {
 
 /// Squared row norms of R⁻¹, the diagonal of (RᵀR)⁻¹; `a[j][i]` is R(i, j).
 fn inverse_upper_row_norms(a: &[Vec<f64>], k: usize) -> Vec<f64> {
-    let mut inverse = vec![vec![0.0; k]; k];
-    for col in 0..k {
-        for i in (0..=col).rev() {
-            let tail: f64 = (i + 1..=col).map(|j| a[j][i] * inverse[j][col]).sum();
-            let unit = if i == col { 1.0 } else { 0.0 };
-            inverse[i][col] = (unit - tail) / a[i][i];
+    let mut norms = vec![0.0; k];
+    for unit in 0..k {
+        // one column of the inverse by back substitution
+        let mut column = vec![0.0; k];
+        for i in (0..=unit).rev() {
+            let tail: f64 = (i + 1..=unit).map(|j| a[j][i] * column[j]).sum();
+            column[i] = (f64::from(u8::from(i == unit)) - tail) / a[i][i];
+            norms[i] += column[i] * column[i];
         }
     }
-    inverse
-        .iter()
-        .map(|row| row.iter().map(|x| x * x).sum())
-        .collect()
+    norms
 }
 
 /// Largest system [`Cholesky`] takes.

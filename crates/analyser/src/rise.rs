@@ -14,9 +14,15 @@
 //! neighbouring bins is taken out by first-order prewhitening, and a staircase
 //! gauge is not allowed to look better than its steps.
 
+mod basis;
+
+use basis::{
+    Basis, FAST, FIRST_FAST, FIRST_SLOW, SLOW, observed_range, raw_columns, relative_weights,
+    time_constants, wander, whiten,
+};
+
 use crate::{
-    linear::{Cholesky, MAX_TERMS, least_squares},
-    noise::lag_one,
+    linear::{Cholesky, MAX_TERMS},
     normal::{cdf, quantile_of_mixture},
 };
 
@@ -40,10 +46,6 @@ pub(crate) struct FitContext {
     pub(crate) readings_per_bin: f64,
 }
 
-/// Number of slow time constants on the grid.
-const SLOW: usize = 24;
-/// Fast time constants (end of equalisation).
-const FAST: usize = 4;
 /// Prior width of a final height and of the straight part, in units of the
 /// observed range: a plateau far above anything seen is not believed.
 const PRIOR_HEIGHT: f64 = 2.5;
@@ -89,22 +91,6 @@ pub(crate) struct RiseFit {
     pub(crate) level: f64,
 }
 
-/// Longest slow time constant, in lengths of the fit: beyond it a saturating
-/// curve and a straight line are the same thing to any gauge.
-const LONGEST: f64 = 6.0;
-
-struct Basis {
-    taus: Vec<f64>,
-    /// Whitened columns: constant, straight, fast…, slow….
-    columns: Vec<Vec<f64>>,
-    gram: Vec<Vec<f64>>,
-    with_y: Vec<f64>,
-    yy: f64,
-}
-
-const FIRST_FAST: usize = 2;
-const FIRST_SLOW: usize = FIRST_FAST + FAST;
-
 /// Weighs all explanations of `bins`; `None` with fewer than eight bins.
 pub(crate) fn fit(bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
     let n = bins.len();
@@ -135,184 +121,6 @@ pub(crate) fn fit(bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
         straight_sd,
         level,
     })
-}
-
-fn time_constants(span_s: f64, bin_s: f64) -> Vec<f64> {
-    let limit = (0.05 * span_s)
-        .clamp(20.0, 60.0)
-        .min(0.2 * span_s)
-        .max(1.5 * bin_s);
-    let mut taus: Vec<f64> = (0..FAST).map(|i| limit * [0.2, 0.4, 0.7, 1.0][i]).collect();
-    let (low, high) = (1.3 * limit, LONGEST * span_s);
-    taus.extend((0..SLOW).map(|i| low * (high / low).powf(i as f64 / (SLOW - 1) as f64)));
-    taus
-}
-
-fn raw_columns(bins: &[HoldBin], span_s: f64, taus: &[f64]) -> Vec<Vec<f64>> {
-    let t0 = bins[0].t;
-    let mut columns = vec![
-        vec![1.0; bins.len()],
-        bins.iter()
-            .map(|b| (b.t - t0) / span_s)
-            .collect::<Vec<f64>>(),
-    ];
-    columns.extend(taus.iter().map(|tau| {
-        bins.iter()
-            .map(|b| -(-(b.t - t0) / tau).exp_m1())
-            .collect::<Vec<f64>>()
-    }));
-    columns
-}
-
-/// Noise is relative to pressure with an absolute floor from the gauge's step;
-/// weights are scaled to one at the mean level.
-fn relative_weights(bins: &[HoldBin], level: f64, context: FitContext) -> Vec<f64> {
-    let floor = context.step_micron.unwrap_or(0.0) / 12.0_f64.sqrt();
-    let relative = context.reading_micron.max(1e-6 * level) / level;
-    let sd = |p: f64| (floor * floor + (relative * p).powi(2)).sqrt();
-    let at_level = sd(level);
-    bins.iter()
-        .map(|b| at_level / sd(b.p.max(0.2 * level)))
-        .collect()
-}
-
-/// Correlation and noise of the bins from the residuals of a flexible curve;
-/// bins far off it (bursts) lose their weight.
-fn wander(
-    bins: &[HoldBin],
-    raw: &[Vec<f64>],
-    weights: &mut [f64],
-    level: f64,
-    context: FitContext,
-) -> Option<(f64, f64)> {
-    // more terms than any explanation: what is left is noise, not misfit
-    let picks = [
-        0,
-        1,
-        FIRST_FAST + 1,
-        FIRST_SLOW,
-        FIRST_SLOW + 4,
-        FIRST_SLOW + 8,
-        FIRST_SLOW + 12,
-        FIRST_SLOW + 16,
-    ];
-    let mut residuals = Vec::new();
-    for _ in 0..3 {
-        let columns: Vec<Vec<f64>> = picks
-            .iter()
-            .map(|&k| {
-                raw[k]
-                    .iter()
-                    .zip(weights.iter())
-                    .map(|(c, w)| c * w)
-                    .collect()
-            })
-            .collect();
-        let y: Vec<f64> = bins
-            .iter()
-            .zip(weights.iter())
-            .map(|(b, w)| b.p * w)
-            .collect();
-        let fit = least_squares(&columns, &y)?;
-        residuals = (0..bins.len())
-            .map(|i| {
-                y[i] - columns
-                    .iter()
-                    .zip(&fit.coefficients)
-                    .map(|(c, b)| c[i] * b)
-                    .sum::<f64>()
-            })
-            .collect();
-        let mut size: Vec<f64> = residuals.iter().map(|e| e.abs()).collect();
-        let sd = 1.4826 * crate::smooth::median(&mut size);
-        let cut = 5.0 * sd.max(0.3 * context.step_micron.unwrap_or(0.0));
-        if sd <= 0.0 || !residuals.iter().any(|e| e.abs() > cut) {
-            break;
-        }
-        for (w, e) in weights.iter_mut().zip(&residuals) {
-            if e.abs() > cut {
-                *w *= (cut / e.abs()).powi(2);
-            }
-        }
-    }
-    let n = bins.len() as f64;
-    let p = picks.len() as f64;
-    // residuals of a fit with p terms look less correlated than the noise is
-    let mut r = (lag_one(&residuals) + p / n) * n / (n - p).max(1.0);
-    let mut variance = residuals.iter().map(|e| e * e).sum::<f64>() / (n - p).max(1.0);
-    if let Some(step) = context.step_micron {
-        let steps = (observed_range(bins) / step).floor() + 1.0;
-        let dithered = context.reading_micron > 0.5 * step;
-        if !dithered {
-            // a staircase: readings between two steps repeat one rounding error
-            r = r.max((-2.0 * steps / n).exp());
-            variance = variance.max(step * step / 12.0);
-        } else {
-            variance = variance.max(step * step / 12.0 / context.readings_per_bin.max(1.0));
-        }
-    }
-    let r = r.clamp(0.0, 0.97);
-    let floor = 1e-5 * level;
-    let sd = (variance.max(floor * floor) * (1.0 - r * r)).sqrt();
-    Some((r, sd))
-}
-
-fn observed_range(bins: &[HoldBin]) -> f64 {
-    // medians of short stretches: one burst is not the range
-    let k = (bins.len() / 16).max(1);
-    let mut low = f64::INFINITY;
-    let mut high = f64::NEG_INFINITY;
-    for chunk in bins.chunks(k) {
-        let mut values: Vec<f64> = chunk.iter().map(|b| b.p).collect();
-        let m = crate::smooth::median(&mut values);
-        low = low.min(m);
-        high = high.max(m);
-    }
-    high - low
-}
-
-fn whiten(bins: &[HoldBin], raw: Vec<Vec<f64>>, weights: &[f64], r: f64, taus: Vec<f64>) -> Basis {
-    let first = (1.0 - r * r).sqrt();
-    let white = |column: &[f64]| -> Vec<f64> {
-        (0..column.len())
-            .map(|i| {
-                let here = column[i] * weights[i];
-                if i == 0 {
-                    first * here
-                } else {
-                    here - r * column[i - 1] * weights[i - 1]
-                }
-            })
-            .collect()
-    };
-    let columns: Vec<Vec<f64>> = raw.iter().map(|c| white(c)).collect();
-    let pressures: Vec<f64> = bins.iter().map(|b| b.p).collect();
-    let y = white(&pressures);
-    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(x, y)| x * y).sum::<f64>();
-    let gram = columns
-        .iter()
-        .enumerate()
-        .map(|(i, a)| columns[..=i].iter().map(|b| dot(a, b)).collect())
-        .collect();
-    let with_y = columns.iter().map(|c| dot(c, &y)).collect();
-    let yy = dot(&y, &y);
-    Basis {
-        taus,
-        columns,
-        gram,
-        with_y,
-        yy,
-    }
-}
-
-impl Basis {
-    fn inner(&self, i: usize, j: usize) -> f64 {
-        if i >= j {
-            self.gram[i][j]
-        } else {
-            self.gram[j][i]
-        }
-    }
 }
 
 /// Every combination of straight part, fast term and up to two slow terms.
@@ -468,7 +276,7 @@ fn solve(
 fn straight_alone_sd(basis: &Basis, noise: f64) -> f64 {
     let (a, b, c) = (basis.inner(0, 0), basis.inner(0, 1), basis.inner(1, 1));
     let det = a * c - b * b;
-    if det <= 0.0 || basis.columns.is_empty() {
+    if det <= 0.0 {
         f64::INFINITY
     } else {
         noise * (a / det).sqrt()

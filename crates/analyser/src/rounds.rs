@@ -109,11 +109,7 @@ fn stretch(
 ) -> Vec<Span> {
     let inside = |t: f64| (start_s - 1e-6..=end_s + 1e-6).contains(&t);
     if let Some(at_s) = isolated_at_s.filter(|t| inside(*t)) {
-        let hold = Isolation {
-            at_s,
-            end_s,
-            basis: IsolationBasis::Given,
-        };
+        let hold = Isolation::certain(at_s, end_s, IsolationBasis::Given);
         return vec![Span {
             start_s,
             end_s,
@@ -135,11 +131,7 @@ fn stretch(
         out.push(Span {
             start_s: from_s,
             end_s: hold_end,
-            isolation: Some(Isolation {
-                at_s,
-                end_s: hold_end,
-                basis: IsolationBasis::Mark,
-            }),
+            isolation: Some(Isolation::certain(at_s, hold_end, IsolationBasis::Mark)),
         });
         from_s = hold_end;
     }

@@ -165,7 +165,7 @@ fn polish(x: &[f64], y: &[f64], beside: Beside, mut rate: f64) -> f64 {
             return rate;
         };
         let next = rate + delta;
-        if !(next > 0.0) || rss_at(x, y, beside, next) > linear.rss * (1.0 + 1e-9) {
+        if next.is_nan() || next <= 0.0 || rss_at(x, y, beside, next) > linear.rss * (1.0 + 1e-9) {
             return rate;
         }
         rate = next;
