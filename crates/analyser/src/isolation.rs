@@ -217,11 +217,7 @@ fn locate(blocks: &[Block], smooth: &[Bin], low: usize, (h, step): (f64, f64)) -
             });
         }
     }
-    let rises_at_once = smooth
-        .iter()
-        .find(|b| b.y > bottom + h)
-        .is_some_and(|b| b.t - start_s < 0.6 * (left_s - start_s).max(60.0));
-    (began_low && rises_at_once).then_some(Found {
+    began_low.then_some(Found {
         at_s: start_s,
         basis: IsolationBasis::FromStart,
         window: (start_s, start_s),
