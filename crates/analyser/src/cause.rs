@@ -40,7 +40,7 @@ const NO_LEAK: f64 = 0.10;
 
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
-const GAUGE_SHAPE: f64 = 0.012;
+const GAUGE_SHAPE: f64 = 0.02;
 
 /// Puts a fit into words and figures.
 pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Rise {

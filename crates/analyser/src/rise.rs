@@ -48,7 +48,7 @@ pub(crate) struct FitContext {
 
 /// Prior width of a final height and of the straight part, in units of the
 /// observed range: a plateau far above anything seen is not believed.
-const PRIOR_HEIGHT: f64 = 2.5;
+const PRIOR_HEIGHT: f64 = 1.0;
 const PRIOR_STRAIGHT: f64 = 2.0;
 
 /// One explanation with its weight.
@@ -160,7 +160,7 @@ fn weigh(basis: &Basis, n: usize, noise: f64, range: f64, span_s: f64) -> Vec<Co
                 for j in i + 3..SLOW {
                     take(
                         [Some(FIRST_SLOW + i), Some(FIRST_SLOW + j)],
-                        (0.25 / pairs).ln() + believed(j),
+                        (0.35 / pairs).ln() + believed(j),
                     );
                 }
             }

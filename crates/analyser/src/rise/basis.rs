@@ -9,7 +9,7 @@ pub(super) const SLOW: usize = 24;
 pub(super) const FAST: usize = 4;
 /// Longest slow time constant, in lengths of the fit: beyond it a saturating
 /// curve and a straight line are the same thing to any gauge.
-const LONGEST: f64 = 6.0;
+const LONGEST: f64 = 4.0;
 
 pub(super) struct Basis {
     pub(super) taus: Vec<f64>,
