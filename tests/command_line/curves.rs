@@ -54,9 +54,7 @@ impl Curve {
 
     /// `elapsed_s,pressure_micron`, nothing else.
     pub(crate) fn plain(&self) -> String {
-        self.table("elapsed_s,pressure_micron", |t, p| {
-            format!("{t:.3},{p:.1}")
-        })
+        self.table("elapsed_s,pressure_micron", |t, p| format!("{t:.3},{p:.1}"))
     }
 
     /// `elapsed_s,pressure_micron,state,mark`, marks in rows of their own.

@@ -103,8 +103,13 @@ impl Logger {
 
     /// Ctrl-C, without waiting.
     pub(crate) fn interrupt(&mut self) {
+        self.signal(Signal::INT);
+    }
+
+    /// Sends a signal.
+    pub(crate) fn signal(&mut self, signal: Signal) {
         let pid = Pid::from_child(self.child());
-        kill_process(pid, Signal::INT).expect("a signal");
+        kill_process(pid, signal).expect("a signal");
     }
 
     /// Ctrl-C; gives what it said and the rows it leaves.

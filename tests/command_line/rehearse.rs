@@ -196,7 +196,10 @@ impl Played {
         if kind.contains("leak") {
             // one run of twenty may fall outside a 95 % interval; none may be far off
             let slack = 0.1 * truth;
-            assert!(low - slack <= truth && truth <= high + slack, "{leak}: {truth}");
+            assert!(
+                low - slack <= truth && truth <= high + slack,
+                "{leak}: {truth}"
+            );
             assert!(high - low < 1.5 * truth, "{leak}: says next to nothing");
         }
         if kind == "none" {
@@ -338,7 +341,10 @@ fn a_rehearsal_can_be_stopped() {
 #[test]
 fn unknown_names_and_speeds_are_usage_errors() {
     let unknown = dryhold(["rehearse", "--scenario", "no-such"]).expect(2);
-    assert!(unknown.complaint().contains("small-leak"), "names to choose");
+    assert!(
+        unknown.complaint().contains("small-leak"),
+        "names to choose"
+    );
     for speed in ["0", "-3", "fast", "nan", "inf"] {
         dryhold(["rehearse", &format!("--speed={speed}")]).expect(2);
     }

@@ -70,15 +70,7 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
         (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
     };
     let per_minute = 60.0 / fit.span_s;
-    let keep: Box<dyn Fn(&Component) -> bool> = match kind {
-        RiseKind::Leak | RiseKind::LeakAndMoisture => Box::new(|c| c.has_line),
-        _ => Box::new(|_| true),
-    };
-    let leak_estimate = estimate(fit, &keep, |c| {
-        // a gauge is not straight to better than about one per cent
-        (c.straight.0, c.straight.1.hypot(GAUGE_SHAPE * c.straight.0))
-    })
-    .map(|e| e.scaled(per_minute));
+    let leak_estimate = leak_estimate(fit, kind).map(|e| e.scaled(per_minute));
     let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
     let slow = |c: &Component| c.taus[0] > 0.0;
     let main_tau = |c: &Component| (main_term(c).map_or(0.0, |s| s.tau_s.ln()), 0.08);
@@ -114,6 +106,41 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
         leak_probability: Some(leak),
         confidence: Some(confidence.clamp(0.0, 1.0)),
         curve: best.map(|c| curve_of(c, origin_s, fit.span_s)),
+    }
+}
+
+/// The straight part over the fit, micron.
+///
+/// Where no leak is called it is a bound: what is left of it among all
+/// explanations, or, when none of weight has one, what a straight part beside
+/// them could be. Air does not leak out into a vacuum: a saturating curve that
+/// falls back a little is not given a negative leak.
+fn leak_estimate(fit: &RiseFit, kind: RiseKind) -> Option<Estimate> {
+    // a gauge is not straight to better than some per cent
+    let straight = |c: &Component| (c.straight.0, c.straight.1.hypot(GAUGE_SHAPE * c.straight.0));
+    let with_line = |c: &Component| c.has_line;
+    match kind {
+        RiseKind::Leak | RiseKind::LeakAndMoisture | RiseKind::None => {
+            estimate(fit, &with_line, straight)
+        }
+        RiseKind::Moisture | RiseKind::Unclear => {
+            let among_all = estimate(fit, &|_| true, straight)?;
+            let high = if among_all.high > 1e-6 * fit.level {
+                among_all.high
+            } else {
+                estimate(fit, &with_line, straight)?.high
+            };
+            let value = if among_all.value > 1e-6 * fit.level {
+                among_all.value
+            } else {
+                0.0
+            };
+            Some(Estimate {
+                value,
+                low: among_all.low.clamp(0.0, value),
+                high: high.max(value),
+            })
+        }
     }
 }
 

@@ -101,7 +101,8 @@ fn usable_part(inside: &[Block]) -> &[Block] {
     let Some(soft) = cut(GAUGE_BENDS_MICRON).filter(|i| *i < hard) else {
         return &inside[..hard];
     };
-    let levels_off = late_share(&inside[..hard]) < 0.25;
+    // a thermal gauge bends a straight rise upwards: one that bends over is real
+    let levels_off = late_share(&inside[..hard]) < 0.6;
     if levels_off || soft < 12 {
         &inside[..hard]
     } else {

@@ -215,12 +215,14 @@ fn judge_hold(
         broken.push(Reason::TargetNotReached);
     }
     let interval = view.outages.interval_s().unwrap_or(1.0);
-    // an isolation found in the curve is good to a few seconds
-    let slack = interval
+    // the last reading may lie a little before the end of the hold; an isolation
+    // found in the curve is good to a few seconds
+    let slack = 0.5
+        + (0.25 * interval).min(1.0)
         + if hold.basis == IsolationBasis::Curve {
-            5.0
+            1.5
         } else {
-            0.5
+            0.0
         };
     if hold.end_s - held.window.1 + slack < 60.0 * criteria.hold_min {
         doubtful.push(Reason::HoldTooShort);

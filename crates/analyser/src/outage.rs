@@ -95,7 +95,8 @@ impl Outages {
         &self.list
     }
 
-    /// Median time between measurements, s, within about 6 %.
+    /// Typical time between measurements, s: the mean of the histogram bucket that
+    /// holds the median.
     pub(crate) fn interval_s(&self) -> Option<f64> {
         self.intervals.median_s()
     }
@@ -118,6 +119,8 @@ impl Outages {
 #[derive(Debug, Clone)]
 struct Intervals {
     counts: Vec<u32>,
+    /// Sum of the steps in each bucket, s.
+    sums: Vec<f64>,
     total: u32,
 }
 
@@ -125,6 +128,7 @@ impl Default for Intervals {
     fn default() -> Self {
         Self {
             counts: vec![0; Self::BUCKETS],
+            sums: vec![0.0; Self::BUCKETS],
             total: 0,
         }
     }
@@ -138,17 +142,19 @@ impl Intervals {
     fn push(&mut self, step_s: f64) {
         let bucket = (step_s.max(1e-4).log10() - Self::LOWEST_DECADE) * Self::PER_DECADE;
         let bucket = (bucket as usize).min(Self::BUCKETS - 1);
-        self.counts[bucket] = self.counts[bucket].saturating_add(1);
+        if self.counts[bucket] < u32::MAX {
+            self.counts[bucket] += 1;
+            self.sums[bucket] += step_s;
+        }
         self.total = self.total.saturating_add(1);
     }
 
     fn median_s(&self) -> Option<f64> {
-        let mut seen = 0;
-        for (i, n) in self.counts.iter().enumerate() {
+        let mut seen = 0_u32;
+        for (n, sum) in self.counts.iter().zip(&self.sums) {
             seen += n;
             if *n > 0 && seen * 2 >= self.total {
-                let decade = (i as f64 + 0.5) / Self::PER_DECADE + Self::LOWEST_DECADE;
-                return Some(10_f64.powf(decade));
+                return Some(sum / f64::from(*n));
             }
         }
         None

@@ -6,11 +6,13 @@ Writes, beside this script:
 - reference/rise_curves.csv: seeded synthetic rises, rounded to what a gauge
   shows (invented data);
 - reference/scipy_fits.csv: what SciPy's curve_fit (MINPACK) makes of them;
+- reference/polished_fits.csv: the same minima by Newton steps in 40 digits;
 - reference/longley_exact.csv: the Longley regression in exact rational
   arithmetic, to confirm the certified values quoted in the test.
 
-Needs numpy and scipy; run it as `python3 crates/analyser/tests/scipy_reference.py`.
-The numbers committed were made with SciPy 1.17.1 and NumPy 2.4.6.
+Needs numpy, scipy and mpmath; run it as
+`python3 crates/analyser/tests/scipy_reference.py`. The numbers committed were
+made with SciPy 1.17.1, NumPy 2.4.6 and mpmath 1.3.0.
 """
 
 import csv
@@ -18,6 +20,7 @@ import math
 from fractions import Fraction
 from pathlib import Path
 
+import mpmath
 import numpy as np
 from scipy.optimize import curve_fit
 
@@ -67,11 +70,31 @@ def fit(beside, t, p):
     return best
 
 
+def polished(beside, t, p, values):
+    """Gauss-Newton steps in 40 digits from SciPy's answer: the minimum itself."""
+    mpmath.mp.dps = 40
+    t, p = [mpmath.mpf(float(v)) for v in t], [mpmath.mpf(str(float(v))) for v in p]
+    x = [mpmath.mpf(float(v)) for v in values]
+    base = {"line": lambda a: [1, a], "constant": lambda a: [1], "nothing": lambda a: []}[beside]
+    for _ in range(40):
+        rise = [-mpmath.expm1(-x[-1] * a) for a in t]
+        jacobian = mpmath.matrix(
+            [[*base(a), r, x[-2] * a * mpmath.exp(-x[-1] * a)] for a, r in zip(t, rise)]
+        )
+        left = mpmath.matrix(
+            [b - sum(c * d for c, d in zip(x, base(a))) - x[-2] * r for a, b, r in zip(t, p, rise)]
+        )
+        step = mpmath.lu_solve(jacobian.T * jacobian, jacobian.T * left)
+        x = [a + b for a, b in zip(x, step)]
+    return x
+
+
 def curves_and_fits():
     rng = np.random.default_rng(20260314)
     with (
         open(OUT / "rise_curves.csv", "w", newline="") as curves,
         open(OUT / "scipy_fits.csv", "w", newline="") as fits,
+        open(OUT / "polished_fits.csv", "w", newline="") as minima,
     ):
         curve_rows = csv.writer(curves, lineterminator="\n")
         fit_rows = csv.writer(fits, lineterminator="\n")
@@ -79,6 +102,8 @@ def curves_and_fits():
         fit_rows.writerow(
             ["case", "beside", "constant", "slope", "height", "height_se", "rate", "rate_se", "rss"]
         )
+        minimum_rows = csv.writer(minima, lineterminator="\n")
+        minimum_rows.writerow(["case", "height", "rate"])
         for name, beside, constant, slope, height, tau, length, points, sd in CASES:
             t = np.linspace(0.0, length, points)
             p = constant + slope * t - height * np.expm1(-t / tau) + rng.normal(0.0, sd, points)
@@ -89,6 +114,8 @@ def curves_and_fits():
             linear += [""] * (2 - len(linear))
             ends = [values[-2], errors[-2], values[-1], errors[-1], rss]
             fit_rows.writerow([name, beside, *linear, *[f"{v:.12e}" for v in ends]])
+            minimum = polished(beside, t, p, values)
+            minimum_rows.writerow([name, *[mpmath.nstr(v, 16) for v in minimum[-2:]]])
 
 
 # J. W. Longley, JASA 62 (1967) 819-841; public domain.

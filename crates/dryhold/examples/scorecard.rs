@@ -91,11 +91,8 @@ impl Score {
         let false_pass = verdict == "pass" && !fine;
         self.false_pass += u32::from(false_pass);
         let rise = self.count_rise(case, findings);
-        if rise.is_none_or(|right| right) {
-            if let Some(family) = self.families.get_mut(case.family) {
-                family[2] += 1;
-            }
-        }
+        let family = self.families.entry(case.family).or_default();
+        family[2] += u32::from(rise.is_none_or(|right| right));
         let near = self.count_isolation(case, findings);
         self.count_stalls(case, findings);
         if wrong && (!fine || !near || rise == Some(false)) {
@@ -135,27 +132,6 @@ impl Score {
         let said = hold.rise.kind.word();
         let right = truth.rise_acceptable.iter().any(|k| k.word() == said);
         self.rise_right += u32::from(right);
-        if std::env::var_os("DUMP").is_some() {
-            say(&format!(
-                "D\t{}\t{}\t{}\t{}\t{:?}\t{:.4}\t{:.1}\t{:.1}\t{:.2}\t{:.0}\t{:.1}\t{:.1}",
-                case.seed,
-                case.family,
-                expected.word(),
-                said,
-                truth
-                    .rise_acceptable
-                    .iter()
-                    .map(|k| k.word())
-                    .collect::<Vec<_>>(),
-                hold.rise.leak_probability.unwrap_or(-1.0),
-                truth.leak_part_micron,
-                truth.volatile_part_micron,
-                truth.noise_micron,
-                hold.duration_s,
-                hold.start_micron.unwrap_or(0.0),
-                hold.end_micron.unwrap_or(0.0)
-            ));
-        }
         let dangerous = !right
             && matches!(expected.word(), "leak" | "leak_and_moisture")
             && matches!(said, "none" | "moisture");
@@ -165,22 +141,6 @@ impl Score {
         if let Some(leak) = hold.rise.leak_micron_per_min.filter(|_| leaks && right) {
             let truth = truth.leak_micron_per_min;
             self.leaks.push((leak.value / truth - 1.0).abs());
-            if std::env::var_os("LEAKS").is_some() {
-                say(&format!(
-                    "L {} {} {truth:.3} {:.3} [{:.3} {:.3}] z {:.2} step {:?} basis {:?} vol {:.0} leakpart {:.0} noise {:.2}",
-                    case.seed,
-                    said,
-                    leak.value,
-                    leak.low,
-                    leak.high,
-                    (leak.value - truth) / (leak.high - leak.low).max(1e-9) * 3.92,
-                    findings.data.resolution_micron,
-                    hold.basis,
-                    case.truth.volatile_part_micron,
-                    case.truth.leak_part_micron,
-                    case.truth.noise_micron
-                ));
-            }
             self.covered += u32::from((leak.low..=leak.high).contains(&truth));
         }
         Some(right)

@@ -5,17 +5,24 @@ use std::{
     time::{Duration, Instant},
 };
 
-use analyser::{Live, Phase, RiseKind};
+use analyser::{Forecast, Live, Phase, Rise, RiseKind};
 use vacuum::{Pressure, PressureUnit};
 
 /// Where it is no terminal, a line is printed this often.
 const PLAIN: Duration = Duration::from_secs(30);
 
+/// Columns reckoned with where the terminal does not tell.
+const USUAL_COLUMNS: usize = 80;
+
+/// How far back the trend looks, s.
+const TREND_S: f64 = 30.0;
+
 /// Prints one calm line and keeps it up to date.
 #[derive(Debug)]
 pub(crate) struct CalmLine {
     terminal: bool,
-    width: usize,
+    /// Columns the line fills now.
+    filled: usize,
     last: Option<(Instant, Option<Phase>)>,
     told: Vec<String>,
     suppressed: u64,
@@ -25,7 +32,7 @@ impl CalmLine {
     pub(crate) fn new(terminal: bool) -> Self {
         Self {
             terminal,
-            width: 0,
+            filled: 0,
             last: None,
             told: Vec::new(),
             suppressed: 0,
@@ -36,12 +43,15 @@ impl CalmLine {
     pub(crate) fn show(&mut self, live: &Live, rejected: u64) {
         let mut line = describe(live);
         if rejected > 0 {
-            line.push_str(&format!(" · {rejected} unreadable lines"));
+            line.push_str(&format!(" · {rejected} unreadable"));
         }
         if self.terminal {
+            // the last column stays free: writing there would wrap
+            let columns = columns().saturating_sub(1);
+            let line = shortened(&line, columns);
             let width = line.chars().count();
-            let pad = self.width.saturating_sub(width);
-            self.width = width;
+            let pad = self.filled.min(columns).saturating_sub(width);
+            self.filled = width;
             let mut out = std::io::stdout();
             let _ = write!(out, "\r{line}{:pad$}", "");
             let _ = out.flush();
@@ -59,8 +69,9 @@ impl CalmLine {
     /// Says something that stays on the screen.
     pub(crate) fn tell(&mut self, what: &str) {
         if self.terminal {
-            let _ = write!(std::io::stdout(), "\r{:w$}\r", "", w = self.width);
-            self.width = 0;
+            let blank = self.filled.min(columns().saturating_sub(1));
+            let _ = write!(std::io::stdout(), "\r{:blank$}\r", "");
+            self.filled = 0;
         }
         crate::outcome::say(what);
     }
@@ -77,14 +88,35 @@ impl CalmLine {
 
     /// Leaves the line.
     pub(crate) fn end(&mut self) {
-        if self.terminal && self.width > 0 {
+        if self.terminal && self.filled > 0 {
             crate::outcome::say("");
         }
-        self.width = 0;
+        self.filled = 0;
     }
 }
 
+/// Width of the terminal, asked anew every time: windows are resized.
+fn columns() -> usize {
+    terminal_size::terminal_size()
+        .map_or(USUAL_COLUMNS, |(width, _)| usize::from(width.0))
+        .max(2)
+}
+
+/// `line` in at most `columns` characters, its cut shown.
+fn shortened(line: &str, columns: usize) -> String {
+    if line.chars().count() <= columns {
+        return line.to_owned();
+    }
+    let mut short: String = line.chars().take(columns.saturating_sub(1)).collect();
+    short.push('…');
+    short
+}
+
+/// A pressure as a gauge would show it: no tenths from 10 micron up.
 fn micron(value: f64) -> String {
+    if (9.95..99.5).contains(&value) {
+        return format!("{value:.0} micron");
+    }
     Pressure::from_micron(value.max(0.0)).map_or_else(
         |_| "—".into(),
         |p| p.display(PressureUnit::Micron).to_string(),
@@ -102,66 +134,146 @@ pub(crate) fn minutes(seconds: f64) -> String {
     }
 }
 
+/// Everything on one line of 79 columns in all but rare cases.
 fn describe(live: &Live) -> String {
-    let mut parts = Vec::new();
-    parts.push(
-        live.pressure_micron
-            .map_or_else(|| "no reading yet".into(), micron),
-    );
-    if let Some(trend) = live.trend_micron_per_min {
-        parts.push(trend_words(trend, live.pressure_micron.unwrap_or(0.0)));
+    let Some(pressure) = live.pressure_micron else {
+        return format!("no reading yet · {}", live.phase.label());
+    };
+    let mut parts = vec![micron(pressure)];
+    // the trend looks back half a minute: right after isolation it still shows
+    // the pump
+    let settled = live.held_s.is_none_or(|held| held > TREND_S);
+    if let Some(trend) = live.trend_micron_per_min.filter(|_| settled) {
+        let still = live.phase == Phase::Hold
+            && live.rise.as_ref().is_some_and(|r| r.kind == RiseKind::None);
+        parts.push(if still {
+            "steady".into()
+        } else {
+            trend_words(trend, pressure)
+        });
     }
-    parts.push(live.phase.label().to_owned());
     match live.phase {
-        Phase::Waiting => {}
-        Phase::PullDown => parts.push(match live.to_target {
-            Some(f) => match f.late_s {
-                Some(late) => format!("target in {} to {}", minutes(f.early_s), minutes(late)),
-                None => format!(
-                    "target in {} at the earliest, perhaps never",
-                    minutes(f.early_s)
-                ),
-            },
-            None => "no time to target yet".into(),
+        Phase::Waiting => parts.push(live.phase.label().to_owned()),
+        Phase::PullDown => parts.push(match &live.stall {
+            Some(stall) => format!("pull-down stalled: {}", stall.kind.label()),
+            None => format!("pull-down, {}", forecast_words(live.to_target)),
         }),
-        Phase::AtTarget => parts
-            .push("when you are ready: shut the pump-side valve first, then stop the pump".into()),
+        Phase::AtTarget => {
+            parts.push("at target: shut pump-side valve, then stop pump".into());
+        }
         Phase::Hold => {
             let left = live.hold_left_s.unwrap_or(0.0);
             parts.push(if left > 0.0 {
-                format!("{} of hold left", minutes(left))
+                format!("hold, {} left", minutes(left))
             } else {
-                "hold long enough".into()
+                "hold, long enough".into()
             });
-            if let Some(rise) = &live.rise {
-                parts.push(match rise.kind {
-                    RiseKind::Unclear => match rise.decide_after_s.zip(live.held_s) {
-                        Some((after, held)) if after > held => {
-                            format!(
-                                "cause not clear yet, about {} more to tell",
-                                minutes(after - held)
-                            )
-                        }
-                        _ => RiseKind::Unclear.label().into(),
-                    },
-                    kind => kind.label().into(),
-                });
-            }
+            parts.extend(live.rise.as_ref().map(|r| rise_words(r, live.held_s)));
         }
-    }
-    if let Some(stall) = &live.stall {
-        parts.push(format!("stalled: {}", stall.kind.label()));
     }
     parts.join(" · ")
 }
 
+fn forecast_words(forecast: Option<Forecast>) -> String {
+    match forecast {
+        None => "no time to target yet".into(),
+        Some(f) => match f.late_s {
+            Some(late) => format!("target in {} to {}", minutes(f.early_s), minutes(late)),
+            None => format!("target in {} or more, or never", minutes(f.early_s)),
+        },
+    }
+}
+
+/// The running answer, short.
+fn rise_words(rise: &Rise, held_s: Option<f64>) -> String {
+    match rise.kind {
+        RiseKind::None => "no rise beyond gauge noise".into(),
+        RiseKind::Leak => "straight rise: leak".into(),
+        RiseKind::Moisture => "levels off: moisture".into(),
+        RiseKind::LeakAndMoisture => "leak and moisture".into(),
+        RiseKind::Unclear => match rise.decide_after_s.zip(held_s) {
+            Some((after, held)) if after > held => {
+                format!("cause not clear, {} more to tell", minutes(after - held))
+            }
+            _ => "cause not clear yet".into(),
+        },
+    }
+}
+
+/// Micron per minute with two digits: the trend of half a minute has no more.
 fn trend_words(trend: f64, pressure: f64) -> String {
     // a change of less than a per cent a minute is steady
     if trend.abs() < (0.01 * pressure).max(0.5) {
-        "steady".into()
-    } else if trend > 0.0 {
-        format!("rising {}/min", micron(trend))
-    } else {
-        format!("falling {}/min", micron(-trend))
+        return "steady".into();
+    }
+    let direction = if trend > 0.0 { "rising" } else { "falling" };
+    let size = trend.abs();
+    let step = 10_f64.powf((size.log10().floor() - 1.0).max(0.0));
+    let rounded = (size / step).round() * step;
+    let shown = match rounded {
+        r if r < 10.0 => format!("{size:.1}"),
+        r if r < 1_000.0 => format!("{r:.0}"),
+        r => micron(r).trim_end_matches(" micron").to_owned(),
+    };
+    format!("{direction} {shown}/min")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn live(phase: Phase, pressure: f64, trend: f64) -> Live {
+        let mut live = analyser::Analyser::new(analyser::Settings::default()).live();
+        live.phase = phase;
+        live.pressure_micron = Some(pressure);
+        live.trend_micron_per_min = Some(trend);
+        live
+    }
+
+    #[test]
+    fn a_line_never_exceeds_the_terminal() {
+        for columns in [1, 2, 20, 79, 200] {
+            let short = shortened("180 micron · rising 32/min · hold, 7 min left", columns);
+            assert!(short.chars().count() <= columns, "{columns}: {short}");
+        }
+        assert_eq!(shortened("abc", 3), "abc");
+        assert_eq!(shortened("abcd", 3), "ab…");
+    }
+
+    #[test]
+    fn the_usual_lines_fit_eighty_columns_uncut() {
+        let mut pulling = live(Phase::PullDown, 150_000.0, -123_456.0);
+        pulling.to_target = Some(Forecast {
+            early_s: 5_399.0,
+            late_s: Some(86_000.0),
+        });
+        let at_target = live(Phase::AtTarget, 499.0, -16.4);
+        let mut hold = live(Phase::Hold, 24_970.0, 2_622.0);
+        hold.hold_left_s = Some(600.0);
+        hold.held_s = Some(30.0);
+        for live in [pulling, at_target, hold] {
+            let line = describe(&live);
+            assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
+        }
+    }
+
+    #[test]
+    fn numbers_have_the_digits_they_deserve() {
+        let line = describe(&live(Phase::AtTarget, 89.0, -16.41));
+        assert!(line.starts_with("89 micron · falling 16/min · "), "{line}");
+        for (trend, wanted) in [
+            (0.2, "steady"),
+            (2.16, "rising 2.2/min"),
+            (9.97, "rising 10/min"),
+            (-123_456.0, "falling 120,000/min"),
+        ] {
+            assert_eq!(trend_words(trend, 40.0), wanted);
+        }
+    }
+
+    #[test]
+    fn the_order_of_work_is_on_the_line() {
+        let line = describe(&live(Phase::AtTarget, 300.0, 0.0));
+        assert!(line.contains("shut pump-side valve, then stop pump"));
     }
 }

@@ -153,8 +153,11 @@ async fn asked_to_stop() {
 fn typed_marks() -> mpsc::UnboundedReceiver<(MarkKind, String)> {
     let (send, receive) = mpsc::unbounded_channel();
     std::thread::spawn(move || {
-        for line in std::io::stdin().lock().lines() {
+        for line in std::io::stdin().lock().split(b'\n') {
             let Ok(line) = line else { return };
+            // not every keyboard speaks UTF-8, and a remark is better kept with
+            // a letter missing than not at all
+            let line = String::from_utf8_lossy(&line);
             let Some(mark) = mark_of(line.trim()) else {
                 continue;
             };

@@ -29,6 +29,11 @@ const SYNC_TICK: Duration = Duration::from_millis(200);
 const QUIET: Duration = Duration::from_millis(300);
 /// Events taken at once before the record is written.
 const BATCH: usize = 512;
+/// When stopped, so long the gauge's last words are waited for: what the port
+/// holds was said before.
+const LAST_WORDS: Duration = Duration::from_millis(50);
+/// And so long at most a backlog is written down.
+const LAST_WORDS_LONGEST: Duration = Duration::from_secs(2);
 
 /// Where marks come from.
 pub(crate) enum Marks<'a> {
@@ -131,7 +136,34 @@ impl Session {
             // a busy gauge must not starve screen and disk
             tokio::task::yield_now().await;
         };
+        if ending == Ending::Stopped {
+            self.take_last_words(&mut gauge, &mut marks).await?;
+        }
         self.finish(&mut marks, ending)
+    }
+
+    /// Keeps what the gauge had said and the technician typed when the stop came.
+    async fn take_last_words(
+        &mut self,
+        gauge: &mut GaugeStream,
+        marks: &mut Marks<'_>,
+    ) -> Result<(), Failure> {
+        let stopped = tokio::time::Instant::now();
+        let mut batch = Vec::with_capacity(BATCH);
+        while stopped.elapsed() < LAST_WORDS_LONGEST {
+            let said = gauge.next_batch(&mut batch, BATCH);
+            match tokio::time::timeout_at(stopped + LAST_WORDS, said).await {
+                Ok(0) | Err(_) => break,
+                Ok(_) => {}
+            }
+            for event in batch.drain(..) {
+                self.take(event, marks)?;
+            }
+        }
+        while let Some((kind, note)) = marks.already_typed() {
+            self.stamp(kind, note)?;
+        }
+        Ok(())
     }
 
     fn finish(mut self, marks: &mut Marks<'_>, ending: Ending) -> Result<Recorded, Failure> {
@@ -239,6 +271,14 @@ impl Marks<'_> {
         match self {
             Self::Typed(receiver) => receiver.recv().await,
             Self::Timed(..) => std::future::pending().await,
+        }
+    }
+
+    /// A typed mark that waits to be taken.
+    fn already_typed(&mut self) -> Option<(MarkKind, String)> {
+        match self {
+            Self::Typed(receiver) => receiver.try_recv().ok(),
+            Self::Timed(..) => None,
         }
     }
 

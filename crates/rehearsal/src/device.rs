@@ -21,9 +21,9 @@ use std::{
 };
 
 use serialport::{SerialPort, TTYPort};
-use vacuum::{MarkKind, Sensed};
+use vacuum::MarkKind;
 
-use crate::{SimEvent, SimKind, Simulation};
+use crate::{SimEvent, SimKind, Simulation, wire};
 
 /// How fast simulated time passes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -123,28 +123,6 @@ struct Plug {
     near: TTYPort,
 }
 
-const DIALECT: &str = r#"name = "rehearsal-gauge"
-description = "The simulated gauge: t=12.300 p=512.3 micron T=21.4 OK"
-
-[port]
-baud = 115200
-
-[line]
-pattern = '''^t=(?<seconds>[0-9]+\.[0-9]+) p=(?:(?<value>[0-9.]+) (?<unit>micron)|OVER|UNDER|----)(?: T=(?<temperature>-?[0-9.]+))? (?<state>[A-Z]+)$'''
-terminator = "crlf"
-# simulated time may run faster than the wall clock
-clock = "device"
-
-[states]
-OK = "ok"
-OVER = "over"
-UNDER = "under"
-FAULT = "fault"
-
-[bounds]
-over = "25000 micron"
-"#;
-
 impl GaugeBench {
     /// Opens the pseudo-terminal and makes the gauge ready.
     ///
@@ -212,7 +190,7 @@ impl GaugeBench {
     /// The dialect file (TOML) that describes its lines.
     #[must_use]
     pub const fn dialect_toml() -> &'static str {
-        DIALECT
+        wire::DIALECT
     }
 
     /// Marks in order of time. A mark is handed over before any line with a
@@ -381,7 +359,7 @@ impl Speaker {
             return Ok(());
         }
         self.wait_until(event.t_s);
-        let Some(line) = line(event.t_s, sensed, temperature_c) else {
+        let Some(line) = wire::line(event.t_s, sensed, temperature_c) else {
             return Ok(());
         };
         if self.faults.split_lines {
@@ -500,17 +478,4 @@ impl Speaker {
         }
         Ok(())
     }
-}
-
-/// The gauge's line; none while it is silent.
-fn line(t_s: f64, sensed: Sensed, temperature_c: Option<f64>) -> Option<String> {
-    let (value, state) = match sensed {
-        Sensed::Measured(p) => (format!("{:.1} micron", p.micron()), "OK"),
-        Sensed::Over(_) => ("OVER".into(), "OVER"),
-        Sensed::Under(_) => ("UNDER".into(), "UNDER"),
-        Sensed::Fault => ("----".into(), "FAULT"),
-        Sensed::Gap => return None,
-    };
-    let temperature = temperature_c.map_or_else(String::new, |t| format!(" T={t:.1}"));
-    Some(format!("t={t_s:.3} p={value}{temperature} {state}\r\n"))
 }

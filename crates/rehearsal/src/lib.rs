@@ -38,6 +38,8 @@ mod sources;
 mod stall;
 mod table;
 mod truth;
+#[cfg(unix)]
+mod wire;
 mod world;
 
 pub use cases::{Case, Hints, bench_case};

@@ -1,11 +1,12 @@
 //! The hold alone, on a linear scale, with the fitted rise.
 
-use analyser::{Hold, RiseKind};
+use analyser::Hold;
+use vacuum::ReadingState;
 
 use crate::{
     Sheet,
-    curve::fit_points,
-    figures::{limit, micron},
+    curve::{FIT, drawn_rise, fit_points},
+    figures::{limit, micron, significant},
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{Room, spread},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
@@ -15,8 +16,8 @@ use crate::{
 };
 
 const WIDTH: f64 = 400.0;
-const HEIGHT: f64 = 212.0;
-const FRAME: Rect = Rect::new(50.0, 60.0, 308.0, 179.0);
+const HEIGHT: f64 = 215.0;
+const FRAME: Rect = Rect::new(50.0, 64.0, 308.0, 182.0);
 const SIZE: f64 = 10.0;
 
 /// Lays out the judged hold; `None` when there is none.
@@ -30,6 +31,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>) -> Option<Picture> {
     axes(&plot, (&mut shapes, &mut texts));
     let mut room = Room::of(&plot);
     levels(hold, ceiling, &plot, &mut room, (&mut shapes, &mut texts));
+    over_range(sheet, hold, &plot, &mut room, (&mut shapes, &mut texts));
     rise(hold, &plot, &mut room, (&mut shapes, &mut texts));
     Some(Picture {
         width: WIDTH,
@@ -110,23 +112,15 @@ fn value_axis(pieces: &[Vec<(f64, f64)>], hold: &Hold, settled_s: f64, ceiling: 
 
 fn heading(hold: &Hold, texts: &mut Vec<Text>) {
     texts.push(Text::new(8.0, 13.0, 11.0, "The hold, linear scale").bold());
-    let rate = match (&hold.rise.leak_micron_per_min, hold.rise.kind) {
-        (_, RiseKind::None) => "No rise beyond gauge noise.".to_owned(),
-        (Some(rate), _) => format!("Straight part {}.", wording::rate(rate)),
-        (None, kind) => wording::sentence(kind.label()),
-    };
-    let limit = hold
-        .rise
-        .detection_limit_micron_per_min
-        .filter(|l| l.is_finite())
-        .map(|l| {
-            format!(
-                "A straight rise below {} micron/min would not have shown.",
-                crate::figures::significant(l, 2)
-            )
-        });
+    let cause = wording::cause_and_rate(hold);
+    let limit = wording::detection_limit(hold).map(|l| {
+        format!(
+            "A leak below {} micron/min would not have shown.",
+            significant(l, 2)
+        )
+    });
     let mut y = 27.0;
-    for sentence in [Some(rate), limit].into_iter().flatten() {
+    for sentence in [Some(cause), limit].into_iter().flatten() {
         for line in wrap(&sentence, WIDTH - 16.0, SIZE, false, 1) {
             texts.push(Text::new(8.0, y, SIZE, line));
             y += 13.0;
@@ -150,8 +144,13 @@ fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
         shapes.push(Shape::line((x, f.y1), (x, f.y1 + 3.0), thin));
         texts.extend(label.map(|l| Text::new(x, f.y1 + 14.0, SIZE, l).anchored(Anchor::Middle)));
     }
-    let words = format!("micron over {unit} since isolation");
+    let words = format!("{unit} since isolation");
     texts.push(Text::new(f.x0, f.y1 + 28.0, SIZE, words).bold());
+    texts.push(
+        Text::new(f.x0 - 6.0, f.y0 - 11.0, SIZE, "micron")
+            .anchored(Anchor::End)
+            .bold(),
+    );
 }
 
 /// Ceiling line and the values at both ends, named in the gutter.
@@ -194,6 +193,37 @@ fn levels(
     }
 }
 
+/// Where the gauge was above its range: a bar at the bound, as on the curve.
+fn over_range(
+    sheet: &Sheet<'_>,
+    hold: &Hold,
+    plot: &Plot,
+    room: &mut Room,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) {
+    let x_of = |s: f64| plot.x(s.clamp(hold.isolated_at_s, hold.end_s) - hold.isolated_at_s);
+    let mut widest: Option<(f64, f64, f64)> = None;
+    for span in sheet.trace.spans() {
+        let bound = span.bound_micron.filter(|p| plot.value.holds(*p));
+        let (x0, x1) = (x_of(span.start_s), x_of(span.end_s));
+        let (Some(bound), true) = (bound, span.state == ReadingState::Over && x1 > x0) else {
+            continue;
+        };
+        let y = plot.y(bound);
+        let heavy = Stroke::new(Ink::Black, 2.0, Dash::Short);
+        shapes.push(Shape::line((x0, y), (x1, y), heavy));
+        room.take(Rect::new(x0, y - 1.0, x1, y + 1.0));
+        if widest.is_none_or(|(a, b, _)| x1 - x0 > b - a) {
+            widest = Some((x0, x1, y));
+        }
+    }
+    if let Some((x0, x1, y)) = widest {
+        let middle = 0.5 * (x0 + x1);
+        let text = Text::new(middle, y + 13.0, SIZE, "over range").anchored(Anchor::Middle);
+        texts.extend(room.settle(text, 100.0, 60.0));
+    }
+}
+
 /// The fitted rise and the names of what is seen.
 fn rise(
     hold: &Hold,
@@ -210,7 +240,7 @@ fn rise(
             .ink(Ink::Grey);
         texts.extend(room.settle(text, 60.0, 100.0));
     }
-    let Some(curve) = &hold.rise.curve else {
+    let Some(curve) = drawn_rise(hold) else {
         return;
     };
     let points = fit_points(curve, |t, p| (plot.x(t - hold.isolated_at_s), plot.y(p)));
@@ -220,7 +250,7 @@ fn rise(
     let middle = points.get(points.len() / 2).copied();
     shapes.push(Shape::Path {
         points,
-        stroke: Stroke::new(Ink::Fit, 1.7, Dash::Short),
+        stroke: FIT,
     });
     if let Some((x, y)) = middle {
         let text = Text::new(x, y - 9.0, SIZE, "fitted rise (dashed)")

@@ -4,7 +4,7 @@ mod header;
 mod overlay;
 
 pub(crate) use header::INVENTED;
-pub(crate) use overlay::fit_points;
+pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use analyser::Findings;
 
@@ -42,12 +42,12 @@ impl Form {
             Self::Standalone => Dimensions {
                 width: 960.0,
                 height: 350.0,
-                flag_rows: 5,
+                flag_rows: 6,
             },
             Self::OnSheet => Dimensions {
                 width: 800.0,
-                height: 268.0,
-                flag_rows: 3,
+                height: 280.0,
+                flag_rows: 4,
             },
         }
     }
@@ -73,7 +73,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
     let x_of = |s: f64| x0 + time.fraction(s) * (x1 - x0);
     let flags = place::flags(flags(sheet, &time, x_of), x0, width - 8.0, flag_rows);
     let rows = flags.iter().map(|f| f.row + 1).max().unwrap_or(1);
-    #[expect(clippy::cast_precision_loss, reason = "at most five rows")]
+    #[expect(clippy::cast_precision_loss, reason = "at most six rows")]
     let top = header_end + rows as f64 * ROW + 8.0;
     let (bottom, whole) = match form {
         Form::Standalone => (top + height, top + height + FOOT),
@@ -92,7 +92,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
         height: whole,
         title: format!(
             "Evacuation curve, {}: {}",
-            one_line(sheet.source, 80),
+            one_line(crate::source_name(sheet.source), 80),
             sheet.findings.verdict.label()
         ),
         description: wording::reason_sentence(sheet.findings),
@@ -232,12 +232,19 @@ fn flags(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag>
             .any(|h| h.basis == Basis::Mark && (h.isolated_at_s - at_s).abs() < 0.5)
     };
     let mut out: Vec<Flag> = Vec::new();
-    for hold in &holds {
+    for (i, hold) in holds.iter().enumerate() {
         let words = match hold.basis {
+            // several holds are named, so that each is found in the table
+            Basis::Mark if holds.len() > 1 => "pump-side valve shut",
             Basis::Mark => "pump-side valve shut, isolated",
             Basis::Given => "isolated (as given)",
             Basis::Curve => "isolated (found in the curve)",
             Basis::FromStart => "isolated from the start",
+        };
+        let words = if holds.len() > 1 {
+            format!("hold {}: {words}", i + 1)
+        } else {
+            words.to_owned()
         };
         out.push(Flag::new(x_of(hold.isolated_at_s), words, true));
     }
@@ -271,7 +278,7 @@ fn draw_flags(
     let f = plot.frame;
     for placed in flags {
         let Flag { x, strong, .. } = placed.flag;
-        #[expect(clippy::cast_precision_loss, reason = "at most five rows")]
+        #[expect(clippy::cast_precision_loss, reason = "at most six rows")]
         let baseline = f.y0 - 9.0 - placed.row as f64 * ROW;
         let beside = placed.text_x > x;
         let pole_top = if beside {

@@ -79,8 +79,12 @@ fn decimals(value: f64, places: usize) -> String {
 /// A measured pressure: three significant digits, but no tenths of a micron
 /// from 10 micron up, which hardly a gauge on a system can show: "262 micron".
 pub(crate) fn micron(value: f64) -> String {
-    let digits = if value < 99.5 { 2 } else { 3 };
-    format!("{} micron", significant(value, digits))
+    let shown = if value < 99.5 {
+        significant(value, 2)
+    } else {
+        significant(value.round(), 3)
+    };
+    format!("{shown} micron")
 }
 
 /// A limit as it was set: "1,250 micron".
@@ -122,8 +126,9 @@ fn estimate_to(e: &Estimate, unit: &str, finest: i32) -> String {
     let scale = if (-3..7).contains(&top) { 0 } else { top };
     let factor = 10_f64.powi(scale);
     let last = exponent_of(half / factor, 2) - 1;
-    // no more than four digits, however narrow the interval
-    let last = last.max(exponent_of(largest / factor, 3) - 3).max(finest);
+    // no more than three digits, however narrow the interval: the gauge's own
+    // calibration is no better
+    let last = last.max(exponent_of(largest / factor, 3) - 2).max(finest);
     let show = |value: f64| {
         let value = value / factor;
         if let Ok(places) = usize::try_from(-last) {
@@ -229,7 +234,7 @@ mod tests {
             (e(5.0, f64::NEG_INFINITY, 9.0), "5.00 u"),
             (
                 e(123.456_789, 123.456_7, 123.456_9),
-                "123.5 u (95 %: 123.5 to 123.5)",
+                "123 u (95 %: 123 to 123)",
             ),
         ] {
             assert_eq!(estimate(&input, "u"), wanted);
@@ -240,6 +245,7 @@ mod tests {
     fn pressures_get_no_digits_that_no_gauge_shows() {
         for (value, wanted) in [
             (47.0, "47 micron"),
+            (99.4, "99 micron"),
             (99.7, "100 micron"),
             (262.34, "262 micron"),
             (16_636.0, "16,600 micron"),

@@ -7,7 +7,9 @@
 mod blocks;
 mod tables;
 
-use crate::{ReportError, Sheet, curve, hold_svg, paint, text::escape, text::one_line};
+use crate::{
+    ReportError, Sheet, curve, hold_svg, paint, source_name, text::escape, text::one_line,
+};
 
 const STYLE: &str = include_str!("html/sheet.css");
 
@@ -21,7 +23,7 @@ pub(crate) fn page(sheet: &Sheet<'_>) -> Result<String, ReportError> {
     let title = format!(
         "Evacuation record: {}, {}",
         sheet.findings.verdict.label(),
-        one_line(sheet.source, 60)
+        one_line(source_name(sheet.source), 60)
     );
     let parts = [
         blocks::banner(sheet),

@@ -30,8 +30,8 @@
 //! ```
 //!
 //! # How it is built
-//! One layout model (`picture`: shapes and texts with known boxes) is filled by `curve` and `closeup`, and painted as SVG by `paint`:
-//! plotters draws grid, shading and series in data coordinates; direct labels,
+//! One layout model (`picture`: shapes and texts with known boxes) is filled by
+//! `curve` and `closeup`, and painted as SVG by `paint`: plotters draws grid, shading and series in data coordinates; direct labels,
 //! dashes and brackets lie over it. Another output format paints the same model.
 //!
 //! # What this crate does not do
@@ -69,7 +69,7 @@ pub struct Sheet<'a> {
     pub findings: &'a Findings,
     /// The job, when one was given.
     pub job: Option<&'a Job>,
-    /// Where the run came from (folder or file name), shown as given.
+    /// Where the run came from (run folder or file); its name is printed.
     pub source: &'a str,
     /// When the run started, RFC 3339 in UTC, when known.
     pub started_utc: Option<&'a str>,
@@ -118,6 +118,13 @@ pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
 /// [`ReportError::Drawing`] when a picture on it cannot be drawn.
 pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, ReportError> {
     html::page(sheet)
+}
+
+/// The name of a run folder or file without the folders above it, which mean
+/// nothing to whoever gets the sheet.
+fn source_name(source: &str) -> &str {
+    let trimmed = source.trim_end_matches(['/', '\\']);
+    trimmed.rsplit(['/', '\\']).next().unwrap_or(trimmed)
 }
 
 /// True when the sheet must say that its data are invented.

@@ -195,6 +195,7 @@ fn write_stroke(out: &mut String, stroke: &Stroke) {
         Dash::Solid => return,
         Dash::Dotted => "1 3",
         Dash::Short => "5 3",
+        Dash::Sparse => "5 6",
         Dash::Long => "12 4",
         Dash::Mixed => "10 3 2 3",
     };

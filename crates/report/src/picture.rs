@@ -53,6 +53,7 @@ pub(crate) enum Dash {
     Solid,
     Dotted,
     Short,
+    Sparse,
     Long,
     Mixed,
 }

@@ -248,6 +248,15 @@ impl Room {
         columns.map(|(top, _)| *top).fold(bottom, f64::min)
     }
 
+    /// Highest and lowest point of the curve between two positions, px.
+    pub(crate) fn curve_span(&self, x0: f64, x1: f64) -> Option<(f64, f64)> {
+        let drawn = self
+            .columns(x0, x1)
+            .iter()
+            .filter(|(top, _)| top.is_finite());
+        drawn.copied().reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+    }
+
     /// True when the curve passes through the box.
     pub(crate) fn curve_crosses(&self, rect: &Rect) -> bool {
         self.columns(rect.x0, rect.x1)
@@ -272,6 +281,13 @@ impl Room {
             }
         }
         None
+    }
+
+    /// Like [`Self::settle`], but only where no line runs through the words.
+    pub(crate) fn settle_clear(&mut self, text: &Text, reach_x: f64, reach_y: f64) -> Option<Text> {
+        let found = self.nearest(text, (reach_x, reach_y), true)?;
+        self.take(found.bounds().grown(2.0));
+        Some(found)
     }
 
     fn nearest(&self, text: &Text, (reach_x, reach_y): (f64, f64), strict: bool) -> Option<Text> {

@@ -7,11 +7,11 @@ mod advice;
 mod rise;
 
 pub use advice::{CAUTIONS, cautions, next_step};
-pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 pub(crate) use rise::{
-    detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s, pace, rise_headline,
-    straight_part, throughput, water_mg,
+    cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s, pace,
+    rise_headline, straight_part, throughput, water_mg,
 };
+pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 
 use analyser::{Finding, Findings, Hold, IsolationBasis, Reason, Round, Stall, Verdict};
 
@@ -58,10 +58,15 @@ pub fn summary_lines(findings: &Findings) -> Vec<String> {
     lines
 }
 
-/// Findings besides the stalls, which are told with their pull-down.
+/// Findings besides the stalls, which are told with their pull-down, and what
+/// earlier rounds said about where their rise levelled off.
 pub(crate) fn remarks(findings: &Findings) -> impl Iterator<Item = &Finding> {
-    let told = |f: &&Finding| !f.code.starts_with("stall_");
-    findings.findings.iter().filter(told)
+    let all = &findings.findings;
+    all.iter().enumerate().filter_map(|(i, finding)| {
+        let of_a_round = matches!(finding.code, "bound_moisture" | "free_water");
+        let superseded = of_a_round && all[i + 1..].iter().any(|f| f.code == finding.code);
+        (!finding.code.starts_with("stall_") && !superseded).then_some(finding)
+    })
 }
 
 fn round_lines(round: &Round) -> Vec<String> {
@@ -194,7 +199,7 @@ pub fn criteria_sentence(findings: &Findings) -> String {
 #[must_use]
 pub fn hold_sentence(hold: &Hold) -> String {
     let from_to = match (hold.start_micron, hold.end_micron) {
-        (Some(start), Some(end)) => format!(", {} to {}", micron(start), micron(end)),
+        (Some(start), Some(end)) => format!(", from {} to {}", micron(start), micron(end)),
         _ => String::new(),
     };
     let highest = hold
@@ -259,7 +264,11 @@ pub fn data_sentence(findings: &Findings) -> String {
         ));
     }
     if let Some(interval) = d.interval_s.filter(|i| *i > 0.0) {
-        out.push_str(&format!(", one every {} s", significant(interval, 2)));
+        out.push_str(&if interval >= 0.95 {
+            format!(", one every {} s", significant(interval, 2))
+        } else {
+            format!(", {} a second", significant(1.0 / interval, 2))
+        });
     }
     if let Some(step) = d.resolution_micron.filter(|r| *r > 0.0) {
         out.push_str(&format!("; gauge steps of {} micron", plain(step, 2)));

@@ -4,8 +4,11 @@ use analyser::Verdict;
 
 use super::Form;
 use crate::{
-    Sheet, is_invented,
+    Sheet,
+    figures::utc,
+    is_invented,
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
+    source_name,
     text::{fit, one_line, width, wrap_evenly},
     wording,
 };
@@ -124,16 +127,19 @@ fn details(sheet: &Sheet<'_>) -> Vec<String> {
 /// Which run this is and who judged it.
 fn identity(sheet: &Sheet<'_>) -> String {
     let mut parts = Vec::new();
+    let source = source_name(sheet.source);
     if let Some(job) = sheet.job {
-        parts.push(format!("job {}", one_line(&job.id, 40)));
+        // a run folder's name ends in the job already
+        let told = !job.id.is_empty() && source.ends_with(&job.id);
+        parts.extend((!told).then(|| format!("job {}", one_line(&job.id, 40))));
         parts.extend(job.appliance.as_deref().map(|a| one_line(a, 40)));
     }
-    parts.push(one_line(sheet.source, 80));
     parts.extend(
         sheet
             .started_utc
-            .map(|s| format!("started {}", one_line(s, 40))),
+            .map(|s| format!("started {}", one_line(&utc(s), 40))),
     );
     parts.push(format!("judged by {}", one_line(sheet.made_by, 40)));
+    parts.push(one_line(source, 80));
     parts.join("  ·  ")
 }

@@ -1,7 +1,7 @@
 //! What lies over the measured line: limits, isolation, marks, stalls, holds,
 //! fitted rises, stretches without a measurement, and their labels.
 
-use analyser::{Hold, RiseCurve, Stall};
+use analyser::{Hold, RiseCurve, RiseKind, Stall};
 use vacuum::ReadingState;
 
 use super::draw_flags;
@@ -11,6 +11,7 @@ use crate::{
     picture::{Anchor, Dash, Ink, Plot, Rect, Shape, Stroke, Text},
     place::{Placed, Room, SIZE, spread},
     trace::Span,
+    wording,
 };
 
 /// Most stalls and stretches that get a label; more would only cover the curve.
@@ -46,15 +47,16 @@ pub(super) fn draw(
     for hold in &holds {
         let x = plot.x(hold.isolated_at_s);
         canvas.room.line((x, plot.frame.y0), (x, plot.frame.y1));
-        if let Some(curve) = &hold.rise.curve {
+        if let Some(curve) = drawn_rise(hold) {
             canvas.fit(curve);
         }
     }
     let room = &canvas.room;
     let top_at = |x: f64| room.curve_top(x, x);
     draw_flags(plot, flags, top_at, (canvas.shapes, canvas.texts));
-    for span in shown_spans(sheet) {
-        canvas.span(&span);
+    let spans = shown_spans(sheet);
+    for span in &spans {
+        canvas.span(span);
     }
     let stalls = sheet
         .findings
@@ -65,14 +67,11 @@ pub(super) fn draw(
     for stall in stalls.take(MANY) {
         canvas.stall(stall);
     }
+    canvas.range_label(&spans);
     for (i, hold) in holds.iter().enumerate().take(MANY) {
         canvas.hold_label(hold, (holds.len() > 1).then_some(i + 1));
     }
-    if let Some(curve) = sheet
-        .findings
-        .judged_hold()
-        .and_then(|h| h.rise.curve.as_ref())
-    {
+    if let Some(curve) = sheet.findings.judged_hold().and_then(drawn_rise) {
         canvas.fit_label(curve);
     }
 }
@@ -159,7 +158,7 @@ impl Canvas<'_> {
         }
         self.shapes.push(Shape::Path {
             points,
-            stroke: Stroke::new(Ink::Fit, 1.9, Dash::Short),
+            stroke: FIT,
         });
     }
 
@@ -175,28 +174,43 @@ impl Canvas<'_> {
         self.texts.extend(self.room.settle(text, 140.0, 90.0));
     }
 
-    /// A bracket over a stall, with its kind.
+    /// A bracket under or over a stall, with its kind.
     fn stall(&mut self, stall: &Stall) {
+        const TICK: f64 = 5.0;
         let f = self.plot.frame;
         let (x0, x1) = (self.plot.x(stall.start_s), self.plot.x(stall.end_s));
         let x1 = x1.max(x0 + 5.0).min(f.x1);
-        let y = (self.room.curve_top(x0, x1) - 7.0).clamp(f.y0 + 4.0, f.y1 - 8.0);
+        let level = self.plot.y(stall.level_micron);
+        let (top, bottom) = self.room.curve_span(x0, x1).unwrap_or((level, level));
+        // over it, unless it begins or ends on a slope high above its level
+        let below = level - top > bottom - level + 24.0 && bottom + 28.0 < f.y1;
+        let (y, away) = if below {
+            ((bottom + 7.0).min(f.y1 - 8.0), 1.0)
+        } else {
+            ((top - 7.0).max(f.y0 + 4.0), -1.0)
+        };
+        let tick = y - away * TICK;
         self.shapes.push(Shape::Path {
-            points: vec![(x0, y + 5.0), (x0, y), (x1, y), (x1, y + 5.0)],
+            points: vec![(x0, tick), (x0, y), (x1, y), (x1, tick)],
             stroke: Stroke::new(Ink::Black, 1.1, Dash::Solid),
         });
-        self.room.take(Rect::new(x0, y - 1.0, x1, y + 5.0));
-        let middle = 0.5 * (x0 + x1);
-        let long = format!("{} near {}", stall.kind.label(), micron(stall.level_micron));
+        self.room
+            .take(Rect::new(x0, y.min(tick) - 1.0, x1, y.max(tick)));
+        let kind = stall.kind.label();
+        let baseline = if below { y + 13.0 } else { y - 5.0 };
         let attempts = [
-            (long, 70.0, 40.0),
-            (stall.kind.label().to_owned(), 120.0, 120.0),
-            (stall.kind.label().to_owned(), 420.0, 300.0),
+            (
+                format!("{kind} near {}", wording::stall_level(stall)),
+                70.0,
+                40.0,
+            ),
+            (kind.to_owned(), 120.0, 120.0),
+            (kind.to_owned(), 420.0, 300.0),
         ];
         for (words, reach_x, reach_y) in attempts {
-            let text = Text::new(middle, y - 5.0, SIZE, words).anchored(Anchor::Middle);
+            let text = Text::new(0.5 * (x0 + x1), baseline, SIZE, words).anchored(Anchor::Middle);
             if let Some(text) = self.room.settle(text, reach_x, reach_y) {
-                self.leader((middle, y), &text);
+                self.leader((0.5 * (x0 + x1), y), &text);
                 self.texts.push(text);
                 return;
             }
@@ -217,14 +231,32 @@ impl Canvas<'_> {
         }
     }
 
+    /// Names the shading, inside it where there is more than one.
     fn hold_label(&mut self, hold: &Hold, number: Option<usize>) {
         let (x0, x1) = (self.plot.x(hold.isolated_at_s), self.plot.x(hold.end_s));
-        let number = number.map(|n| format!(" {n}")).unwrap_or_default();
-        let words = format!("hold{number}, {}", duration(hold.duration_s));
-        let text = Text::new(0.5 * (x0 + x1), self.plot.frame.y0 + 14.0, SIZE, words)
-            .anchored(Anchor::Middle)
-            .bold();
-        self.texts.extend(self.room.settle(text, 200.0, 120.0));
+        let length = duration(hold.duration_s);
+        let attempts = match number {
+            None => vec![format!("hold, {length}")],
+            Some(n) => vec![
+                format!("hold {n}, {length}"),
+                format!("hold {n}"),
+                n.to_string(),
+            ],
+        };
+        for words in attempts {
+            let text = Text::new(0.5 * (x0 + x1), self.plot.frame.y0 + 14.0, SIZE, words)
+                .anchored(Anchor::Middle)
+                .bold();
+            let slack = 0.5 * (x1 - x0 - text.width()) - 3.0;
+            let reach_x = if number.is_some() { slack } else { 200.0 };
+            if reach_x < 0.0 {
+                continue;
+            }
+            if let Some(text) = self.room.settle(text, reach_x, 120.0) {
+                self.texts.push(text);
+                return;
+            }
+        }
     }
 
     /// A stretch without a measurement.
@@ -256,17 +288,7 @@ impl Canvas<'_> {
     /// Over or under range: a heavy bar at the bound with arrows away from what
     /// was measured, so that it cannot be read as a value.
     fn bound(&mut self, span: &Span, x0: f64, x1: f64) {
-        let f = self.plot.frame;
-        let over = span.state == ReadingState::Over;
-        let (edge, away, side) = if over {
-            (f.y0 + 8.0, -1.0, "above")
-        } else {
-            (f.y1 - 8.0, 1.0, "below")
-        };
-        let y = span
-            .bound_micron
-            .map_or(edge, |p| self.plot.y(p))
-            .clamp(f.y0 + 8.0, f.y1 - 8.0);
+        let (y, away) = self.edge_of_range(span);
         let heavy = Stroke::new(Ink::Black, 2.0, Dash::Short);
         self.shapes.push(Shape::line((x0, y), (x1, y), heavy));
         let thin = Stroke::new(Ink::Black, 0.9, Dash::Solid);
@@ -286,17 +308,51 @@ impl Canvas<'_> {
             x1,
             y.max(y + away * 7.0) + 1.0,
         ));
-        let beyond = span
-            .bound_micron
-            .map(|p| format!(": {} {}", if over { "over" } else { "under" }, limit(p)))
-            .unwrap_or_default();
-        let words = format!("{side} the gauge's range{beyond}");
-        let text = Text::new(x0 + 2.0, y - away * 15.0, SIZE, words);
-        if let Some(text) = self.room.settle(text, 160.0, 120.0) {
-            self.leader((0.5 * (x0 + x1), y), &text);
-            self.texts.push(text);
+    }
+
+    /// Where the bound of the gauge's range lies, px, and which way is beyond it.
+    fn edge_of_range(&self, span: &Span) -> (f64, f64) {
+        let f = self.plot.frame;
+        let (edge, away) = match span.state {
+            ReadingState::Over => (f.y0 + 8.0, -1.0),
+            _ => (f.y1 - 8.0, 1.0),
+        };
+        let y = span.bound_micron.map_or(edge, |p| self.plot.y(p));
+        (y.clamp(f.y0 + 8.0, f.y1 - 8.0), away)
+    }
+
+    /// Names the first bar of each side of the gauge's range.
+    fn range_label(&mut self, spans: &[Span]) {
+        for (state, range, side) in [
+            (ReadingState::Over, "over range", "above"),
+            (ReadingState::Under, "under range", "below"),
+        ] {
+            let Some(span) = spans.iter().find(|s| s.state == state) else {
+                continue;
+            };
+            let (y, away) = self.edge_of_range(span);
+            let (x0, x1) = (self.plot.x(span.start_s), self.plot.x(span.end_s));
+            let at = |words| Text::new(x0 + 2.0, y - away * 15.0, SIZE, words);
+            let full = span
+                .bound_micron
+                .map(|p| at(format!("{range}, {side} {}", limit(p))))
+                .and_then(|text| self.room.settle_clear(&text, 60.0, 60.0));
+            let text = full.or_else(|| self.room.settle(at(range.to_owned()), 160.0, 120.0));
+            if let Some(text) = text {
+                self.leader((0.5 * (x0 + x1), y), &text);
+                self.texts.push(text);
+            }
         }
     }
+}
+
+/// How a fitted rise is drawn: gaps wide enough to see the readings under it.
+pub(crate) const FIT: Stroke = Stroke::new(Ink::Fit, 1.6, Dash::Sparse);
+
+/// The fitted rise of a hold, if there is a rise at all.
+pub(crate) fn drawn_rise(hold: &Hold) -> Option<&RiseCurve> {
+    let curve = hold.rise.curve.as_ref();
+    curve.filter(|_| hold.rise.kind != RiseKind::None)
 }
 
 /// Points along the fitted rise.

@@ -153,9 +153,10 @@ fn the_picture_says_everything_in_words() {
     }
     let all = words(&picture_of("three_rounds"));
     for wanted in [
-        "hold 1, 10 min",
-        "hold 2, 10 min",
+        "| hold 1 |",
+        "| hold 2 |",
         "hold 3, 15 min",
+        "hold 2: pump-side valve shut",
         "nitrogen break",
     ] {
         assert!(all.contains(wanted), "{wanted}: {all}");
@@ -167,12 +168,32 @@ fn the_picture_says_everything_in_words() {
         all.contains("target | 300 micron") && all.contains("ceiling of the hold | 500 micron")
     );
     let all = words(&picture_of("over_range_bound"));
-    assert!(
-        all.contains("above the gauge's range: over 20,000 micron"),
-        "{all}"
-    );
+    assert!(all.contains("over range, above 20,000 micron"), "{all}");
     assert!(words(&picture_of("gauge_fault")).contains("gauge fault, 1.7 min"));
     assert!(words(&picture_of("gap_in_hold")).contains("no readings, 4.8 min"));
+}
+
+#[test]
+fn a_fit_is_drawn_where_there_is_a_rise() {
+    for (name, drawn) in [("leak_1h", true), ("noisy", true), ("pass_1h", false)] {
+        let picture = picture_of(name);
+        assert_eq!(words(&picture).contains("fitted rise"), drawn, "{name}");
+        let has_path = picture
+            .shapes
+            .iter()
+            .any(|s| matches!(s, Shape::Path { stroke, .. } if *stroke == FIT));
+        assert_eq!(has_path, drawn, "{name}");
+    }
+}
+
+#[test]
+fn folders_above_the_run_stay_off_the_paper() {
+    let runs = synthetic::runs();
+    let trace = traced(&runs[0]);
+    let mut sheet = sheet(&runs[0], &trace);
+    sheet.source = "/home/somebody/customers/20260314T091500Z-TR-0417/";
+    let svg = crate::curve_svg(&sheet).unwrap() + &crate::sheet_html(&sheet).unwrap();
+    assert!(svg.contains("20260314T091500Z-TR-0417") && !svg.contains("somebody"));
 }
 
 #[test]

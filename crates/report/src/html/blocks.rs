@@ -5,7 +5,12 @@ use vacuum::MarkKind;
 
 use super::{sentence_list, typed};
 use crate::{
-    Sheet, curve::INVENTED, figures::clock, is_invented, text::escape, text::one_line, wording,
+    Sheet,
+    curve::INVENTED,
+    figures::{clock, utc},
+    is_invented, source_name,
+    text::{escape, one_line},
+    wording,
 };
 
 /// Rows of the timeline that fit the page.
@@ -28,12 +33,12 @@ pub(super) fn head(sheet: &Sheet<'_>) -> String {
     );
     let started = sheet.started_utc.map_or_else(
         || "start time not known".to_owned(),
-        |s| format!("started {} (UTC)", escape(&one_line(s, 40))),
+        |s| format!("started {}", escape(&one_line(&utc(s), 40))),
     );
     format!(
         "<header class=\"head\"><h1>Evacuation and hold record</h1>\
          <div class=\"identity\"><b>{job}</b>, {started}<br>{}</div></header>",
-        escape(&one_line(sheet.source, 90))
+        escape(&one_line(source_name(sheet.source), 90))
     )
 }
 
@@ -109,13 +114,14 @@ fn events(sheet: &Sheet<'_>) -> Vec<(f64, String)> {
 /// Next step, findings, stalls.
 pub(super) fn notes(findings: &Findings) -> String {
     let mut sentences = vec![wording::sentence(&wording::next_step(findings))];
-    sentences.extend(findings.findings.iter().map(|f| {
+    sentences.extend(wording::remarks(findings).map(|f| {
         let at = f.at_s.filter(|s| s.is_finite());
         let at = at.map(|s| format!("{}: ", clock(s))).unwrap_or_default();
-        format!("{at}{}", f.text)
+        wording::sentence(&format!("{at}{}", f.text))
     }));
     let pulldowns = findings.rounds.iter().filter_map(|r| r.pulldown.as_ref());
-    sentences.extend(pulldowns.flat_map(|p| &p.stalls).map(wording::stall_fact));
+    let stalls = pulldowns.flat_map(|p| &p.stalls);
+    sentences.extend(stalls.map(wording::stall_sentence));
     sentence_list(
         "notes",
         "What usually comes next; findings",
@@ -149,8 +155,8 @@ pub(super) fn signatures(sheet: &Sheet<'_>) -> String {
 pub(super) fn foot(sheet: &Sheet<'_>) -> String {
     let criteria = &sheet.findings.criteria;
     format!(
-        "<footer class=\"foot\">Judged by {} against “{}” ({}). Intervals are 95 %. A passed \
-         hold does not say that there is no leak, only what it could have shown. Local codes and \
+        "<footer class=\"foot\">Judged by {} against “{}” ({}). “95 %: a to b” holds the true \
+         value in 19 of 20 cases. A passed hold does not say that there is no leak, only what it could have shown. Local codes and \
          the maker's instructions decide.</footer>",
         escape(&one_line(sheet.made_by, 40)),
         escape(&one_line(&criteria.name, 40)),

@@ -6,7 +6,7 @@ use vacuum::{AccessSides, Refrigerant};
 use super::{definition_list, typed};
 use crate::{
     Sheet,
-    figures::{clock, duration, estimate, limit, micron, plain, significant},
+    figures::{clock, duration, limit, micron, plain, significant},
     text::escape,
     wording,
 };
@@ -108,7 +108,9 @@ fn ceiling(findings: &Findings) -> Row {
     let measured = match (highest, hold) {
         (Some(highest), Some(h)) => {
             let ends = match (h.start_micron, h.end_micron) {
-                (Some(a), Some(b)) => format!(" (from {} to {})", micron(a), micron(b)),
+                (Some(a), Some(b)) => {
+                    format!(" ({} after settling, {} at the end)", micron(a), micron(b))
+                }
                 _ => String::new(),
             };
             format!("highest {}{ends}", micron(highest))
@@ -157,73 +159,68 @@ pub(super) fn rise(sheet: &Sheet<'_>) -> String {
         kind => kind.label(),
     };
     let mut rows = vec![("Cause of the rise", escape(cause))];
-    if hold.rise.kind == RiseKind::Unclear
-        && let Some(decide) = hold.rise.decide_after_s
-    {
-        rows.push((
-            "To tell it",
-            format!("a hold of {} in all", duration(decide)),
-        ));
+    if let Some(more) = wording::more_to_tell_s(hold) {
+        let all = duration(hold.duration_s + more);
+        rows.push(("To tell it", format!("a hold of {all} in all")));
     }
-    rows.push(("Straight part", straight(hold)));
-    if let Some(plateau) = &hold.rise.plateau_micron {
-        rows.push(("Levels off at", escape(&estimate(plateau, "micron"))));
-    }
-    if let Some(tau) = &hold.rise.tau_s {
-        let minutes = tau.scaled(1.0 / 60.0);
-        rows.push(("Time constant", escape(&estimate(&minutes, "min"))));
-    }
+    let mut add = |name, value: Option<String>| rows.extend(value.map(|v| (name, escape(&v))));
+    let straight = match hold.rise.kind {
+        RiseKind::Unclear => "A leak's share",
+        _ => "Straight part",
+    };
+    add(straight, wording::straight_part(hold));
+    add("Levels off at", wording::level(hold));
+    add(
+        "63 % of the way",
+        wording::pace(hold).map(|p| format!("after {p}")),
+    );
     rows.extend(throughput(sheet, hold));
-    rows.push((
-        "Detection limit",
-        escape(&wording::detection_sentence(hold, sheet.job)),
-    ));
-    rows.push(("Water as vapour", water(sheet, hold)));
+    rows.push(("Could not show", escape(&limit_of_sight(sheet, hold))));
+    rows.extend(water(sheet, hold).map(|w| ("Water as vapour", w)));
     definition_list("rise", "Rise, leak, water", &rows)
 }
 
-fn straight(hold: &Hold) -> String {
-    match (&hold.rise.leak_micron_per_min, hold.rise.kind) {
-        (_, RiseKind::None) => "none beyond gauge noise".to_owned(),
-        (Some(rate), _) => escape(&wording::rate(rate)),
-        (None, _) => "not separable in this hold".to_owned(),
-    }
-}
-
+/// The leak as gas flow, and in whose terms; nothing where there is no leak.
 fn throughput(sheet: &Sheet<'_>, hold: &Hold) -> Vec<(&'static str, String)> {
-    let Some(leak) = &hold.leak else {
-        let why = if sheet.job.and_then(|j| j.volume_l).is_some() {
-            "no leak found to convert"
-        } else {
-            "needs the internal volume, which is not given"
-        };
-        return vec![("Leak throughput", why.to_owned())];
+    let Some((flow, grams)) = wording::throughput(hold) else {
+        return Vec::new();
     };
-    let mut rows = vec![(
-        "Leak throughput",
-        escape(&estimate(&leak.pa_m3_per_s, "Pa·m³/s")),
-    )];
-    if let Some(grams) = &leak.g_per_year {
-        rows.push(("As refrigerant", escape(&estimate(grams, "g/year"))));
-    }
     let volume = sheet.job.and_then(|j| j.volume_l).map_or_else(
         || "the volume given".to_owned(),
         |v| format!("{} L", plain(v, 3)),
     );
+    let mut rows = vec![("Air drawn in", escape(&flow))];
+    if let Some(grams) = grams {
+        rows.push(("As refrigerant", escape(&grams)));
+    }
     rows.push((
-        "Assuming",
-        format!(
-            "Q = V·dp/dt, V = {volume}, 20 °C; throughput into vacuum, not the loss of the \
-             charged system"
-        ),
+        "Reckoned from",
+        format!("rise × volume ({volume}), 20 °C; the charged system loses at another rate"),
     ));
     rows
 }
 
-fn water(sheet: &Sheet<'_>, hold: &Hold) -> String {
-    let Some(mg) = hold.water_vapour_mg.filter(|mg| mg.is_finite()) else {
-        return "needs the internal volume, which is not given".to_owned();
+/// The detection limit in every term that is known.
+fn limit_of_sight(sheet: &Sheet<'_>, hold: &Hold) -> String {
+    let Some(rate) = wording::detection_limit(hold) else {
+        return wording::detection_sentence(hold, None);
     };
+    let mut terms = vec![format!("{} micron/min", significant(rate, 2))];
+    if let Some(job) = sheet.job {
+        terms.extend(wording::limit_as_flow(rate, job));
+        terms.extend(wording::limit_in_grams(rate, job));
+    }
+    format!(
+        "a leak below {}: a smaller leak is not ruled out",
+        terms.join(", ")
+    )
+}
+
+fn water(sheet: &Sheet<'_>, hold: &Hold) -> Option<String> {
+    if sheet.job.and_then(|j| j.volume_l).is_none() && hold.water_vapour_mg.is_none() {
+        return Some("needs the internal volume, which is not given".to_owned());
+    }
+    let mg = wording::water_mg(sheet.findings, hold)?;
     let ppm = sheet
         .job
         .and_then(|j| j.charge_g)
@@ -236,10 +233,10 @@ fn water(sheet: &Sheet<'_>, hold: &Hold) -> String {
             )
         })
         .unwrap_or_default();
-    format!(
-        "{} mg{ppm} if all gas left were water; oil and filter-drier may hold more",
+    Some(format!(
+        "at most {} mg{ppm}; oil and filter-drier may hold more",
         significant(mg, 2)
-    )
+    ))
 }
 
 /// The system as typed.
@@ -289,7 +286,7 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> String {
     let seen = |value: Option<f64>, unit: &str| {
         value.filter(|v| v.is_finite() && *v > 0.0).map_or_else(
             || "not known".to_owned(),
-            |v| format!("{} {unit}", significant(v, 2)),
+            |v| format!("{} {unit}", plain(v, 2)),
         )
     };
     definition_list(

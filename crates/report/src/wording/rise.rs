@@ -34,9 +34,7 @@ pub fn rise_sentence(hold: &Hold) -> String {
 /// Cause and figures, short: "Straight rise: leak, 1.20 micron/min."
 pub(crate) fn rise_headline(hold: &Hold) -> String {
     let mut words = hold.rise.kind.label().to_owned();
-    if let Some(rate) = straight_part(hold) {
-        words.push_str(&format!(", {rate}"));
-    }
+    words.push_str(&rate_clause(hold));
     if let Some(level) = level(hold) {
         let what = match hold.rise.kind {
             RiseKind::LeakAndMoisture => "; the moisture part levels off at",
@@ -50,13 +48,26 @@ pub(crate) fn rise_headline(hold: &Hold) -> String {
     sentence(&words)
 }
 
+/// Cause and rate only: "Straight rise: leak, 1.20 micron/min (95 %: …)."
+pub(crate) fn cause_and_rate(hold: &Hold) -> String {
+    sentence(&format!("{}{}", hold.rise.kind.label(), rate_clause(hold)))
+}
+
+fn rate_clause(hold: &Hold) -> String {
+    let lead = match hold.rise.kind {
+        RiseKind::Unclear => "; a leak's share is",
+        _ => ",",
+    };
+    straight_part(hold).map_or_else(String::new, |rate| format!("{lead} {rate}"))
+}
+
 /// The straight part of the rise, where the cause has one: with its interval
 /// for a leak, its upper end when the cause is not clear.
 pub(crate) fn straight_part(hold: &Hold) -> Option<String> {
     let rate = hold.rise.leak_micron_per_min.as_ref()?;
     match hold.rise.kind {
         RiseKind::Leak | RiseKind::LeakAndMoisture => Some(estimate(rate, "micron/min")),
-        RiseKind::Unclear => upper(rate, "micron/min"),
+        RiseKind::Unclear => at_most(rate, "micron/min"),
         RiseKind::None | RiseKind::Moisture => None,
     }
 }
@@ -70,12 +81,6 @@ pub(crate) fn level(hold: &Hold) -> Option<String> {
 pub(crate) fn pace(hold: &Hold) -> Option<String> {
     let minutes = hold.rise.tau_s.as_ref()?.scaled(1.0 / 60.0);
     Some(estimate(&minutes, "min"))
-}
-
-/// "at most 88 micron/min": the upper end of an interval around little.
-fn upper(e: &Estimate, unit: &str) -> Option<String> {
-    let worth_saying = e.high.is_finite() && e.high > 0.0;
-    worth_saying.then(|| format!("a leak part of at most {} {unit}", significant(e.high, 2)))
 }
 
 /// How much longer the hold should go on to tell the cause, s.
@@ -103,6 +108,7 @@ pub(crate) fn throughput(hold: &Hold) -> Option<(String, Option<String>)> {
     }
 }
 
+/// The upper end of an interval around little.
 fn at_most(e: &Estimate, unit: &str) -> Option<String> {
     let worth_saying = e.high.is_finite() && e.high > 0.0;
     worth_saying.then(|| format!("at most {} {unit}", significant(e.high, 2)))
@@ -115,8 +121,12 @@ pub fn leak_sentence(hold: &Hold) -> Option<String> {
     let grams = grams
         .map(|g| format!("; the same flow of refrigerant would be {g}"))
         .unwrap_or_default();
+    let whose = match hold.rise.kind {
+        RiseKind::Unclear => "Air drawn in, if it is a leak",
+        _ => "Air drawn in by the leak",
+    };
     Some(format!(
-        "Air drawn in by the leak: {flow}{grams}. The charged system loses at another rate."
+        "{whose}: {flow}{grams}. The charged system loses at another rate."
     ))
 }
 
@@ -174,7 +184,8 @@ fn usable_volume_l(job: &Job) -> Option<f64> {
 /// Water left as vapour, mg, where the gas in the hold may be water: not when a
 /// leak or an open pump let air in.
 pub(crate) fn water_mg(findings: &Findings, hold: &Hold) -> Option<f64> {
-    let air = hold.rise.kind == RiseKind::Leak || findings.reasons.contains(&Reason::PumpOpenAtStop);
+    let air =
+        hold.rise.kind == RiseKind::Leak || findings.reasons.contains(&Reason::PumpOpenAtStop);
     hold.water_vapour_mg.filter(|mg| mg.is_finite() && !air)
 }
 

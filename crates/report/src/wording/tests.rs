@@ -1,3 +1,6 @@
+use analyser::{Estimate, RiseKind};
+use vacuum::Job;
+
 use super::*;
 use crate::synthetic;
 
@@ -42,13 +45,17 @@ fn causes_come_with_figures_and_with_what_usually_helps() {
         "leak_1h",
         &[
             "FAIL: The pressure rose to 690 micron in the hold, above the ceiling of 500 micron.",
-            "Straight rise: leak. Straight part 24.0 micron/min (95 %: 22.1 to 25.9)",
+            "Straight rise: leak, 24.0 micron/min (95 %: 22.1 to 25.9)",
             "pressure test with dry nitrogen through a regulator",
         ],
     );
     has(
         "moisture_1h",
-        &["Levels off at", "gentle heat", "filter-drier"],
+        &[
+            "Rise that levels off: moisture or another volatile, at 1,110 micron",
+            "gentle heat",
+            "filter-drier",
+        ],
     );
     has("both_1h", &["find the leak first"]);
     has(
@@ -69,7 +76,7 @@ fn causes_come_with_figures_and_with_what_usually_helps() {
 fn a_pass_says_what_it_could_not_have_seen() {
     let all = lines("pass_1h").join("\n");
     assert!(all.starts_with("PASS: Pulled down to the target of 500 micron"));
-    assert!(all.contains("could not have shown a straight rise below 0.21 micron/min"));
+    assert!(all.contains("could not have shown a leak below 0.21 micron/min"));
     assert!(!all.to_lowercase().contains("no leak"));
 }
 
@@ -95,12 +102,127 @@ fn detection_limit_as_throughput_agrees_with_the_published_conversion() {
         refrigerant: Some("R134a".into()),
         ..Job::default()
     };
-    let sentence = detection_sentence(&hold, Some(&job));
     // 1 g/year of R-134a at 20 °C is 7.570e-7 Pa·m³/s (ideal gas, M 102.03):
     // 1.111e-4 / 7.570e-7 = 146.8
+    assert_eq!(
+        detection_sentence(&hold, Some(&job)),
+        "This hold could not have shown a leak below 10 micron/min (150 g/year of R-134a): \
+         a smaller leak is not ruled out."
+    );
+    assert_eq!(
+        limit_as_flow(10.0, &job).unwrap(),
+        "1.1 × 10⁻⁴ Pa·m³/s in 5 L"
+    );
+}
+
+fn hold_of(kind: RiseKind) -> Hold {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "both_1h").unwrap();
+    let mut hold = run.findings.judged_hold().unwrap().clone();
+    hold.rise.kind = kind;
+    hold.rise.decide_after_s = Some(1860.0);
+    hold
+}
+
+#[test]
+fn only_a_leak_gets_a_leak_rate() {
+    for kind in [RiseKind::None, RiseKind::Moisture] {
+        let hold = hold_of(kind);
+        assert!(straight_part(&hold).is_none() && leak_sentence(&hold).is_none());
+    }
+    for kind in [RiseKind::Leak, RiseKind::LeakAndMoisture] {
+        let rate = straight_part(&hold_of(kind)).unwrap();
+        assert!(rate.starts_with("9.00 micron/min (95 %"), "{rate}");
+    }
+}
+
+#[test]
+fn an_unclear_rise_gets_an_upper_end_never_a_negative_leak() {
+    let mut hold = hold_of(RiseKind::Unclear);
+    let around_zero = Estimate {
+        value: -3.0,
+        low: -42.0,
+        high: 88.0,
+    };
+    hold.rise.leak_micron_per_min = Some(around_zero);
+    hold.leak = hold.leak.map(|_| analyser::LeakThroughput {
+        pa_m3_per_s: around_zero.scaled(1e-6),
+        g_per_year: Some(around_zero),
+    });
+    let said = rise_sentence(&hold) + &leak_sentence(&hold).unwrap();
+    assert!(said.contains("at most 88 micron/min"), "{said}");
+    assert!(said.contains("at most 88 g/year"), "{said}");
+    assert!(!said.contains('−'), "{said}");
+}
+
+#[test]
+fn longer_holds_are_only_asked_for_when_longer() {
+    let mut hold = hold_of(RiseKind::Unclear);
+    assert!(rise_sentence(&hold).contains("31 min in all (11 min more)"));
+    hold.duration_s = 1900.0;
+    assert!(!rise_sentence(&hold).contains("in all"));
+}
+
+#[test]
+fn air_is_not_weighed_as_water() {
+    let runs = synthetic::runs();
+    let run = |name: &str| &runs.iter().find(|r| r.name == name).unwrap().findings;
+    assert!(water_sentence(run("leak_1h")).is_none());
+    assert!(water_sentence(run("order_wrong")).is_none());
     assert!(
-        sentence.contains("1.1 × 10⁻⁴ Pa·m³/s in 5 L, 150 g/year of R-134a"),
-        "{sentence}"
+        water_sentence(run("moisture_1h"))
+            .unwrap()
+            .contains("at most 0.23 mg")
+    );
+}
+
+#[test]
+fn advice_follows_the_gravest_cause() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "leak_1h").unwrap();
+    let mut findings = run.findings.clone();
+    assert!(next_step(&findings).contains("pressure test"));
+    findings.findings.push(Finding {
+        code: "one_side_evacuated",
+        at_s: None,
+        text: String::new(),
+    });
+    assert!(next_step(&findings).contains("evacuate from both sides"));
+    findings.reasons.push(Reason::PumpOpenAtStop);
+    assert!(next_step(&findings).contains("shut the pump-side valve first"));
+}
+
+#[test]
+fn where_a_rise_levels_off_is_told_once() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "three_rounds").unwrap();
+    let mut findings = run.findings.clone();
+    let at = |code, at_s| Finding {
+        code,
+        at_s: Some(at_s),
+        text: "said".into(),
+    };
+    findings.findings = vec![
+        at("bound_moisture", 1.0),
+        at("stall_foaming", 2.0),
+        at("pressure_falls", 3.0),
+        at("pressure_falls", 4.0),
+        at("bound_moisture", 5.0),
+    ];
+    let told: Vec<f64> = remarks(&findings).filter_map(|f| f.at_s).collect();
+    assert_eq!(told, [3.0, 4.0, 5.0]);
+}
+
+#[test]
+fn a_hold_that_begins_too_high_did_not_rise() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "leak_1h").unwrap();
+    let mut findings = run.findings.clone();
+    let hold = findings.rounds[0].hold.as_mut().unwrap();
+    (hold.start_micron, hold.highest_micron) = (Some(15_300.0), Some(15_400.0));
+    assert_eq!(
+        reason_sentence(&findings),
+        "The hold began at 15,300 micron, already above the ceiling of 500 micron."
     );
 }
 

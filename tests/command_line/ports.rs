@@ -1,0 +1,83 @@
+//! `ports` and `listen`.
+
+use std::{
+    sync::{
+        Arc,
+        atomic::{AtomicBool, Ordering},
+    },
+    time::Duration,
+};
+
+use crate::{
+    gauge::Gauge,
+    run::{dryhold, scratch},
+};
+
+#[test]
+fn ports_lists_or_says_why_not() {
+    let ran = dryhold(["ports"]);
+    match ran.status {
+        0 => assert!(!ran.out.is_empty(), "a port, or what to do"),
+        1 => assert!(ran.complaint().contains("/dev/"), "{ran:?}"),
+        other => panic!("status {other}: {ran:?}"),
+    }
+}
+
+#[test]
+fn listen_recognises_a_line_and_keeps_a_dialect_that_works() {
+    let folder = scratch();
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let port = gauge.path().display().to_string();
+    let stop = Arc::new(AtomicBool::new(false));
+    let over = Arc::clone(&stop);
+    let talker = std::thread::spawn(move || {
+        let mut second = 0;
+        while !over.load(Ordering::Relaxed) {
+            let p = 900.0 - f64::from(second % 400);
+            gauge.say(&format!("@{second}.000,{p:.1},micron,21.4,ok\r\n"));
+            second += 1;
+            std::thread::sleep(Duration::from_millis(50));
+        }
+        gauge
+    });
+    let kept = folder.path().join("found.toml");
+    let keep = kept.display().to_string();
+    let heard = dryhold(["listen", &port, "--keep", &keep]).expect(0);
+    assert!(heard.out.contains("Recognised"), "{}", heard.out);
+    assert!(heard.out.contains("clocked-comma-fields"), "{}", heard.out);
+    assert!(heard.out.contains("sending nothing"), "{}", heard.out);
+
+    // what was kept is a dialect the logger takes
+    let out = folder.path().join("runs");
+    let logged = dryhold([
+        "log",
+        "--port",
+        &port,
+        "--dialect",
+        &keep,
+        "--out",
+        &out.to_string_lossy(),
+        "--stop-after-min",
+        "0.02",
+    ])
+    .expect(0);
+    assert!(logged.out.contains("readings recorded"), "{}", logged.out);
+    let rows = crate::run::trace(&crate::run::only_run(&out));
+    assert!(rows.len() > 5 && rows.iter().all(|r| r.temperature_c == Some(21.4)));
+    stop.store(true, Ordering::Relaxed);
+    drop(talker.join());
+}
+
+#[test]
+fn listen_on_what_is_no_port_is_one_line() {
+    let folder = scratch();
+    let file = folder.path().join("file");
+    std::fs::write(&file, "x").expect("written");
+    for path in [folder.path(), &file, &folder.path().join("nothing")] {
+        let ran = dryhold(["listen".as_ref(), path.as_os_str()]).expect(1);
+        assert!(
+            ran.complaint().contains(&*path.to_string_lossy()),
+            "{ran:?}"
+        );
+    }
+}
