@@ -321,13 +321,16 @@ impl Canvas<'_> {
         (y.clamp(f.y0 + 8.0, f.y1 - 8.0), away)
     }
 
-    /// Names the first bar of each side of the gauge's range.
+    /// Names the longest bar of each side of the gauge's range.
     fn range_label(&mut self, spans: &[Span]) {
         for (state, range, side) in [
             (ReadingState::Over, "over range", "above"),
             (ReadingState::Under, "under range", "below"),
         ] {
-            let Some(span) = spans.iter().find(|s| s.state == state) else {
+            let length = |s: &&Span| s.end_s - s.start_s;
+            let bars = spans.iter().filter(|s| s.state == state);
+            let longest = bars.max_by(|a, b| length(a).total_cmp(&length(b)));
+            let Some(span) = longest else {
                 continue;
             };
             let (y, away) = self.edge_of_range(span);
