@@ -34,7 +34,7 @@ pub(crate) fn too_few(inside: &[Block]) -> Rise {
 }
 
 /// Probability needed to say that there is a leak.
-const SURE_OF_LEAK: f64 = 0.60;
+const SURE_OF_LEAK: f64 = 0.50;
 /// Probability of a leak below which it is ruled out.
 const NO_LEAK: f64 = 0.10;
 
@@ -56,24 +56,30 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
         |c| (c.total.0 - c.straight.0, c.straight.1),
     );
     let certain_rise = fit.probability_above(|_| 0.0, total);
-    let (kind, confidence) = if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
-        if moist > 0.5 {
-            (RiseKind::LeakAndMoisture, leak.min(moist))
+    let (kind, confidence) =
+        if leak >= SURE_OF_LEAK && certain_rise > 0.995 && fit.slow_curve_will_do() {
+            (RiseKind::Unclear, leak)
+        } else if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
+            if moist > 0.5 {
+                (RiseKind::LeakAndMoisture, leak.min(moist))
+            } else {
+                (RiseKind::Leak, leak.min(1.0 - moist))
+            }
+        } else if rises < 0.5 {
+            (RiseKind::None, 1.0 - rises)
+        } else if leak <= NO_LEAK {
+            (RiseKind::Moisture, 1.0 - leak)
         } else {
-            (RiseKind::Leak, leak.min(1.0 - moist))
-        }
-    } else if rises < 0.5 {
-        (RiseKind::None, 1.0 - rises)
-    } else if leak <= NO_LEAK {
-        (RiseKind::Moisture, 1.0 - leak)
-    } else {
-        (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
-    };
+            (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
+        };
     let per_minute = 60.0 / fit.span_s;
     let leak_estimate = leak_estimate(fit, kind).map(|e| e.scaled(per_minute));
     let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
     let slow = |c: &Component| c.taus[0] > 0.0;
-    let main_tau = |c: &Component| (main_term(c).map_or(0.0, |s| s.tau_s.ln()), 0.08);
+    let main_tau = |c: &Component| match main_slot(c) {
+        Some(i) => (c.taus[i].max(1e-3).ln(), c.ln_tau_sd[i]),
+        None => (0.0, 0.0),
+    };
     let best = fit.components.iter().find(|c| match kind {
         RiseKind::Leak => c.has_line,
         RiseKind::LeakAndMoisture => c.has_line && slow(c),
@@ -97,13 +103,15 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
         } else {
             None
         },
-        detection_limit_micron_per_min: Some(detection_limit(fit, kind, noise) * per_minute),
+        detection_limit_micron_per_min: Some(
+            detection_limit(fit, kind, noise, &limits) * per_minute,
+        ),
         decide_after_s: if kind == RiseKind::Unclear {
             decide_after(fit).map(|s| s + lead_s)
         } else {
             None
         },
-        leak_probability: Some(leak),
+        leak_probability: Some(leak.clamp(0.0, 1.0)),
         confidence: Some(confidence.clamp(0.0, 1.0)),
         curve: best.map(|c| curve_of(c, origin_s, fit.span_s)),
     }
@@ -159,7 +167,7 @@ impl Limits {
             .max(4.0);
         Self {
             nothing,
-            least: (0.25 * nothing).max(0.01 * fit.level).max(2.5),
+            least: (0.01 * fit.level).max(2.5),
         }
     }
 
@@ -184,15 +192,19 @@ fn estimate(
     })
 }
 
-/// The slow term that contributes most.
-fn main_term(c: &Component) -> Option<Saturating> {
+/// Which slow term contributes most.
+fn main_slot(c: &Component) -> Option<usize> {
     (0..2)
         .filter(|i| c.taus[*i] > 0.0)
-        .map(|i| Saturating {
-            amplitude_micron: c.coefficients[3 + i],
-            tau_s: c.taus[i],
-        })
-        .max_by(|a, b| a.amplitude_micron.total_cmp(&b.amplitude_micron))
+        .max_by(|a, b| c.coefficients[3 + a].total_cmp(&c.coefficients[3 + b]))
+}
+
+/// The slow term that contributes most.
+fn main_term(c: &Component) -> Option<Saturating> {
+    main_slot(c).map(|i| Saturating {
+        amplitude_micron: c.coefficients[3 + i],
+        tau_s: c.taus[i],
+    })
 }
 
 fn curve_of(c: &Component, origin_s: f64, span_s: f64) -> RiseCurve {
@@ -219,8 +231,9 @@ fn curve_of(c: &Component, origin_s: f64, span_s: f64) -> RiseCurve {
 
 /// Straight rise over the fit, micron, that would be told from none: a false
 /// alarm in 5 % and a miss in 5 % of cases, (1.645 + 1.645)·σ (the form of
-/// ISO 11929), never below what the gauge's step hides.
-fn detection_limit(fit: &RiseFit, kind: RiseKind, noise: GaugeNoise) -> f64 {
+/// ISO 11929), never below what the gauge's step hides or what is passed over as
+/// too little to matter.
+fn detection_limit(fit: &RiseFit, kind: RiseKind, noise: GaugeNoise, limits: &Limits) -> f64 {
     let sd = match kind {
         RiseKind::None | RiseKind::Leak => fit.straight_sd,
         _ => fit
@@ -233,7 +246,7 @@ fn detection_limit(fit: &RiseFit, kind: RiseKind, noise: GaugeNoise) -> f64 {
         .step_micron
         .filter(|step| noise.reading_micron < 0.5 * step)
         .unwrap_or(0.0);
-    (3.29 * sd).max(hidden)
+    (3.29 * sd).max(hidden).max(limits.least)
 }
 
 /// Length of fit, s, after which a line and the saturating curve that now fits
@@ -249,7 +262,8 @@ fn decide_after(fit: &RiseFit) -> Option<f64> {
     let r = fit.correlation;
     let spacing = fit.bin_s * (1.0 + r) / (1.0 - r);
     let sd = fit.bin_micron / (1.0 - r * r).sqrt();
-    let mut span = fit.span_s;
+    // whatever the information says, what has not decided yet will not by now
+    let mut span = 1.1 * fit.span_s;
     while span < 48.0 * 3600.0 {
         let u: Vec<f64> = (0..POINTS)
             .map(|i| i as f64 / (POINTS - 1) as f64)

@@ -29,6 +29,8 @@ pub(crate) struct JudgedHold {
     pub(crate) noise: GaugeNoise,
     /// Earliest and latest time of isolation, s.
     pub(crate) window: (f64, f64),
+    /// When the pump was stopped with its valve open, s, if the curve shows it.
+    pub(crate) stopped_open_s: Option<f64>,
     pub(crate) trouble: Vec<(&'static str, String)>,
 }
 
@@ -40,7 +42,11 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     let usable = usable_part(inside);
     let settled_at_s = settled_at(usable, isolation);
     let settled = &usable[usable.partition_point(|b| b.t() < settled_at_s)..];
-    let noise = gauge_noise(settled);
+    let mut noise = gauge_noise(settled);
+    if noise.step_micron.is_none() && noise.reading_micron < 1e-9 {
+        // it never moved: its step shows elsewhere in the run, near this level
+        noise.step_micron = step_near(blocks, settled.first().map_or(0.0, Block::p));
+    }
     let mut trouble = Vec::new();
     if usable.len() < inside.len() {
         trouble.push((
@@ -80,13 +86,26 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         },
         noise,
         window: isolation.window,
+        stopped_open_s: isolation.stopped_open_s,
         trouble,
     }
 }
 
+/// The gauge's step within a factor of two of `level_micron`, from the whole run.
+fn step_near(blocks: &[Block], level_micron: f64) -> Option<f64> {
+    let near = 0.5 * level_micron..2.0 * level_micron;
+    let mut steps: Vec<f64> = blocks
+        .iter()
+        .filter(|b| near.contains(&b.p()) && b.min_step.is_finite())
+        .map(|b| b.min_step)
+        .collect();
+    steps.sort_unstable_by(f64::total_cmp);
+    steps.get(steps.len() / 10).copied()
+}
+
 /// The stretch in which gauge and inflow behave: up to about 10 Torr if the
 /// curve goes on rising there, else all of it.
-fn usable_part(inside: &[Block]) -> &[Block] {
+pub(crate) fn usable_part(inside: &[Block]) -> &[Block] {
     let cut = |limit: f64| {
         let mut over = 0;
         inside.iter().position(|b| {

@@ -10,6 +10,7 @@
 
 use crate::{
     breaks::{Break, Scan},
+    corner::valve_shut_late,
     findings::IsolationBasis,
     history::Block,
     noise::gauge_noise,
@@ -38,6 +39,9 @@ pub(crate) struct Isolation {
     pub(crate) basis: IsolationBasis,
     /// Earliest and latest time it can have been, s.
     pub(crate) window: (f64, f64),
+    /// When the pump was stopped, s, if that was before its valve was shut and
+    /// the curve shows it.
+    pub(crate) stopped_open_s: Option<f64>,
 }
 
 impl Isolation {
@@ -48,6 +52,7 @@ impl Isolation {
             end_s,
             basis,
             window: (at_s, at_s),
+            stopped_open_s: None,
         }
     }
 }
@@ -107,15 +112,36 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
         if let Some(found) =
             lasting_low(&smooth, &turns).and_then(|low| locate(blocks, &smooth, low, (h, step)))
         {
-            return Some(Isolation {
-                at_s: found.at_s,
-                end_s,
-                basis: found.basis,
-                window: found.window,
-            });
+            return Some(found.into_isolation(blocks, end_s));
         }
     }
     None
+}
+
+impl Found {
+    /// Takes a pump that was stopped with its valve open into account: then the
+    /// system was valved off only at the corner of the rise.
+    fn into_isolation(self, blocks: &[Block], end_s: f64) -> Isolation {
+        let plain = Isolation {
+            at_s: self.at_s,
+            end_s,
+            basis: self.basis,
+            window: self.window,
+            stopped_open_s: None,
+        };
+        if self.basis != IsolationBasis::Curve {
+            return plain;
+        }
+        match valve_shut_late(blocks, self.at_s) {
+            Some(at_s) => Isolation {
+                at_s,
+                window: (at_s, at_s),
+                stopped_open_s: Some(self.at_s),
+                ..plain
+            },
+            None => plain,
+        }
+    }
 }
 
 /// Time of the lowest bin, s.

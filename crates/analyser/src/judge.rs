@@ -8,6 +8,7 @@ use crate::{
         DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind,
         Round, Verdict,
     },
+    history::Block,
     hold::{self, JudgedHold},
     isolation::Isolation,
     rounds::{self, Span},
@@ -30,7 +31,8 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             .as_ref()
             .is_some_and(|p| p.reached_target_s.is_some());
         let mut hold_found = None;
-        if let Some(isolation) = span.isolation {
+        let isolation = span.isolation.filter(|i| !drifts(&view.blocks, i));
+        if let Some(isolation) = isolation {
             let mut held = hold::judge(&view.blocks, isolation, settings);
             let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
             doubt_one_side(&mut held, settings.access_sides, &mut said);
@@ -132,11 +134,7 @@ fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
     let to = view.blocks.partition_point(|b| b.last_s <= end_s);
     let blocks = view.blocks.get(from..to)?;
     let target = view.settings.criteria.target_micron;
-    let reached = blocks
-        .windows(3)
-        .find(|w| w.iter().all(|b| b.p() <= target))
-        .map(|w| w[0].first_s)
-        .or_else(|| last_two_at_target(blocks, target));
+    let reached = view.milestones.reached_between(span.start_s, end_s);
     let under = view
         .outages
         .all()
@@ -151,19 +149,57 @@ fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
         start_s: span.start_s,
         end_s,
         reached_target_s: reached.or(under),
-        lowest_micron: blocks.iter().map(|b| b.p()).min_by(f64::total_cmp),
+        lowest_micron: lowest(blocks),
         stalls: stall::find(blocks, target, view.settings.ambient_c),
     })
 }
 
-/// The target reached only in the last readings before isolation.
-fn last_two_at_target(blocks: &[crate::history::Block], target: f64) -> Option<f64> {
-    let n = blocks.len();
-    (n >= 2 && blocks[n - 2..].iter().all(|b| b.p() <= target)).then(|| blocks[n - 2].first_s)
+/// Lowest pressure, micron. Block means while blocks are short, so that a burst is
+/// not the lowest; the lowest reading of a block that has grown long.
+fn lowest(blocks: &[Block]) -> Option<f64> {
+    blocks
+        .iter()
+        .map(|b| {
+            if b.last_s - b.first_s < 2.0 {
+                b.p()
+            } else {
+                b.low
+            }
+        })
+        .min_by(f64::total_cmp)
 }
 
 fn starts_at_target(hold: &Hold, target: f64) -> bool {
     hold.start_micron.is_some_and(|p| p <= target)
+}
+
+/// A hold rises at once, straight or bending over. A rise that starts level and
+/// grows ever faster is a drift under a running pump, and no isolation.
+fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
+    if isolation.basis != IsolationBasis::Curve || isolation.stopped_open_s.is_some() {
+        return false;
+    }
+    let from = blocks.partition_point(|b| b.t() < isolation.at_s);
+    let to = blocks.partition_point(|b| b.t() <= isolation.end_s);
+    let inside = hold::usable_part(blocks.get(from..to).unwrap_or_default());
+    if inside.len() < 40 {
+        return false;
+    }
+    // medians of five stretches: two rises of equal length
+    let fifth = inside.len() / 5;
+    let level = |i: usize| {
+        let mut values: Vec<f64> = inside[i * fifth..(i + 1) * fifth]
+            .iter()
+            .map(Block::p)
+            .collect();
+        crate::smooth::median(&mut values)
+    };
+    let (first, second) = (level(2) - level(0), level(4) - level(2));
+    let noise = crate::noise::gauge_noise(inside);
+    let least = (4.0 * noise.reading_micron / (fifth as f64).sqrt())
+        .max(1.5 * noise.step_micron.unwrap_or(0.0))
+        .max(0.01 * level(2));
+    second > 1.2 * first.max(0.0) && second - first > least
 }
 
 /// One access side: gas behind the capillary tube bleeds into the hold like a
@@ -240,7 +276,7 @@ fn judge_hold(
     if fault {
         doubtful.push(Reason::GaugeFault);
     }
-    if pump_stopped_open(view, hold) {
+    if held.stopped_open_s.is_some() || pump_stopped_open(view, hold) {
         doubtful.push(Reason::PumpOpenAtStop);
     }
     if held

@@ -37,6 +37,7 @@
 mod advice;
 mod breaks;
 mod cause;
+mod corner;
 pub mod findings;
 mod history;
 mod hold;
@@ -44,6 +45,7 @@ mod isolation;
 mod judge;
 pub mod linear;
 mod live;
+mod milestones;
 pub mod noise;
 mod normal;
 mod outage;
@@ -62,6 +64,7 @@ pub use live::{Forecast, Live, Phase};
 pub use settings::Settings;
 
 use history::History;
+use milestones::Milestones;
 use outage::Outages;
 use vacuum::{Entry, Mark, Reading, ReadingState};
 
@@ -74,6 +77,7 @@ pub struct Analyser {
     settings: Settings,
     history: History,
     outages: Outages,
+    milestones: Milestones,
     marks: Vec<Mark>,
     rows: u64,
     used: u64,
@@ -107,6 +111,8 @@ impl Analyser {
             Some(p) => {
                 self.used += 1;
                 self.outages.measured(t);
+                self.milestones
+                    .push(t, p.micron(), self.settings.criteria.target_micron);
                 self.history.push(t, p.micron(), reading.temperature_c);
             }
             None => {
@@ -145,6 +151,7 @@ impl Analyser {
             settings: &self.settings,
             blocks: self.history.blocks(),
             outages: &self.outages,
+            milestones: &self.milestones,
             marks: &self.marks,
             rows: self.rows,
             used: self.used,
@@ -159,6 +166,7 @@ struct View<'a> {
     settings: &'a Settings,
     blocks: Vec<history::Block>,
     outages: &'a Outages,
+    milestones: &'a Milestones,
     marks: &'a [Mark],
     rows: u64,
     used: u64,

@@ -96,7 +96,7 @@ fn inverse_upper_row_norms(a: &[Vec<f64>], k: usize) -> Vec<f64> {
 }
 
 /// Largest system [`Cholesky`] takes.
-pub(crate) const MAX_TERMS: usize = 6;
+pub(crate) const MAX_TERMS: usize = 8;
 
 /// Cholesky factor of a small symmetric positive definite matrix.
 #[derive(Debug, Clone, Copy)]

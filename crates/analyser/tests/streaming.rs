@@ -10,7 +10,7 @@
 )]
 
 use analyser::{Analyser, Settings, Verdict};
-use vacuum::{Mark, MarkKind, Pressure, Reading};
+use vacuum::{Criteria, Mark, MarkKind, Pressure, Reading};
 
 fn reading(t: f64, micron: f64) -> Reading {
     Reading::measured(t, Pressure::from_micron(micron).unwrap())
@@ -105,6 +105,36 @@ fn an_isolation_by_mark_stays_exact_for_ever() {
     assert_eq!(findings.verdict, Verdict::Pass, "{:?}", findings.reasons);
 }
 
+/// Two marks half a second apart, and a dip between them: it is there at once, and
+/// still there, in full depth, when the blocks around it have become many times as
+/// long.
+#[test]
+fn what_lies_between_two_marks_is_never_averaged_away() {
+    let mut analyser = Analyser::new(Settings::default());
+    let push_until = |analyser: &mut Analyser, from: u64, to: u64| {
+        for i in from..to {
+            if i == 5_002 || i == 5_007 {
+                analyser.push_mark(&mark(i as f64 * 0.1 - 0.05, MarkKind::Note));
+            }
+            if i == 6_000 {
+                analyser.push_mark(&mark(599.95, MarkKind::PumpSideShut));
+            }
+            let dip = (5_002..5_007).contains(&i);
+            let p = if dip { 150.0 } else { 300.0 };
+            analyser.push_reading(&reading(i as f64 * 0.1, p));
+        }
+    };
+    let lowest = |analyser: &Analyser| {
+        let findings = analyser.findings();
+        let pulldown = findings.rounds[0].pulldown.clone().unwrap();
+        pulldown.lowest_micron.unwrap()
+    };
+    push_until(&mut analyser, 0, 12_000);
+    assert!((lowest(&analyser) - 150.0).abs() < 1e-6);
+    push_until(&mut analyser, 12_000, 400_000);
+    assert!((lowest(&analyser) - 150.0).abs() < 1e-6);
+}
+
 /// More marks than are remembered one by one must not cost memory or a panic.
 #[test]
 fn a_mark_at_every_reading_is_survived() {
@@ -140,4 +170,36 @@ fn a_long_pulldown_before_the_hold_costs_no_accuracy() {
     let (short, long) = (leak_after(600), leak_after(86_400));
     assert!((short - 12.0).abs() < 0.1, "{short}");
     assert!((long - short).abs() < 1e-6, "{long} against {short}");
+}
+
+/// The target reached just before the valve was shut, the hold a little above it
+/// and below its ceiling: that answer must not change because the hold goes on.
+#[test]
+fn a_target_once_reached_stays_reached() {
+    let settings = Settings {
+        criteria: Criteria {
+            ceiling_micron: 600.0,
+            ..Criteria::common_practice()
+        },
+        ..Settings::default()
+    };
+    let mut analyser = Analyser::new(settings);
+    for i in 0..60_000_u64 {
+        let t = i as f64;
+        if i == 600 {
+            analyser.push_mark(&mark(599.5, MarkKind::PumpSideShut));
+        }
+        let micron = match i {
+            0..597 => 600.0,
+            597..600 => 450.0,
+            _ => 520.0,
+        };
+        analyser.push_reading(&reading(t, micron));
+        if [1_300, 9_000, 20_000, 59_999].contains(&i) {
+            let findings = analyser.findings();
+            let pulldown = findings.rounds[0].pulldown.as_ref().unwrap();
+            assert_eq!(pulldown.reached_target_s, Some(597.0), "after {t} s");
+            assert_eq!(findings.verdict, Verdict::Pass, "after {t} s");
+        }
+    }
 }

@@ -4,16 +4,19 @@ use super::{FitContext, HoldBin};
 use crate::{linear::least_squares, noise::lag_one, smooth::median};
 
 /// Number of slow time constants on the grid.
-pub(super) const SLOW: usize = 24;
+pub(super) const SLOW: usize = 26;
 /// Fast time constants (end of equalisation).
 pub(super) const FAST: usize = 4;
 /// Longest slow time constant, in lengths of the fit: beyond it a saturating
 /// curve and a straight line are the same thing to any gauge.
-const LONGEST: f64 = 4.0;
+const LONGEST: f64 = 6.0;
 
 pub(super) struct Basis {
     pub(super) taus: Vec<f64>,
-    /// Inner products of the whitened columns constant, straight, fast…, slow….
+    /// Step of the slow grid in ln τ.
+    pub(super) grid_step: f64,
+    /// Inner products of the whitened columns: constant, straight, fast…, slow…, and
+    /// the derivatives of the slow ones with respect to ln τ.
     pub(super) gram: Vec<Vec<f64>>,
     pub(super) with_y: Vec<f64>,
     pub(super) yy: f64,
@@ -44,6 +47,15 @@ pub(super) fn raw_columns(bins: &[HoldBin], span_s: f64, taus: &[f64]) -> Vec<Ve
     columns.extend(taus.iter().map(|tau| {
         bins.iter()
             .map(|b| -(-(b.t - t0) / tau).exp_m1())
+            .collect::<Vec<f64>>()
+    }));
+    // d(1 − exp(−t/τ))/d(ln τ) = −(t/τ)·exp(−t/τ)
+    columns.extend(taus[FAST..].iter().map(|tau| {
+        bins.iter()
+            .map(|b| {
+                let u = (b.t - t0) / tau;
+                -u * (-u).exp()
+            })
             .collect::<Vec<f64>>()
     }));
     columns
@@ -187,8 +199,10 @@ pub(super) fn whiten(
         .collect();
     let with_y = columns.iter().map(|c| dot(c, &y)).collect();
     let yy = dot(&y, &y);
+    let grid_step = (taus[FAST + 1] / taus[FAST]).ln();
     Basis {
         taus,
+        grid_step,
         gram,
         with_y,
         yy,

@@ -72,10 +72,10 @@ fn white(seed: u64, sigma: f64, interval_s: f64, hold_s: f64) -> Scene {
 
 #[test]
 fn the_detection_limit_follows_noise_number_and_length() {
-    let base = detection_limit(|s| white(s, 2.0, 1.0, 900.0));
+    let base = detection_limit(|s| white(s, 20.0, 1.0, 900.0));
     // 1.645 + 1.645 standard deviations: 5 % false alarms, 5 % missed
     // (L. A. Currie, Anal. Chem. 40 (1968) 586–593)
-    let currie = 3.29 * slope_sd(2.0, 900.0, 1.0);
+    let currie = 3.29 * slope_sd(20.0, 900.0, 1.0);
     assert!(
         (0.8..1.6).contains(&(base / currie)),
         "{base} against {currie}"
@@ -84,17 +84,17 @@ fn the_detection_limit_follows_noise_number_and_length() {
         (
             "noise doubled",
             2.0,
-            detection_limit(|s| white(s, 4.0, 1.0, 900.0)),
+            detection_limit(|s| white(s, 40.0, 1.0, 900.0)),
         ),
         (
             "every other reading",
             2_f64.sqrt(),
-            detection_limit(|s| white(s, 2.0, 2.0, 900.0)),
+            detection_limit(|s| white(s, 20.0, 2.0, 900.0)),
         ),
         (
             "twice as long",
             2_f64.powf(-1.5),
-            detection_limit(|s| white(s, 2.0, 1.0, 1800.0)),
+            detection_limit(|s| white(s, 20.0, 1.0, 1800.0)),
         ),
     ] {
         let ratio = other / base;
@@ -111,7 +111,7 @@ fn correlated_noise_raises_the_detection_limit() {
     let with = |correlation: f64| {
         detection_limit(|seed| Scene {
             correlation,
-            ..white(seed, 2.0, 1.0, 900.0)
+            ..white(seed, 20.0, 1.0, 900.0)
         })
     };
     let ratio = with(0.9) / with(0.0);

@@ -75,6 +75,26 @@ fn over_range_after_isolation_breaks_the_ceiling() {
     }
 }
 
+/// From a flat hold straight off the scale, as when a hose is pulled: there is no
+/// reading above the ceiling, only the gauge saying that it is above its range.
+#[test]
+fn a_range_left_at_once_breaks_the_ceiling_if_it_ends_above_it() {
+    let flat = Scene::tight(3).entries();
+    let from = |bound: Option<f64>| {
+        let bound = bound.map(|b| Pressure::from_micron(b).unwrap());
+        judged(&blinded(&flat, 1_500.0, f64::INFINITY, Sensed::Over(bound)))
+    };
+    for bound in [None, Some(20_000.0)] {
+        let found = from(bound);
+        assert_eq!(found.verdict, Verdict::Fail, "{bound:?}");
+        assert_eq!(reasons(&found), ["ceiling_exceeded"], "{bound:?}");
+    }
+    // a gauge that ends below the ceiling cannot tell
+    let found = from(Some(400.0));
+    assert_eq!(found.verdict, Verdict::NotProven);
+    assert_eq!(reasons(&found), ["gauge_fault"]);
+}
+
 #[test]
 fn a_rise_through_the_ceiling_fails() {
     // 180 + 30·15 = 630 micron

@@ -1,0 +1,58 @@
+//! Facts of a run that averaging would lose: when the target was reached.
+
+/// Crossings remembered one by one.
+const MOST: usize = 1_024;
+
+/// A stretch of readings at or below the target.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct AtTarget {
+    /// Its first reading, s.
+    pub(crate) start_s: f64,
+    /// Its last reading so far, s.
+    pub(crate) end_s: f64,
+    readings: u64,
+}
+
+impl AtTarget {
+    /// One reading may be a burst: two that span a second, or any two where the
+    /// gauge speaks less often, are the pressure.
+    fn counts(&self) -> bool {
+        self.readings >= 2 && self.end_s - self.start_s > 0.95
+    }
+}
+
+/// Collects the stretches at or below the target, reading by reading.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Milestones {
+    done: Vec<AtTarget>,
+    open: Option<AtTarget>,
+}
+
+impl Milestones {
+    /// Takes the next measurement.
+    pub(crate) fn push(&mut self, t: f64, micron: f64, target_micron: f64) {
+        if micron <= target_micron {
+            let fresh = AtTarget {
+                start_s: t,
+                end_s: t,
+                readings: 0,
+            };
+            let open = self.open.get_or_insert(fresh);
+            open.end_s = t;
+            open.readings += 1;
+        } else if let Some(closed) = self.open.take().filter(AtTarget::counts)
+            && self.done.len() < MOST
+        {
+            self.done.push(closed);
+        }
+    }
+
+    /// When the target was first reached between two times, s.
+    pub(crate) fn reached_between(&self, from_s: f64, to_s: f64) -> Option<f64> {
+        self.done
+            .iter()
+            .chain(self.open.as_ref().filter(|o| o.counts()))
+            .find(|a| a.end_s >= from_s && a.start_s <= to_s)
+            .map(|a| a.start_s.max(from_s))
+    }
+}
