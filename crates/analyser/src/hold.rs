@@ -277,7 +277,7 @@ fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Opt
         let m = median(&mut values);
         m.is_finite().then_some(m)
     };
-    let k = (settled.len() / 20).clamp(1, 15);
+    let k = (settled.len() / 60).clamp(1, 5);
     let start = stretch(&settled[..k.min(settled.len())]);
     let end = stretch(&inside[inside.len() - k.min(inside.len())..]);
     let highest = settled

@@ -97,10 +97,11 @@ fn record(
 
 /// What the simulation knows and the analyser did not.
 fn tell_truth(truth: &Truth) {
-    let rise = truth.rise.map_or("no hold", |r| r.word());
+    let rise = truth.rise.map_or("no hold", |r| r.word()).replace('_', " ");
+    let verdict = truth.verdict.word().replace('_', " ");
+    let leak = truth.leak_micron_per_min;
+    let decimals = usize::from(leak < 10.0);
     say(format!(
-        "  What was simulated: verdict {}, rise {rise}, leak {:.1} micron/min.",
-        truth.verdict.word(),
-        truth.leak_micron_per_min
+        "  What was simulated: verdict {verdict}, rise {rise}, leak {leak:.decimals$} micron/min."
     ));
 }

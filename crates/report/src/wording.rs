@@ -253,7 +253,11 @@ pub fn stall_sentence(stall: &Stall) -> String {
 #[must_use]
 pub fn data_sentence(findings: &Findings) -> String {
     let d = &findings.data;
-    let mut out = format!("{} readings, {} used", grouped(d.rows), grouped(d.used));
+    let mut out = format!(
+        "{} rows, {} readings used",
+        grouped(d.rows),
+        grouped(d.used)
+    );
     if !d.gaps.is_empty() {
         let total: f64 = d.gaps.iter().map(|g| g.end_s - g.start_s).sum();
         let plural = if d.gaps.len() == 1 { "" } else { "s" };
