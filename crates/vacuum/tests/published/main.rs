@@ -1,7 +1,7 @@
 //! Values published outside this project.
 //!
 //! Every assertion names its source and how far we got to it:
-//! *seen* (read in the document named), *transcription* (read in a transcription
+//! *seen* (read in the document named), *restatement* (read in a restatement
 //! or an implementation of it), *computed* (from the formula stated or with the
 //! reference library named), *from memory* (not confirmed).
 

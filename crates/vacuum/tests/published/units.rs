@@ -4,9 +4,9 @@ use vacuum::{Pressure, PressureUnit};
 
 use crate::{assert_abs, assert_rel, micron};
 
-/// Inch of mercury at 32 °F, Pa. NIST SP 811 B.8 (transcription).
+/// Inch of mercury at 32 °F, Pa. NIST SP 811 B.8 (restatement).
 const INHG_32_F_PA: f64 = 3386.38;
-/// Inch of mercury at 60 °F, Pa. NIST SP 811 B.8 (transcription).
+/// Inch of mercury at 60 °F, Pa. NIST SP 811 B.8 (restatement).
 const INHG_60_F_PA: f64 = 3376.85;
 
 fn inches_of_vacuum(inches: f64, barometer: Pressure) -> Pressure {
@@ -29,7 +29,7 @@ fn torr() {
 
 #[test]
 fn micron_of_mercury() {
-    // 0.1333224 Pa: NIST SP 811 B.8 (transcription)
+    // 0.1333224 Pa: NIST SP 811 B.8 (restatement)
     assert_rel(PressureUnit::Micron.pa(), 0.133_322_4, 1e-6);
     // 66.6612 Pa, 0.666612 mbar (computed from it)
     assert_abs(micron(500.0).pa(), 66.6612, 5e-5);
@@ -39,7 +39,7 @@ fn micron_of_mercury() {
 
 #[test]
 fn inch_of_mercury_is_the_conventional_one() {
-    // 3.386389E+03 Pa: NIST SP 811 B.8 (transcription, two independent ones)
+    // 3.386389E+03 Pa: NIST SP 811 B.8 (restatement, two independent ones)
     assert_rel(PressureUnit::InHg.pa(), 3_386.389, 1e-7);
     // the 60 °F inch is 0.28 % lower: the convention must be named
     let lower = 1.0 - INHG_60_F_PA / PressureUnit::InHg.pa();
@@ -56,7 +56,7 @@ fn atmosphere_in_inches_of_mercury() {
 
 #[test]
 fn psi() {
-    // 6.8947573E+03 Pa: NIST SP 811 B.8 (transcription)
+    // 6.8947573E+03 Pa: NIST SP 811 B.8 (restatement)
     assert_rel(PressureUnit::Psi.pa(), 6_894.757_3, 1e-8);
     // exact by definition: 0.45359237 kg · 9.80665 m/s² / (0.0254 m)² (computed)
     assert_rel(

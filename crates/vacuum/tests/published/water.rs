@@ -25,7 +25,7 @@ fn boiling_k(pa: f64) -> f64 {
 #[test]
 fn ice_check_value_of_the_release() {
     // p(230 K) = 8.947352740e-6 MPa: docstring of an implementation of
-    // IAPWS R14-08(2011) (transcription, reproduced)
+    // IAPWS R14-08(2011) (restatement, reproduced)
     assert_rel(water::over_ice_pa(230.0), 8.947_352_740, 1e-9);
     // the release prints 8.94735 Pa (from memory)
     assert_rel(water::over_ice_pa(230.0), 8.947_35, 1e-6);
@@ -33,14 +33,14 @@ fn ice_check_value_of_the_release() {
 
 #[test]
 fn both_branches_meet_at_the_triple_point() {
-    // 273.16 K, 611.657 Pa (same implementation, transcription)
+    // 273.16 K, 611.657 Pa (same implementation, restatement)
     assert_rel(water::over_ice_pa(273.16), 611.657, 1e-9);
     assert_rel(
         water::over_liquid_pa(273.16),
         water::over_ice_pa(273.16),
         1e-5,
     );
-    // IAPWS-95 has 611.654771 Pa (transcription)
+    // IAPWS-95 has 611.654771 Pa (restatement)
     assert_rel(water::over_liquid_pa(273.16), 611.654_771, 1e-5);
     // 4587.80 micron (computed)
     assert_abs(pascal(water::TRIPLE_POINT_PA).micron(), 4587.80, 0.005);
@@ -49,13 +49,13 @@ fn both_branches_meet_at_the_triple_point() {
 
 #[test]
 fn liquid_check_values_of_the_release() {
-    // IAPWS-IF97 (2007) table 35: 500 K and 273.15 K (transcription),
+    // IAPWS-IF97 (2007) table 35: 500 K and 273.15 K (restatement),
     // 300 K and 600 K (from memory, reproduced to all digits)
     assert_rel(water::over_liquid_pa(500.0), 2.638_897_76e6, 1e-8);
     assert_rel(water::over_liquid_pa(273.15), 611.212_677, 1e-8);
     assert_rel(water::over_liquid_pa(300.0), 3.536_589_41e3, 1e-8);
     assert_rel(water::over_liquid_pa(600.0), 12.344_314_6e6, 1e-8);
-    // T_sat(10 MPa) = 584.149488 K (transcription)
+    // T_sat(10 MPa) = 584.149488 K (restatement)
     assert_abs(boiling_k(10e6), 584.149_488, 1e-6);
 }
 
