@@ -8,9 +8,12 @@ use crate::{
     settings::Settings,
 };
 
-/// A pressure in words.
+/// A pressure in words, three significant digits.
 fn micron(value: f64) -> String {
-    Pressure::from_micron(value.max(0.0)).map_or_else(
+    let value = value.max(0.0);
+    let place = 10_f64.powf((value.max(1.0).log10().floor() - 2.0).max(0.0));
+    let rounded = (value / place).round() * place;
+    Pressure::from_micron(rounded).map_or_else(
         |_| format!("{value:.0} micron"),
         |p| p.display(PressureUnit::Micron).to_string(),
     )
@@ -74,7 +77,23 @@ fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Finding> {
     } else {
         " (assumed)"
     };
-    let (code, text) = if level.low < 1.15 * saturation && level.high > 0.7 * saturation {
+    let extrapolated = held
+        .hold
+        .end_micron
+        .is_some_and(|end| level.value > 1.15 * end);
+    let (code, text) = if extrapolated && level.high > 0.7 * saturation {
+        (
+            "free_water",
+            format!(
+                "the rise has not levelled off; where it may end takes in the saturation \
+                 pressure of water at {ambient_c:.0} °C{assumed} ({}): liquid water may be left \
+                 in the system",
+                micron(saturation)
+            ),
+        )
+    } else if extrapolated {
+        return None;
+    } else if level.low < 1.15 * saturation && level.high > 0.7 * saturation {
         (
             "free_water",
             format!(

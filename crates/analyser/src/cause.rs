@@ -83,14 +83,15 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
     let best = fit.components.iter().find(|c| match kind {
         RiseKind::Leak => c.has_line,
         RiseKind::LeakAndMoisture => c.has_line && slow(c),
-        RiseKind::Moisture => slow(c) && !c.has_line,
+        // a straight part here is a slow fall after the rise, never a leak
+        RiseKind::Moisture => slow(c) && c.straight.0 <= limits.leak(rise),
         _ => true,
     });
     Rise {
         kind,
         leak_micron_per_min: leak_estimate,
         plateau_micron: if saturates {
-            estimate(fit, &slow, |c| c.plateau)
+            plateau(fit, kind, &slow)
         } else {
             None
         },
@@ -152,6 +153,35 @@ fn leak_estimate(fit: &RiseFit, kind: RiseKind) -> Option<Estimate> {
     }
 }
 
+/// Where the saturating part levels off, micron.
+///
+/// A level that the hold has not come near is extrapolated: its lower end is then
+/// the pressure reached, because the shape of a curve alone does not fix its end
+/// (NIST StRD Misra1a and Misra1c: the same data, ends of 239 and 636).
+fn plateau(fit: &RiseFit, kind: RiseKind, keep: &dyn Fn(&Component) -> bool) -> Option<Estimate> {
+    let reached = |c: &Component| (c.coefficients[0] + c.coefficients[2] + c.total.0, c.total.1);
+    if kind == RiseKind::LeakAndMoisture {
+        return estimate(fit, keep, |c| c.plateau);
+    }
+    // a rise that falls back a little has levelled off where it stands
+    let level = estimate(fit, keep, |c| {
+        if c.straight.0 < 0.0 {
+            reached(c)
+        } else {
+            c.plateau
+        }
+    })?;
+    let end = fit.quantile(0.5, keep, reached)?;
+    Some(if level.value > 1.15 * end {
+        Estimate {
+            low: level.low.min(end),
+            ..level
+        }
+    } else {
+        level
+    })
+}
+
 /// What is too little to matter in this hold.
 struct Limits {
     nothing: f64,
@@ -192,11 +222,16 @@ fn estimate(
     })
 }
 
-/// Which slow term contributes most.
+/// Which slow term contributes most to the rise in the hold; the faster one where a
+/// slow fall follows, since the slower one only shapes that fall.
 fn main_slot(c: &Component) -> Option<usize> {
+    let part = |i: usize| c.coefficients[3 + i] * c.contribution[i];
+    if c.straight.0 < 0.0 && c.taus[0] > 0.0 && part(0) > 0.2 * c.total.0 {
+        return Some(0);
+    }
     (0..2)
         .filter(|i| c.taus[*i] > 0.0)
-        .max_by(|a, b| c.coefficients[3 + a].total_cmp(&c.coefficients[3 + b]))
+        .max_by(|a, b| part(*a).total_cmp(&part(*b)))
 }
 
 /// The slow term that contributes most.

@@ -212,6 +212,8 @@ fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut 
     if matches!(rise.kind, RiseKind::Leak | RiseKind::LeakAndMoisture) {
         rise.kind = RiseKind::Unclear;
     }
+    // no length of this hold's curve tells bleeding gas from a leak
+    rise.decide_after_s = None;
     said.push(Finding {
         code: "one_side_evacuated",
         at_s: Some(held.hold.isolated_at_s),

@@ -77,6 +77,8 @@ pub(crate) struct Component {
     pub(crate) plateau: (f64, f64),
     /// Slow time constants, s; the slower last. Zero: absent.
     pub(crate) taus: [f64; 2],
+    /// Share of each slow term's height that shows within the fit.
+    pub(crate) contribution: [f64; 2],
     /// Standard deviation of ln τ within the grid's step, and the shift applied.
     pub(crate) ln_tau_sd: [f64; 2],
     ln_tau_shift: [f64; 2],

@@ -47,10 +47,10 @@ fn three_digits(value: f64) -> String {
     }
 }
 
-/// A whole number with a comma between thousands once it has five digits.
+/// A whole number with a comma between thousands once it has four digits.
 fn grouped(value: f64) -> String {
     let digits = format!("{value:.0}");
-    if digits.len() < 5 {
+    if digits.len() < 4 {
         return digits;
     }
     let mut out = String::with_capacity(digits.len() + digits.len() / 3);
@@ -149,7 +149,7 @@ mod tests {
             (-0.0, Micron, "0 micron"),
             (500.0, Micron, "500 micron"),
             (499.6, Micron, "500 micron"),
-            (1234.5, Micron, "1234 micron"),
+            (1234.5, Micron, "1,234 micron"),
             (9999.6, Micron, "10,000 micron"),
             (18_764.2, Micron, "18,764 micron"),
             (760_000.0, Micron, "760,000 micron"),

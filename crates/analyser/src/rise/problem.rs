@@ -166,7 +166,8 @@ impl Problem<'_> {
                     out.weight += (2.0 * share).max(1e-12).ln();
                     out.coefficients[3 + slot] = solved.x[i];
                     out.taus[slot] = tau.unwrap_or(0.0);
-                    total[i] = -(-self.span_s / out.taus[slot]).exp_m1();
+                    out.contribution[slot] = -(-self.span_s / out.taus[slot]).exp_m1();
+                    total[i] = out.contribution[slot];
                     plateau[i] = 1.0;
                 }
                 Role::Shift(slot) => {

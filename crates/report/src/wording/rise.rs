@@ -35,17 +35,35 @@ pub fn rise_sentence(hold: &Hold) -> String {
 pub(crate) fn rise_headline(hold: &Hold) -> String {
     let mut words = hold.rise.kind.label().to_owned();
     words.push_str(&rate_clause(hold));
-    if let Some(level) = level(hold) {
+    if let Some(far) = not_reached(hold) {
+        words.push_str(&far);
+    } else if let Some(level) = level(hold) {
         let what = match hold.rise.kind {
             RiseKind::LeakAndMoisture => "; the moisture part levels off at",
             _ => ", at",
         };
         words.push_str(&format!("{what} {level}"));
     }
-    if let Some(pace) = pace(hold) {
+    if let Some(pace) = pace(hold).filter(|_| not_reached(hold).is_none()) {
         words.push_str(&format!(", 63 % of the way after {pace}"));
     }
     sentence(&words)
+}
+
+/// A level that the hold has not come near is a range, never a figure.
+fn not_reached(hold: &Hold) -> Option<String> {
+    let level = hold
+        .rise
+        .plateau_micron
+        .filter(|_| hold.rise.kind == RiseKind::Moisture)?;
+    let end = hold.end_micron?;
+    (level.value > 1.15 * end).then(|| {
+        let (low, high) = (
+            significant(level.low.max(end), 3),
+            significant(level.high, 3),
+        );
+        format!(", bending over but not level yet: heading for somewhere between {low} and {high} micron")
+    })
 }
 
 /// Cause and rate only: "Straight rise: leak, 1.20 micron/min (95 %: …)."
