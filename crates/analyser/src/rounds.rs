@@ -40,7 +40,9 @@ pub(crate) fn find(
     {
         let part = between(blocks, from_s, break_s);
         if let (Some(a), Some(b)) = (part.first(), part.last()) {
-            out.extend(stretch(part, marks, isolated_at_s, a.first_s, b.last_s));
+            let first = out.is_empty();
+            let ends = (a.first_s, b.last_s);
+            out.extend(stretch(part, marks, isolated_at_s, ends, first));
         }
         from_s = break_s;
     }
@@ -104,11 +106,13 @@ fn stretch(
     blocks: &[Block],
     marks: &[Mark],
     isolated_at_s: Option<f64>,
-    start_s: f64,
-    end_s: f64,
+    (start_s, end_s): (f64, f64),
+    first: bool,
 ) -> Vec<Span> {
     let inside = |t: f64| (start_s - 1e-6..=end_s + 1e-6).contains(&t);
-    if let Some(at_s) = isolated_at_s.filter(|t| inside(*t)) {
+    // isolated before the record began: the hold is all there is
+    let given = isolated_at_s.map(|t| if first { t.max(start_s) } else { t });
+    if let Some(at_s) = given.filter(|t| inside(*t)) {
         let hold = Isolation::certain(at_s, end_s, IsolationBasis::Given);
         return vec![Span {
             start_s,
