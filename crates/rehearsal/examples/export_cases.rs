@@ -1,5 +1,6 @@
 //! Writes runs as CSV files, and their truth as `truth.jsonl`:
-//! `export_cases DIR FROM TO` for seeds of the random family,
+//! `export_cases DIR FROM TO` for seeds of the random family of the plant,
+//! `export_cases DIR FROM TO --formula` for the family of closed formulas,
 //! `export_cases DIR scenarios` for the named rehearsals.
 
 use std::{
@@ -9,7 +10,7 @@ use std::{
     path::Path,
 };
 
-use rehearsal::{Case, Hints, Simulation, bench_case, scenarios, write_csv};
+use rehearsal::{Case, Hints, Simulation, bench_case, formula_case, scenarios, write_csv};
 
 fn main() -> io::Result<()> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -22,7 +23,10 @@ fn main() -> io::Result<()> {
     match arguments.as_slice() {
         [directory, "scenarios"] => export(directory, scenarios().iter().map(of_scenario)),
         [directory, from, to] => export(directory, (seed(from)?..seed(to)?).map(bench_case)),
-        _ => Err(bad("give DIR FROM TO, or DIR scenarios")),
+        [directory, from, to, "--formula"] => {
+            export(directory, (seed(from)?..seed(to)?).map(formula_case))
+        }
+        _ => Err(bad("give DIR FROM TO [--formula], or DIR scenarios")),
     }
 }
 

@@ -7,7 +7,8 @@
 //! they are what the parts do to each other. [`Truth`] tells what happened,
 //! found by re-running the hold without the leak and without the volatiles.
 //!
-//! [`bench_case`] draws one run of a wide random family, to measure an analyser on.
+//! [`bench_case`] draws one run of a wide random family, to measure an analyser on;
+//! [`formula_case`] draws one of a second family that shares nothing with the plant.
 //!
 //! ```
 //! let scenario = rehearsal::Scenario::named("tight-and-dry").ok_or("no such scenario")?;
@@ -24,6 +25,7 @@
 mod cases;
 #[cfg(unix)]
 mod device;
+mod formula;
 mod gas;
 mod gauge;
 mod household;
@@ -45,6 +47,7 @@ mod world;
 pub use cases::{Case, Hints, bench_case};
 #[cfg(unix)]
 pub use device::{BenchError, Faults, GaugeBench, Pace, TimedMark};
+pub use formula::formula_case;
 pub use scenario::{Scenario, scenarios};
 pub use simulation::{SimEvent, SimKind, Simulation};
 pub use stall::{ExpectedStall, TrueStall};
