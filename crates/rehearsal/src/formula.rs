@@ -7,6 +7,7 @@ mod information;
 mod naming;
 mod pulldown;
 mod scene;
+mod sight;
 mod stalls;
 mod track;
 mod verdict;
@@ -120,6 +121,7 @@ struct Drawn {
     scene: Scene,
     hints: Hints,
     truth: Truth,
+    words: String,
     rng: Rng,
 }
 
@@ -127,11 +129,12 @@ fn attempt(seed: u64, attempt: u64, aim: Aim, twist: Twist) -> Drawn {
     let mut rng = Rng::new(seed, 1000 + attempt);
     let scene = Scene::draw(aim, twist, &mut rng);
     let hints = hints(&scene, &mut rng);
-    let truth = verdict::truth(&scene, &hints);
+    let (truth, words) = verdict::truth(&scene, &hints);
     Drawn {
         scene,
         hints,
         truth,
+        words,
         rng,
     }
 }
@@ -179,7 +182,7 @@ impl Drawn {
         Case {
             seed,
             family,
-            description: describe(family, scene),
+            description: format!("{}; {}", describe(family, scene), self.words),
             entries,
             truth: self.truth,
             hints: self.hints,

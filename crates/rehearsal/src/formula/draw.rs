@@ -88,7 +88,7 @@ pub(super) fn hold(aim: Aim, start: f64, length_s: f64, celsius: f64, rng: &mut 
     let gas = if rng.chance(0.9) {
         rng.range(0.0, 8.0).min(0.04 * level.max(100.0))
     } else {
-        rng.range(0.0, 0.04) * level
+        (rng.range(0.0, 0.04) * level).min(60.0)
     };
     let mut hold = Hold {
         start,
@@ -178,14 +178,15 @@ fn volatile(hold: &Hold, length_s: f64, span: (f64, f64), rng: &mut Rng) -> Vola
 
 /// A limited store.
 fn simple(rise: f64, length_s: f64, span: (f64, f64), rng: &mut Rng) -> Volatile {
-    let tau_s = length_s * rng.log_range(span.0, span.1);
+    // what is over within a minute cannot be told from equalisation
+    let tau_s = (length_s * rng.log_range(span.0, span.1)).max(60.0);
     match (rng.unit() * 6.0) as u32 {
         0..=2 => Volatile::Simple { rise, tau_s },
         3 => Volatile::Double {
             rise,
             tau_s,
             share: rng.range(0.3, 0.8),
-            second_s: (tau_s * rng.range(0.15, 0.5)).max(15.0),
+            second_s: (tau_s * rng.range(0.15, 0.5)).max(45.0),
         },
         4 => Volatile::Stretched {
             rise,

@@ -79,6 +79,11 @@ impl Scene {
         let at = self.pulldown.track.end_s;
         let start = self.pulldown.track.last();
         let mut hold = draw::hold(aim, start, length_s, self.pulldown.celsius, rng);
+        if self.stopped_open {
+            // the air was let in at the gauge's side: little is left to equalise
+            hold.jump = rng.range(-0.05, 0.05) * start;
+            hold.fall.0 = 0.0;
+        }
         if self.twist == Twist::OneSide {
             let micron = start * rng.log_range(0.1, 4.0);
             hold.bleed = (micron, length_s * rng.log_range(0.3, 8.0));
@@ -108,7 +113,7 @@ impl Scene {
         let from = self.pulldown.track.last();
         let inflow = Shape::Inflow {
             from,
-            per_s: rng.log_range(500.0, 30_000.0) / 60.0,
+            per_s: rng.log_range(200.0, 8_000.0) / 60.0,
             gap: rng.range(0.0, 1.0) * from,
             tau_s: rng.log_range(2.0, 10.0),
         };

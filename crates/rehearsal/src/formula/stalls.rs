@@ -14,7 +14,7 @@ pub(super) fn find(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
         .pulldown
         .stalls
         .iter()
-        .map(|(stall, rough)| judged(scene, *stall, *rough))
+        .map(|(stall, rough)| judged(scene, *stall, *rough, target_micron))
         .collect();
     out.extend(floors(scene, target_micron));
     out.extend(choked(scene, target_micron));
@@ -23,11 +23,13 @@ pub(super) fn find(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
 }
 
 /// Hunting that the gauge's lag or noise hides need not be found, nor what
-/// happens above its range.
-fn judged(scene: &Scene, mut stall: TrueStall, rough: f64) -> TrueStall {
+/// happens above its range or below the target.
+fn judged(scene: &Scene, mut stall: TrueStall, rough: f64, target_micron: f64) -> TrueStall {
     let gauge = &scene.gauge;
     stall.level_micron = gauge.shows(stall.level_micron);
-    stall.certain &= stall.level_micron < 0.9 * gauge.top_micron;
+    // below the target nobody is held up
+    let counts = 1.05 * target_micron..0.9 * gauge.top_micron;
+    stall.certain &= counts.contains(&stall.level_micron);
     if stall.kind == ExpectedStall::Foaming {
         let shown = shown_roughness(scene, &stall);
         let noise = gauge.noise_at(stall.level_micron) / stall.level_micron;

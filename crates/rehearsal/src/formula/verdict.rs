@@ -7,15 +7,15 @@ use super::{
     naming::{self, Anatomy},
     pulldown::Twist,
     scene::Scene,
-    stalls,
+    sight, stalls,
 };
 use crate::{Expected, Hints, Truth};
 
 /// Significance of what changes at isolation from which it leaves a trace.
 const TRACE: f64 = 6.0;
 
-/// Everything that is true of a scene.
-pub(super) fn truth(scene: &Scene, hints: &Hints) -> Truth {
+/// Everything that is true of a scene, and the figures it rests on.
+pub(super) fn truth(scene: &Scene, hints: &Hints) -> (Truth, String) {
     let criteria = Criteria::common_practice();
     let mut truth = Truth {
         verdict: Expected::NotProven,
@@ -42,7 +42,7 @@ pub(super) fn truth(scene: &Scene, hints: &Hints) -> Truth {
         if scene.stopped_open {
             truth.verdict_acceptable.push(Expected::Fail);
         }
-        return truth;
+        return (truth, String::new());
     };
     let parts = Anatomy::of(scene, hold);
     truth.settled_s = Some(at + parts.settled_s);
@@ -52,18 +52,19 @@ pub(super) fn truth(scene: &Scene, hints: &Hints) -> Truth {
     truth.internal_part_micron = parts.bleed - parts.fall;
     truth.noise_micron = parts.noise;
     let one_side_told = hints.access_sides == Some(vacuum::AccessSides::One);
-    let (rise, fine) = naming::rise(scene, hold, one_side_told);
-    truth.rise = Some(rise);
-    truth.rise_acceptable = fine;
+    let named = naming::rise(scene, hold, one_side_told);
+    truth.rise = named.expected;
+    truth.rise_acceptable = named.fine;
     let located = hints.marks_present || hints.isolated_at_s.is_some();
-    let error_s = naming::isolation_error_s(scene, hold);
+    let error_s = sight::isolation_error_s(scene, hold);
+    let told_by = hold.jump.abs() + parts.leak + parts.volatile + parts.gas;
+    let hidden = told_by < TRACE * parts.noise;
     // three standard errors within what is asked for: 5 s or three readings
     truth.isolation_visible =
-        3.0 * error_s <= 5f64.max(3.0 * scene.gauge.interval_s) && !scene.stopped_open;
+        3.0 * error_s <= 5f64.max(3.0 * scene.gauge.interval_s) && !hidden && !scene.stopped_open;
     judge(&mut truth, scene, hold, &parts, &criteria);
     if !located {
-        let told_by = hold.jump.abs() + parts.leak + parts.volatile + parts.gas;
-        let hidden = told_by < TRACE * parts.noise || scene.twist == Twist::StartsIsolated;
+        let hidden = hidden || scene.twist == Twist::StartsIsolated;
         // where the hold began is not known well enough to say that it was long enough
         let spare_s = scene.hold_s() - 60.0 * criteria.hold_min;
         let short = spare_s > 0.0 && spare_s < 3.0 * error_s.min(scene.hold_s());
@@ -71,7 +72,10 @@ pub(super) fn truth(scene: &Scene, hints: &Hints) -> Truth {
             truth.verdict_acceptable.push(Expected::NotProven);
         }
     }
-    truth
+    (
+        truth,
+        format!("{}, isolation to {error_s:.1} s", named.words),
+    )
 }
 
 fn reached(scene: &Scene, target_micron: f64) -> Option<f64> {
