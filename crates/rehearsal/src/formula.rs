@@ -83,17 +83,19 @@ const ATTEMPTS: u64 = 40;
 /// either way. With an outage or a pump stopped open it is `not_proven`, and `fail` is
 /// not wrong when a limit is broken as well.
 ///
-/// Isolation counts as visible when the standard error of its instant, for one who
-/// knows shapes and gauge but no levels and slopes, is within a third of what is asked for
-/// (5 s or 3 readings). Without marks `not_proven` is not wrong when everything that
+/// Isolation counts as visible when all that the hold changes is above 6 standard
+/// deviations of a reading and the standard error of the instant is within a third of
+/// what is asked for (5 s or 3 readings), for one who knows the shapes, lag to 2 s and
+/// equalisation time to a half, but no levels and slopes. Without marks `not_proven` is not wrong when everything that
 /// the hold changes is below 6 standard deviations, when the record starts isolated, or
 /// when the hold is longer than asked for by less than 3 such standard errors.
 ///
 /// Stalls: plateaus are certain when they last (90 s of foaming, 150 s of boiling that
 /// falls by a factor e in no less than 3 minutes), lie within the gauge's range, and
 /// still hunt, behind its lag, by twice its noise, 3 %, and 0.4 of what they did.
-/// Everything flat or slow under the pump is listed, certain only if it lies above
-/// the target for 4 minutes, or was drawn as a choked line for 400 s.
+/// Everything flat or steadily slow under the pump is listed, certain only if it lies
+/// above the target for 4 minutes, or was drawn as a choked line for 400 s. Nothing
+/// below the target is certain: it holds nobody up.
 #[must_use]
 pub fn formula_case(seed: u64) -> Case {
     let mut rng = Rng::new(seed, 900);

@@ -231,3 +231,66 @@ impl Hold {
         (cold * self.warmth(h)).max(0.5)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sheet_goes_with_the_root_and_then_like_an_exponential() {
+        // where the two series meet they agree
+        let (below, above) = (sheet(0.1499), sheet(0.1501));
+        assert!((below - above).abs() < 1e-3, "{below} {above}");
+        assert!((sheet(0.04) / sheet(0.01) - 2.0).abs() < 1e-9);
+        // half is out at Dt/l² = 0.197 for half-thickness l (Crank, from memory)
+        let half = 0.197 * std::f64::consts::PI.powi(2) / 4.0;
+        assert!((sheet(half) - 0.5).abs() < 2e-3, "{}", sheet(half));
+    }
+
+    fn tight(start: f64) -> Hold {
+        Hold {
+            start,
+            jump: 0.0,
+            jump_s: 5.0,
+            leak_per_min: 0.0,
+            volatile: None,
+            gas: (0.0, 100.0),
+            fall: (0.0, 100.0),
+            bleed: (0.0, 100.0),
+            drift_k_per_s: 0.0,
+            celsius: 20.0,
+        }
+    }
+
+    #[test]
+    fn a_leak_is_straight_to_half_an_atmosphere_and_ends_at_one() {
+        let hold = Hold {
+            leak_per_min: 60_000.0,
+            ..tight(300.0)
+        };
+        let half_s = (0.5 * ATMOSPHERE_MICRON - 300.0) / 1000.0;
+        assert!((hold.at(half_s) - 0.5 * ATMOSPHERE_MICRON).abs() < 1e-6);
+        assert!((hold.at(0.5 * half_s) - hold.at(0.0) - 500.0 * half_s).abs() < 1e-6);
+        // no step in the rate, then ever slower, then the air outside
+        let rate = |h: f64| hold.at(h + 0.5) - hold.at(h - 0.5);
+        assert!((rate(half_s + 1.0) - 1000.0).abs() < 1.0);
+        assert!(rate(half_s + 300.0) < 900.0);
+        assert!((hold.at(1e5) - ATMOSPHERE_MICRON).abs() < 1e-3);
+    }
+
+    #[test]
+    fn a_pool_ends_at_the_saturation_pressure() {
+        let hold = Hold {
+            volatile: Some(Volatile::Pool {
+                from_micron: 300.0,
+                tau_s: 100.0,
+                end_c: 20.0,
+                below_k: 5.0,
+                warming_s: 200.0,
+            }),
+            ..tight(300.0)
+        };
+        // 17545.6 micron at 20 °C (IAPWS-IF97)
+        assert!((hold.at(1e5) - 17_545.6).abs() < 1.0);
+    }
+}

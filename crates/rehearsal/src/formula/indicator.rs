@@ -180,3 +180,89 @@ pub(super) fn mark(elapsed_s: f64, kind: MarkKind) -> Entry {
         note: String::new(),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{super::track::Shape, *};
+
+    fn plain() -> Indicator {
+        Indicator {
+            interval_s: 1.0,
+            jitter: 0.0,
+            lag_s: 0.0,
+            noise: 0.01,
+            correlation: 0.6,
+            rounding: Rounding::Step(0.1),
+            convex: 0.0,
+            top_micron: 1e6,
+            top: Top::Over,
+            bottom_micron: 0.0,
+            hand_over: None,
+            burst_chance: 0.0,
+            fault_chance: 0.0,
+            thermometer: false,
+        }
+    }
+
+    fn values(gauge: &Indicator, track: &Track) -> Vec<f64> {
+        let entries = gauge.read(track, |_| 20.0, None, &mut Rng::new(1, 1));
+        let measured = |e: &Entry| match e {
+            Entry::Reading(r) => r.pressure().map(Pressure::micron),
+            Entry::Mark(_) => None,
+        };
+        entries.iter().filter_map(measured).collect()
+    }
+
+    #[test]
+    fn the_noise_is_as_strong_and_as_correlated_as_it_says() {
+        let mut track = Track::default();
+        track.add(Shape::Still(1000.0), 40_000.0);
+        let shown = values(&plain(), &track);
+        let n = shown.len() as f64;
+        let mean = shown.iter().sum::<f64>() / n;
+        let squares: f64 = shown.iter().map(|v| (v - mean).powi(2)).sum();
+        let products: f64 = shown
+            .windows(2)
+            .map(|w| (w[0] - mean) * (w[1] - mean))
+            .sum();
+        assert!((mean - 1000.0).abs() < 0.5, "{mean}");
+        assert!(((squares / n).sqrt() - 10.0).abs() < 0.2);
+        assert!((products / squares - 0.6).abs() < 0.02);
+    }
+
+    #[test]
+    fn a_lag_shifts_a_ramp_by_itself() {
+        let mut track = Track::default();
+        let ramp = Shape::Inflow {
+            from: 100.0,
+            per_s: 10.0,
+            gap: 0.0,
+            tau_s: 1.0,
+        };
+        track.add(ramp, 100.0);
+        let gauge = Indicator {
+            lag_s: 4.0,
+            noise: 0.0,
+            ..plain()
+        };
+        let shown = values(&gauge, &track);
+        assert!(
+            (shown[100] - (1100.0 - 40.0)).abs() < 0.11,
+            "{}",
+            shown[100]
+        );
+    }
+
+    #[test]
+    fn above_its_top_a_gauge_says_so_or_clips() {
+        let mut track = Track::default();
+        track.add(Shape::Still(30_000.0), 10.0);
+        let mut gauge = Indicator {
+            top_micron: 20_000.0,
+            ..plain()
+        };
+        assert!(values(&gauge, &track).is_empty());
+        gauge.top = Top::Clips;
+        assert!(values(&gauge, &track).iter().all(|v| *v == 20_000.0));
+    }
+}

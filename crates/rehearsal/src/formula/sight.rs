@@ -192,8 +192,9 @@ fn unclear_if(doubtful: bool) -> Vec<ExpectedRise> {
     if doubtful { vec![Unclear] } else { Vec::new() }
 }
 
-/// Standard error of the instant of isolation, s, for one who knows gauge and
-/// shapes but none of the levels and slopes; infinite when nothing changes.
+/// Standard error of the instant of isolation, s, for one who knows the shapes but
+/// none of the levels and slopes, and lag and equalisation time only roughly;
+/// infinite when nothing changes.
 pub(super) fn isolation_error_s(scene: &Scene, hold: &Hold) -> f64 {
     const AROUND_S: f64 = 90.0;
     let Some(at) = scene
@@ -213,35 +214,60 @@ pub(super) fn isolation_error_s(scene: &Scene, hold: &Hold) -> f64 {
         .map(|x| gauge.noise_at(track.at((at + x).max(0.0))))
         .collect();
     let design = Design::new(times, sigma, gauge.correlation);
-    let before = (track.at(at) - track.at((at - 10.0).max(0.0))) / at.clamp(1e-3, 10.0);
-    let (jump, jump_s) = (hold.jump, hold.jump_s);
-    let later = (hold.at(30.0) - hold.start - jump * settled(30.0, jump_s)) / 30.0;
-    // the lag delays a step of slope and rounds the start of the jump
-    let lag = gauge.lag_s.max(1e-3);
-    let lag = if (lag - jump_s).abs() < 0.01 {
-        1.02 * jump_s
-    } else {
-        lag
+    let later = (hold.at(30.0) - hold.start - hold.jump * settled(30.0, hold.jump_s)) / 30.0;
+    let corner = Corner {
+        before: (track.at(at) - track.at((at - 10.0).max(0.0))) / at.clamp(1e-3, 10.0),
+        later,
+        jump: hold.jump,
+        jump_s: hold.jump_s,
+        lag_s: gauge.lag_s.max(0.1),
     };
-    let moving = |x: f64| {
-        if x <= 0.0 {
-            return -before;
-        }
-        let (fast, slow) = ((-x / lag).exp(), (-x / jump_s).exp());
-        let jumping = jump / (jump_s - lag) * (slow - fast);
-        -(before + (later - before) * (1.0 - fast) + jumping)
-    };
-    let jumped = |x: f64| {
-        let x = x.max(0.0);
-        let (fast, slow) = ((-x / lag).exp(), (-x / jump_s).exp());
-        1.0 - (jump_s * slow - lag * fast) / (jump_s - lag)
-    };
+    let by = |other: Corner, step: f64| move |x: f64| (other.at(x) - corner.at(x)) / step;
+    let longer = |s: f64| 0.02 * s + 0.01;
+    let (lag_step, jump_step) = (longer(corner.lag_s), longer(corner.jump_s));
+    let mut laggier = corner;
+    laggier.lag_s += lag_step;
+    let mut slower = corner;
+    slower.jump_s += jump_step;
+    let mut higher = corner;
+    higher.jump += 1.0;
     let others = [
         design.free(|_| 1.0),
         design.free(|x| x.min(0.0)),
         design.free(|x| x.max(0.0)),
-        design.free(jumped),
+        design.free(by(higher, 1.0)),
+        design.bounded(2.0, by(laggier, lag_step)),
+        design.bounded(0.5 * corner.jump_s, by(slower, jump_step)),
     ];
-    let curve = design.curve(moving);
-    1.0 / design.significance(&curve, &others).max(1e-9)
+    let shifted = design.curve(|x| (corner.at(x - 0.05) - corner.at(x + 0.05)) / 0.1);
+    1.0 / design.significance(&shifted, &others).max(1e-9)
+}
+
+/// The moment of isolation as the gauge shows it: a slope before, another after, an
+/// exponential jump, all behind a first-order lag; `x` is seconds since.
+#[derive(Debug, Clone, Copy)]
+struct Corner {
+    before: f64,
+    later: f64,
+    jump: f64,
+    jump_s: f64,
+    lag_s: f64,
+}
+
+impl Corner {
+    fn at(&self, x: f64) -> f64 {
+        let straight = self.before * (x - self.lag_s);
+        if x <= 0.0 {
+            return straight;
+        }
+        let lag = if (self.lag_s - self.jump_s).abs() < 0.01 {
+            1.02 * self.jump_s
+        } else {
+            self.lag_s
+        };
+        let fast = settled(x, lag);
+        let slow = settled(x, self.jump_s);
+        let bent = (self.later - self.before) * (x - lag * fast);
+        straight + bent + self.jump * (self.jump_s * slow - lag * fast) / (self.jump_s - lag)
+    }
 }
