@@ -46,15 +46,15 @@ const ATTEMPTS: u64 = 40;
 /// practice, no source).
 ///
 /// Cause (`rise`, and `rise_acceptable`, the answers that are not wrong):
-/// 1. leak + volatile + gas up to *small*: `none`; `unclear` is not wrong, nor is the
-///    drawn cause when it makes more than 0.3 of *small* (nor `moisture` when
-///    dissolved gas alone makes over 6 micron). Above *small*, `none` is wrong.
+/// 1. leak + volatile + gas up to *small*: `none`; from half of it `unclear` is not
+///    wrong, nor is the drawn cause when it makes more than 0.3 of *small* (nor
+///    `moisture` when dissolved gas alone makes over 6 micron). Above, `none` is wrong.
 /// 2. Otherwise a part is named when it makes more than 10 % of the rise. Between 6 and
 ///    16 % either answer is right, and dissolved gas may be counted as volatile from
 ///    16 %: it is volatile, though no one is looking for it.
-/// 3. A leak alone: the straight rise is compared with the saturating curve of τ = 0.6
-///    hold that fits it best, the slowest of what this family draws as moisture. Below 4
-///    standard errors `unclear` is not wrong, below 2 it is the truth.
+/// 3. A leak alone: it is compared with the nearest explanation without one, one or two
+///    saturating terms with τ up to 0.9 hold. Below 4 standard errors
+///    `unclear` is not wrong, below 2 it is the truth.
 /// 4. Moisture alone: its bend must stand out of a line by 4 standard errors, and
 ///    a straight part of 10 % of the rise beside a saturating term of free size, time
 ///    and shape must be worth 2 of its standard errors (so that a leak that matters would
@@ -62,8 +62,9 @@ const ATTEMPTS: u64 = 40;
 ///    not wrong. It is the truth when the bend is below 2, or half the rise as a straight
 ///    part below 2: then even a leak as large as the moisture could hide; without a
 ///    bend any cause with a leak is as good.
-/// 5. Both: the leak beside the saturating term, and the volatile part beside a line,
-///    are weighed in the same way: below 4 `unclear` is not wrong (a bend below 4:
+/// 5. Both: the leak beside the saturating term, the whole against the nearest
+///    explanation without a leak (as in 3), and the volatile part beside a line are
+///    weighed in the same way: below 4 `unclear` is not wrong (a bend below 4:
 ///    nor `leak`), below 2 `unclear` is the truth. `moisture` alone never is right.
 /// 6. A rise below 1.5 *small* may be `unclear`; so may the hold after a pump stopped
 ///    with its valve open, or with an outage that shows.

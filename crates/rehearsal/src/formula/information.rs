@@ -83,17 +83,54 @@ impl Design {
 
     /// Size of `part` over the standard error of its amplitude beside `others`.
     pub(super) fn significance(&self, part: &[f64], others: &[Nuisance]) -> f64 {
-        let known = others.iter().filter(|o| o.sd.is_some()).count();
+        norm(&Plane::of(self, others).rest(part))
+    }
+
+    /// Root of the least expected χ² by which `whole` misses everything that `others`
+    /// and one or two of `positive`, with amplitudes of at least 0, can add up to.
+    pub(super) fn misfit(&self, whole: &[f64], others: &[Nuisance], positive: &[Vec<f64>]) -> f64 {
+        let plane = Plane::of(self, others);
+        let target = plane.rest(whole);
+        let columns: Vec<Vec<f64>> = positive.iter().map(|c| plane.rest(c)).collect();
+        let along: Vec<f64> = columns.iter().map(|c| inner(c, &target)).collect();
+        let mut explained = 0.0f64;
+        for (i, a) in columns.iter().enumerate() {
+            let aa = inner(a, a).max(f64::MIN_POSITIVE);
+            explained = explained.max(along[i].max(0.0).powi(2) / aa);
+            for (j, b) in columns.iter().enumerate().skip(i + 1) {
+                let (ab, bb) = (inner(a, b), inner(b, b));
+                let det = aa * bb - ab * ab;
+                let x = (bb * along[i] - ab * along[j]) / det;
+                let y = (aa * along[j] - ab * along[i]) / det;
+                if det > 1e-9 * aa * bb && x >= 0.0 && y >= 0.0 {
+                    explained = explained.max(x * along[i] + y * along[j]);
+                }
+            }
+        }
+        (inner(&target, &target) - explained).max(0.0).sqrt()
+    }
+}
+
+/// What curves of unknown amplitude span, whitened; bounds are rows below.
+struct Plane<'a> {
+    design: &'a Design,
+    bounds: usize,
+    basis: Vec<Vec<f64>>,
+}
+
+impl<'a> Plane<'a> {
+    fn of(design: &'a Design, others: &[Nuisance]) -> Self {
+        let bounds = others.iter().filter(|o| o.sd.is_some()).count();
         let mut basis: Vec<Vec<f64>> = Vec::with_capacity(others.len());
         let mut row = 0;
         for other in others {
-            let mut column = self.white(&other.curve);
-            let mut prior = vec![0.0; known];
+            let mut column = design.white(&other.curve);
+            let mut bound = vec![0.0; bounds];
             if let Some(sd) = other.sd {
-                prior[row] = 1.0 / sd;
+                bound[row] = 1.0 / sd;
                 row += 1;
             }
-            column.extend(prior);
+            column.extend(bound);
             let before = norm(&column);
             // twice, as usual, against cancellation
             remove(&mut column, &basis);
@@ -104,21 +141,34 @@ impl Design {
                 basis.push(column);
             }
         }
-        let mut z = self.white(part);
-        z.extend(vec![0.0; known]);
-        remove(&mut z, &basis);
-        remove(&mut z, &basis);
-        norm(&z)
+        Self {
+            design,
+            bounds,
+            basis,
+        }
+    }
+
+    /// What of a curve lies outside.
+    fn rest(&self, curve: &[f64]) -> Vec<f64> {
+        let mut z = self.design.white(curve);
+        z.extend(vec![0.0; self.bounds]);
+        remove(&mut z, &self.basis);
+        remove(&mut z, &self.basis);
+        z
     }
 }
 
+fn inner(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
+}
+
 fn norm(v: &[f64]) -> f64 {
-    v.iter().map(|x| x * x).sum::<f64>().sqrt()
+    inner(v, v).sqrt()
 }
 
 fn remove(v: &mut [f64], basis: &[Vec<f64>]) {
     for b in basis {
-        let along: f64 = v.iter().zip(b).map(|(x, y)| x * y).sum();
+        let along = inner(v, b);
         v.iter_mut().zip(b).for_each(|(x, y)| *x -= along * y);
     }
 }
@@ -161,5 +211,27 @@ mod tests {
         let bounded = d.significance(&line, &[d.free(|_| 1.0), d.bounded(0.5, slow)]);
         assert!(beside < 0.02 * alone, "{beside} {alone}");
         assert!((bounded / alone - 1.0).abs() < 0.1, "{bounded} {alone}");
+    }
+
+    #[test]
+    fn a_misfit_allows_no_negative_store() {
+        let d = plain(600, 1.0, 0.0);
+        let level = [d.free(|_| 1.0)];
+        let store = |tau_s: f64| d.curve(|t| -100.0 * (-t / tau_s).exp_m1());
+        let stores: Vec<Vec<f64>> = [60.0, 120.0, 240.0].map(store).to_vec();
+        // what is made of two stores is found again
+        let sum: Vec<f64> = stores[0]
+            .iter()
+            .zip(&stores[2])
+            .map(|(a, b)| a + b)
+            .collect();
+        assert!(d.misfit(&sum, &level, &stores) < 1e-3);
+        // a line is not, though with a negative store it nearly would be
+        let line = d.curve(|t| t / 6.0);
+        let free: Vec<Nuisance> = stores.iter().map(|s| Design::given(s.clone())).collect();
+        let others: Vec<Nuisance> = free.into_iter().chain([d.free(|_| 1.0)]).collect();
+        let signed = d.significance(&line, &others);
+        let honest = d.misfit(&line, &level, &stores);
+        assert!(honest > 4.0 * signed, "{honest} {signed}");
     }
 }

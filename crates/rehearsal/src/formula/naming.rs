@@ -125,7 +125,10 @@ fn named(scene: &Scene, hold: &Hold, parts: &Anatomy) -> Named {
     };
     if parts.rise() <= parts.small() {
         // too little to name: nothing, or whatever it really is
-        let mut fine = vec![Nothing, Unclear];
+        let mut fine = vec![Nothing];
+        if parts.rise() > 0.5 * parts.small() {
+            fine.push(Unclear);
+        }
         if parts.leak + parts.volatile > 0.3 * parts.small() {
             fine.push(cause);
         } else if parts.gas > 0.5 * SMALL_MICRON {
