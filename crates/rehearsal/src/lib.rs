@@ -19,7 +19,7 @@
 //! ```
 //!
 //! # What this crate does not do
-//! It shares no formula with the analyser and does not know that one exists.
+//! It shares no code with the analyser and does not know that one exists.
 //! Everything here is invented: no run of it is evidence of anything.
 
 mod cases;

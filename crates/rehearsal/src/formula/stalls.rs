@@ -7,6 +7,8 @@ use crate::stall::{ExpectedStall, TrueStall};
 const HALF_S: f64 = 20.0;
 /// d ln p/dt below which nothing moves, 1/s.
 const FLAT: f64 = 1.0 / 3000.0;
+/// The same below which one may say so.
+const CREEPS: f64 = 1.0 / 1200.0;
 
 /// Every stall, in order.
 pub(super) fn find(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
@@ -59,22 +61,24 @@ fn shown_roughness(scene: &Scene, stall: &TrueStall) -> f64 {
     (squares / n - (sum / n).powi(2)).max(0.0).sqrt()
 }
 
-/// Stretches under the pump in which nothing moves.
+/// Stretches under the pump in which next to nothing moves.
 fn floors(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
     let track = &scene.pulldown.track;
-    let flat = |t: f64| track.pumps(t) && slope(scene, t).abs() < FLAT;
-    stretches(scene, flat)
+    let slow = |t: f64| track.pumps(t) && slope(scene, t).abs() < CREEPS;
+    let log = |t: f64| track.at(t).max(0.1).ln();
+    stretches(scene, slow)
         .into_iter()
         .filter(|(a, b)| b - a >= 120.0)
         .map(|(start_s, end_s)| {
             let level_micron = scene.gauge.shows(track.at(0.5 * (start_s + end_s)));
-            let certain = end_s - start_s >= 240.0 && level_micron >= 1.05 * target_micron;
+            let flat = (log(end_s) - log(start_s)).abs() < FLAT * (end_s - start_s);
+            let lasts = end_s - start_s >= 240.0;
             TrueStall {
                 kind: ExpectedStall::Floor,
                 start_s,
                 end_s,
                 level_micron,
-                certain,
+                certain: flat && lasts && level_micron >= 1.05 * target_micron,
             }
         })
         .collect()
@@ -85,15 +89,16 @@ fn choked(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
     let track = &scene.pulldown.track;
     let slow = |t: f64| {
         let s = slope(scene, t);
-        track.pumps(t) && s < -FLAT && s > -1.0 / 90.0 && track.at(t) > 0.7 * target_micron
+        let slow = s < -FLAT && s > -1.0 / 90.0 && track.at(t) > 0.7 * target_micron;
+        track.pumps(t) && slow && steady(scene, t)
     };
     stretches(scene, slow)
         .into_iter()
-        .filter(|(a, b)| b - a >= 120.0 && steady(scene, *a, *b))
+        .filter(|(a, b)| b - a >= 120.0)
         .map(|(start_s, end_s)| {
             let drawn = scene.pulldown.choked.filter(|(at, tau_s)| {
-                // from 200 s a factor e: slower than any hose in order
-                *tau_s > 150.0 && *at < end_s && end_s - start_s >= 400.0
+                // slower by a factor e than in 200 s: no hose in order
+                *tau_s > 200.0 && *at < end_s && end_s - start_s >= 400.0
             });
             TrueStall {
                 kind: ExpectedStall::Choked,
@@ -106,18 +111,17 @@ fn choked(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
         .collect()
 }
 
-/// True when the fall of the logarithm is much the same in both halves.
-fn steady(scene: &Scene, start_s: f64, end_s: f64) -> bool {
-    let log = |t: f64| scene.pulldown.track.at(t).max(0.1).ln();
-    let middle = log(0.5 * (start_s + end_s));
-    let (first, second) = (log(start_s) - middle, middle - log(end_s));
-    first < 1.7 * second && second < 1.7 * first
+/// True when the logarithm falls much as fast a minute before as a minute after.
+fn steady(scene: &Scene, t: f64) -> bool {
+    let (before, after) = (slope(scene, t - 60.0), slope(scene, t + 60.0));
+    before > 1.4 * after && after > 1.4 * before
 }
 
 /// d ln p/dt of the true pressure, 1/s.
 fn slope(scene: &Scene, t: f64) -> f64 {
     let track = &scene.pulldown.track;
-    let (a, b) = ((t - HALF_S).max(0.0), (t + HALF_S).min(track.end_s));
+    let a = (t - HALF_S).max(0.0);
+    let b = (t + HALF_S).min(track.end_s).max(a);
     (track.at(b).max(0.1) / track.at(a).max(0.1)).ln() / (b - a).max(1e-3)
 }
 
