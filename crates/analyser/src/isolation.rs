@@ -2,19 +2,25 @@
 //!
 //! While the pump works the pressure falls, or stands still, or comes back down
 //! after every disturbance. Once isolated it rises and stays risen. Candidates
-//! are the low points from which the pressure never gives back half of its rise;
-//! each is then located on the finest blocks by a broken curve (line and bend
-//! before; line and fast exponential after), and must beat a smooth cubic
-//! through the same points, so that a slow drift under a running pump is not
-//! taken for an isolation.
+//! are the low points from which the pressure never gives back half of its rise.
+//!
+//! A hold rises at once, straight or bending over. So a rise that shows at time
+//! t₁ and has grown fourfold at t₂ began no earlier than about t₁ − (t₂ − t₁)/3:
+//! that bounds the search. Inside these bounds `profile` gives the probability of
+//! every instant. The search is repeated from higher levels: a rise that steepens
+//! later began there, and what came before was a drift under a running pump.
+//!
+//! A record that begins at its lowest and only rises began isolated, unless the
+//! evidence for a pull-down before the rise is strong.
 
 use crate::{
-    breaks::{Break, Scan},
     corner::valve_shut_late,
     findings::IsolationBasis,
+    ground::{Ground, typical_interval},
     history::Block,
     noise::gauge_noise,
-    smooth::{Bin, Turn, bins, noise_of, turns},
+    profile::{NEEDED, Point, clean},
+    smooth::{Bin, Turn, bins, bins_of, noise_of, turns},
 };
 
 /// Smoothing widths tried, s, finest first.
@@ -23,8 +29,8 @@ const WIDTHS_S: [f64; 4] = [4.0, 15.0, 60.0, 240.0];
 const RETRACE: f64 = 0.5;
 /// Smallest turn in ln p that counts.
 const SMALLEST_TURN: f64 = 0.02;
-/// Times the needed evidence from which the instant itself is trusted.
-const SURE_EVIDENCE: f64 = 2.5;
+/// Rise in ln p that a running pump may show by drifting.
+const DRIFT: f64 = 0.06;
 /// A rise this long that is then pumped away again was a hold of its own, s.
 const SHORTEST_ROUND_S: f64 = 150.0;
 
@@ -95,9 +101,13 @@ fn next_repull(blocks: &[Block]) -> Option<(usize, usize)> {
 
 fn find_one(blocks: &[Block]) -> Option<Isolation> {
     let end_s = blocks.last()?.last_s;
-    let step = step_at_bottom(blocks);
+    let (step_micron, step) = step_at_bottom(blocks);
+    let points = clean(blocks);
+    let interval_s = typical_interval(&points);
+    // medians of three, unless that is half a minute
+    let fewest = if interval_s > 4.0 { 1 } else { 3 };
     for width in WIDTHS_S {
-        let smooth = bins(blocks, width, 3);
+        let smooth = bins_of(&points, width, fewest);
         if smooth.len() < 6 {
             break;
         }
@@ -109,10 +119,10 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
         let tail = &smooth[steep.map_or(0, |i| i + 1)..];
         let h = (6.0 * noise_of(tail)).max(SMALLEST_TURN).max(1.2 * step);
         let turns = turns(&smooth, h);
-        if let Some(found) =
-            lasting_low(&smooth, &turns).and_then(|low| locate(blocks, &smooth, low, (h, step)))
+        if let Some(found) = lasting_low(&smooth, &turns)
+            .and_then(|low| locate(blocks, &points, &smooth, low, (h, step_micron)))
         {
-            return Some(found.into_isolation(blocks, end_s));
+            return Some(found.into_isolation(&points, interval_s, end_s));
         }
     }
     None
@@ -121,7 +131,7 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
 impl Found {
     /// Takes a pump that was stopped with its valve open into account: then the
     /// system was valved off only at the corner of the rise.
-    fn into_isolation(self, blocks: &[Block], end_s: f64) -> Isolation {
+    fn into_isolation(self, points: &[Point], interval_s: f64, end_s: f64) -> Isolation {
         let plain = Isolation {
             at_s: self.at_s,
             end_s,
@@ -132,7 +142,7 @@ impl Found {
         if self.basis != IsolationBasis::Curve {
             return plain;
         }
-        match valve_shut_late(blocks, self.at_s) {
+        match valve_shut_late(points, self.at_s, interval_s) {
             Some(at_s) => Isolation {
                 at_s,
                 window: (at_s, at_s),
@@ -152,8 +162,9 @@ fn lowest_s(smooth: &[Bin]) -> f64 {
         .map_or(0.0, |b| b.t)
 }
 
-/// The gauge's step near the lowest pressure, in ln p; zero when it shows none.
-fn step_at_bottom(blocks: &[Block]) -> f64 {
+/// The gauge's step near the lowest pressure, in micron and in ln p; zero when it
+/// shows none.
+fn step_at_bottom(blocks: &[Block]) -> (f64, f64) {
     let bottom = blocks.iter().map(Block::p).fold(f64::INFINITY, f64::min);
     let low: Vec<Block> = blocks
         .iter()
@@ -161,7 +172,7 @@ fn step_at_bottom(blocks: &[Block]) -> f64 {
         .copied()
         .collect();
     let step = gauge_noise(&low).step_micron.unwrap_or(0.0);
-    (step / bottom.max(1e-3)).ln_1p()
+    (step, (step / bottom.max(1e-3)).ln_1p())
 }
 
 /// The first low point from which the rise is never given back by more than half.
@@ -177,71 +188,41 @@ fn lasting_low(smooth: &[Bin], turns: &[Turn]) -> Option<usize> {
 }
 
 /// Locates the break inside the bottom of the curve, on ever finer scales.
-fn locate(blocks: &[Block], smooth: &[Bin], low: usize, (h, step): (f64, f64)) -> Option<Found> {
-    let interval = typical_interval(blocks);
+fn locate(
+    blocks: &[Block],
+    points: &[Point],
+    smooth: &[Bin],
+    low: usize,
+    (h, step_micron): (f64, f64),
+) -> Option<Found> {
     let start_s = blocks.first()?.first_s;
-    let early = start_s + (4.0 * interval).max(6.0);
     let bottom = smooth[low].y;
     let top = smooth[low..].iter().map(|b| b.y).fold(bottom, f64::max);
-    if top - bottom < (2.5 * step).max(0.06) {
+    let step = (step_micron / bottom.exp()).ln_1p();
+    if top - bottom < (2.5 * step).max(0.03) {
         return None;
     }
-    // the valve was shut after the fall came near the bottom and before the rise
-    // left it for good
-    let lift = (0.5 * (top - bottom)).clamp(0.0, 0.25).max(h);
-    let left_s = smooth.iter().rfind(|b| b.y < bottom + lift)?.t;
-    let came_s = smooth[..=low]
-        .iter()
-        .rfind(|b| b.y > bottom + (3.0 * h).max(0.05))
-        .map_or(start_s, |b| b.t);
-    let bin_s = (smooth[smooth.len() - 1].t - smooth[0].t) / smooth.len() as f64;
-    let scan = Scan {
-        blocks,
-        interval,
-        step,
-        bottom,
+    let rise_micron = (top - bottom).exp_m1() * bottom.exp();
+    let found = Ground::new(points, smooth, (bottom.exp(), rise_micron), step_micron).locate();
+    // pumps drift by a few per cent too: so small a rise needs a sharp corner
+    let sharp = if top - bottom < DRIFT {
+        2.5 * NEEDED
+    } else {
+        NEEDED
     };
-    let mut region = (came_s, left_s + 1.5 * bin_s);
-    let mut width_s = (region.1 - region.0)
-        .clamp(60.0, 2_000.0)
-        .max(20.0 * interval);
-    // coarse to fine: the finest scale on which the break still stands out has
-    // the least bias from the shape of what follows
-    let mut best: Option<(Break, f64)> = None;
-    while width_s > (12.0_f64).max(7.0 * interval) {
-        let needed = best.map_or(1.0, |(b, _)| (0.15 * b.evidence).max(1.2));
-        if let Some(found) = scan.best_break(region, width_s, width_s / 20.0)
-            && found.evidence > needed
-        {
-            best = Some((found, width_s));
-            region = (found.at_s - 0.5 * width_s, found.at_s + 0.5 * width_s);
-        }
-        width_s /= 2.0;
-    }
+    let found = found.filter(|f| f.evidence >= sharp);
     // a record that begins at its lowest and only rises began isolated
     let near = (3.0 * h).min(0.3);
     let began_low = blocks.first()?.p().max(1e-3).ln() < bottom + near
         && smooth[..=low].iter().all(|b| b.y < bottom + near);
-    if let Some((coarse, width_s)) = best {
-        let reach = (width_s / 12.0).max(2.0 * interval);
-        let near = (coarse.at_s - reach, coarse.at_s + reach);
-        let fine = scan.best_break(near, width_s, (width_s / 120.0).max(0.5 * interval));
-        let at_s = fine.map_or(coarse.at_s, |f| f.at_s);
-        let from_start = began_low && at_s - start_s < (0.2 * (left_s - start_s)).max(90.0);
-        if at_s > early && !from_start {
-            // a weak break only says that it was somewhere at the bottom
-            let sure = coarse.evidence > SURE_EVIDENCE;
-            let window = if sure {
-                (at_s, at_s)
-            } else {
-                (came_s.min(at_s), left_s.max(at_s))
-            };
-            return Some(Found {
-                at_s,
-                basis: IsolationBasis::Curve,
-                window,
-            });
-        }
+    if let Some(found) = found
+        && !(began_low && found.over_start < before_needed(found.at_s - start_s))
+    {
+        return Some(Found {
+            at_s: found.at_s,
+            basis: IsolationBasis::Curve,
+            window: found.window,
+        });
     }
     began_low.then_some(Found {
         at_s: start_s,
@@ -258,8 +239,12 @@ struct Found {
     window: (f64, f64),
 }
 
-fn typical_interval(blocks: &[Block]) -> f64 {
-    let mut steps: Vec<f64> = blocks.windows(2).map(|w| w[1].t() - w[0].t()).collect();
-    let m = crate::smooth::median(&mut steps);
-    if m.is_finite() { m.max(1e-3) } else { 1.0 }
+/// Evidence needed to believe in a pull-down of `length_s` before a record that
+/// begins at its lowest.
+fn before_needed(length_s: f64) -> f64 {
+    if length_s < 90.0 {
+        4.0 * NEEDED
+    } else {
+        1.5 * NEEDED
+    }
 }

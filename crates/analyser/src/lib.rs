@@ -35,20 +35,22 @@
 //! its formulas and their sources.
 
 mod advice;
-mod breaks;
 mod cause;
 mod corner;
 pub mod findings;
+mod ground;
 mod history;
 mod hold;
 mod isolation;
 mod judge;
+mod kink;
 pub mod linear;
 mod live;
 mod milestones;
 pub mod noise;
 mod normal;
 mod outage;
+mod profile;
 mod rise;
 mod rounds;
 pub mod saturating;

@@ -1,6 +1,6 @@
 //! Equal-time bins of log pressure, their noise, and turning points.
 
-use crate::history::Block;
+use crate::{history::Block, profile::Point};
 
 /// One bin: mean time, logarithm of the median pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,6 +32,28 @@ pub(crate) fn bins(blocks: &[Block], width_s: f64, fewest: usize) -> Vec<Bin> {
         let t = 0.5 * (blocks[start].first_s + blocks[i - 1].last_s);
         out.push(Bin {
             t,
+            y: median(&mut values).max(1e-3).ln(),
+        });
+    }
+    out
+}
+
+/// The same of cleaned points, each standing for one reading or block.
+pub(crate) fn bins_of(points: &[Point], width_s: f64, fewest: usize) -> Vec<Bin> {
+    let mut out = Vec::new();
+    let mut i = 0;
+    let mut values: Vec<f64> = Vec::new();
+    while i < points.len() {
+        let start = i;
+        values.clear();
+        while i < points.len()
+            && (points[i].t < points[start].t + width_s || i - start < fewest.max(1))
+        {
+            values.push(points[i].p);
+            i += 1;
+        }
+        out.push(Bin {
+            t: 0.5 * (points[start].t + points[i - 1].t),
             y: median(&mut values).max(1e-3).ln(),
         });
     }

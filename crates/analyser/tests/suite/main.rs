@@ -7,6 +7,7 @@
 //! - `physics`: throughput, water vapour, temperature, the side not evacuated.
 //! - `rise_kinds`: made-up holds of every kind.
 //! - `invariance`: scaling, offset, thinning.
+//! - `isolation`: unmarked isolations, gauges and accidents of many kinds.
 //! - `chunks`: streaming against batch.
 //! - `verdicts`: records with something wrong in them.
 //! - `junk`: anything at all; findings stay finite, nothing panics.
@@ -22,6 +23,7 @@ mod against_scipy;
 mod chunks;
 mod honesty;
 mod invariance;
+mod isolation;
 mod junk;
 mod physics;
 mod rise_kinds;

@@ -40,7 +40,7 @@ pub(crate) enum Steps {
 }
 
 impl Steps {
-    fn round(self, p: f64) -> f64 {
+    pub(crate) fn round(self, p: f64) -> f64 {
         match self {
             Self::None => p,
             Self::Micron(step) => (p / step).round() * step,

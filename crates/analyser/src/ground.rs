@@ -1,0 +1,165 @@
+//! The bottom of a curve, and where in it the valve can have been shut.
+//!
+//! The search runs from several levels above the bottom, each with the smallest
+//! window that shows the rise clearly.
+
+use crate::{
+    profile::{Located, Point, Search},
+    smooth::{Bin, median},
+};
+
+/// Heights above the bottom, in units of the least that shows.
+const LEVELS: [f64; 3] = [1.0, 3.0, 9.0];
+
+/// The bottom of a curve.
+pub(crate) struct Ground<'a> {
+    points: &'a [Point],
+    smooth: &'a [Bin],
+    bottom_micron: f64,
+    /// From the bottom to the top after it, micron.
+    rise_micron: f64,
+    noise_micron: f64,
+    step_micron: f64,
+    interval_s: f64,
+    bin_s: f64,
+    start_s: f64,
+}
+
+/// Where to look for a break, and through which data.
+struct Frame {
+    region: (f64, f64),
+    width_s: f64,
+    data_from_s: f64,
+}
+
+impl<'a> Ground<'a> {
+    /// The bottom at `bottom_micron` from which the pressure rises by
+    /// `rise_micron`.
+    pub(crate) fn new(
+        points: &'a [Point],
+        smooth: &'a [Bin],
+        (bottom_micron, rise_micron): (f64, f64),
+        step_micron: f64,
+    ) -> Self {
+        let span = match (smooth.first(), smooth.last()) {
+            (Some(a), Some(b)) => b.t - a.t,
+            _ => 0.0,
+        };
+        Self {
+            points,
+            smooth,
+            bottom_micron,
+            rise_micron,
+            noise_micron: noise_at(points, bottom_micron).hypot(0.29 * step_micron),
+            step_micron,
+            interval_s: typical_interval(points),
+            bin_s: span / smooth.len().max(1) as f64,
+            start_s: points.first().map_or(0.0, |q| q.t),
+        }
+    }
+
+    /// The break that began the rise. A rise that steepens later began there: what
+    /// came before was a drift under the pump.
+    pub(crate) fn locate(&self) -> Option<Located> {
+        let in_bin = (self.interval_s / self.bin_s.max(1e-9)).min(1.0).sqrt();
+        let least = (3.0 * self.noise_micron * in_bin.max(0.4))
+            .max(0.6 * self.step_micron)
+            .max(0.01 * self.bottom_micron)
+            .min(0.3 * self.rise_micron);
+        let mut found: Option<Located> = None;
+        for level in LEVELS {
+            if level > 1.0 && level * least > 0.3 * self.rise_micron {
+                break;
+            }
+            let Some(frame) = self.frame(level * least) else {
+                continue;
+            };
+            let sure_s = (6.0 * self.interval_s).max(10.0);
+            let settled = |f: Located| f.uncertain_s() < sure_s && frame.region.0 <= f.window.1;
+            if found.is_some_and(settled) {
+                continue;
+            }
+            let better = |next: &Located| {
+                found.is_none_or(|f| {
+                    next.at_s > f.window.1 + 10.0 || next.uncertain_s() < f.uncertain_s()
+                })
+            };
+            if let Some(next) = self.look(&frame).filter(better) {
+                found = Some(next);
+            }
+        }
+        found
+    }
+
+    /// Where the break lies that leads to a rise of `shown` micron and more.
+    ///
+    /// A rise that bends over cannot have been under way for longer than it takes
+    /// from there to four times as much, and a half for noise.
+    fn frame(&self, shown: f64) -> Option<Frame> {
+        let (bin_s, interval_s) = (self.bin_s, self.interval_s);
+        let left_s = last_below(self.smooth, self.bottom_micron + shown)?;
+        let clear = (4.0 * shown).min(0.7 * self.rise_micron);
+        let clear_s = last_below(self.smooth, self.bottom_micron + clear)?;
+        let climb_s = (clear_s - left_s).max(2.0 * bin_s).max(5.0);
+        let came_s = self
+            .smooth
+            .iter()
+            .take_while(|b| b.t < left_s)
+            .filter(|b| b.y.exp() > self.bottom_micron + shown)
+            .last()
+            .map_or(self.start_s, |b| b.t + 0.5 * bin_s);
+        let earliest_s = (left_s - 1.5 * climb_s - 2.0 * bin_s).max(self.start_s);
+        // a plateau tells more about what went before than the fall that led to it
+        let plateau = left_s - came_s > climb_s.max(30.0).max(15.0 * interval_s);
+        let (data_from_s, earliest_s) = if plateau {
+            (came_s, earliest_s.max(came_s))
+        } else {
+            (self.start_s, earliest_s)
+        };
+        Some(Frame {
+            region: (earliest_s, left_s + climb_s + 2.0 * bin_s),
+            width_s: (3.0 * climb_s).max(40.0).max(20.0 * interval_s),
+            data_from_s,
+        })
+    }
+
+    fn look(&self, frame: &Frame) -> Option<Located> {
+        let from = self.points.partition_point(|q| q.t < frame.data_from_s);
+        let search = Search {
+            points: &self.points[from..],
+            interval_s: self.interval_s,
+            step_micron: self.step_micron,
+            bottom_micron: self.bottom_micron,
+            noise_micron: self.noise_micron,
+        };
+        search.locate(frame.region, frame.width_s)
+    }
+}
+
+/// Noise of a reading at the bottom, micron: from second differences, relative
+/// to the level, over all that lies within a factor of three.
+fn noise_at(points: &[Point], bottom_micron: f64) -> f64 {
+    let mut seconds: Vec<f64> = points
+        .windows(3)
+        .filter(|w| w[1].p < 3.0 * bottom_micron)
+        .map(|w| (w[0].p - 2.0 * w[1].p + w[2].p).abs() / w[1].p.max(1e-3))
+        .collect();
+    if seconds.is_empty() {
+        return 1e-3 * bottom_micron;
+    }
+    let relative = 1.4826 * median(&mut seconds) / 6.0_f64.sqrt();
+    relative.clamp(2e-4, 0.05) * bottom_micron
+}
+
+/// Time of the last bin below a level, s.
+fn last_below(smooth: &[Bin], micron: f64) -> Option<f64> {
+    let y = micron.max(1e-3).ln();
+    smooth.iter().rfind(|b| b.y < y).map(|b| b.t)
+}
+
+/// Typical time between points, s.
+pub(crate) fn typical_interval(points: &[Point]) -> f64 {
+    let mut steps: Vec<f64> = points.windows(2).map(|w| w[1].t - w[0].t).collect();
+    let m = median(&mut steps);
+    if m.is_finite() { m.max(1e-3) } else { 1.0 }
+}
