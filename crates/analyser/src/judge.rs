@@ -185,13 +185,19 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     if inside.len() < 40 {
         return false;
     }
-    // medians of five stretches: two rises of equal length
-    let fifth = inside.len() / 5;
+    // medians of five stretches of equal length: two rises
+    let (from_s, to_s) = (inside[0].t(), inside[inside.len() - 1].t());
+    let edge = |i: usize| {
+        let t = from_s + (to_s - from_s) * i as f64 / 5.0;
+        inside.partition_point(|b| b.t() < t)
+    };
+    let fifth = (0..5).map(|i| edge(i + 1) - edge(i)).min().unwrap_or(0);
+    // a gap has swallowed one
+    if fifth < 5 {
+        return false;
+    }
     let level = |i: usize| {
-        let mut values: Vec<f64> = inside[i * fifth..(i + 1) * fifth]
-            .iter()
-            .map(Block::p)
-            .collect();
+        let mut values: Vec<f64> = inside[edge(i)..edge(i + 1)].iter().map(Block::p).collect();
         crate::smooth::median(&mut values)
     };
     let (first, second) = (level(2) - level(0), level(4) - level(2));
