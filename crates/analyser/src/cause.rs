@@ -6,7 +6,7 @@ use crate::{
     history::Block,
     linear::least_squares,
     noise::GaugeNoise,
-    rise::{Component, RiseFit},
+    rise::{Component, FREED_PER_K, RiseFit},
 };
 
 /// A hold with too few readings to fit.
@@ -33,14 +33,33 @@ pub(crate) fn too_few(inside: &[Block]) -> Rise {
     }
 }
 
+/// A rise up to this is none, micron: every system gives off a little dissolved gas
+/// (common practice, no source).
+pub(crate) const NOTHING_MICRON: f64 = 7.0;
+
 /// Probability needed to say that there is a leak.
 const SURE_OF_LEAK: f64 = 0.50;
 /// Probability of a leak below which it is ruled out.
-const NO_LEAK: f64 = 0.10;
+const NO_LEAK: f64 = 0.15;
 
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
 const GAUGE_SHAPE: f64 = 0.02;
+
+/// Unrecorded drift of the room, K/h, one standard deviation (common practice, no
+/// source).
+const ROOM_K_PER_H: f64 = 0.5;
+
+/// What an unrecorded drift of the room may add to the straight part, micron over
+/// the fit: the gas law on the level, and gas freed by warming.
+fn room_drift_micron(fit: &RiseFit, c: &Component) -> f64 {
+    if fit.temperature_known {
+        return 0.0;
+    }
+    let vapour = (c.total.0 - c.straight.0).max(0.0);
+    let per_k = fit.level / 293.0 + 2.0 * FREED_PER_K * vapour;
+    ROOM_K_PER_H * fit.span_s / 3_600.0 * per_k
+}
 
 /// Puts a fit into words and figures.
 pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Rise {
@@ -56,22 +75,21 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
         |c| (c.total.0 - c.straight.0, c.straight.1),
     );
     let certain_rise = fit.probability_above(|_| 0.0, total);
-    let (kind, confidence) =
-        if leak >= SURE_OF_LEAK && certain_rise > 0.995 && fit.slow_curve_will_do() {
-            (RiseKind::Unclear, leak)
-        } else if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
-            if moist > 0.5 {
-                (RiseKind::LeakAndMoisture, leak.min(moist))
-            } else {
-                (RiseKind::Leak, leak.min(1.0 - moist))
-            }
-        } else if rises < 0.5 {
-            (RiseKind::None, 1.0 - rises)
-        } else if leak <= NO_LEAK {
-            (RiseKind::Moisture, 1.0 - leak)
+    let (kind, confidence) = if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
+        if moist > 0.5 && fit.slow_curve_will_do() {
+            (RiseKind::Unclear, 1.0 - leak)
+        } else if moist > 0.5 {
+            (RiseKind::LeakAndMoisture, leak.min(moist))
         } else {
-            (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
-        };
+            (RiseKind::Leak, leak.min(1.0 - moist))
+        }
+    } else if rises < 0.5 {
+        (RiseKind::None, 1.0 - rises)
+    } else if leak <= NO_LEAK {
+        (RiseKind::Moisture, 1.0 - leak)
+    } else {
+        (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
+    };
     let per_minute = 60.0 / fit.span_s;
     let leak_estimate = leak_estimate(fit, kind).map(|e| e.scaled(per_minute));
     let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
@@ -125,8 +143,12 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
 /// them could be. Air does not leak out into a vacuum: a saturating curve that
 /// falls back a little is not given a negative leak.
 fn leak_estimate(fit: &RiseFit, kind: RiseKind) -> Option<Estimate> {
-    // a gauge is not straight to better than some per cent
-    let straight = |c: &Component| (c.straight.0, c.straight.1.hypot(GAUGE_SHAPE * c.straight.0));
+    // a gauge is not straight to better than some per cent, nor a room steady
+    let straight = |c: &Component| {
+        let shape = GAUGE_SHAPE * c.straight.0;
+        let room = room_drift_micron(fit, c);
+        (c.straight.0, c.straight.1.hypot(shape).hypot(room))
+    };
     let with_line = |c: &Component| c.has_line;
     match kind {
         RiseKind::Leak | RiseKind::LeakAndMoisture | RiseKind::None => {
@@ -193,16 +215,16 @@ impl Limits {
         let step = noise.step_micron.unwrap_or(0.0);
         let nothing = (2.5 * noise.reading_micron)
             .max(step)
-            .max(0.01 * fit.level)
-            .max(4.0);
+            .max(0.015 * fit.level)
+            .max(NOTHING_MICRON);
         Self {
             nothing,
-            least: (0.01 * fit.level).max(2.5),
+            least: (0.005 * fit.level).max(2.5),
         }
     }
 
     fn leak(&self, rise: f64) -> f64 {
-        (0.10 * rise).max(self.least)
+        (0.15 * rise).max(self.least)
     }
 
     fn moist(&self, rise: f64) -> f64 {

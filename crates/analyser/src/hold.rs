@@ -10,7 +10,8 @@ use crate::{
     isolation::Isolation,
     linear::least_squares,
     noise::{GaugeNoise, gauge_noise},
-    rise::{self, FitContext, HoldBin, RiseFit},
+    onset,
+    rise::{self, FitContext, HoldBin},
     settings::Settings,
     smooth::median,
 };
@@ -55,11 +56,28 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
                 .to_owned(),
         ));
     }
-    let fitted = fit_settled(settled, noise);
-    let rise = match &fitted {
-        Some(fit) => cause::describe(fit, settled[0].t(), settled_at_s - isolation.at_s, noise),
-        None => cause::too_few(inside),
+    let bins = hold_bins(settled);
+    let onset_s = onset::find(&bins, cause::NOTHING_MICRON)
+        .zip(settled.first())
+        .map(|(t, first)| first.t() + t);
+    // before the onset nothing rose: what there is to explain begins with it
+    let risen = onset_s.map_or(settled, |at| {
+        &settled[settled.partition_point(|b| b.t() < at)..]
+    });
+    let bins = if onset_s.is_some() {
+        hold_bins(risen)
+    } else {
+        bins
     };
+    let rise = match (rise::fit(&bins, context(risen, bins.len(), noise)), risen) {
+        (Some(fit), [first, ..]) => {
+            cause::describe(&fit, first.t(), first.t() - isolation.at_s, noise)
+        }
+        _ => cause::too_few(inside),
+    };
+    if let Some(at_s) = onset_s {
+        trouble.push(("rise_began_late", late_words(at_s - isolation.at_s)));
+    }
     let ends = levels(inside, settled);
     let leak = leak_of(&rise, settings);
     let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
@@ -231,42 +249,82 @@ fn fast_term(early: &[&Block], at: f64) -> Option<(f64, f64, f64)> {
     })
 }
 
-/// Equal-time bins of the settled part, corrected to one temperature by the gas
-/// law where a temperature was recorded.
-fn fit_settled(settled: &[Block], noise: GaugeNoise) -> Option<RiseFit> {
-    let (first, last) = (settled.first()?, settled.last()?);
-    let span = last.t() - first.t();
-    let width = span / BINS as f64;
+fn late_words(after_s: f64) -> String {
+    format!(
+        "the pressure stayed level for {:.0} min after isolation and rose only then; a leak or \
+         boiling water begins at once, so something let go, opened, warmed up or reached the \
+         gauge late; the rise is judged from there on",
+        after_s / 60.0
+    )
+}
+
+/// What the fit needs to know about the readings behind `bins` bins.
+fn context(blocks: &[Block], bins: usize, noise: GaugeNoise) -> FitContext {
+    let readings: f64 = blocks.iter().map(|b| f64::from(b.n)).sum();
+    FitContext {
+        step_micron: noise.step_micron,
+        reading_micron: noise.reading_micron,
+        readings_per_bin: readings / bins.max(1) as f64,
+    }
+}
+
+/// Equal-time bins, corrected to one temperature by the gas law where a temperature
+/// was recorded.
+fn hold_bins(settled: &[Block]) -> Vec<HoldBin> {
+    let (Some(first), Some(last)) = (settled.first(), settled.last()) else {
+        return Vec::new();
+    };
+    let width = (last.t() - first.t()) / BINS as f64;
+    let reference_c = first.temperature_c();
     let mut out: Vec<HoldBin> = Vec::with_capacity(BINS + 1);
-    let reference_k = first.temperature_c().map(|c| c + vacuum::ZERO_CELSIUS_K);
-    let (mut t, mut p, mut n, mut edge) = (0.0, 0.0, 0.0, first.t() + width);
-    let mut readings = 0.0;
+    let mut bin = Sums::default();
+    let mut edge = first.t() + width;
     for b in settled {
-        if b.t() > edge && n > 0.0 {
-            out.push(HoldBin { t: t / n, p: p / n });
-            (t, p, n) = (0.0, 0.0, 0.0);
-            while b.t() > edge {
+        if b.t() > edge {
+            out.extend(bin.take());
+            while b.t() > edge && width > 0.0 {
                 edge += width;
             }
         }
+        bin.add(b, first.t(), reference_c);
+    }
+    out.extend(bin.take());
+    out
+}
+
+/// Sums of one bin.
+#[derive(Debug, Default)]
+struct Sums {
+    t: f64,
+    p: f64,
+    n: f64,
+    warming: f64,
+    warm: f64,
+}
+
+impl Sums {
+    fn add(&mut self, b: &Block, start_s: f64, reference_c: Option<f64>) {
         let w = f64::from(b.n);
-        let to_reference = reference_k
-            .zip(b.temperature_c())
-            .map_or(1.0, |(k, c)| k / (c + vacuum::ZERO_CELSIUS_K));
-        t += w * (b.t() - first.t());
-        p += w * b.p() * to_reference;
-        n += w;
-        readings += w;
+        let mut to_reference = 1.0;
+        if let (Some(reference), Some(c)) = (reference_c, b.temperature_c()) {
+            let kelvin = |c: f64| c + vacuum::ZERO_CELSIUS_K;
+            to_reference = kelvin(reference) / kelvin(c);
+            self.warming += w * (c - reference);
+            self.warm += w;
+        }
+        self.t += w * (b.t() - start_s);
+        self.p += w * b.p() * to_reference;
+        self.n += w;
     }
-    if n > 0.0 {
-        out.push(HoldBin { t: t / n, p: p / n });
+
+    fn take(&mut self) -> Option<HoldBin> {
+        let done = std::mem::take(self);
+        (done.n > 0.0).then(|| HoldBin {
+            t: done.t / done.n,
+            p: done.p / done.n,
+            warming_k: (done.warm > 0.0).then(|| done.warming / done.warm),
+        })
     }
-    let context = FitContext {
-        step_micron: noise.step_micron,
-        reading_micron: noise.reading_micron,
-        readings_per_bin: readings / out.len().max(1) as f64,
-    };
-    rise::fit(&out, context)
 }
 
 /// Pressures after equalisation, at the end, and the highest, each as the median

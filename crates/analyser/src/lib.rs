@@ -49,6 +49,7 @@ mod live;
 mod milestones;
 pub mod noise;
 mod normal;
+mod onset;
 mod outage;
 mod profile;
 mod rise;

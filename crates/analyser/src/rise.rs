@@ -10,6 +10,10 @@
 //! explanation that the data cannot exclude widens the interval, and when
 //! "leak" and "no leak" both remain, the answer is `unclear`.
 //!
+//! Real curves stray a little from any formula; smooth deviations are integrated
+//! away before anything is compared (`basis::Whitened::basis`), and where a
+//! temperature was recorded its whole effect beyond the gas law goes the same way.
+//!
 //! Noise: weights follow the pressure (relative noise), correlation between
 //! neighbouring bins is taken out by first-order prewhitening, and a staircase
 //! gauge is not allowed to look better than its steps.
@@ -17,12 +21,13 @@
 mod basis;
 mod problem;
 
+pub(crate) use basis::FREED_PER_K;
 use basis::{
     Basis, FAST, FIRST_FAST, FIRST_SLOW, SLOW, observed_range, raw_columns, relative_weights,
     time_constants, wander, whiten,
 };
 
-use problem::{Problem, Setup};
+use problem::{Problem, Setup, Shape};
 
 use crate::normal::{cdf, quantile_of_mixture};
 
@@ -31,8 +36,11 @@ use crate::normal::{cdf, quantile_of_mixture};
 pub(crate) struct HoldBin {
     /// Seconds since the start of the fit.
     pub(crate) t: f64,
-    /// Mean pressure, micron.
+    /// Mean pressure, micron; at the first bin's temperature by the gas law where a
+    /// temperature was recorded.
     pub(crate) p: f64,
+    /// Temperature above that of the first bin, K; `None`: not recorded.
+    pub(crate) warming_k: Option<f64>,
 }
 
 /// What the fit needs to know about the gauge.
@@ -54,6 +62,14 @@ const PRIOR_HEIGHTS: [(f64, f64); 3] = [(1.0, 0.95), (4.0, 0.04), (12.0, 0.01)];
 const NO_TERM: f64 = 0.35;
 const ONE_TERM: f64 = 0.40;
 const TWO_TERMS: f64 = 0.35;
+/// Boil-out is usually over well within a hold: time constants up to this many
+/// lengths of the fit are equally likely in ln τ, longer ones by this power less
+/// (common practice, no source).
+const BELIEVED_HOLDS: f64 = 0.7;
+const DISBELIEF: f64 = 1.5;
+/// How far real curves may stray from any formula, in shares of the observed range,
+/// and the logarithm of the prior weight; the data choose among them.
+const ODDITY: [(f64, f64); 4] = [(0.0005, 0.0), (0.003, 0.0), (0.01, -1.0), (0.03, -3.0)];
 /// χ² by which a straight rise must be worse than a slow curve to count as bent, and
 /// by which a slow curve may be worse than the best explanation.
 const BENT: f64 = 6.0;
@@ -109,6 +125,8 @@ pub(crate) struct RiseFit {
     pub(crate) straight_sd: f64,
     /// Mean pressure, micron.
     pub(crate) level: f64,
+    /// True when a temperature was recorded throughout.
+    pub(crate) temperature_known: bool,
     /// Least χ² of a straight rise alone, of one slow curve longer than the fit, and
     /// of anything.
     least_chi_sq: [f64; 3],
@@ -130,15 +148,22 @@ pub(crate) fn fit(bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
     let level = bins.iter().map(|b| b.p).sum::<f64>() / n as f64;
     let mut weights = relative_weights(bins, level, context);
     let (correlation, noise) = wander(bins, &raw, &mut weights, level, context)?;
-    let basis = whiten(bins, raw, &weights, correlation, taus);
+    let white = whiten(bins, &raw, &weights, correlation, &taus);
     let range = observed_range(bins).max(4.0 * noise);
-    let problem = Problem {
-        basis: &basis,
+    let shape = Shape {
         n,
         noise,
         range,
         span_s,
     };
+    let (_, basis) = ODDITY
+        .iter()
+        .map(|(share, ln_prior)| {
+            let basis = white.basis(taus.clone(), noise, (share * range, level));
+            (ln_evidence(&shape.problem(&basis)) + ln_prior, basis)
+        })
+        .max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let problem = shape.problem(&basis);
     let coarse = weigh(&problem);
     let mut components = refine(&problem, coarse.clone());
     let straight_sd = straight_alone_sd(&basis, noise);
@@ -152,19 +177,39 @@ pub(crate) fn fit(bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
         bin_s,
         straight_sd,
         level,
+        temperature_known: bins.iter().all(|b| b.warming_k.is_some()),
         least_chi_sq,
     })
+}
+
+/// Logarithm of the evidence of the simpler explanations together.
+fn ln_evidence(problem: &Problem<'_>) -> f64 {
+    let mut weights = Vec::with_capacity(4 * (SLOW + 1));
+    for line in [false, true] {
+        for fast in [None, Some(FIRST_FAST + 1)] {
+            for slow in (FIRST_SLOW..FIRST_SLOW + SLOW).map(Some).chain([None]) {
+                let setup = Setup {
+                    line,
+                    fast,
+                    slow: [slow, None],
+                    height: 1.0,
+                };
+                weights.extend(problem.solve(setup, None).map(|c| c.weight));
+            }
+        }
+    }
+    let top = weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let sum: f64 = weights.iter().map(|w| (w - top).exp()).sum();
+    top + sum.ln() + problem.basis.ln_odd
 }
 
 /// Every combination of straight part, fast term and up to two slow terms.
 fn weigh(problem: &Problem<'_>) -> Vec<Component> {
     let mut out = Vec::with_capacity(6_000);
     let pairs = (SLOW * (SLOW - 1) / 2) as f64;
-    // time constants far beyond the hold are believed less, in proportion
     let believed = |i: usize| {
-        -(problem.basis.taus[FAST + i] / problem.span_s)
-            .max(1.0)
-            .ln()
+        let holds = problem.basis.taus[FAST + i] / problem.shape.span_s;
+        -DISBELIEF * (holds / BELIEVED_HOLDS).max(1.0).ln()
     };
     for line in [false, true] {
         for fast in 0..=FAST {

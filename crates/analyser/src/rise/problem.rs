@@ -43,9 +43,9 @@ struct Term {
     width: f64,
 }
 
-/// The linear problem behind every explanation.
-pub(super) struct Problem<'a> {
-    pub(super) basis: &'a Basis,
+/// What every explanation of one hold shares.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Shape {
     /// Number of bins.
     pub(super) n: usize,
     /// Noise of a whitened bin, micron.
@@ -53,6 +53,18 @@ pub(super) struct Problem<'a> {
     /// Observed range, micron.
     pub(super) range: f64,
     pub(super) span_s: f64,
+}
+
+impl Shape {
+    pub(super) fn problem(self, basis: &Basis) -> Problem<'_> {
+        Problem { basis, shape: self }
+    }
+}
+
+/// The linear problem behind every explanation.
+pub(super) struct Problem<'a> {
+    pub(super) basis: &'a Basis,
+    pub(super) shape: Shape,
 }
 
 impl Problem<'_> {
@@ -73,18 +85,19 @@ impl Problem<'_> {
             k += 1;
         };
         if setup.line {
-            push(1, Role::Straight, PRIOR_STRAIGHT * self.range);
+            push(1, Role::Straight, PRIOR_STRAIGHT * self.shape.range);
         }
         if let Some(f) = setup.fast {
-            push(f, Role::Fast, self.range);
+            push(f, Role::Fast, self.shape.range);
         }
         for (slot, slow) in setup.slow.iter().enumerate() {
             if let Some(s) = slow {
-                push(*s, Role::Slow(slot), setup.height * self.range);
+                push(*s, Role::Slow(slot), setup.height * self.shape.range);
                 if let Some(coarse) = around {
                     // evenly within a grid step: step/√12
                     let step = self.basis.grid_step / 12.0_f64.sqrt();
-                    let width = (coarse.coefficients[3 + slot].abs() * step).max(1e-3 * self.noise);
+                    let width =
+                        (coarse.coefficients[3 + slot].abs() * step).max(1e-3 * self.shape.noise);
                     push(*s + SLOW, Role::Shift(slot), width);
                 }
             }
@@ -95,7 +108,7 @@ impl Problem<'_> {
     /// Solves one combination; `weight` of the result is the log evidence.
     pub(super) fn solve(&self, setup: Setup, around: Option<&Component>) -> Option<Component> {
         let (terms, k) = self.terms(setup, around);
-        let noise_sq = self.noise * self.noise;
+        let noise_sq = self.shape.noise * self.shape.noise;
         let mut m = [[0.0; MAX_TERMS]; MAX_TERMS];
         let mut c = [0.0; MAX_TERMS];
         let mut ln_prior_det = 0.0;
@@ -114,7 +127,7 @@ impl Problem<'_> {
         let x = factor.solve(&c);
         let explained: f64 = (0..k).map(|i| x[i] * c[i]).sum();
         let rss = (self.basis.yy / noise_sq - explained).max(1e-9);
-        let dof = (self.n - 1) as f64;
+        let dof = (self.shape.n - 1) as f64;
         // noise scale unknown within reason: Student form around the estimate
         let variance = (rss + 4.0) / (dof + 4.0);
         let ln_evidence =
@@ -155,6 +168,9 @@ impl Problem<'_> {
                     total[i] = 1.0;
                     out.coefficients[1] = solved.x[i];
                     out.straight = (solved.x[i], solved.sd_of_one(i));
+                    // air leaks in: a rise is believed up to twice as much as a fall
+                    let share = cdf(solved.x[i] / solved.sd_of_one(i).max(1e-12));
+                    out.weight += (2.0 * share).max(1.0).ln();
                 }
                 Role::Fast => {
                     plateau[i] = 1.0;
@@ -166,12 +182,12 @@ impl Problem<'_> {
                     out.weight += (2.0 * share).max(1e-12).ln();
                     out.coefficients[3 + slot] = solved.x[i];
                     out.taus[slot] = tau.unwrap_or(0.0);
-                    out.contribution[slot] = -(-self.span_s / out.taus[slot]).exp_m1();
+                    out.contribution[slot] = -(-self.shape.span_s / out.taus[slot]).exp_m1();
                     total[i] = out.contribution[slot];
                     plateau[i] = 1.0;
                 }
                 Role::Shift(slot) => {
-                    let u = self.span_s / out.taus[slot];
+                    let u = self.shape.span_s / out.taus[slot];
                     total[i] = -u * (-u).exp();
                     let height = out.coefficients[3 + slot];
                     if height.abs() > 1e-9 {
