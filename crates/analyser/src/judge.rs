@@ -150,7 +150,7 @@ fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
         end_s,
         reached_target_s: reached.or(under),
         lowest_micron: lowest(blocks),
-        stalls: stall::find(blocks, target, view.settings.ambient_c),
+        stalls: stall::find(&view.blocks, blocks, target, view.settings.ambient_c),
     })
 }
 

@@ -4,6 +4,9 @@
 //! the gauge's own noise and step, level against the saturation pressure of water
 //! between just below freezing and ambient, and what ended the stretch.
 
+mod gauge;
+mod hunting;
+
 use vacuum::water;
 
 use crate::{
@@ -36,21 +39,23 @@ const ROUGH: f64 = 0.012;
 const REST_S: f64 = 75.0;
 
 /// Finds the stalls of one pull-down, oldest first.
-pub(crate) fn find(blocks: &[Block], target_micron: f64, ambient_c: Option<f64>) -> Vec<Stall> {
+pub(crate) fn find(all: &[Block], blocks: &[Block], target_micron: f64, ambient_c: Option<f64>) -> Vec<Stall> {
     let mut out = Vec::new();
+    let parts = gauge::cells(all);
+    let own = gauge::WINDOWS_S.map(|w| gauge::GaugeRoughness::learn(&parts, w));
     let mut from = 0;
     for i in 1..=blocks.len() {
         let ends = i == blocks.len() || blocks[i].first_s - blocks[i - 1].last_s > PAUSE_S;
         if ends {
             let last = i == blocks.len();
-            out.extend(find_in(&blocks[from..i], target_micron, ambient_c, last));
+            out.extend(find_in(&own, &blocks[from..i], target_micron, ambient_c, last));
             from = i;
         }
     }
     out
 }
 
-fn find_in(blocks: &[Block], target_micron: f64, ambient_c: Option<f64>, last: bool) -> Vec<Stall> {
+fn find_in(own: &[gauge::GaugeRoughness; 2], blocks: &[Block], target_micron: f64, ambient_c: Option<f64>, last: bool) -> Vec<Stall> {
     let smooth = bins(blocks, BIN_S, 1);
     if smooth.len() < WINDOW {
         return Vec::new();
@@ -67,7 +72,14 @@ fn find_in(blocks: &[Block], target_micron: f64, ambient_c: Option<f64>, last: b
         })
         .collect();
     let mut out: Vec<Stall> = Vec::new();
-    for kind in [Class::Hunting, Class::Standing, Class::Crawling] {
+    for cells in gauge::cells(blocks) {
+        for h in hunting::find(&cells, target_micron, own) {
+            let part = &cells[h.from..=h.to];
+            let level = median(&mut part.iter().map(|b| b.y).collect::<Vec<_>>()).exp();
+            out.push(Stall { kind: StallKind::Foaming, start_s: part[0].t, end_s: part[part.len() - 1].t, level_micron: level, roughness: h.ratio });
+        }
+    }
+    for kind in [Class::Standing, Class::Crawling] {
         let rest = if kind == Class::Hunting {
             REST_S
         } else {
@@ -114,7 +126,7 @@ struct Look {
 
 impl Look {
     fn class(&self) -> Option<Class> {
-        let rough = self.hunting > (2.5 * self.gauge).max(ROUGH) && self.crossings >= 3;
+        let rough = false;
         if rough && self.fall < RUNS {
             Some(Class::Hunting)
         } else if self.fall < STANDS_STILL {

@@ -7,10 +7,13 @@
 //!
 //! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
 
+mod stalls;
+
 use std::{collections::BTreeMap, process::ExitCode, time::Instant};
 
 use analyser::{Analyser, Findings, Settings};
 use rehearsal::{Case, bench_case};
+use stalls::Stalls;
 use vacuum::Refrigerant;
 
 #[derive(Default)]
@@ -28,7 +31,7 @@ struct Score {
     isolation_errors_s: Vec<f64>,
     leaks: Vec<f64>,
     covered: u32,
-    stalls: BTreeMap<&'static str, [u32; 3]>,
+    stalls: Stalls,
     analysis_us: u128,
     readings: u64,
 }
@@ -94,7 +97,7 @@ impl Score {
         let family = self.families.entry(case.family).or_default();
         family[2] += u32::from(rise.is_none_or(|right| right));
         let near = self.count_isolation(case, findings);
-        self.count_stalls(case, findings);
+        self.stalls.count(case, findings, wrong);
         if wrong && (!fine || !near || rise == Some(false)) {
             let hold = findings.judged_hold();
             say(&format!(
@@ -169,33 +172,6 @@ impl Score {
         false
     }
 
-    /// [true, found, false] by kind.
-    fn count_stalls(&mut self, case: &Case, findings: &Findings) {
-        let found: Vec<_> = findings
-            .rounds
-            .iter()
-            .filter_map(|r| r.pulldown.as_ref())
-            .flat_map(|p| &p.stalls)
-            .collect();
-        let overlap = |a: (f64, f64), b: (f64, f64)| a.0 < b.1 && b.0 < a.1;
-        for stall in &case.truth.stalls {
-            let span = (stall.start_s, stall.end_s);
-            let hit = found
-                .iter()
-                .any(|f| f.kind.word() == stall.kind.word() && overlap(span, (f.start_s, f.end_s)));
-            let row = self.stalls.entry(stall.kind.word()).or_default();
-            row[0] += 1;
-            row[1] += u32::from(hit);
-        }
-        for f in found {
-            let real = case.truth.stalls.iter().any(|s| {
-                s.kind.word() == f.kind.word()
-                    && overlap((s.start_s, s.end_s), (f.start_s, f.end_s))
-            });
-            self.stalls.entry(f.kind.word()).or_default()[2] += u32::from(!real);
-        }
-    }
-
     fn print(mut self) {
         let share = |a: u32, b: u32| {
             format!(
@@ -229,12 +205,7 @@ impl Score {
             100.0 * quantile(&mut self.leaks, 0.9),
             share(self.covered, leaks)
         ));
-        for (kind, [is, found, false_ones]) in &self.stalls {
-            say(&format!(
-                "stall {kind:<13} found {}, false {false_ones}",
-                share(*found, *is)
-            ));
-        }
+        self.stalls.print();
         say("cause: is -> said");
         for ((is, said), n) in &self.confusion {
             say(&format!("  {is:<18} {said:<18} {n}"));

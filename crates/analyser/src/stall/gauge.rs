@@ -1,0 +1,264 @@
+//! What the gauge does by itself, at every level, as roughness of ln p.
+//!
+//! Roughness is measured the same way everywhere: in windows of [`WINDOW_S`]
+//! (at least [`FEWEST`] cells) ln p is fitted with a parabola; the mean square of
+//! what is left, without the largest residual, over its degrees of freedom is the
+//! window's variance V. Windows of the whole record are candidates for showing
+//! nothing but the gauge: the hold, quiet falls, the floor. The noise of a gauge
+//! relative to the pressure, √(a² + b²/p²), never grows with pressure, so the
+//! variance of a quiet window is an upper bound for every higher level, and with
+//! an allowance (2 micron / p)² an estimate for lower ones. Windows are grouped by
+//! level (factor 2); the least group median is the gauge's variance. Where no other
+//! level has been seen yet, a gauge of 2 % is assumed at most (common practice, no
+//! source).
+//!
+//! Degrees of freedom shrink with the lag-1 correlation r of quiet residuals as
+//! for the variance of an AR(1) process, ν = n·(1 − r²)/(1 + r²)
+//! (Bayley and Hammersley, J. R. Stat. Soc. Suppl. 8 (1946) 184–197; from memory).
+
+use crate::{history::Block, linear::least_squares, noise::lag_one, smooth::median};
+
+/// Lengths of windows, s: hunting has periods from seconds to minutes.
+pub(super) const WINDOWS_S: [f64; 2] = [75.0, 200.0];
+/// Fewest cells in a window.
+pub(super) const FEWEST: usize = 10;
+/// Width of a cell, s; one reading where the gauge speaks less often.
+const CELL_S: f64 = 3.0;
+/// Absolute noise allowed for below the lowest quiet level, micron.
+const ABSOLUTE_MICRON: f64 = 2.0;
+/// Assumed relative noise where nothing has shown it.
+const ASSUMED: f64 = 0.02;
+/// A pause this long parts windows, s.
+pub(super) const PAUSE_S: f64 = 60.0;
+
+/// One cell of a curve.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cell {
+    /// Mean time, s.
+    pub(super) t: f64,
+    /// ln(pressure in micron), bursts removed.
+    pub(super) y: f64,
+    /// Step of the gauge near it as a share of the pressure; 0 when not seen.
+    pub(super) step: f64,
+}
+
+/// Cuts blocks into cells; parts are separated by pauses.
+pub(super) fn cells(blocks: &[Block]) -> Vec<Vec<Cell>> {
+    let mut out = Vec::new();
+    let mut from = 0;
+    for i in 1..=blocks.len() {
+        if i == blocks.len() || blocks[i].first_s - blocks[i - 1].last_s > PAUSE_S {
+            out.push(cells_of(&blocks[from..i]));
+            from = i;
+        }
+    }
+    out
+}
+
+fn cells_of(blocks: &[Block]) -> Vec<Cell> {
+    let p = without_bursts(blocks);
+    let mut out: Vec<Cell> = Vec::new();
+    let mut i = 0;
+    while i < blocks.len() {
+        let start = i;
+        let begin_s = blocks[i].first_s;
+        let (mut sum, mut sum_t) = (0.0, 0.0);
+        while i == start || (i < blocks.len() && blocks[i].last_s < begin_s + CELL_S) {
+            sum += p[i];
+            sum_t += blocks[i].t();
+            i += 1;
+        }
+        let n = (i - start) as f64;
+        out.push(Cell {
+            t: sum_t / n,
+            y: (sum / n).max(1e-3).ln(),
+            step: step_near(blocks, start, i) / (sum / n).max(1e-3),
+        });
+    }
+    out
+}
+
+/// Pressures of blocks; one that stands out from its six neighbours by more than
+/// six times their spread is a burst and gives way to their median (Hampel's
+/// identifier). Where the curve itself is rough the spread is wide and nothing
+/// is taken out.
+fn without_bursts(blocks: &[Block]) -> Vec<f64> {
+    const SIDE: usize = 3;
+    (0..blocks.len())
+        .map(|i| {
+            let from = i.saturating_sub(SIDE);
+            let to = (i + SIDE + 1).min(blocks.len());
+            let mut near: Vec<f64> = blocks[from..to].iter().map(Block::p).collect();
+            let middle = median(&mut near);
+            let mut off: Vec<f64> = near.iter().map(|p| (p - middle).abs()).collect();
+            let spread = 1.4826 * median(&mut off);
+            let p = blocks[i].p();
+            if (p - middle).abs() > (6.0 * spread).max(0.05 * middle) {
+                middle
+            } else {
+                p
+            }
+        })
+        .collect()
+}
+
+/// Smallest step of the readings near blocks `from..to`, micron; 0 when the gauge
+/// does not repeat itself there.
+fn step_near(blocks: &[Block], from: usize, to: usize) -> f64 {
+    const AROUND: usize = 12;
+    let part = &blocks[from.saturating_sub(AROUND)..(to + AROUND).min(blocks.len())];
+    let (mut repeats, mut diffs, mut step) = (0, 0, f64::INFINITY);
+    for b in part {
+        repeats += b.repeats;
+        diffs += b.diffs;
+        step = step.min(b.min_step);
+    }
+    if step.is_finite() && repeats * 10 >= diffs {
+        step
+    } else {
+        0.0
+    }
+}
+
+/// Roughness of one window.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Look {
+    /// Middle, s.
+    pub(super) t: f64,
+    /// ln(pressure).
+    pub(super) y: f64,
+    /// d ln p/dt, 1/s.
+    pub(super) slope: f64,
+    /// Variance about the parabola, without the largest residual.
+    pub(super) variance: f64,
+    /// What rounding alone may make of it.
+    pub(super) rounding: f64,
+    /// Lag-1 correlation of the residuals.
+    pub(super) lag_one: f64,
+    /// Cells.
+    pub(super) n: usize,
+}
+
+/// The window of cells around `i`.
+pub(super) fn window(cells: &[Cell], i: usize, length_s: f64) -> &[Cell] {
+    let mut from = cells.partition_point(|c| c.t < cells[i].t - 0.5 * length_s);
+    let mut to = cells.partition_point(|c| c.t <= cells[i].t + 0.5 * length_s);
+    if to - from < FEWEST {
+        from = i.saturating_sub(FEWEST / 2);
+        to = (from + FEWEST).min(cells.len());
+        from = to.saturating_sub(FEWEST);
+    }
+    &cells[from..to]
+}
+
+/// Looks at one window; `None` when it is too short.
+pub(super) fn look(w: &[Cell]) -> Option<Look> {
+    if w.len() < 7 {
+        return None;
+    }
+    let middle = 0.5 * (w[0].t + w[w.len() - 1].t);
+    let half = (0.5 * (w[w.len() - 1].t - w[0].t)).max(1e-3);
+    let u: Vec<f64> = w.iter().map(|c| (c.t - middle) / half).collect();
+    let y: Vec<f64> = w.iter().map(|c| c.y).collect();
+    let squares = u.iter().map(|u| u * u).collect();
+    let fit = least_squares(&[vec![1.0; u.len()], u.clone(), squares], &y)?;
+    let c = &fit.coefficients;
+    let rest: Vec<f64> = u
+        .iter()
+        .zip(&y)
+        .map(|(u, y)| y - c[0] - c[1] * u - c[2] * u * u)
+        .collect();
+    let largest = rest.iter().map(|r| r * r).fold(0.0, f64::max);
+    let sum: f64 = rest.iter().map(|r| r * r).sum();
+    let rounding = w.iter().map(|c| c.step * c.step).sum::<f64>() / w.len() as f64;
+    Some(Look {
+        t: middle,
+        y: c[0],
+        slope: c[1] / half,
+        variance: (sum - largest).max(0.0) / (w.len() - 4) as f64,
+        // a reading that toggles between two steps: variance of a fair coin
+        rounding: 0.25 * rounding,
+        lag_one: lag_one(&rest),
+        n: w.len(),
+    })
+}
+
+/// The gauge's own variance of ln p as a function of level.
+#[derive(Debug, Clone)]
+pub(super) struct GaugeRoughness {
+    /// (ln p, median variance without rounding) of each level group.
+    groups: Vec<(f64, f64)>,
+    lag_one: f64,
+}
+
+impl GaugeRoughness {
+    /// Learns from the whole record, pull-downs and holds.
+    pub(super) fn learn(parts: &[Vec<Cell>], length_s: f64) -> Self {
+        let mut looks: Vec<Look> = Vec::new();
+        for part in parts {
+            let mut at_s = f64::NEG_INFINITY;
+            for i in 0..part.len() {
+                if part[i].t - at_s < 0.5 * length_s {
+                    continue;
+                }
+                at_s = part[i].t;
+                // readings that never change say nothing about noise below the step
+                looks.extend(look(window(part, i, length_s)).filter(|l| l.variance > 0.0));
+            }
+        }
+        looks.sort_by(|a, b| a.y.total_cmp(&b.y));
+        let mut groups = Vec::new();
+        let mut lags: Vec<f64> = Vec::new();
+        let mut least = f64::INFINITY;
+        for group in looks.chunk_by(|a, b| level_group(a.y) == level_group(b.y)) {
+            if group.len() < 3 {
+                continue;
+            }
+            let mut all: Vec<f64> = group.iter().map(|l| l.variance + l.rounding / 3.0).collect();
+            let variance = median(&mut all);
+            let y = group[group.len() / 2].y;
+            groups.push((y, variance));
+            if variance < least {
+                least = variance;
+                lags = group.iter().map(|l| l.lag_one).collect();
+            }
+        }
+        let lag_one = median(&mut lags);
+        Self {
+            groups,
+            lag_one: if lag_one.is_nan() { 0.0 } else { lag_one.clamp(0.0, 0.9) },
+        }
+    }
+
+    /// Variance of ln p by the gauge alone at a level, without rounding.
+    pub(super) fn variance(&self, y: f64) -> f64 {
+        let allowance = |at: f64| {
+            if at <= y + 0.4 {
+                0.0
+            } else {
+                (ABSOLUTE_MICRON / y.exp()).powi(2)
+            }
+        };
+        let elsewhere = self
+            .groups
+            .iter()
+            .map(|(at, v)| v + allowance(*at))
+            .fold(f64::INFINITY, f64::min);
+        elsewhere.min(ASSUMED * ASSUMED).max(1e-8)
+    }
+
+    /// Ratio of variances that pure gauge noise exceeds in a window of `n` cells
+    /// with a chance of about one in 100,000: χ²/ν by Wilson and Hilferty,
+    /// (1 − 2/9ν + z·√(2/9ν))³ with z = 4.26 (Proc. Natl. Acad. Sci. 17 (1931)
+    /// 684–688; from memory).
+    pub(super) fn critical_ratio(&self, n: usize) -> f64 {
+        let r2 = self.lag_one * self.lag_one;
+        let dof = ((n as f64 - 4.0) * (1.0 - r2) / (1.0 + r2)).max(2.0);
+        let k = 2.0 / (9.0 * dof);
+        (1.0 - k + 4.26 * k.sqrt()).powi(3)
+    }
+}
+
+fn level_group(y: f64) -> i64 {
+    (y / std::f64::consts::LN_2).floor() as i64
+}

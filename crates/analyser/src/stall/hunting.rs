@@ -1,0 +1,178 @@
+//! Foaming: a pressure that goes up again and again under a working pump.
+//!
+//! A pump only takes gas out: the pressure of a pull-down falls, however slowly.
+//! A shut valve, the gas ballast, a nitrogen break or the hand-over between two
+//! sensors of a gauge lift it once; a knee does not lift it at all. Oil that foams
+//! gives gas back in gulps, so the pressure hunts: it turns upwards many times.
+//! The evidence asked for is therefore
+//!
+//! * at least three rises of ln p, no more than 90 s apart, or four, no more than
+//!   150 s apart, each of at least 4 standard deviations of what the gauge does by itself at that
+//!   level (noise, correlation and rounding, see `gauge`) and of 1.2 %;
+//! * a variance of ln p about parabolas in that stretch that gauge noise reaches
+//!   with a chance of 1 in 100,000 (F test, see `gauge`), and a roughness of 1 %.
+
+use super::gauge::{Cell, GaugeRoughness, WINDOWS_S, look, window};
+use crate::smooth::median;
+
+/// Fewest rises, and the longest rest between two of them, s: the slower the
+/// hunting, the more of it is asked for.
+const PATTERNS: [(usize, f64); 2] = [(3, 90.0), (4, 150.0)];
+/// Smallest rise of ln p.
+const LEAST_RISE: f64 = 0.012;
+/// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
+const LONGEST_RISE_S: f64 = 90.0;
+/// Smallest roughness of ln p.
+const LEAST_ROUGH: f64 = 0.01;
+/// Shortest stretch, s.
+const SHORTEST_S: f64 = 40.0;
+
+/// A hunting stretch.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Hunting {
+    /// First cell.
+    pub(super) from: usize,
+    /// Last cell.
+    pub(super) to: usize,
+    /// Roughness of ln p over that of the gauge.
+    pub(super) ratio: f64,
+}
+
+/// Finds the hunting stretches of one unbroken part of pull-down; `gauges` as in
+/// [`WINDOWS_S`].
+pub(super) fn find(
+    cells: &[Cell],
+    target_micron: f64,
+    gauges: &[GaugeRoughness; 2],
+) -> Vec<Hunting> {
+    let target = (1.05 * target_micron).ln();
+    let level: Vec<f64> = cells.iter().map(|c| c.y).collect();
+    let mut out: Vec<Hunting> = Vec::new();
+    for curve in [level, above_hull(cells)] {
+        let rises = rises(cells, &curve, &gauges[0]);
+        let above: Vec<(usize, usize)> = rises
+            .into_iter()
+            .filter(|r| cells[r.0].y > target)
+            .collect();
+        for (from, to) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
+            let ratio = WINDOWS_S
+                .iter()
+                .zip(gauges)
+                .filter_map(|(length_s, gauge)| rough(cells, from, to, *length_s, gauge))
+                .fold(0.0, f64::max);
+            if ratio > 0.0 && cells[to].t - cells[from].t >= SHORTEST_S {
+                join(&mut out, Hunting { from, to, ratio });
+            }
+        }
+    }
+    out.sort_by_key(|h| h.from);
+    out
+}
+
+/// Adds a stretch, or widens those it overlaps.
+fn join(out: &mut Vec<Hunting>, mut new: Hunting) {
+    out.retain(|old| {
+        let apart = old.to < new.from || new.to < old.from;
+        if !apart {
+            new.from = new.from.min(old.from);
+            new.to = new.to.max(old.to);
+            new.ratio = new.ratio.max(old.ratio);
+        }
+        apart
+    });
+    out.push(new);
+}
+
+/// ln p above its greatest convex minorant. A fall that slows down is its own
+/// minorant; hunting stands above it, on a slope as on a plateau.
+fn above_hull(cells: &[Cell]) -> Vec<f64> {
+    let mut hull: Vec<usize> = Vec::new();
+    for (i, c) in cells.iter().enumerate() {
+        while let [.., a, b] = hull[..] {
+            let (a, b) = (&cells[a], &cells[b]);
+            if (b.y - a.y) * (c.t - a.t) >= (c.y - a.y) * (b.t - a.t) {
+                hull.pop();
+            } else {
+                break;
+            }
+        }
+        hull.push(i);
+    }
+    let mut out = vec![0.0; cells.len()];
+    for ends in hull.windows(2) {
+        let (a, b) = (&cells[ends[0]], &cells[ends[1]]);
+        let slope = (b.y - a.y) / (b.t - a.t).max(1e-9);
+        for i in ends[0]..=ends[1] {
+            out[i] = cells[i].y - a.y - slope * (cells[i].t - a.t);
+        }
+    }
+    out
+}
+
+/// Rises that the gauge alone would not show: first and last cell of each.
+fn rises(cells: &[Cell], above: &[f64], gauge: &GaugeRoughness) -> Vec<(usize, usize)> {
+    let least = |i: usize| {
+        let c = &cells[i];
+        let sd = (gauge.variance(c.y) + 0.25 * c.step * c.step).sqrt();
+        (4.0 * sd).max(LEAST_RISE)
+    };
+    let mut out = Vec::new();
+    let (mut low, mut high) = (0, 0);
+    let mut rising = false;
+    for i in 1..cells.len() {
+        if rising {
+            if above[i] > above[high] {
+                high = i;
+            } else if above[i] < above[high] - least(i) {
+                out.push((low, high));
+                rising = false;
+                low = i;
+            }
+        } else if above[i] < above[low] {
+            low = i;
+        } else if above[i] > above[low] + least(i) {
+            rising = true;
+            high = i;
+        }
+    }
+    if rising {
+        out.push((low, high));
+    }
+    let longest = |low: usize, high: usize| LONGEST_RISE_S.max(4.0 * (cells[high].t - cells[low].t) / (high - low).max(1) as f64);
+    out.retain(|&(low, high)| cells[high].t - cells[low].t <= longest(low, high));
+    out
+}
+
+/// Rises close to each other.
+fn clusters(cells: &[Cell], rises: &[(usize, usize)], (fewest, rest_s): (usize, f64)) -> Vec<(usize, usize)> {
+    let mut out: Vec<(usize, usize, usize)> = Vec::new();
+    for &(low, high) in rises {
+        match out.last_mut() {
+            Some(last) if cells[low].t - cells[last.1].t <= rest_s => {
+                last.1 = high;
+                last.2 += 1;
+            }
+            _ => out.push((low, high, 1)),
+        }
+    }
+    out.into_iter()
+        .filter(|c| c.2 >= fewest)
+        .map(|(from, to, _)| (from, to))
+        .collect()
+}
+
+/// Ratio of roughness where it is beyond the gauge's.
+fn rough(cells: &[Cell], from: usize, to: usize, length_s: f64, gauge: &GaugeRoughness) -> Option<f64> {
+    let (mut ratios, mut variances) = (Vec::new(), Vec::new());
+    let mut needed: f64 = 0.0;
+    for i in (from..=to).step_by(2) {
+        let seen = look(window(cells, i, length_s))?;
+        let own = gauge.variance(seen.y) + seen.rounding;
+        ratios.push(seen.variance / own);
+        variances.push(seen.variance);
+        needed = needed.max(gauge.critical_ratio(seen.n));
+    }
+    let ratio = median(&mut ratios);
+    let is_rough = ratio > needed && median(&mut variances).sqrt() > LEAST_ROUGH;
+    is_rough.then(|| ratio.sqrt())
+}
