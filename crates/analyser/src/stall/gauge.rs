@@ -16,7 +16,10 @@
 //! for the variance of an AR(1) process, ν = n·(1 − r²)/(1 + r²)
 //! (Bayley and Hammersley, J. R. Stat. Soc. Suppl. 8 (1946) 184–197; from memory).
 
-use crate::{history::Block, linear::least_squares, noise::lag_one, smooth::median};
+use crate::{
+    history::Block, linear::least_squares, noise::lag_one, normal::quantile_of_mixture,
+    smooth::median,
+};
 
 /// Lengths of windows, s: hunting has periods from seconds to minutes.
 pub(super) const WINDOWS_S: [f64; 2] = [75.0, 200.0];
@@ -28,6 +31,11 @@ const CELL_S: f64 = 3.0;
 const ABSOLUTE_MICRON: f64 = 2.0;
 /// Assumed relative noise where nothing has shown it.
 const ASSUMED: f64 = 0.02;
+/// The table of variances: step in ln p, and rows up to the atmosphere.
+const TABLE_STEP: f64 = 0.25;
+const TABLE_ROWS: usize = 56;
+/// Windows up to this much higher in ln p speak for the same sensor.
+const SAME_SENSOR: f64 = std::f64::consts::LN_10;
 /// A pause this long parts windows, s.
 pub(super) const PAUSE_S: f64 = 60.0;
 
@@ -186,15 +194,15 @@ pub(super) fn look(w: &[Cell]) -> Option<Look> {
 /// The gauge's own variance of ln p as a function of level.
 #[derive(Debug, Clone)]
 pub(super) struct GaugeRoughness {
-    /// (ln p, median variance without rounding) of each level group.
-    groups: Vec<(f64, f64)>,
+    /// Variance at ln p = 0, [`TABLE_STEP`], …
+    table: Vec<f64>,
     lag_one: f64,
 }
 
 impl GaugeRoughness {
     /// Learns from the whole record, pull-downs and holds.
     pub(super) fn learn(parts: &[Vec<Cell>], length_s: f64) -> Self {
-        let mut looks: Vec<Look> = Vec::new();
+        let mut quiet: Vec<Look> = Vec::new();
         for part in parts {
             let mut at_s = f64::NEG_INFINITY;
             for i in 0..part.len() {
@@ -203,48 +211,50 @@ impl GaugeRoughness {
                 }
                 at_s = part[i].t;
                 // readings that never change say nothing about noise below the step
-                looks.extend(look(window(part, i, length_s)).filter(|l| l.variance > 0.0));
+                quiet.extend(look(window(part, i, length_s)).filter(|l| l.variance > 0.0));
             }
         }
-        looks.sort_by(|a, b| a.y.total_cmp(&b.y));
-        let mut groups = Vec::new();
-        let mut lags: Vec<f64> = Vec::new();
-        let mut least = f64::INFINITY;
-        for group in looks.chunk_by(|a, b| level_group(a.y) == level_group(b.y)) {
-            if group.len() < 3 {
-                continue;
-            }
-            let mut all: Vec<f64> = group.iter().map(|l| l.variance + l.rounding / 3.0).collect();
-            let variance = median(&mut all);
-            let y = group[group.len() / 2].y;
-            groups.push((y, variance));
-            if variance < least {
-                least = variance;
-                lags = group.iter().map(|l| l.lag_one).collect();
-            }
+        for l in &mut quiet {
+            l.variance += l.rounding / 3.0;
         }
+        quiet.sort_by(|a, b| a.variance.total_cmp(&b.variance));
+        let mut lags: Vec<f64> = quiet[..quiet.len().div_ceil(2)]
+            .iter()
+            .map(|l| l.lag_one)
+            .collect();
         let lag_one = median(&mut lags);
-        Self {
-            groups,
+        let mut out = Self {
+            table: Vec::new(),
             lag_one: if lag_one.is_nan() { 0.0 } else { lag_one.clamp(0.0, 0.9) },
-        }
+        };
+        out.table = (0..=TABLE_ROWS)
+            .map(|i| out.estimate(&quiet, TABLE_STEP * i as f64))
+            .collect();
+        out
     }
 
     /// Variance of ln p by the gauge alone at a level, without rounding.
     pub(super) fn variance(&self, y: f64) -> f64 {
-        let allowance = |at: f64| {
-            if at <= y + 0.4 {
-                0.0
-            } else {
-                (ABSOLUTE_MICRON / y.exp()).powi(2)
-            }
-        };
-        let elsewhere = self
-            .groups
+        let i = (y / TABLE_STEP).round().clamp(0.0, TABLE_ROWS as f64) as usize;
+        self.table.get(i).copied().unwrap_or(ASSUMED * ASSUMED)
+    }
+
+    fn estimate(&self, quiet: &[Look], y: f64) -> f64 {
+        let allowance = (ABSOLUTE_MICRON / y.exp()).powi(2);
+        let mut bounds: Vec<f64> = quiet
             .iter()
-            .map(|(at, v)| v + allowance(*at))
-            .fold(f64::INFINITY, f64::min);
-        elsewhere.min(ASSUMED * ASSUMED).max(1e-8)
+            .filter(|l| l.y < y + SAME_SENSOR)
+            .map(|l| l.variance + if l.y > y + 0.4 { allowance } else { 0.0 })
+            .collect();
+        let n = bounds.len();
+        if n < 4 {
+            return ASSUMED * ASSUMED;
+        }
+        let k = n.div_ceil(20).max(2);
+        let bound = *bounds.select_nth_unstable_by(k - 1, f64::total_cmp).1;
+        let z = quantile_of_mixture(k as f64 / (n as f64 + 1.0), &[(1.0, 0.0, 1.0)]).unwrap_or(0.0);
+        let cells = quiet[0].n;
+        (bound / self.chi_square_ratio(cells, z)).clamp(1e-8, ASSUMED * ASSUMED)
     }
 
     /// Ratio of variances that pure gauge noise exceeds in a window of `n` cells
@@ -252,13 +262,13 @@ impl GaugeRoughness {
     /// (1 − 2/9ν + z·√(2/9ν))³ with z = 4.26 (Proc. Natl. Acad. Sci. 17 (1931)
     /// 684–688; from memory).
     pub(super) fn critical_ratio(&self, n: usize) -> f64 {
+        self.chi_square_ratio(n, 4.26)
+    }
+
+    fn chi_square_ratio(&self, n: usize, z: f64) -> f64 {
         let r2 = self.lag_one * self.lag_one;
         let dof = ((n as f64 - 4.0) * (1.0 - r2) / (1.0 + r2)).max(2.0);
         let k = 2.0 / (9.0 * dof);
-        (1.0 - k + 4.26 * k.sqrt()).powi(3)
+        (1.0 - k + z * k.sqrt()).max(0.3).powi(3)
     }
-}
-
-fn level_group(y: f64) -> i64 {
-    (y / std::f64::consts::LN_2).floor() as i64
 }

@@ -12,12 +12,14 @@
 //! * a variance of ln p about parabolas in that stretch that gauge noise reaches
 //!   with a chance of 1 in 100,000 (F test, see `gauge`), and a roughness of 1 %.
 
-use super::gauge::{Cell, GaugeRoughness, WINDOWS_S, look, window};
+use super::gauge::{Cell, FEWEST, GaugeRoughness, WINDOWS_S, look, window};
 use crate::smooth::median;
 
 /// Fewest rises, and the longest rest between two of them, s: the slower the
 /// hunting, the more of it is asked for.
 const PATTERNS: [(usize, f64); 2] = [(3, 90.0), (4, 150.0)];
+/// Above this no oil foams for long: it is the first rush, or a break, micron.
+const HIGHEST_MICRON: f64 = 60_000.0;
 /// Smallest rise of ln p.
 const LEAST_RISE: f64 = 0.012;
 /// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
@@ -52,7 +54,12 @@ pub(super) fn find(
         let rises = rises(cells, &curve, &gauges[0]);
         let above: Vec<(usize, usize)> = rises
             .into_iter()
-            .filter(|r| cells[r.0].y > target)
+            .filter(|&(low, high)| {
+                // in a fast fall a bend is no gulp: the pressure itself must at
+                // least hang
+                let hangs = cells[high].y - cells[low].y > -0.5 * (curve[high] - curve[low]);
+                hangs && (target..HIGHEST_MICRON.ln()).contains(&cells[low].y)
+            })
             .collect();
         for (from, to) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
             let ratio = WINDOWS_S
@@ -113,8 +120,9 @@ fn above_hull(cells: &[Cell]) -> Vec<f64> {
 fn rises(cells: &[Cell], above: &[f64], gauge: &GaugeRoughness) -> Vec<(usize, usize)> {
     let least = |i: usize| {
         let c = &cells[i];
-        let sd = (gauge.variance(c.y) + 0.25 * c.step * c.step).sqrt();
-        (4.0 * sd).max(LEAST_RISE)
+        (4.0 * gauge.variance(c.y).sqrt())
+            .max(1.5 * c.step)
+            .max(LEAST_RISE)
     };
     let mut out = Vec::new();
     let (mut low, mut high) = (0, 0);
@@ -165,8 +173,11 @@ fn clusters(cells: &[Cell], rises: &[(usize, usize)], (fewest, rest_s): (usize, 
 fn rough(cells: &[Cell], from: usize, to: usize, length_s: f64, gauge: &GaugeRoughness) -> Option<f64> {
     let (mut ratios, mut variances) = (Vec::new(), Vec::new());
     let mut needed: f64 = 0.0;
-    for i in (from..=to).step_by(2) {
-        let seen = look(window(cells, i, length_s))?;
+    // nothing from outside: the knee before a plateau is rough in its own way
+    let from = from.min((to + 1).saturating_sub(FEWEST));
+    let part = &cells[from..=to];
+    for i in (0..part.len()).step_by(2) {
+        let seen = look(window(part, i, length_s))?;
         let own = gauge.variance(seen.y) + seen.rounding;
         ratios.push(seen.variance / own);
         variances.push(seen.variance);
