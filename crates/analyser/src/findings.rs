@@ -216,7 +216,48 @@ impl StallKind {
     }
 }
 
-/// A stretch of pull-down that makes no progress.
+/// What ended a stall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum StallEnd {
+    /// The flow was reduced.
+    Throttled,
+    /// The gas ballast was opened.
+    BallastOpened,
+    /// Nothing that was stamped: it cleared by itself.
+    Cleared,
+    /// The pump was valved off.
+    Isolated,
+    /// The record ends in it.
+    StillOn,
+}
+
+impl StallEnd {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Throttled => "throttled",
+            Self::BallastOpened => "ballast_opened",
+            Self::Cleared => "cleared",
+            Self::Isolated => "isolated",
+            Self::StillOn => "still_on",
+        }
+    }
+
+    /// What to print.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Throttled => "ended when the flow was reduced",
+            Self::BallastOpened => "ended when the gas ballast was opened",
+            Self::Cleared => "cleared by itself",
+            Self::Isolated => "lasted until the pump was valved off",
+            Self::StillOn => "still going on",
+        }
+    }
+}
+
+/// A stretch of pull-down that makes no progress, with its evidence.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stall {
     /// Kind.
@@ -230,6 +271,15 @@ pub struct Stall {
     /// Roughness of the pressure over that of the gauge alone (1 = as smooth as
     /// the gauge can show).
     pub roughness: f64,
+    /// Temperature at which water boils, or ice sublimes, at that pressure, °C;
+    /// `None` outside −60 °C to 60 °C.
+    pub boils_at_c: Option<f64>,
+    /// d ln p/dt over it, per minute: −0.02 is a fall of 2 % a minute.
+    pub slope_per_min: f64,
+    /// What ended it.
+    pub ended_by: StallEnd,
+    /// Where a floor will end, micron; `None` for other kinds.
+    pub ends_at_micron: Option<f64>,
 }
 
 /// From the pump being connected until isolation.

@@ -150,7 +150,17 @@ fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
         end_s,
         reached_target_s: reached.or(under),
         lowest_micron: lowest(blocks),
-        stalls: stall::find(&view.blocks, blocks, target, view.settings.ambient_c),
+        stalls: stall::find(
+            blocks,
+            &stall::Scene {
+                record: &view.blocks,
+                marks: view.marks,
+                target_micron: target,
+                ambient_c: view.settings.ambient_c,
+                one_side: view.settings.access_sides == Some(AccessSides::One),
+                isolated: span.isolation.is_some(),
+            },
+        ),
     })
 }
 

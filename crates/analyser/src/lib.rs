@@ -58,10 +58,11 @@ pub mod saturating;
 mod settings;
 mod smooth;
 mod stall;
+mod tail;
 
 pub use findings::{
     DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput, Pulldown,
-    Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallKind, Verdict,
+    Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
 };
 pub use live::{Forecast, Live, Phase};
 pub use settings::Settings;

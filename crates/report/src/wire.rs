@@ -90,6 +90,10 @@ struct StallWire {
     end_s: Seconds,
     level_micron: Number,
     roughness: Number,
+    boils_at_c: Option<Number>,
+    slope_per_min: Number,
+    ended_by: &'static str,
+    ends_at_micron: Option<Number>,
 }
 
 #[derive(Serialize)]
@@ -209,6 +213,10 @@ fn pulldown(p: &Pulldown) -> PulldownWire {
                 end_s: Seconds(s.end_s),
                 level_micron: Number(s.level_micron),
                 roughness: Number(s.roughness),
+                boils_at_c: s.boils_at_c.map(Number),
+                slope_per_min: Number(s.slope_per_min),
+                ended_by: s.ended_by.word(),
+                ends_at_micron: s.ends_at_micron.map(Number),
             })
             .collect(),
     }

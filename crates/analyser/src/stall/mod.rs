@@ -1,291 +1,196 @@
 //! Stalls: stretches of pull-down that make no progress, and why.
 //!
-//! Evidence used: slope of ln p, hunting of ln p about a local parabola against
-//! the gauge's own noise and step, level against the saturation pressure of water
-//! between just below freezing and ambient, and what ended the stretch.
+//! * **Foaming** (`hunting`): the pressure turns upwards again and again beyond
+//!   what the gauge does by itself (`gauge`); or, where the gauge is too coarse to
+//!   show that, it stood still until the flow was reduced and fell to less than
+//!   half afterwards.
+//! * **Boil-off** (`plateau`): a smooth plateau at the saturation pressure of water
+//!   between −5 °C (a boiling pool cools itself and freezes) and a little above
+//!   ambient; it may slide down when it ends in a knee, since a tail of outgassing
+//!   or a floor never speeds up.
+//! * **Floor** (`plateau`): levels off above the target.
+//! * **Choked** (`plateau`): ln p falls in a straight line for many minutes, far
+//!   more slowly than a pump does; or so crawls a system of which only one side is
+//!   evacuated, whose other side lies behind the capillary tube.
+//!
+//! Every stall carries its evidence: roughness against the gauge, level as the
+//! boiling temperature of water, slope, and what ended it.
 
 mod gauge;
 mod hunting;
+mod plateau;
 
-use vacuum::water;
+use vacuum::{Mark, MarkKind, Pressure, water};
 
 use crate::{
-    findings::{Stall, StallKind},
+    findings::{Stall, StallEnd, StallKind},
     history::Block,
-    linear::least_squares,
-    noise::gauge_noise,
-    smooth::{Bin, bins, median},
+    smooth::median,
 };
+use gauge::{Cell, GaugeRoughness, WINDOWS_S};
 
-/// Width of a bin, s.
-const BIN_S: f64 = 5.0;
-/// Bins looked at together (about a minute and a half).
-const WINDOW: usize = 18;
-/// A pause this long ends a stretch, s.
-const PAUSE_S: f64 = 60.0;
-/// Fall of ln p below which there is no progress, per s (half in 15 min).
-const STANDS_STILL: f64 = 0.000_8;
-/// Fall of ln p below which flow may be choked, per s (half in 3 min).
-const CRAWLS: f64 = 0.003_5;
-/// Fall of ln p above which nothing is stalled, hunting or not, per s.
-const RUNS: f64 = 0.008;
-/// Shortest stall, s.
-const SHORTEST_S: f64 = 60.0;
-/// Shortest choked stretch, s.
-const SHORTEST_CHOKED_S: f64 = 300.0;
-/// Hunting of ln p from which a plateau counts as rough.
-const ROUGH: f64 = 0.012;
-/// Hunting may rest this long without ending the stall, s.
-const REST_S: f64 = 75.0;
+/// An act stamped this long after a stall still ended it, s.
+const STAMP_S: f64 = 30.0;
+/// Near the end of the pull-down: nothing came after, s.
+const END_S: f64 = 25.0;
+/// Stalls nearer to a foaming one than this are part of it, s.
+const BESIDE_S: f64 = 75.0;
 
-/// Finds the stalls of one pull-down, oldest first.
-pub(crate) fn find(all: &[Block], blocks: &[Block], target_micron: f64, ambient_c: Option<f64>) -> Vec<Stall> {
-    let mut out = Vec::new();
-    let parts = gauge::cells(all);
-    let own = gauge::WINDOWS_S.map(|w| gauge::GaugeRoughness::learn(&parts, w));
-    let mut from = 0;
-    for i in 1..=blocks.len() {
-        let ends = i == blocks.len() || blocks[i].first_s - blocks[i - 1].last_s > PAUSE_S;
-        if ends {
-            let last = i == blocks.len();
-            out.extend(find_in(&own, &blocks[from..i], target_micron, ambient_c, last));
-            from = i;
-        }
-    }
-    out
+/// What is known around a pull-down.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Scene<'a> {
+    /// The whole record: it shows what the gauge does by itself.
+    pub(crate) record: &'a [Block],
+    pub(crate) marks: &'a [Mark],
+    pub(crate) target_micron: f64,
+    pub(crate) ambient_c: Option<f64>,
+    /// Only one side of the capillary tube is evacuated.
+    pub(crate) one_side: bool,
+    /// The pull-down ended by valving the pump off.
+    pub(crate) isolated: bool,
 }
 
-fn find_in(own: &[gauge::GaugeRoughness; 2], blocks: &[Block], target_micron: f64, ambient_c: Option<f64>, last: bool) -> Vec<Stall> {
-    let smooth = bins(blocks, BIN_S, 1);
-    if smooth.len() < WINDOW {
+/// A stretch with a name, before its evidence is collected.
+#[derive(Debug, Clone, Copy)]
+struct Named {
+    kind: StallKind,
+    from: usize,
+    to: usize,
+    ends_at_micron: Option<f64>,
+}
+
+/// Finds the stalls of one pull-down, oldest first.
+pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
+    let parts = gauge::cells(blocks);
+    if parts.iter().all(|p| p.len() < gauge::FEWEST) {
         return Vec::new();
     }
-    let looks = looks(&smooth, gauge_noise(blocks).step_micron.unwrap_or(0.0));
-    let progress = lowest_so_far(&smooth);
-    let class: Vec<Option<Class>> = (0..smooth.len())
-        .map(|i| {
-            // below the target nothing is in the way any more; far above the lowest
-            // so far something was let in
-            let p = smooth[i].y.exp();
-            let stalled = p > 1.05 * target_micron && smooth[i].y < progress[i] + 0.5;
-            stalled.then(|| looks[i].class()).flatten()
-        })
-        .collect();
-    let mut out: Vec<Stall> = Vec::new();
-    for cells in gauge::cells(blocks) {
-        for h in hunting::find(&cells, target_micron, own) {
-            let part = &cells[h.from..=h.to];
-            let level = median(&mut part.iter().map(|b| b.y).collect::<Vec<_>>()).exp();
-            out.push(Stall { kind: StallKind::Foaming, start_s: part[0].t, end_s: part[part.len() - 1].t, level_micron: level, roughness: h.ratio });
-        }
-    }
-    for kind in [Class::Standing, Class::Crawling] {
-        let rest = if kind == Class::Hunting {
-            REST_S
-        } else {
-            4.0 * BIN_S
+    let record = gauge::cells(scene.record);
+    let gauges = WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s));
+    let end_s = blocks.last().map_or(0.0, |b| b.last_s);
+    let mut out = Vec::new();
+    for cells in &parts {
+        let mut named: Vec<Named> = hunting::find(cells, scene.target_micron, &gauges)
+            .iter()
+            .map(|h| Named {
+                kind: StallKind::Foaming,
+                from: h.from,
+                to: h.to,
+                ends_at_micron: None,
+            })
+            .collect();
+        let clear = |named: &[Named], new: &Named| {
+            !named.iter().any(|o| {
+                cells[new.from].t < cells[o.to].t + BESIDE_S
+                    && cells[o.from].t < cells[new.to].t + BESIDE_S
+                    && o.kind == StallKind::Foaming
+            })
         };
-        for stretch in stretches(&smooth, &class, kind, rest) {
-            let goes_on = last && stretch.to + 4 >= smooth.len();
-            let stall = name(&smooth, &looks, stretch, kind, ambient_c, goes_on);
-            let taken = |s: &Stall| {
-                out.iter().any(|o| {
-                    s.start_s < o.end_s + REST_S
-                        && o.start_s < s.end_s + REST_S
-                        && o.kind == StallKind::Foaming
-                })
-            };
-            if let Some(stall) = stall.filter(|s| !taken(s)) {
-                out.push(stall);
+        for new in cleared_by_throttling(cells, scene) {
+            if clear(&named, &new) {
+                named.push(new);
             }
         }
+        for new in plateau::find(cells, end_s, scene) {
+            if clear(&named, &new) {
+                named.push(new);
+            }
+        }
+        out.extend(named.iter().map(|n| with_evidence(cells, n, &gauges[0], end_s, scene)));
     }
     out.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     out
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Class {
-    Hunting,
-    Standing,
-    Crawling,
-}
-
-/// What the window around one bin looks like.
-#[derive(Debug, Clone, Copy)]
-struct Look {
-    /// Fall of ln p, per s.
-    fall: f64,
-    /// Deviation from a local parabola, in ln p.
-    hunting: f64,
-    /// What the gauge itself would show, in ln p.
-    gauge: f64,
-    /// Times the deviation changes sign.
-    crossings: usize,
-}
-
-impl Look {
-    fn class(&self) -> Option<Class> {
-        let rough = false;
-        if rough && self.fall < RUNS {
-            Some(Class::Hunting)
-        } else if self.fall < STANDS_STILL {
-            Some(Class::Standing)
-        } else if self.fall < CRAWLS {
-            Some(Class::Crawling)
-        } else {
-            None
-        }
-    }
-}
-
-fn looks(smooth: &[Bin], step_micron: f64) -> Vec<Look> {
-    let around: Vec<Look> = (0..smooth.len()).map(|i| look(window(smooth, i))).collect();
-    // hunting must show before and after: the knee of a fall is rough on one side only
-    let mut out: Vec<Look> = (0..smooth.len())
-        .map(|i| {
-            let calmest = [
-                i.saturating_sub(WINDOW / 2),
-                i,
-                (i + WINDOW / 2).min(smooth.len() - 1),
-            ]
-            .into_iter()
-            .map(|j| &around[j])
-            .min_by(|a, b| a.hunting.total_cmp(&b.hunting))
-            .unwrap_or(&around[i]);
-            Look {
-                hunting: calmest.hunting,
-                crossings: calmest.crossings,
-                ..around[i]
-            }
-        })
-        .collect();
-    // the quiet tenth of this pull-down is what the gauge does by itself
-    let mut calm: Vec<f64> = out.iter().map(|l| l.hunting).collect();
-    calm.sort_unstable_by(f64::total_cmp);
-    let quiet = calm[calm.len() / 10];
-    for (look, bin) in out.iter_mut().zip(smooth) {
-        look.gauge = quiet.max(step_micron / bin.y.exp() / 3.0).max(1e-4);
-    }
-    out
-}
-
-fn window(smooth: &[Bin], i: usize) -> &[Bin] {
-    let from = i.saturating_sub(WINDOW / 2);
-    let to = (from + WINDOW).min(smooth.len());
-    &smooth[to.saturating_sub(WINDOW)..to]
-}
-
-fn look(w: &[Bin]) -> Look {
-    let middle = 0.5 * (w[0].t + w[w.len() - 1].t);
-    let half = (0.5 * (w[w.len() - 1].t - w[0].t)).max(1e-3);
-    let u: Vec<f64> = w.iter().map(|b| (b.t - middle) / half).collect();
-    let y: Vec<f64> = w.iter().map(|b| b.y).collect();
-    let squares = u.iter().map(|u| u * u).collect();
-    let nothing = Look {
-        fall: 0.0,
-        hunting: 0.0,
-        gauge: 0.0,
-        crossings: 0,
+/// Plateaus that stood until the flow was reduced, and then gave way.
+fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
+    /// Falls slower than this stand still, 1/s.
+    const STANDS: f64 = 0.004;
+    /// Time in which the pressure must give way, s.
+    const GIVES_WAY_S: f64 = 900.0;
+    let acts = |kind: MarkKind| {
+        scene
+            .marks
+            .iter()
+            .filter(move |m| m.kind == kind)
+            .map(|m| m.elapsed_s)
     };
-    let Some(fit) = least_squares(&[vec![1.0; u.len()], u.clone(), squares], &y) else {
-        return nothing;
-    };
-    let c = &fit.coefficients;
-    let residuals: Vec<f64> = u
-        .iter()
-        .zip(&y)
-        .map(|(u, y)| y - c[0] - c[1] * u - c[2] * u * u)
-        .collect();
-    let crossings = residuals.windows(2).filter(|r| r[0] * r[1] < 0.0).count();
-    let mut size: Vec<f64> = residuals.iter().map(|r| r.abs()).collect();
-    Look {
-        fall: -c[1] / half,
-        hunting: 1.4826 * median(&mut size),
-        gauge: 0.0,
-        crossings,
-    }
-}
-
-fn lowest_so_far(smooth: &[Bin]) -> Vec<f64> {
-    let mut low = f64::INFINITY;
-    smooth
-        .iter()
-        .map(|b| {
-            low = low.min(b.y);
-            low
-        })
-        .collect()
-}
-
-#[derive(Debug, Clone, Copy)]
-struct Stretch {
-    from: usize,
-    to: usize,
-}
-
-/// Runs of one class, bridging rests of up to `rest_s`.
-fn stretches(smooth: &[Bin], class: &[Option<Class>], kind: Class, rest_s: f64) -> Vec<Stretch> {
-    let mut out: Vec<Stretch> = Vec::new();
-    for i in (0..class.len()).filter(|i| class[*i] == Some(kind)) {
-        match out.last_mut() {
-            Some(run) if smooth[i].t - smooth[run.to].t <= rest_s => run.to = i,
-            _ => out.push(Stretch { from: i, to: i }),
+    let mut out = Vec::new();
+    for act_s in acts(MarkKind::Throttled) {
+        let to = cells.partition_point(|c| c.t <= act_s).saturating_sub(1);
+        let Some(last) = cells.get(to).filter(|c| act_s - c.t < STAMP_S) else {
+            continue;
+        };
+        let from = (0..to)
+            .rev()
+            .find(|&i| {
+                let before = cells.partition_point(|c| c.t < cells[i].t - 20.0);
+                let fall = (cells[before].y - cells[i].y) / (cells[i].t - cells[before].t).max(1.0);
+                fall > STANDS
+            })
+            .map_or(0, |i| i + 1);
+        let level = median(&mut cells[from..=to].iter().map(|c| c.y).collect::<Vec<_>>());
+        let after = &cells[to..cells.partition_point(|c| c.t < act_s + GIVES_WAY_S)];
+        let lowest = after.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
+        let above = level > (1.05 * scene.target_micron).ln();
+        if above && last.t - cells[from].t >= 45.0 && lowest < level - std::f64::consts::LN_2 {
+            out.push(Named {
+                kind: StallKind::Foaming,
+                from,
+                to,
+                ends_at_micron: None,
+            });
         }
     }
     out
 }
 
-fn name(
-    smooth: &[Bin],
-    looks: &[Look],
-    stretch: Stretch,
-    class: Class,
-    ambient_c: Option<f64>,
-    goes_on: bool,
-) -> Option<Stall> {
-    let part = &smooth[stretch.from..=stretch.to];
-    let (start_s, end_s) = (part[0].t, part[part.len() - 1].t);
-    let length = end_s - start_s;
-    let level = median(&mut part.iter().map(|b| b.y).collect::<Vec<_>>()).exp();
-    let mut ratios: Vec<f64> = looks[stretch.from..=stretch.to]
-        .iter()
-        .map(|l| l.hunting / l.gauge)
+fn with_evidence(
+    cells: &[Cell],
+    named: &Named,
+    gauge: &GaugeRoughness,
+    end_s: f64,
+    scene: &Scene<'_>,
+) -> Stall {
+    let part = &cells[named.from..=named.to];
+    let (start_s, stop_s) = (part[0].t, part[part.len() - 1].t);
+    let level = median(&mut part.iter().map(|c| c.y).collect::<Vec<_>>()).exp();
+    let mut ratios: Vec<f64> = (0..part.len())
+        .step_by((part.len() / 50).max(1))
+        .filter_map(|i| gauge::look(gauge::window(part, i, WINDOWS_S[0])))
+        .map(|l| (l.variance / (gauge.variance(l.y) + l.rounding / 3.0)).sqrt())
         .collect();
-    let kind = match class {
-        Class::Hunting if length >= SHORTEST_S => StallKind::Foaming,
-        Class::Standing if length >= SHORTEST_S => {
-            if water_boils(level, ambient_c) {
-                StallKind::BoilOff
-            } else if goes_on {
-                StallKind::Floor
-            } else {
-                return None;
-            }
-        }
-        Class::Crawling if length >= SHORTEST_CHOKED_S && steady(part) => StallKind::Choked,
-        _ => return None,
-    };
-    Some(Stall {
-        kind,
+    let roughness = median(&mut ratios);
+    Stall {
+        kind: named.kind,
         start_s,
-        end_s,
+        end_s: stop_s,
         level_micron: level,
-        roughness: median(&mut ratios),
-    })
+        roughness: if roughness.is_nan() { 1.0 } else { roughness },
+        boils_at_c: Pressure::from_micron(level)
+            .ok()
+            .and_then(water::boiling_point_c),
+        slope_per_min: 60.0 * plateau::slope(part),
+        ended_by: ended_by(start_s, stop_s, end_s, scene),
+        ends_at_micron: named.ends_at_micron,
+    }
 }
 
-/// True when ln p falls as fast at the end of the stretch as at its start.
-fn steady(part: &[Bin]) -> bool {
-    let third = part.len() / 3;
-    let slope = |p: &[Bin]| (p[0].y - p[p.len() - 1].y) / (p[p.len() - 1].t - p[0].t).max(1e-3);
-    third >= 4 && slope(&part[part.len() - third..]) > 0.75 * slope(&part[..third])
-}
-
-/// True between the saturation pressures of water at −5 °C (a boiling pool cools
-/// itself and may freeze) and a little above ambient.
-fn water_boils(level_micron: f64, ambient_c: Option<f64>) -> bool {
-    let at = |c: f64| water::saturation_pressure(c).map_or(f64::NAN, vacuum::Pressure::micron);
-    let high = at(ambient_c.unwrap_or(25.0).clamp(-50.0, 55.0) + 3.0);
-    (at(-5.0)..=high).contains(&level_micron)
+fn ended_by(start_s: f64, stop_s: f64, end_s: f64, scene: &Scene<'_>) -> StallEnd {
+    let act = scene
+        .marks
+        .iter()
+        .filter(|m| matches!(m.kind, MarkKind::Throttled | MarkKind::BallastOpened))
+        .filter(|m| m.elapsed_s > start_s && (m.elapsed_s - stop_s).abs() < 2.0 * STAMP_S)
+        .min_by(|a, b| {
+            let off = |m: &Mark| (m.elapsed_s - stop_s).abs();
+            off(a).total_cmp(&off(b))
+        });
+    match act.map(|m| m.kind) {
+        Some(MarkKind::Throttled) => StallEnd::Throttled,
+        Some(_) => StallEnd::BallastOpened,
+        None if stop_s < end_s - END_S => StallEnd::Cleared,
+        None if scene.isolated => StallEnd::Isolated,
+        None => StallEnd::StillOn,
+    }
 }

@@ -1,7 +1,7 @@
 //! Runs that are hard to lay out: broken records, crowds of labels, hostile
 //! text, and hardly anything at all.
 
-use analyser::{Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Stall, StallKind};
+use analyser::{Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Stall, StallEnd, StallKind};
 use vacuum::{Criteria, Entry, MarkKind, Pressure, Sensed};
 
 use super::{
@@ -59,6 +59,10 @@ fn stalls() -> Vec<Stall> {
         end_s,
         level_micron,
         roughness: 1.5,
+        boils_at_c: None,
+        slope_per_min: -0.01,
+        ended_by: StallEnd::Cleared,
+        ends_at_micron: None,
     };
     vec![
         stall(StallKind::Foaming, 250.0, 520.0, 90_000.0),
