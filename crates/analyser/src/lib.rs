@@ -38,6 +38,7 @@ mod advice;
 mod cause;
 mod corner;
 pub mod findings;
+mod forecast;
 mod ground;
 mod history;
 mod hold;
@@ -64,7 +65,8 @@ pub use findings::{
     DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput, Pulldown,
     Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
 };
-pub use live::{Forecast, Live, Phase};
+pub use forecast::{Forecast, NotAtThisRate};
+pub use live::{Live, Phase};
 pub use settings::Settings;
 
 use history::History;

@@ -2,11 +2,15 @@
 
 use crate::{
     View,
-    findings::{Findings, Rise, Stall},
+    findings::{Findings, Pulldown, Rise, Stall, StallKind},
+    forecast::{self, Forecast, NotAtThisRate, Outlook},
     history::Block,
     judge,
     linear::least_squares,
 };
+
+/// A stall that ended no longer ago than this still goes on, s.
+const STILL_S: f64 = 45.0;
 
 /// Where the job stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,16 +38,6 @@ impl Phase {
     }
 }
 
-/// Time to target as a range.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Forecast {
-    /// Early end of the 80 % range, s from now.
-    pub early_s: f64,
-    /// Late end, s from now; `None` when the target may never be reached at this
-    /// rate.
-    pub late_s: Option<f64>,
-}
-
 /// A look at a run that goes on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Live {
@@ -53,8 +47,10 @@ pub struct Live {
     pub pressure_micron: Option<f64>,
     /// Change over the last half minute, micron/min.
     pub trend_micron_per_min: Option<f64>,
-    /// Time to target.
+    /// Time to target; `None` as well while oil foams or water boils.
     pub to_target: Option<Forecast>,
+    /// Said when the pressure levels off above the target.
+    pub not_at_this_rate: Option<NotAtThisRate>,
     /// Hold time so far, s.
     pub held_s: Option<f64>,
     /// Hold time still needed, s.
@@ -90,21 +86,30 @@ pub(crate) fn look(view: &View<'_>) -> Live {
     };
     let now = view.last_s.unwrap_or(0.0);
     let trend = recent(&view.blocks, 30.0).and_then(slope_micron_per_min);
-    let to_target = (phase == Phase::PullDown)
-        .then(|| forecast(&view.blocks, criteria.target_micron))
-        .flatten();
+    let stall = pulldown
+        .filter(|_| phase == Phase::PullDown)
+        .and_then(|p| p.stalls.last())
+        .filter(|s| now - s.end_s < STILL_S)
+        .copied();
+    let outlook = match (phase, pulldown) {
+        (Phase::PullDown, Some(p)) => outlook(view, p, stall),
+        _ => Outlook::Unknown,
+    };
     Live {
         phase,
         pressure_micron: view.newest.map(|(_, p)| p),
         trend_micron_per_min: trend,
-        to_target,
+        to_target: match outlook {
+            Outlook::Target(forecast) => Some(forecast),
+            _ => None,
+        },
+        not_at_this_rate: match outlook {
+            Outlook::Not(rate) => Some(rate),
+            _ => None,
+        },
         held_s: hold.map(|h| h.duration_s),
         hold_left_s: hold.map(|h| (60.0 * criteria.hold_min - h.duration_s).max(0.0)),
-        stall: pulldown
-            .filter(|_| phase == Phase::PullDown)
-            .and_then(|p| p.stalls.last())
-            .filter(|s| now - s.end_s < 45.0)
-            .copied(),
+        stall,
         rise: hold.map(|h| h.rise.clone()),
         rounds: findings.rounds.len(),
         findings,
@@ -126,36 +131,23 @@ fn slope_micron_per_min(blocks: &[Block]) -> Option<f64> {
     Some(60.0 * fit.coefficients[1])
 }
 
-/// Extrapolates ln p from the last minutes: straight as the early end, slowing
-/// down the way it has been slowing down as the late end.
-fn forecast(blocks: &[Block], target_micron: f64) -> Option<Forecast> {
-    let part = recent(blocks, 180.0).filter(|b| b.len() >= 10)?;
-    let end = part.last()?.t();
-    let (t, y): (Vec<f64>, Vec<f64>) = part
-        .iter()
-        .map(|b| (b.t() - end, b.p().max(1e-3).ln()))
-        .unzip();
-    let line = least_squares(&[vec![1.0; t.len()], t.clone()], &y)?;
-    let (now, rate) = (line.coefficients[0], -line.coefficients[1]);
-    let to_go = now - target_micron.ln();
-    let rate_sd = line.standard_errors.get(1).copied().unwrap_or(0.0);
-    if to_go <= 0.0 || rate <= 2.0 * rate_sd || rate < 1e-5 {
-        return None;
+/// The outlook of a pull-down, unless something holds it up whose end is not in
+/// the curve.
+fn outlook(view: &View<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outlook {
+    match stall {
+        Some(s) if matches!(s.kind, StallKind::Foaming | StallKind::BoilOff) => Outlook::Unknown,
+        Some(Stall {
+            kind: StallKind::Floor,
+            level_micron,
+            ends_at_micron,
+            ..
+        }) => Outlook::Not(NotAtThisRate {
+            floor_micron: ends_at_micron.unwrap_or(level_micron),
+        }),
+        _ => {
+            let from = view.blocks.partition_point(|b| b.t() < pulldown.start_s);
+            let blocks = view.blocks.get(from..).unwrap_or_default();
+            forecast::look_ahead(blocks, view.marks, view.settings.criteria.target_micron)
+        }
     }
-    let early_s = to_go / (rate + 1.3 * rate_sd) * 0.9;
-    // rate that decays as exp(−t/θ): reaches rate·θ in all
-    let squares: Vec<f64> = t.iter().map(|t| t * t).collect();
-    let bent = least_squares(&[vec![1.0; t.len()], t, squares], &y)?;
-    let (rate_now, bend) = (-bent.coefficients[1], 2.0 * bent.coefficients[2]);
-    let late_s = if bend > 0.0 && rate_now > 0.0 {
-        let theta = rate_now / bend;
-        let share = to_go / (rate_now * theta);
-        (share < 0.95).then(|| -theta * (1.0 - share).ln() * 1.2)
-    } else {
-        Some(to_go / (rate - 1.3 * rate_sd).max(0.3 * rate) * 1.3)
-    };
-    Some(Forecast {
-        early_s,
-        late_s: late_s.map(|l| l.max(early_s)),
-    })
 }

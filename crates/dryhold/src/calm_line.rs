@@ -5,7 +5,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use analyser::{Forecast, Live, Phase, Rise, RiseKind};
+use analyser::{Live, Phase, Rise, RiseKind, Stall, StallKind};
 use vacuum::{Pressure, PressureUnit};
 
 /// Where it is no terminal, a line is printed this often.
@@ -155,8 +155,8 @@ fn describe(live: &Live) -> String {
     match live.phase {
         Phase::Waiting => parts.push(live.phase.label().to_owned()),
         Phase::PullDown => parts.push(match &live.stall {
-            Some(stall) => format!("pull-down stalled: {}", stall.kind.label()),
-            None => format!("pull-down, {}", forecast_words(live.to_target)),
+            Some(stall) => stall_words(live, stall),
+            None => format!("pull-down, {}", forecast_words(live)),
         }),
         Phase::AtTarget => {
             parts.push("at target: shut pump-side valve, then stop pump".into());
@@ -174,13 +174,34 @@ fn describe(live: &Live) -> String {
     parts.join(" · ")
 }
 
-fn forecast_words(forecast: Option<Forecast>) -> String {
-    match forecast {
+/// What holds the pull-down up, and what that means for the time to target.
+fn stall_words(live: &Live, stall: &Stall) -> String {
+    match stall.kind {
+        StallKind::Foaming | StallKind::BoilOff => format!(
+            "pull-down stalled: {}, no time to target until it ends",
+            stall.kind.label()
+        ),
+        StallKind::Floor => format!("pull-down, {}", forecast_words(live)),
+        StallKind::Choked => format!("{}, {}", stall.kind.label(), forecast_words(live)),
+    }
+}
+
+/// Time to target in the words of the job.
+fn forecast_words(live: &Live) -> String {
+    if let Some(rate) = live.not_at_this_rate {
+        return format!(
+            "target not at this rate: levels off near {}",
+            micron(rate.floor_micron)
+        );
+    }
+    match live.to_target {
         None => "no time to target yet".into(),
-        Some(f) => match f.late_s {
-            Some(late) => format!("target in {} to {}", minutes(f.early_s), minutes(late)),
-            None => format!("target in {} or more, or never", minutes(f.early_s)),
-        },
+        Some(f) => format!(
+            "target in about {} ({} to {})",
+            minutes(f.likely_s),
+            minutes(f.early_s),
+            minutes(f.late_s)
+        ),
     }
 }
 
@@ -243,9 +264,10 @@ mod tests {
     #[test]
     fn the_usual_lines_fit_eighty_columns_uncut() {
         let mut pulling = live(Phase::PullDown, 150_000.0, -123_456.0);
-        pulling.to_target = Some(Forecast {
+        pulling.to_target = Some(analyser::Forecast {
             early_s: 5_399.0,
-            late_s: Some(86_000.0),
+            likely_s: 20_000.0,
+            late_s: 86_000.0,
         });
         let at_target = live(Phase::AtTarget, 499.0, -16.4);
         let mut hold = live(Phase::Hold, 24_970.0, 2_622.0);

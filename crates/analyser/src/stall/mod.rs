@@ -104,8 +104,10 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
 
 /// Plateaus that stood until the flow was reduced, and then gave way.
 fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
-    /// Falls slower than this stand still, 1/s.
-    const STANDS: f64 = 0.004;
+    /// Shortest plateau, s.
+    const SHORTEST_S: f64 = 60.0;
+    /// A plateau keeps within this of where it ends, in ln p.
+    const KEEPS: f64 = 0.4;
     /// Time in which the pressure must give way, s.
     const GIVES_WAY_S: f64 = 900.0;
     let acts = |kind: MarkKind| {
@@ -121,19 +123,17 @@ fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
         let Some(last) = cells.get(to).filter(|c| act_s - c.t < STAMP_S) else {
             continue;
         };
+        let recent = cells.partition_point(|c| c.t < last.t - 40.0);
+        let stands = median(&mut cells[recent..=to].iter().map(|c| c.y).collect::<Vec<_>>());
         let from = (0..to)
             .rev()
-            .find(|&i| {
-                let before = cells.partition_point(|c| c.t < cells[i].t - 20.0);
-                let fall = (cells[before].y - cells[i].y) / (cells[i].t - cells[before].t).max(1.0);
-                fall > STANDS
-            })
+            .find(|&i| (cells[i].y - stands).abs() > KEEPS)
             .map_or(0, |i| i + 1);
         let level = median(&mut cells[from..=to].iter().map(|c| c.y).collect::<Vec<_>>());
         let after = &cells[to..cells.partition_point(|c| c.t < act_s + GIVES_WAY_S)];
         let lowest = after.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
         let above = level > (1.05 * scene.target_micron).ln();
-        if above && last.t - cells[from].t >= 45.0 && lowest < level - std::f64::consts::LN_2 {
+        if above && last.t - cells[from].t >= SHORTEST_S && lowest < level - std::f64::consts::LN_2 {
             out.push(Named {
                 kind: StallKind::Foaming,
                 from,

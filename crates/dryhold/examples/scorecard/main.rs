@@ -7,11 +7,13 @@
 //!
 //! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
 
+mod forecast;
 mod stalls;
 
 use std::{collections::BTreeMap, process::ExitCode, time::Instant};
 
 use analyser::{Analyser, Findings, Settings};
+use forecast::Forecasts;
 use rehearsal::{Case, bench_case};
 use stalls::Stalls;
 use vacuum::Refrigerant;
@@ -32,6 +34,7 @@ struct Score {
     leaks: Vec<f64>,
     covered: u32,
     stalls: Stalls,
+    forecasts: Forecasts,
     analysis_us: u128,
     readings: u64,
 }
@@ -55,6 +58,7 @@ fn main() -> ExitCode {
         score.analysis_us += start.elapsed().as_micros();
         score.readings += case.entries.len() as u64;
         score.count(&case, &findings, has("--wrong"));
+        score.forecasts.count(&case, has("--wrong"));
     }
     score.print();
     ExitCode::SUCCESS
@@ -66,19 +70,23 @@ fn say(line: &str) {
 }
 
 fn analyse(case: &Case) -> Findings {
+    let mut analyser = analyser_for(case);
+    for entry in &case.entries {
+        analyser.push(entry);
+    }
+    analyser.findings()
+}
+
+fn analyser_for(case: &Case) -> Analyser {
     let hints = &case.hints;
-    let mut analyser = Analyser::new(Settings {
+    Analyser::new(Settings {
         ambient_c: hints.ambient_c,
         volume_l: hints.volume_l,
         isolated_at_s: hints.isolated_at_s,
         refrigerant: hints.refrigerant.and_then(Refrigerant::named),
         access_sides: hints.access_sides,
         ..Settings::default()
-    });
-    for entry in &case.entries {
-        analyser.push(entry);
-    }
-    analyser.findings()
+    })
 }
 
 impl Score {
@@ -206,6 +214,7 @@ impl Score {
             share(self.covered, leaks)
         ));
         self.stalls.print();
+        self.forecasts.print();
         say("cause: is -> said");
         for ((is, said), n) in &self.confusion {
             say(&format!("  {is:<18} {said:<18} {n}"));
