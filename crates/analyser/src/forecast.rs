@@ -13,7 +13,7 @@
 //! * w = ln(r·t), t the time since the pump got hold of the system: an exponential
 //!   fall has a large w, a 1/t tail has w near 0.
 //!
-//! The time to target is T = (T_straight + 5 s)·exp(q₀ + q·(Δ, u, w)) − 5 s with one
+//! The time to target is T = (T_straight + 5 s)·exp(q₀ + q·(Δ, u, w, u·w)) − 5 s with one
 //! set of coefficients for each of the quantiles 10 %, 50 % and 90 %
 //! ([`QUANTILES`]): linear quantile regression (Koenker and Bassett, Econometrica 46
 //! (1978) 33–50; from memory) of the residual ln T − ln T_straight on the even
@@ -26,7 +26,7 @@
 //! not in the curve.
 //!
 //! *Not at this rate* is said when even the straight line, which is early in nine
-//! cases of ten, needs more than [`HOPELESS_S`], at both ends of its error. The
+//! cases of ten, needs more than [`HOPELESS_S`], at both ends of its error and for [`STANDS_LONG_S`] already. The
 //! level it will end at is the asymptote of the exponential tail where the curve
 //! carries one, else the present level.
 
@@ -70,6 +70,8 @@ pub(crate) enum Outlook {
 
 /// Cells, s.
 const CELL_S: f64 = 3.0;
+/// Fewest cells.
+const FEWEST: usize = 5;
 /// Length over which the present rate is taken, s.
 const RATE_S: f64 = 60.0;
 /// Shortest and longest stretch for the bend, s.
@@ -78,19 +80,21 @@ const BEND_S: [f64; 2] = [90.0, 1_200.0];
 const SETTLES_S: f64 = 10.0;
 /// A straight line that needs longer than this leads nowhere, s.
 const HOPELESS_S: f64 = 5_400.0;
+/// For this long the rate must have been hopeless, s.
+pub(crate) const STANDS_LONG_S: f64 = 240.0;
 /// Largest Δ and u and w that the coefficients were found for.
 const MOST: [f64; 3] = [2.5, 1.2, 2.5];
-/// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w) for 10 %, 50 % and 90 %.
-const QUANTILES: [[f64; 5]; 3] = [
-    [0.051, -0.219, -0.012, -0.166, 0.224],
-    [0.09, -0.152, 0.002, 0.793, 0.317],
-    [0.606, -0.38, 0.179, 1.695, 0.381],
+/// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w, u·w) for 10 %, 50 % and 90 %.
+const QUANTILES: [[f64; 6]; 3] = [
+    [0.069, -0.161, -0.161, 0.027, 0.21, 0.367],
+    [0.187, -0.058, -0.118, 0.723, 0.163, 0.682],
+    [0.715, -0.153, -0.006, 1.214, 0.196, 0.684],
 ];
 
 /// Looks ahead from the end of `blocks`, which begin with the pull-down.
 pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -> Outlook {
     let cells = unbroken(bins(blocks, CELL_S, 1));
-    if cells.len() < 8 {
+    if cells.len() < FEWEST {
         return Outlook::Unknown;
     }
     let Some(pace) = Pace::of(&cells, marks, target_micron) else {
@@ -98,6 +102,9 @@ pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -
     };
     let fastest = pace.rate + 2.0 * pace.rate_se;
     if fastest * HOPELESS_S < pace.left {
+        if !pace.stands_long(&cells) {
+            return Outlook::Unknown;
+        }
         return Outlook::Not(NotAtThisRate {
             floor_micron: floor(pace.bend, target_micron),
         });
@@ -135,7 +142,7 @@ impl<'a> Pace<'a> {
     fn of(cells: &'a [Bin], marks: &[Mark], target_micron: f64) -> Option<Self> {
         let end_s = cells.last()?.t;
         let from = cells.partition_point(|c| c.t < end_s - RATE_S);
-        let recent = &cells[from.min(cells.len() - 5)..];
+        let recent = &cells[from.min(cells.len() - FEWEST)..];
         let (t, y): (Vec<f64>, Vec<f64>) = recent.iter().map(|c| (c.t - end_s, c.y)).unzip();
         let line = least_squares(&[vec![1.0; t.len()], t], &y)?;
         let left = line.coefficients[0] - target_micron.ln();
@@ -152,8 +159,21 @@ impl<'a> Pace<'a> {
             rate: -line.coefficients[1],
             rate_se: line.standard_errors.get(1).copied().unwrap_or(0.0),
             pumped_s: end_s - cells[held].t,
-            bend: if bend.len() < 6 { recent } else { bend },
+            bend: if bend.len() < FEWEST { recent } else { bend },
         })
+    }
+
+    /// True when the rate has been hopeless for long: half a minute of foam or a
+    /// valve just turned is not the end of a pull-down.
+    fn stands_long(&self, cells: &[Bin]) -> bool {
+        let end_s = cells.last().map_or(0.0, |c| c.t);
+        let from = cells.partition_point(|c| c.t < end_s - STANDS_LONG_S);
+        if from == 0 {
+            return false;
+        }
+        let (t, y): (Vec<f64>, Vec<f64>) = cells[from..].iter().map(|c| (c.t - end_s, c.y)).unzip();
+        least_squares(&[vec![1.0; t.len()], t], &y)
+            .is_some_and(|line| -line.coefficients[1] * HOPELESS_S < self.left)
     }
 
     fn forecast(&self) -> Forecast {
@@ -162,12 +182,14 @@ impl<'a> Pace<'a> {
         let bent = bent_s(self.bend, self.left);
         let u = bent.map_or(MOST[1], |s| ((s + 3.0) / (straight_s + 3.0)).ln());
         let w = (self.rate * self.pumped_s).max(0.05).ln();
+        let (u, w) = (u.clamp(0.0, MOST[1]), w.min(MOST[2]));
         let x = [
             1.0,
             self.left.min(MOST[0]),
             (self.left - MOST[0]).max(0.0),
-            u.clamp(0.0, MOST[1]),
-            w.min(MOST[2]),
+            u,
+            w,
+            u * w,
         ];
         let [early, likely, late] = QUANTILES.map(|q| {
             let residual: f64 = q.iter().zip(x).map(|(q, x)| q * x).sum();
@@ -224,5 +246,7 @@ fn floor(cells: &[Bin], target_micron: f64) -> f64 {
     let now = median(&mut p[p.len().saturating_sub(5)..].to_vec());
     let carried = tail::exponential(&t, &p)
         .filter(|f| f.amplitude > 0.0 && t.last().is_some_and(|span| f.tau_s < *span));
-    carried.map_or(now, |f| f.floor_micron.clamp(target_micron, now.max(target_micron)))
+    carried.map_or(now, |f| {
+        f.floor_micron.clamp(target_micron, now.max(target_micron))
+    })
 }

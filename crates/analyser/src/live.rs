@@ -140,8 +140,10 @@ fn outlook(view: &View<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outloo
             kind: StallKind::Floor,
             level_micron,
             ends_at_micron,
+            start_s,
+            end_s,
             ..
-        }) => Outlook::Not(NotAtThisRate {
+        }) if end_s - start_s > forecast::STANDS_LONG_S => Outlook::Not(NotAtThisRate {
             floor_micron: ends_at_micron.unwrap_or(level_micron),
         }),
         _ => {

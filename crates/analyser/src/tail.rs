@@ -39,7 +39,11 @@ pub(crate) fn exponential(t: &[f64], p: &[f64]) -> Option<Tail> {
         if best.is_none_or(|b| fit.rss < b.rss) {
             best = Some(Tail {
                 floor_micron: fit.coefficients[0],
-                floor_se: fit.standard_errors.first().copied().unwrap_or(f64::INFINITY),
+                floor_se: fit
+                    .standard_errors
+                    .first()
+                    .copied()
+                    .unwrap_or(f64::INFINITY),
                 amplitude: fit.coefficients[1],
                 tau_s,
                 rss: fit.rss,

@@ -225,7 +225,11 @@ impl GaugeRoughness {
         let lag_one = median(&mut lags);
         let mut out = Self {
             table: Vec::new(),
-            lag_one: if lag_one.is_nan() { 0.0 } else { lag_one.clamp(0.0, 0.9) },
+            lag_one: if lag_one.is_nan() {
+                0.0
+            } else {
+                lag_one.clamp(0.0, 0.9)
+            },
         };
         out.table = (0..=TABLE_ROWS)
             .map(|i| out.estimate(&quiet, TABLE_STEP * i as f64))

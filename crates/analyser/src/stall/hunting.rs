@@ -146,13 +146,19 @@ fn rises(cells: &[Cell], above: &[f64], gauge: &GaugeRoughness) -> Vec<(usize, u
     if rising {
         out.push((low, high));
     }
-    let longest = |low: usize, high: usize| LONGEST_RISE_S.max(4.0 * (cells[high].t - cells[low].t) / (high - low).max(1) as f64);
+    let longest = |low: usize, high: usize| {
+        LONGEST_RISE_S.max(4.0 * (cells[high].t - cells[low].t) / (high - low).max(1) as f64)
+    };
     out.retain(|&(low, high)| cells[high].t - cells[low].t <= longest(low, high));
     out
 }
 
 /// Rises close to each other.
-fn clusters(cells: &[Cell], rises: &[(usize, usize)], (fewest, rest_s): (usize, f64)) -> Vec<(usize, usize)> {
+fn clusters(
+    cells: &[Cell],
+    rises: &[(usize, usize)],
+    (fewest, rest_s): (usize, f64),
+) -> Vec<(usize, usize)> {
     let mut out: Vec<(usize, usize, usize)> = Vec::new();
     for &(low, high) in rises {
         match out.last_mut() {
@@ -170,7 +176,13 @@ fn clusters(cells: &[Cell], rises: &[(usize, usize)], (fewest, rest_s): (usize, 
 }
 
 /// Ratio of roughness where it is beyond the gauge's.
-fn rough(cells: &[Cell], from: usize, to: usize, length_s: f64, gauge: &GaugeRoughness) -> Option<f64> {
+fn rough(
+    cells: &[Cell],
+    from: usize,
+    to: usize,
+    length_s: f64,
+    gauge: &GaugeRoughness,
+) -> Option<f64> {
     let (mut ratios, mut variances) = (Vec::new(), Vec::new());
     let mut needed: f64 = 0.0;
     // nothing from outside: the knee before a plateau is rough in its own way

@@ -96,7 +96,11 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
                 named.push(new);
             }
         }
-        out.extend(named.iter().map(|n| with_evidence(cells, n, &gauges[0], end_s, scene)));
+        out.extend(
+            named
+                .iter()
+                .map(|n| with_evidence(cells, n, &gauges[0], end_s, scene)),
+        );
     }
     out.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     out
@@ -133,7 +137,8 @@ fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
         let after = &cells[to..cells.partition_point(|c| c.t < act_s + GIVES_WAY_S)];
         let lowest = after.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
         let above = level > (1.05 * scene.target_micron).ln();
-        if above && last.t - cells[from].t >= SHORTEST_S && lowest < level - std::f64::consts::LN_2 {
+        if above && last.t - cells[from].t >= SHORTEST_S && lowest < level - std::f64::consts::LN_2
+        {
             out.push(Named {
                 kind: StallKind::Foaming,
                 from,

@@ -59,7 +59,11 @@ pub(super) fn find(cells: &[Cell], end_s: f64, scene: &Scene<'_>) -> Vec<Named> 
         let at_end = end_s - cells[ends.1].t < 25.0;
         let least = if at_end { SHORTEST_S[1] } else { SHORTEST_S[2] };
         if lasts(cells, ends) >= least && -slope(&cells[ends.0..=ends.1]) < FLOOR {
-            add(StallKind::Floor, ends, Some(ends_at(&cells[ends.0..=ends.1])));
+            add(
+                StallKind::Floor,
+                ends,
+                Some(ends_at(&cells[ends.0..=ends.1])),
+            );
         }
     }
     for ends in stretches(FLOOR, CRAWLS) {
@@ -169,11 +173,7 @@ fn ends_at(part: &[Cell]) -> f64 {
 
 /// The choked part of a crawl: straight in ln p. The start of a crawl may still
 /// bend, so it may be cut away.
-fn choked(
-    cells: &[Cell],
-    (from, to): (usize, usize),
-    one_side: bool,
-) -> Option<(usize, usize)> {
+fn choked(cells: &[Cell], (from, to): (usize, usize), one_side: bool) -> Option<(usize, usize)> {
     if one_side && lasts(cells, (from, to)) >= SHORTEST_S[3] / 2.0 {
         return Some((from, to));
     }

@@ -48,7 +48,10 @@ impl Stalls {
             row.certain += u32::from(stall.certain);
             row.certain_found += u32::from(hit && stall.certain);
             if wrong && !hit && stall.certain {
-                say(&format!("  missed {:>5} {:<12} {stall:.0?}", case.seed, case.family));
+                say(&format!(
+                    "  missed {:>5} {:<12} {stall:.0?}",
+                    case.seed, case.family
+                ));
             }
         }
         let mut kinds_wrong: Vec<&'static str> = Vec::new();
@@ -61,7 +64,10 @@ impl Stalls {
                 kinds_wrong.push(f.kind.word());
             }
             if wrong {
-                say(&format!("  false  {:>5} {:<12} {f:.1?}", case.seed, case.family));
+                say(&format!(
+                    "  false  {:>5} {:<12} {f:.1?}",
+                    case.seed, case.family
+                ));
             }
         }
         for kind in kinds_wrong {
