@@ -258,20 +258,20 @@ impl GaugeRoughness {
         let bound = *bounds.select_nth_unstable_by(k - 1, f64::total_cmp).1;
         let z = quantile_of_mixture(k as f64 / (n as f64 + 1.0), &[(1.0, 0.0, 1.0)]).unwrap_or(0.0);
         let cells = quiet[0].n;
-        (bound / self.chi_square_ratio(cells, z)).clamp(1e-8, ASSUMED * ASSUMED)
+        (bound / self.chi_square_ratio(cells, 1.0, z)).clamp(1e-8, ASSUMED * ASSUMED)
     }
 
-    /// Ratio of variances that pure gauge noise exceeds in a window of `n` cells
+    /// Ratio of variances that pure gauge noise exceeds in `windows` of `n` cells
     /// with a chance of about one in 100,000: χ²/ν by Wilson and Hilferty,
     /// (1 − 2/9ν + z·√(2/9ν))³ with z = 4.26 (Proc. Natl. Acad. Sci. 17 (1931)
     /// 684–688; from memory).
-    pub(super) fn critical_ratio(&self, n: usize) -> f64 {
-        self.chi_square_ratio(n, 4.26)
+    pub(super) fn critical_ratio(&self, n: usize, windows: f64) -> f64 {
+        self.chi_square_ratio(n, windows.max(1.0), 4.26)
     }
 
-    fn chi_square_ratio(&self, n: usize, z: f64) -> f64 {
+    fn chi_square_ratio(&self, n: usize, windows: f64, z: f64) -> f64 {
         let r2 = self.lag_one * self.lag_one;
-        let dof = ((n as f64 - 4.0) * (1.0 - r2) / (1.0 + r2)).max(2.0);
+        let dof = (windows * (n as f64 - 4.0) * (1.0 - r2) / (1.0 + r2)).max(2.0);
         let k = 2.0 / (9.0 * dof);
         (1.0 - k + z * k.sqrt()).max(0.3).powi(3)
     }

@@ -26,6 +26,10 @@ const LEAST_RISE: f64 = 0.012;
 const LONGEST_RISE_S: f64 = 90.0;
 /// Smallest roughness of ln p.
 const LEAST_ROUGH: f64 = 0.01;
+/// Smallest excess of variance, for the gauge's own is known to a third at best.
+const LEAST_RATIO: f64 = 2.0;
+/// Excess of variance that must show in the short windows as well.
+const VISIBLE: f64 = 2.5;
 /// Shortest stretch, s.
 const SHORTEST_S: f64 = 40.0;
 
@@ -51,7 +55,7 @@ pub(super) fn find(
     let level: Vec<f64> = cells.iter().map(|c| c.y).collect();
     let mut out: Vec<Hunting> = Vec::new();
     for curve in [level, above_hull(cells)] {
-        let rises = rises(cells, &curve, &gauges[0]);
+        let rises = rises(cells, &curve, gauges);
         let above: Vec<(usize, usize)> = rises
             .into_iter()
             .filter(|&(low, high)| {
@@ -62,12 +66,10 @@ pub(super) fn find(
             })
             .collect();
         for (from, to) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
-            let ratio = WINDOWS_S
-                .iter()
-                .zip(gauges)
-                .filter_map(|(length_s, gauge)| rough(cells, from, to, *length_s, gauge))
-                .fold(0.0, f64::max);
-            if ratio > 0.0 && cells[to].t - cells[from].t >= SHORTEST_S {
+            let Some(ratio) = rough(cells, from, to, gauges) else {
+                continue;
+            };
+            if cells[to].t - cells[from].t >= SHORTEST_S {
                 join(&mut out, Hunting { from, to, ratio });
             }
         }
@@ -117,10 +119,10 @@ fn above_hull(cells: &[Cell]) -> Vec<f64> {
 }
 
 /// Rises that the gauge alone would not show: first and last cell of each.
-fn rises(cells: &[Cell], above: &[f64], gauge: &GaugeRoughness) -> Vec<(usize, usize)> {
+fn rises(cells: &[Cell], above: &[f64], gauges: &[GaugeRoughness; 2]) -> Vec<(usize, usize)> {
     let least = |i: usize| {
         let c = &cells[i];
-        (4.0 * gauge.variance(c.y).sqrt())
+        (4.0 * gauges[0].variance(c.y).sqrt())
             .max(1.5 * c.step)
             .max(LEAST_RISE)
     };
@@ -175,27 +177,44 @@ fn clusters(
         .collect()
 }
 
-/// Ratio of roughness where it is beyond the gauge's.
-fn rough(
-    cells: &[Cell],
-    from: usize,
-    to: usize,
-    length_s: f64,
-    gauge: &GaugeRoughness,
-) -> Option<f64> {
-    let (mut ratios, mut variances) = (Vec::new(), Vec::new());
-    let mut needed: f64 = 0.0;
+/// Ratio of roughness where it is beyond the gauge's in windows of one of the
+/// lengths, and at least visible in the short ones: a single hump fills every long
+/// window around it.
+fn rough(cells: &[Cell], from: usize, to: usize, gauges: &[GaugeRoughness; 2]) -> Option<f64> {
     // nothing from outside: the knee before a plateau is rough in its own way
     let from = from.min((to + 1).saturating_sub(FEWEST));
     let part = &cells[from..=to];
+    let [short, long] = [0, 1].map(|i| excess(part, WINDOWS_S[i], &gauges[i]));
+    let (short, long) = (short?, long?);
+    let beyond = |e: &Excess| e.ratio > e.needed && e.rough > LEAST_ROUGH;
+    let visible = short.ratio > VISIBLE;
+    (visible && (beyond(&short) || beyond(&long))).then(|| short.ratio.max(long.ratio).sqrt())
+}
+
+/// Roughness of a stretch in windows of one length, medians.
+struct Excess {
+    /// Variance over the gauge's.
+    ratio: f64,
+    /// What gauge noise does not reach.
+    needed: f64,
+    /// Roughness of ln p.
+    rough: f64,
+}
+
+fn excess(part: &[Cell], length_s: f64, gauge: &GaugeRoughness) -> Option<Excess> {
+    let (mut ratios, mut variances) = (Vec::new(), Vec::new());
+    let mut cells = 0;
     for i in (0..part.len()).step_by(2) {
         let seen = look(window(part, i, length_s))?;
-        let own = gauge.variance(seen.y) + seen.rounding;
-        ratios.push(seen.variance / own);
+        ratios.push(seen.variance / (gauge.variance(seen.y) + seen.rounding));
         variances.push(seen.variance);
-        needed = needed.max(gauge.critical_ratio(seen.n));
+        cells = seen.n;
     }
-    let ratio = median(&mut ratios);
-    let is_rough = ratio > needed && median(&mut variances).sqrt() > LEAST_ROUGH;
-    is_rough.then(|| ratio.sqrt())
+    // the windows together have the freedom of the whole stretch
+    let windows = part.len() as f64 / cells.max(1) as f64;
+    Some(Excess {
+        ratio: median(&mut ratios),
+        needed: gauge.critical_ratio(cells, windows).max(LEAST_RATIO),
+        rough: median(&mut variances).sqrt(),
+    })
 }

@@ -1,0 +1,215 @@
+//! Stalls on curves of a plain generator that shares nothing with the rehearsal:
+//! formulas for the pressure, autoregressive gauge noise, lag and rounding.
+
+use analyser::{Analyser, Settings, Stall, StallEnd, StallKind};
+use vacuum::{Mark, MarkKind, Pressure, Reading};
+
+/// Reproducible uniform and normal numbers (a 64-bit congruential generator with
+/// the multiplier of Knuth's MMIX; from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn unit(&mut self) -> f64 {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
+    }
+
+    fn range(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.unit()
+    }
+
+    fn log_range(&mut self, low: f64, high: f64) -> f64 {
+        (self.range(low.ln(), high.ln())).exp()
+    }
+
+    fn pick<T: Copy>(&mut self, from: &[T]) -> T {
+        from[(self.unit() * from.len() as f64) as usize % from.len()]
+    }
+
+    fn normal(&mut self) -> f64 {
+        (0..12).map(|_| self.unit()).sum::<f64>() - 6.0
+    }
+}
+
+/// A gauge: sampling, relative and absolute noise, correlation, lag, rounding.
+#[derive(Debug, Clone, Copy)]
+struct Gauge {
+    interval_s: f64,
+    relative: f64,
+    absolute: f64,
+    remembers: f64,
+    lag_s: f64,
+    /// Step in micron, or two significant digits when 0.
+    step: f64,
+    bursts: f64,
+}
+
+impl Gauge {
+    fn draw(dice: &mut Dice, noisiest: f64) -> Self {
+        Self {
+            interval_s: dice.pick(&[0.2, 0.5, 1.0, 2.0, 5.0, 10.0]),
+            relative: dice.log_range(0.002, noisiest),
+            absolute: dice.log_range(0.1, 1.0),
+            remembers: dice.pick(&[0.0, 0.5, 0.9]),
+            lag_s: dice.log_range(0.1, 8.0),
+            step: dice.pick(&[0.1, 1.0, 1.0, 5.0]),
+            bursts: dice.pick(&[0.0, 0.0, 0.001]),
+        }
+    }
+
+    fn shows(&self, true_micron: impl Fn(f64) -> f64, end_s: f64, dice: &mut Dice) -> Vec<(f64, f64)> {
+        let (mut felt, mut wander, mut t) = (true_micron(0.0), 0.0, 0.0);
+        let mut out = Vec::new();
+        let fresh = (1.0 - self.remembers * self.remembers).sqrt();
+        while t < end_s {
+            // the sensor follows in steps of at most 0.2 s
+            let n = (self.interval_s / 0.2).ceil();
+            for i in 1..=n as u32 {
+                let at = t + self.interval_s * f64::from(i) / n;
+                felt += (true_micron(at) - felt) * (1.0 - (-self.interval_s / n / self.lag_s).exp());
+            }
+            t += self.interval_s;
+            wander = self.remembers * wander + fresh * dice.normal();
+            let sd = self.absolute.hypot(self.relative * felt);
+            let mut p = (felt + sd * wander).max(1.0);
+            if dice.unit() < self.bursts {
+                p *= dice.range(1.3, 3.0);
+            }
+            let step = if self.step > 0.0 {
+                self.step
+            } else {
+                10_f64.powf(p.log10().floor() - 1.0)
+            };
+            out.push((t, (p / step).round() * step));
+        }
+        out
+    }
+}
+
+fn stalls_of(readings: &[(f64, f64)], marks: &[(f64, MarkKind)]) -> Vec<Stall> {
+    let mut analyser = Analyser::new(Settings {
+        ambient_c: Some(21.0),
+        ..Settings::default()
+    });
+    let mut marks = marks.iter().peekable();
+    for &(t, p) in readings {
+        while let Some(&(elapsed_s, kind)) = marks.next_if(|m| m.0 <= t) {
+            let note = String::new();
+            analyser.push_mark(&Mark { elapsed_s, kind, note });
+        }
+        let p = Pressure::from_micron(p).expect("a pressure");
+        analyser.push_reading(&Reading::measured(t, p));
+    }
+    let findings = analyser.findings();
+    let pulldowns = findings.rounds.iter().filter_map(|r| r.pulldown.as_ref());
+    pulldowns.flat_map(|p| p.stalls.clone()).collect()
+}
+
+/// A fall with a 1/t tail to `low`, delayed by `pause_s` from `at_s` on.
+fn fall(t: f64, tau_s: f64, tail: f64, low: f64) -> f64 {
+    low + 760_000.0 * (-t / tau_s).exp() + tail / (1.0 + t / 60.0)
+}
+
+/// Hunting of ln p: a sum of waves whose periods have no common measure.
+struct Hunting {
+    waves: Vec<(f64, f64, f64)>,
+}
+
+impl Hunting {
+    fn draw(dice: &mut Dice, sd: f64) -> Self {
+        let waves = (0..5)
+            .map(|_| {
+                let period_s = dice.log_range(12.0, 60.0);
+                (sd * (2.0_f64 / 5.0).sqrt(), period_s, dice.range(0.0, 6.28))
+            })
+            .collect();
+        Self { waves }
+    }
+
+    fn at(&self, t: f64) -> f64 {
+        self.waves
+            .iter()
+            .map(|(a, period_s, phase)| a * (std::f64::consts::TAU * t / period_s + phase).sin())
+            .sum()
+    }
+}
+
+fn foams(dice: &mut Dice) -> (bool, String) {
+    let gauge = Gauge::draw(dice, 0.008);
+    let sd = dice.range(0.03, 0.10);
+    let hunting = Hunting::draw(dice, sd);
+    let level = dice.log_range(700.0, 18_000.0);
+    let (tau_s, tail) = (dice.range(4.0, 25.0), dice.log_range(50.0, 1_000.0));
+    let start_s = tau_s * (760_000.0_f64 / level).ln();
+    let length_s = dice.range(100.0, 400.0);
+    let slope = dice.pick(&[0.0, 0.001, 0.002]);
+    let end_s = start_s + length_s;
+    let truth = |t: f64| {
+        if t < start_s {
+            fall(t, tau_s, 0.0, 0.0).max(level)
+        } else if t < end_s {
+            level * (hunting.at(t) - slope * (t - start_s)).exp()
+        } else {
+            let from = level * (-slope * length_s).exp();
+            60.0 + from * (-(t - end_s) / 40.0).exp() + tail / (1.0 + (t - start_s) / 60.0)
+        }
+    };
+    let readings = gauge.shows(truth, end_s + 700.0, dice);
+    let found = stalls_of(&readings, &[])
+        .iter()
+        .any(|s| s.kind == StallKind::Foaming && s.start_s < end_s && s.end_s > start_s);
+    (found, format!("{gauge:?} level {level:.0} from {start_s:.0} for {length_s:.0} slope {slope}"))
+}
+
+fn quiet(dice: &mut Dice) -> (bool, String) {
+    let gauge = Gauge {
+        step: dice.pick(&[0.1, 1.0, 5.0, 0.0]),
+        ..Gauge::draw(dice, 0.03)
+    };
+    let (tau_s, tail) = (dice.range(4.0, 60.0), dice.log_range(100.0, 6_000.0));
+    let low = dice.log_range(30.0, 2_000.0);
+    let (blip_s, blip) = (dice.range(60.0, 600.0), dice.pick(&[0.0, 0.2, 1.0]));
+    let (knee_s, step) = (dice.range(60.0, 600.0), dice.pick(&[1.0, 1.06, 0.94]));
+    let truth = |t: f64| {
+        let mut p = fall(t, tau_s, tail, low);
+        if (blip_s..blip_s + 30.0).contains(&t) {
+            p *= 1.0 + blip * (t - blip_s).min(10.0) / 10.0;
+        }
+        if t < knee_s { p * step } else { p }
+    };
+    let readings = gauge.shows(truth, 1_500.0, dice);
+    let stalls = stalls_of(&readings, &[]);
+    let wrong = stalls.iter().any(|s| s.kind == StallKind::Foaming);
+    (wrong, format!("{gauge:?} tau {tau_s:.0} tail {tail:.0} low {low:.0} blip {blip} at {blip_s:.0} step {step} at {knee_s:.0}: {stalls:.1?}"))
+}
+
+#[test]
+fn hunting_plateaus_are_foaming() {
+    let mut dice = Dice(1);
+    let (mut found, n) = (0, 300);
+    for i in 0..n {
+        let (is_found, what) = foams(&mut dice);
+        found += u32::from(is_found);
+        if !is_found {
+            println!("missed {i}: {what}");
+        }
+    }
+    assert!(f64::from(found) >= 0.95 * f64::from(n), "{found} of {n}");
+}
+
+#[test]
+fn noise_blips_kinks_and_staircases_are_not_foaming() {
+    let mut dice = Dice(2);
+    let (mut wrong, n) = (0, 300);
+    for i in 0..n {
+        let (is_wrong, what) = quiet(&mut dice);
+        wrong += u32::from(is_wrong);
+        if is_wrong {
+            println!("false {i}: {what}");
+        }
+    }
+    assert!(f64::from(wrong) <= 0.01 * f64::from(n), "{wrong} of {n}");
+}
