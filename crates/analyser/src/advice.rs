@@ -3,7 +3,7 @@
 use vacuum::{MarkKind, Pressure, PressureUnit, water};
 
 use crate::{
-    findings::{Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round},
+    findings::{Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round, Stall, StallKind},
     hold::JudgedHold,
     settings::Settings,
 };
@@ -124,25 +124,60 @@ fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Finding> {
     })
 }
 
-/// Says what held a pull-down up.
+/// Says what held a pull-down up: evidence first, then what usually helps.
 pub(crate) fn of_stalls(pulldown: &Pulldown, said: &mut Vec<Finding>) {
     for stall in &pulldown.stalls {
         let minutes = (stall.end_s - stall.start_s) / 60.0;
         said.push(Finding {
             code: match stall.kind {
-                crate::StallKind::Foaming => "stall_foaming",
-                crate::StallKind::BoilOff => "stall_boil_off",
-                crate::StallKind::Floor => "stall_floor",
-                crate::StallKind::Choked => "stall_choked",
+                StallKind::Foaming => "stall_foaming",
+                StallKind::BoilOff => "stall_boil_off",
+                StallKind::Floor => "stall_floor",
+                StallKind::Choked => "stall_choked",
             },
             at_s: Some(stall.start_s),
             text: format!(
-                "{} for {minutes:.0} min near {}: {}",
+                "{} for {minutes:.0} min near {}, {}; {}: {}",
                 stall.kind.label(),
                 micron(stall.level_micron),
+                evidence(stall),
+                stall.ended_by.label(),
                 stall.kind.advice()
             ),
         });
+    }
+}
+
+/// What a stall was told by.
+fn evidence(stall: &Stall) -> String {
+    match stall.kind {
+        // a gauge that shows steps only can be told by what ended it
+        StallKind::Foaming if stall.roughness > 1.5 => {
+            format!(
+                "{:.0} times as rough as the gauge by itself",
+                stall.roughness
+            )
+        }
+        StallKind::Foaming => "given way when the flow was reduced".into(),
+        StallKind::BoilOff => stall.boils_at_c.map_or_else(
+            || "smooth".into(),
+            |c| {
+                let change = if c > water::TRIPLE_POINT_C {
+                    "boils"
+                } else {
+                    "sublimes as ice"
+                };
+                format!("smooth, where water {change} at {c:.0} °C")
+            },
+        ),
+        StallKind::Floor => stall.ends_at_micron.map_or_else(
+            || "levelling off".into(),
+            |end| format!("levelling off at {}", micron(end)),
+        ),
+        StallKind::Choked => format!(
+            "falling {:.1} % a minute, far more slowly than a pump does",
+            -100.0 * stall.slope_per_min.exp_m1()
+        ),
     }
 }
 

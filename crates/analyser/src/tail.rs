@@ -7,14 +7,11 @@ use crate::linear::least_squares;
 pub(crate) struct Tail {
     /// F, micron.
     pub(crate) floor_micron: f64,
-    /// Standard error of F, micron.
-    pub(crate) floor_se: f64,
     /// B, micron.
     pub(crate) amplitude: f64,
     /// τ, s.
     pub(crate) tau_s: f64,
-    /// Sum of squares of relative residuals.
-    pub(crate) rss: f64,
+    rss: f64,
 }
 
 /// Time constants tried, a geometric grid as shares of the span.
@@ -39,11 +36,6 @@ pub(crate) fn exponential(t: &[f64], p: &[f64]) -> Option<Tail> {
         if best.is_none_or(|b| fit.rss < b.rss) {
             best = Some(Tail {
                 floor_micron: fit.coefficients[0],
-                floor_se: fit
-                    .standard_errors
-                    .first()
-                    .copied()
-                    .unwrap_or(f64::INFINITY),
                 amplitude: fit.coefficients[1],
                 tau_s,
                 rss: fit.rss,

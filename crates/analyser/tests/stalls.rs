@@ -60,7 +60,12 @@ impl Gauge {
         }
     }
 
-    fn shows(&self, true_micron: impl Fn(f64) -> f64, end_s: f64, dice: &mut Dice) -> Vec<(f64, f64)> {
+    fn shows(
+        &self,
+        true_micron: impl Fn(f64) -> f64,
+        end_s: f64,
+        dice: &mut Dice,
+    ) -> Vec<(f64, f64)> {
         let (mut felt, mut wander, mut t) = (true_micron(0.0), 0.0, 0.0);
         let mut out = Vec::new();
         let fresh = (1.0 - self.remembers * self.remembers).sqrt();
@@ -69,7 +74,8 @@ impl Gauge {
             let n = (self.interval_s / 0.2).ceil();
             for i in 1..=n as u32 {
                 let at = t + self.interval_s * f64::from(i) / n;
-                felt += (true_micron(at) - felt) * (1.0 - (-self.interval_s / n / self.lag_s).exp());
+                felt +=
+                    (true_micron(at) - felt) * (1.0 - (-self.interval_s / n / self.lag_s).exp());
             }
             t += self.interval_s;
             wander = self.remembers * wander + fresh * dice.normal();
@@ -98,7 +104,11 @@ fn stalls_of(readings: &[(f64, f64)], marks: &[(f64, MarkKind)]) -> Vec<Stall> {
     for &(t, p) in readings {
         while let Some(&(elapsed_s, kind)) = marks.next_if(|m| m.0 <= t) {
             let note = String::new();
-            analyser.push_mark(&Mark { elapsed_s, kind, note });
+            analyser.push_mark(&Mark {
+                elapsed_s,
+                kind,
+                note,
+            });
         }
         let p = Pressure::from_micron(p).expect("a pressure");
         analyser.push_reading(&Reading::measured(t, p));
@@ -161,7 +171,10 @@ fn foams(dice: &mut Dice) -> (bool, String) {
     let found = stalls_of(&readings, &[])
         .iter()
         .any(|s| s.kind == StallKind::Foaming && s.start_s < end_s && s.end_s > start_s);
-    (found, format!("{gauge:?} level {level:.0} from {start_s:.0} for {length_s:.0} slope {slope}"))
+    (
+        found,
+        format!("{gauge:?} level {level:.0} from {start_s:.0} for {length_s:.0} slope {slope}"),
+    )
 }
 
 fn quiet(dice: &mut Dice) -> (bool, String) {
@@ -183,7 +196,12 @@ fn quiet(dice: &mut Dice) -> (bool, String) {
     let readings = gauge.shows(truth, 1_500.0, dice);
     let stalls = stalls_of(&readings, &[]);
     let wrong = stalls.iter().any(|s| s.kind == StallKind::Foaming);
-    (wrong, format!("{gauge:?} tau {tau_s:.0} tail {tail:.0} low {low:.0} blip {blip} at {blip_s:.0} step {step} at {knee_s:.0}: {stalls:.1?}"))
+    (
+        wrong,
+        format!(
+            "{gauge:?} tau {tau_s:.0} tail {tail:.0} low {low:.0} blip {blip} at {blip_s:.0} step {step} at {knee_s:.0}: {stalls:.1?}"
+        ),
+    )
 }
 
 #[test]
@@ -212,4 +230,89 @@ fn noise_blips_kinks_and_staircases_are_not_foaming() {
         }
     }
     assert!(f64::from(wrong) <= 0.01 * f64::from(n), "{wrong} of {n}");
+}
+
+/// A good gauge, once a second.
+const GOOD: Gauge = Gauge {
+    interval_s: 1.0,
+    relative: 0.003,
+    absolute: 0.5,
+    remembers: 0.5,
+    lag_s: 0.5,
+    step: 1.0,
+    bursts: 0.0,
+};
+
+#[test]
+fn a_pool_slides_down_as_it_cools_and_ends_in_a_knee() {
+    let mut dice = Dice(3);
+    // 18 °C down to 8 °C in seven minutes, then dry
+    let truth = |t: f64| {
+        let boiling = 15_480.0 * (-0.0015 * t).exp();
+        let dry = 100.0 + 8_000.0 * (-(t - 420.0) / 15.0).exp();
+        let rush = 760_000.0 * (-t / 8.0).exp();
+        rush + if t < 420.0 { boiling } else { dry }
+    };
+    let stalls = stalls_of(&GOOD.shows(truth, 900.0, &mut dice), &[]);
+    let [pool] = stalls[..] else {
+        panic!("{stalls:?}")
+    };
+    assert_eq!(pool.kind, StallKind::BoilOff);
+    assert!((pool.start_s - 40.0).abs() < 40.0 && (pool.end_s - 420.0).abs() < 40.0);
+    // 11,200 micron half way; saturation of water at 12.8 to 13.0 °C (IAPWS-IF97)
+    let boils_at_c = pool.boils_at_c.expect("within the range of water");
+    assert!((boils_at_c - 12.9).abs() < 1.5, "{boils_at_c}");
+    assert!((pool.slope_per_min + 0.09).abs() < 0.02, "{pool:?}");
+    assert_eq!(pool.ended_by, StallEnd::Cleared);
+    assert!(pool.roughness < 2.0, "{pool:?}");
+}
+
+#[test]
+fn a_floor_tells_where_it_will_end() {
+    let mut dice = Dice(4);
+    let truth = |t: f64| 900.0 + 760_000.0 * (-t / 10.0).exp() + 400.0 * (-t / 300.0).exp();
+    let stalls = stalls_of(&GOOD.shows(truth, 1_300.0, &mut dice), &[]);
+    let floor = stalls.last().expect("a floor");
+    assert_eq!(floor.kind, StallKind::Floor, "{stalls:?}");
+    assert_eq!(floor.ended_by, StallEnd::StillOn);
+    let end = floor.ends_at_micron.expect("a level");
+    assert!((end - 900.0).abs() < 15.0, "{floor:?}");
+}
+
+#[test]
+fn a_straight_crawl_is_choked_and_a_bending_one_is_not() {
+    let mut dice = Dice(5);
+    let straight = |t: f64| 20.0 + 6_000.0 * (-t / 500.0).exp() + 754_000.0 * (-t / 8.0).exp();
+    let stalls = stalls_of(&GOOD.shows(straight, 1_100.0, &mut dice), &[]);
+    assert!(
+        stalls.iter().any(|s| s.kind == StallKind::Choked),
+        "{stalls:?}"
+    );
+    let bending = |t: f64| fall(t, 8.0, 6_000.0, 20.0);
+    let stalls = stalls_of(&GOOD.shows(bending, 1_100.0, &mut dice), &[]);
+    assert!(
+        stalls.iter().all(|s| s.kind != StallKind::Choked),
+        "{stalls:?}"
+    );
+}
+
+#[test]
+fn a_coarse_gauge_learns_of_foam_by_what_clears_it() {
+    let mut dice = Dice(6);
+    let coarse = Gauge { step: 0.0, ..GOOD };
+    let truth = |t: f64| {
+        let foam = 2_050.0 * (1.0 + 0.01 * (t / 5.0).sin());
+        let gone = 60.0 + 2_000.0 * (-(t - 400.0) / 40.0).exp();
+        760_000.0 * (-t / 8.0).exp() + if t < 400.0 { foam } else { gone }
+    };
+    let readings = coarse.shows(truth, 900.0, &mut dice);
+    let stalls = stalls_of(&readings, &[(300.0, MarkKind::Throttled)]);
+    let foam = stalls.iter().find(|s| s.kind == StallKind::Foaming);
+    assert_eq!(
+        foam.map(|s| s.ended_by),
+        Some(StallEnd::Throttled),
+        "{stalls:?}"
+    );
+    let without = stalls_of(&readings, &[]);
+    assert!(without.iter().all(|s| s.kind != StallKind::Foaming));
 }

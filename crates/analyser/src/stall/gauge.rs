@@ -1,16 +1,21 @@
 //! What the gauge does by itself, at every level, as roughness of ln p.
 //!
-//! Roughness is measured the same way everywhere: in windows of [`WINDOW_S`]
+//! Roughness is measured the same way everywhere: in windows of [`WINDOWS_S`]
 //! (at least [`FEWEST`] cells) ln p is fitted with a parabola; the mean square of
 //! what is left, without the largest residual, over its degrees of freedom is the
 //! window's variance V. Windows of the whole record are candidates for showing
-//! nothing but the gauge: the hold, quiet falls, the floor. The noise of a gauge
-//! relative to the pressure, √(a² + b²/p²), never grows with pressure, so the
-//! variance of a quiet window is an upper bound for every higher level, and with
-//! an allowance (2 micron / p)² an estimate for lower ones. Windows are grouped by
-//! level (factor 2); the least group median is the gauge's variance. Where no other
-//! level has been seen yet, a gauge of 2 % is assumed at most (common practice, no
-//! source).
+//! nothing but the gauge: the hold, quiet falls, the floor.
+//!
+//! The noise of a gauge relative to the pressure, √(a² + b²/p²), never grows with
+//! pressure. So V of a quiet window bounds the gauge's variance at every higher
+//! level, and with an allowance (2 micron/p)² at lower ones, as long as one sensor
+//! speaks (a factor of 10). Of all these bounds the k-th smallest of n is taken,
+//! k = max(2, n/20), over what the k-th smallest of n values of χ²/ν is by itself
+//! (quantile k/(n + 1)): right when most windows are quiet, still usable when few
+//! are. It is never more than a gauge of 2 % makes (common practice, no source),
+//! which also stands in where fewer than four windows are there. Rounding to steps
+//! d adds d²/12 where the reading sweeps over steps and at most d²/4 where it
+//! toggles between two.
 //!
 //! Degrees of freedom shrink with the lag-1 correlation r of quiet residuals as
 //! for the variance of an AR(1) process, ν = n·(1 − r²)/(1 + r²)
@@ -131,12 +136,8 @@ fn step_near(blocks: &[Block], from: usize, to: usize) -> f64 {
 /// Roughness of one window.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Look {
-    /// Middle, s.
-    pub(super) t: f64,
     /// ln(pressure).
     pub(super) y: f64,
-    /// d ln p/dt, 1/s.
-    pub(super) slope: f64,
     /// Variance about the parabola, without the largest residual.
     pub(super) variance: f64,
     /// What rounding alone may make of it.
@@ -180,9 +181,7 @@ pub(super) fn look(w: &[Cell]) -> Option<Look> {
     let sum: f64 = rest.iter().map(|r| r * r).sum();
     let rounding = w.iter().map(|c| c.step * c.step).sum::<f64>() / w.len() as f64;
     Some(Look {
-        t: middle,
         y: c[0],
-        slope: c[1] / half,
         variance: (sum - largest).max(0.0) / (w.len() - 4) as f64,
         // a reading that toggles between two steps: variance of a fair coin
         rounding: 0.25 * rounding,
