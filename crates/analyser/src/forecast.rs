@@ -87,13 +87,13 @@ pub(crate) const STANDS_LONG_S: f64 = 240.0;
 const MOST: [f64; 3] = [2.5, 1.2, 2.5];
 /// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w, u·w) for 10 %, 50 % and 90 %.
 const QUANTILES: [[f64; 6]; 3] = [
-    [0.069, -0.161, -0.161, 0.027, 0.21, 0.367],
-    [0.187, -0.058, -0.118, 0.723, 0.163, 0.682],
-    [0.715, -0.153, -0.006, 1.214, 0.196, 0.684],
+    [-0.163, 0.165, -0.054, -0.561, -0.08, 0.382],
+    [0.036, 0.226, -0.177, 0.283, -0.116, 0.368],
+    [0.499, 0.362, -0.23, 0.337, -0.329, 0.688],
 ];
 
-/// Widening of both ends in ln T: pull-downs elsewhere differ from those learnt from.
-const ALLOWANCE: f64 = 0.05;
+/// How well the present rate is known where a fall stays straight.
+const STRAIGHT_SLACK: f64 = 0.95;
 
 /// Looks ahead from the end of `blocks`, which begin with the pull-down.
 pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -> Outlook {
@@ -133,7 +133,7 @@ fn unbroken(cells: Vec<Bin>) -> Vec<Bin> {
 struct Pace<'a> {
     /// Δ.
     left: f64,
-    /// Rate of fall of ln p, 1/s, and its standard error.
+    /// Rate of fall of ln p over the last minute or half factor of e, 1/s, and its standard error.
     rate: f64,
     rate_se: f64,
     /// Time since the pump got hold, s.
@@ -145,11 +145,16 @@ struct Pace<'a> {
 impl<'a> Pace<'a> {
     fn of(cells: &'a [Bin], marks: &[Mark], target_micron: f64) -> Option<Self> {
         let end_s = cells.last()?.t;
-        let from = cells.partition_point(|c| c.t < end_s - RATE_S);
+        let last = &cells[cells.len().saturating_sub(3)..];
+        let now = median(&mut last.iter().map(|c| c.y).collect::<Vec<_>>());
+        let left = now - target_micron.ln();
+        // a steep fall bends within a minute: half a factor of e is enough there
+        let steep = cells.iter().rposition(|c| c.y > now + 0.5);
+        let from_s = steep.map_or(cells[0].t, |i| cells[i].t);
+        let from = cells.partition_point(|c| c.t < from_s.max(end_s - RATE_S));
         let recent = &cells[from.min(cells.len() - FEWEST)..];
         let (t, y): (Vec<f64>, Vec<f64>) = recent.iter().map(|c| (c.t - end_s, c.y)).unzip();
         let line = least_squares(&[vec![1.0; t.len()], t], &y)?;
-        let left = line.coefficients[0] - target_micron.ln();
         if left <= 0.0 {
             return None;
         }
@@ -183,6 +188,7 @@ impl<'a> Pace<'a> {
     fn forecast(&self) -> Forecast {
         const OFFSET_S: f64 = 5.0;
         let straight_s = self.left / self.rate;
+        let straight_early_s = self.left / (self.rate + 1.28 * self.rate_se) * STRAIGHT_SLACK;
         let bent = bent_s(self.bend, self.left);
         let u = bent.map_or(MOST[1], |s| ((s + 3.0) / (straight_s + 3.0)).ln());
         let w = (self.rate * self.pumped_s).max(0.05).ln();
@@ -195,14 +201,13 @@ impl<'a> Pace<'a> {
             w,
             u * w,
         ];
-        let widen = [-ALLOWANCE, 0.0, ALLOWANCE];
-        let [early, likely, late] = [0, 1, 2].map(|i| {
-            let residual: f64 = QUANTILES[i].iter().zip(x).map(|(q, x)| q * x).sum();
-            ((straight_s + OFFSET_S) * (residual + widen[i]).exp() - OFFSET_S).max(0.0)
+        let [early, likely, late] = QUANTILES.map(|q| {
+            let residual: f64 = q.iter().zip(x).map(|(q, x)| q * x).sum();
+            ((straight_s + OFFSET_S) * residual.exp() - OFFSET_S).max(0.0)
         });
         Forecast {
             // a fall that stays straight is always possible
-            early_s: early.min(likely).min(straight_s),
+            early_s: early.min(likely).min(straight_early_s),
             likely_s: likely,
             late_s: late.max(likely),
         }

@@ -133,7 +133,11 @@ impl Hunting {
         let waves = (0..5)
             .map(|_| {
                 let period_s = dice.log_range(12.0, 60.0);
-                (sd * (2.0_f64 / 5.0).sqrt(), period_s, dice.range(0.0, 6.28))
+                (
+                    sd * (2.0_f64 / 5.0).sqrt(),
+                    period_s,
+                    dice.range(0.0, std::f64::consts::TAU),
+                )
             })
             .collect();
         Self { waves }

@@ -134,6 +134,15 @@ pub(crate) fn minutes(seconds: f64) -> String {
     }
 }
 
+/// A range of times; the unit once where both ends share it.
+fn span(early_s: f64, late_s: f64) -> String {
+    let (early, late) = (minutes(early_s), minutes(late_s));
+    match (early.split_once(' '), late.split_once(' ')) {
+        (Some((from, a)), Some((_, b))) if a == b => format!("{from} to {late}"),
+        _ => format!("{early} to {late}"),
+    }
+}
+
 /// Everything on one line of 79 columns in all but rare cases.
 fn describe(live: &Live) -> String {
     let Some(pressure) = live.pressure_micron else {
@@ -156,7 +165,7 @@ fn describe(live: &Live) -> String {
         Phase::Waiting => parts.push(live.phase.label().to_owned()),
         Phase::PullDown => parts.push(match &live.stall {
             Some(stall) => stall_words(live, stall),
-            None => format!("pull-down, {}", forecast_words(live)),
+            None => forecast_words(live),
         }),
         Phase::AtTarget => {
             parts.push("at target: shut pump-side valve, then stop pump".into());
@@ -177,12 +186,14 @@ fn describe(live: &Live) -> String {
 /// What holds the pull-down up, and what that means for the time to target.
 fn stall_words(live: &Live, stall: &Stall) -> String {
     match stall.kind {
-        StallKind::Foaming | StallKind::BoilOff => format!(
-            "pull-down stalled: {}, no time to target until it ends",
-            stall.kind.label()
-        ),
-        StallKind::Floor => format!("pull-down, {}", forecast_words(live)),
-        StallKind::Choked => format!("{}, {}", stall.kind.label(), forecast_words(live)),
+        StallKind::Foaming | StallKind::BoilOff => {
+            format!("{}, no forecast meanwhile", stall.kind.label())
+        }
+        StallKind::Floor => forecast_words(live),
+        StallKind::Choked => match live.to_target {
+            Some(f) => format!("choked flow, target in {}", span(f.early_s, f.late_s)),
+            None => format!("choked flow, {}", forecast_words(live)),
+        },
     }
 }
 
@@ -190,18 +201,13 @@ fn stall_words(live: &Live, stall: &Stall) -> String {
 fn forecast_words(live: &Live) -> String {
     if let Some(rate) = live.not_at_this_rate {
         return format!(
-            "target not at this rate: levels off near {}",
+            "no target at this rate: ends near {}",
             micron(rate.floor_micron)
         );
     }
     match live.to_target {
-        None => "no time to target yet".into(),
-        Some(f) => format!(
-            "target in about {} ({} to {})",
-            minutes(f.likely_s),
-            minutes(f.early_s),
-            minutes(f.late_s)
-        ),
+        None => "pull-down, no time to target yet".into(),
+        Some(f) => format!("pull-down, target in {}", span(f.early_s, f.late_s)),
     }
 }
 
@@ -275,6 +281,55 @@ mod tests {
         hold.held_s = Some(30.0);
         for live in [pulling, at_target, hold] {
             let line = describe(&live);
+            assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
+        }
+    }
+
+    fn stalled(kind: StallKind) -> Stall {
+        Stall {
+            kind,
+            start_s: 100.0,
+            end_s: 500.0,
+            level_micron: 9_000.0,
+            roughness: 8.0,
+            boils_at_c: Some(9.0),
+            slope_per_min: -0.01,
+            ended_by: analyser::StallEnd::StillOn,
+            ends_at_micron: None,
+        }
+    }
+
+    #[test]
+    fn the_time_to_target_is_a_range_in_plain_words() {
+        let mut pulling = live(Phase::PullDown, 2_400.0, -600.0);
+        pulling.to_target = Some(analyser::Forecast {
+            early_s: 182.0,
+            likely_s: 300.0,
+            late_s: 540.0,
+        });
+        let line = describe(&pulling);
+        assert!(line.ends_with("pull-down, target in 3 to 9 min"), "{line}");
+        pulling.to_target = None;
+        assert!(describe(&pulling).ends_with("pull-down, no time to target yet"));
+        pulling.not_at_this_rate = Some(analyser::NotAtThisRate {
+            floor_micron: 870.4,
+        });
+        let line = describe(&pulling);
+        assert!(
+            line.ends_with("· no target at this rate: ends near 870 micron"),
+            "{line}"
+        );
+        assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
+    }
+
+    #[test]
+    fn while_foaming_or_boiling_no_time_is_given() {
+        for kind in [StallKind::Foaming, StallKind::BoilOff] {
+            let mut stalling = live(Phase::PullDown, 25_000.0, -2_500.0);
+            stalling.stall = Some(stalled(kind));
+            let line = describe(&stalling);
+            assert!(line.ends_with("no forecast meanwhile"), "{line}");
+            assert!(line.contains(kind.label()), "{line}");
             assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
         }
     }
