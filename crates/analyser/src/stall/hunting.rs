@@ -8,7 +8,7 @@
 //!
 //! * at least three rises of ln p, no more than 90 s apart, or four, no more than
 //!   150 s apart, each of at least 4 standard deviations of what the gauge does by itself at that
-//!   level (noise, correlation and rounding, see `gauge`) and of 1.2 %;
+//!   level (see `gauge`), of 1.5 of its steps and of 1.2 %;
 //! * a variance of ln p about parabolas in that stretch that gauge noise reaches
 //!   with a chance of 1 in 100,000 (F test, see `gauge`), and a roughness of 1 %.
 

@@ -1,8 +1,9 @@
 //! Plateaus and crawls: boil-off, floor, choked flow.
 //!
 //! The slope of ln p is taken over [`SLOPE_S`]. A stretch *stands* when it falls
-//! more slowly than a third of a per mille a second, it *crawls* when it falls
-//! more slowly than a pump ever does on its own (1/100 a second).
+//! more slowly than [`STANDS`]; it counts as a floor below half of that, and it
+//! *crawls* when it falls faster than a floor and more slowly than [`CRAWLS`]. The
+//! limits are common practice, no source.
 
 use vacuum::water;
 
