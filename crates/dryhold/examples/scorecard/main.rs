@@ -1,9 +1,11 @@
 //! Measures the analyser on runs it has never seen.
 //!
-//! `cargo run --release --example scorecard -- FROM TO [--wrong]` plays the
-//! rehearsal's random runs with seeds FROM up to TO and prints how often verdict
+//! `cargo run --release --example scorecard -- FROM TO [--formula] [--wrong]` plays
+//! the rehearsal's random runs with seeds FROM up to TO and prints how often verdict
 //! and cause are right, which causes are mistaken for which, how well intervals
-//! cover, where isolation lies, and which stalls are found.
+//! cover, where isolation lies, which stalls are found and how far the forecast is
+//! off. The runs come from the invented plant, with `--formula` from the second
+//! family, made of closed formulas.
 //!
 //! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
 
@@ -14,7 +16,7 @@ use std::{collections::BTreeMap, process::ExitCode, time::Instant};
 
 use analyser::{Analyser, Findings, Settings};
 use forecast::Forecasts;
-use rehearsal::{Case, bench_case};
+use rehearsal::{Case, bench_case, formula_case};
 use stalls::Stalls;
 use vacuum::Refrigerant;
 
@@ -43,7 +45,7 @@ fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
     let [from, to] = numbers[..] else {
-        say("usage: scorecard FROM TO [--tune | --test] [--wrong]");
+        say("usage: scorecard FROM TO [--formula] [--tune | --test] [--wrong]");
         return ExitCode::from(2);
     };
     let has = |flag: &str| args.iter().any(|a| a == flag);
@@ -52,7 +54,11 @@ fn main() -> ExitCode {
         if (has("--tune") && seed % 2 == 1) || (has("--test") && seed % 2 == 0) {
             continue;
         }
-        let case = bench_case(seed);
+        let case = if has("--formula") {
+            formula_case(seed)
+        } else {
+            bench_case(seed)
+        };
         let start = Instant::now();
         let findings = analyse(&case);
         score.analysis_us += start.elapsed().as_micros();
