@@ -62,9 +62,10 @@ const PRIOR_HEIGHTS: [(f64, f64); 3] = [(1.0, 0.95), (4.0, 0.04), (12.0, 0.01)];
 const NO_TERM: f64 = 0.35;
 const ONE_TERM: f64 = 0.40;
 const TWO_TERMS: f64 = 0.35;
-/// Boil-out is usually over well within a hold: time constants up to this many
-/// lengths of the fit are equally likely in ln τ, longer ones by this power less
-/// (common practice, no source).
+/// Boil-out takes minutes, and a hold is made long enough to see it: time constants
+/// up to ten minutes, or to this many lengths of the fit, are equally likely in ln τ,
+/// longer ones by this power less (common practice, no source).
+const USUAL_S: f64 = 600.0;
 const BELIEVED_HOLDS: f64 = 0.7;
 const DISBELIEF: f64 = 1.5;
 /// How far real curves may stray from any formula, in shares of the observed range,
@@ -208,8 +209,8 @@ fn weigh(problem: &Problem<'_>) -> Vec<Component> {
     let mut out = Vec::with_capacity(6_000);
     let pairs = (SLOW * (SLOW - 1) / 2) as f64;
     let believed = |i: usize| {
-        let holds = problem.basis.taus[FAST + i] / problem.shape.span_s;
-        -DISBELIEF * (holds / BELIEVED_HOLDS).max(1.0).ln()
+        let usual_s = (BELIEVED_HOLDS * problem.shape.span_s).max(USUAL_S);
+        -DISBELIEF * (problem.basis.taus[FAST + i] / usual_s).max(1.0).ln()
     };
     for line in [false, true] {
         for fast in 0..=FAST {
