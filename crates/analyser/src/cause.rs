@@ -219,7 +219,7 @@ impl Limits {
             .max(NOTHING_MICRON);
         Self {
             nothing,
-            least: (0.005 * fit.level).max(4.0).max(noise.reading_micron),
+            least: (0.005 * fit.level).max(4.0),
         }
     }
 

@@ -394,6 +394,19 @@ pub struct LeakThroughput {
     pub g_per_year: Option<Estimate>,
 }
 
+/// What the charged system may lose through the leak that the hold found.
+///
+/// A range, never one number: nobody knows whether the leak flows like a pipe or like
+/// a pinhole, and a small leak often does something between
+/// ([`vacuum::flow::out_leak`] cites the two laws).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OperatingLoss {
+    /// Least and most, g a year, for a system standing at 20 °C with liquid in it.
+    pub g_per_year: (f64, f64),
+    /// Least and most years until a tenth of the charge is gone; with a charge only.
+    pub years_to_lose_a_tenth: Option<(f64, f64)>,
+}
+
 /// From isolation on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hold {
@@ -417,8 +430,13 @@ pub struct Hold {
     pub rise: Rise,
     /// The leak as throughput.
     pub leak: Option<LeakThroughput>,
+    /// What the charged system may lose; where a leak is said, volume, refrigerant and
+    /// its vapour are known.
+    pub operating_loss: Option<OperatingLoss>,
     /// Water vapour at the end if all of the gas is water, mg; with a volume only.
     pub water_vapour_mg: Option<f64>,
+    /// The same in parts per million of the charge, by mass; with a charge only.
+    pub water_ppm_of_charge: Option<f64>,
 }
 
 /// One pull-down plus its hold.

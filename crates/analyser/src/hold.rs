@@ -1,14 +1,15 @@
 //! One hold: where equalisation ends, which stretch can be fitted, what the
 //! weighed explanations amount to.
 
-use vacuum::{Pressure, leak::Throughput, water};
+use vacuum::{Pressure, water};
 
 use crate::{
     cause,
-    findings::{Hold, IsolationBasis, LeakThroughput, Rise},
+    findings::{Hold, IsolationBasis},
     history::Block,
     isolation::Isolation,
     linear::least_squares,
+    loss,
     noise::{GaugeNoise, gauge_noise},
     onset,
     rise::{self, FitContext, HoldBin},
@@ -79,7 +80,8 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         trouble.push(("rise_began_late", late_words(at_s - isolation.at_s)));
     }
     let ends = levels(inside, settled);
-    let leak = leak_of(&rise, settings);
+    let leak = loss::throughput(&rise, settings);
+    let operating_loss = loss::in_operation(&rise, ends.1, settings);
     let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
         let p = Pressure::from_micron(end).ok()?;
         Some(water::vapour_mg(
@@ -100,7 +102,11 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
             highest_micron: ends.2,
             rise,
             leak,
+            operating_loss,
             water_vapour_mg,
+            water_ppm_of_charge: water_vapour_mg
+                .zip(settings.charge_g)
+                .and_then(|(mg, charge)| water::ppm_of_charge(mg, charge)),
         },
         noise,
         window: isolation.window,
@@ -345,16 +351,4 @@ fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Opt
         .chain(end)
         .fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))));
     (start, end, highest)
-}
-
-fn leak_of(rise: &Rise, settings: &Settings) -> Option<LeakThroughput> {
-    let volume_l = settings.volume_l?;
-    let leak = rise.leak_micron_per_min?;
-    let unit = Throughput::from_rise(1.0, volume_l);
-    Some(LeakThroughput {
-        pa_m3_per_s: leak.scaled(unit.pa_m3_per_s()),
-        g_per_year: settings
-            .refrigerant
-            .map(|r| leak.scaled(unit.g_per_year(r))),
-    })
 }

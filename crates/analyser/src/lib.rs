@@ -47,6 +47,7 @@ mod judge;
 mod kink;
 pub mod linear;
 mod live;
+mod loss;
 mod milestones;
 pub mod noise;
 mod normal;
@@ -62,8 +63,9 @@ mod stall;
 mod tail;
 
 pub use findings::{
-    DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput, Pulldown,
-    Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
+    DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput,
+    OperatingLoss, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd,
+    StallKind, Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};

@@ -108,7 +108,22 @@ struct HoldWire {
     highest_micron: Option<Number>,
     rise: RiseWire,
     leak: Option<LeakWire>,
+    operating_loss: Option<LossWire>,
     water_vapour_mg: Option<Number>,
+    water_ppm_of_charge: Option<Number>,
+}
+
+/// What the charged system may lose: ranges, no best values.
+#[derive(Serialize)]
+struct LossWire {
+    g_per_year: RangeWire,
+    years_to_lose_a_tenth: Option<RangeWire>,
+}
+
+#[derive(Serialize)]
+struct RangeWire {
+    low: Number,
+    high: Number,
 }
 
 #[derive(Serialize)]
@@ -237,7 +252,12 @@ fn hold(h: &Hold) -> HoldWire {
             pa_m3_per_s: estimate(&leak.pa_m3_per_s),
             g_per_year: leak.g_per_year.as_ref().map(estimate),
         }),
+        operating_loss: h.operating_loss.as_ref().map(|loss| LossWire {
+            g_per_year: range(loss.g_per_year),
+            years_to_lose_a_tenth: loss.years_to_lose_a_tenth.map(range),
+        }),
         water_vapour_mg: h.water_vapour_mg.map(Number),
+        water_ppm_of_charge: h.water_ppm_of_charge.map(Number),
     }
 }
 
@@ -251,6 +271,13 @@ fn rise(r: &Rise) -> RiseWire {
         decide_after_s: r.decide_after_s.map(Seconds),
         confidence: r.confidence.map(Number),
         leak_probability: r.leak_probability.map(Number),
+    }
+}
+
+fn range((low, high): (f64, f64)) -> RangeWire {
+    RangeWire {
+        low: Number(low),
+        high: Number(high),
     }
 }
 

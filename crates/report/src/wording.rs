@@ -8,8 +8,8 @@ mod rise;
 
 pub use advice::{CAUTIONS, cautions, next_step};
 pub(crate) use rise::{
-    cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s, pace,
-    rise_headline, straight_part, throughput, water_mg,
+    cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s,
+    operating_loss, pace, rise_headline, straight_part, throughput, water_mg,
 };
 pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 

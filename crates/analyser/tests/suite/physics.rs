@@ -35,12 +35,40 @@ fn a_leak_in_a_known_volume_is_a_throughput() {
     assert_eq!(hold(&unknown).leak, None);
 }
 
+/// R-134a standing at 20 °C (571.7 kPa) leaves at 2.5 times the throughput of the air
+/// that came in if the leak is molecular, at 48.4 times if it is laminar: arithmetic
+/// on saturation pressures and viscosities from memory.
+#[test]
+fn the_charged_system_loses_between_pinhole_and_pipe() {
+    let settings = Settings {
+        volume_l: Some(5.0),
+        refrigerant: Refrigerant::named("R-134a"),
+        charge_g: Some(200.0),
+        ..Settings::default()
+    };
+    let found = judge(&quiet(Scene::leaking(1, 10.0)).entries(), &settings);
+    let hold = hold(&found);
+    let air = hold.leak.unwrap().g_per_year.unwrap();
+    let loss = hold.operating_loss.unwrap();
+    assert_near("least", loss.g_per_year.0, 2.5 * air.low, 0.03);
+    assert_near("most", loss.g_per_year.1, 48.4 * air.high, 0.03);
+    let years = loss.years_to_lose_a_tenth.unwrap();
+    assert_near("soonest", years.0, 20.0 / loss.g_per_year.1, 1e-9);
+    assert_near("latest", years.1, 20.0 / loss.g_per_year.0, 1e-9);
+    // a tight system has no loss to state, and nothing is stated without a volume
+    let tight = judge(&quiet(Scene::tight(1)).entries(), &settings);
+    assert_eq!(crate::hold(&tight).operating_loss, None);
+    let unknown = judged(&quiet(Scene::leaking(1, 10.0)).entries());
+    assert_eq!(crate::hold(&unknown).operating_loss, None);
+}
+
 /// 5 L at 20 °C hold 2.46 mg of water vapour at 500 micron (ideal gas).
 #[test]
 fn what_is_left_may_be_so_much_water() {
     let settings = Settings {
         volume_l: Some(5.0),
         ambient_c: Some(20.0),
+        charge_g: Some(60.0),
         ..Settings::default()
     };
     let scene = Scene {
@@ -52,6 +80,8 @@ fn what_is_left_may_be_so_much_water() {
     let water = hold(&found).water_vapour_mg.unwrap();
     assert_near("end", end, 500.0, 2e-3);
     assert_near("water", water, 2.46 * end / 500.0, 2e-3);
+    let ppm = hold(&found).water_ppm_of_charge.unwrap();
+    assert_near("ppm", ppm, water / 60.0 * 1e3, 1e-9);
 }
 
 /// The gas law: 1 K at 500 micron and 20 °C is 1.706 micron. Ten kelvin in a hold

@@ -193,9 +193,16 @@ fn throughput(sheet: &Sheet<'_>, hold: &Hold) -> Vec<(&'static str, String)> {
     if let Some(grams) = grams {
         rows.push(("As refrigerant", escape(&grams)));
     }
+    let loss = wording::operating_loss(hold);
+    let other = if loss.is_some() {
+        "pipe and pinhole as the two ends"
+    } else {
+        "the charged system loses at another rate"
+    };
+    rows.extend(loss.map(|l| ("Charged, it may lose", escape(&l))));
     rows.push((
         "Reckoned from",
-        format!("rise × volume ({volume}), 20 °C; the charged system loses at another rate"),
+        format!("rise × volume ({volume}), 20 °C; {other}"),
     ));
     rows
 }
@@ -221,17 +228,9 @@ fn water(sheet: &Sheet<'_>, hold: &Hold) -> Option<String> {
         return Some("needs the internal volume, which is not given".to_owned());
     }
     let mg = wording::water_mg(sheet.findings, hold)?;
-    let ppm = sheet
-        .job
-        .and_then(|j| j.charge_g)
-        .filter(|g| g.is_finite() && *g > 0.0)
-        // mg per kg of charge
-        .map(|grams| {
-            format!(
-                ", {} ppm of the charge",
-                significant(mg / grams * 1000.0, 2)
-            )
-        })
+    let ppm = hold
+        .water_ppm_of_charge
+        .map(|ppm| format!(", {} ppm of the charge", significant(ppm, 2)))
         .unwrap_or_default();
     Some(format!(
         "at most {} mg{ppm}; oil and filter-drier may hold more",

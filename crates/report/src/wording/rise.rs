@@ -143,9 +143,30 @@ pub fn leak_sentence(hold: &Hold) -> Option<String> {
         RiseKind::Unclear => "Air drawn in, if it is a leak",
         _ => "Air drawn in by the leak",
     };
-    Some(format!(
-        "{whose}: {flow}{grams}. The charged system loses at another rate."
-    ))
+    let loses = operating_loss(hold).map_or_else(
+        || "The charged system loses at another rate.".to_owned(),
+        |loss| format!("Charged and standing at 20 °C it may lose {loss}."),
+    );
+    Some(format!("{whose}: {flow}{grams}. {loses}"))
+}
+
+/// What the charged system may lose, as a range, with the years to a tenth of the
+/// charge; `None` where it is not known.
+pub(crate) fn operating_loss(hold: &Hold) -> Option<String> {
+    let loss = hold.operating_loss?;
+    let (least, most) = loss.g_per_year;
+    let range =
+        |low: f64, high: f64| format!("{} to {}", significant(low, 2), significant(high, 2));
+    let years = loss
+        .years_to_lose_a_tenth
+        .map(|(soonest, latest)| {
+            format!(
+                ", a tenth of the charge in {} years",
+                range(soonest, latest)
+            )
+        })
+        .unwrap_or_default();
+    Some(format!("{} g/year{years}", range(least, most)))
 }
 
 /// The smallest leak that this hold could have shown. With a job that gives
@@ -211,8 +232,13 @@ pub(crate) fn water_mg(findings: &Findings, hold: &Hold) -> Option<f64> {
 #[must_use]
 pub fn water_sentence(findings: &Findings) -> Option<String> {
     let mg = water_mg(findings, findings.judged_hold()?)?;
+    let ppm = findings
+        .judged_hold()
+        .and_then(|h| h.water_ppm_of_charge)
+        .map(|ppm| format!(" ({} ppm of the charge)", significant(ppm, 2)))
+        .unwrap_or_default();
     Some(format!(
-        "Water left as vapour: at most {} mg; what oil and filter-drier hold comes on top.",
+        "Water left as vapour: at most {} mg{ppm}; what oil and filter-drier hold comes on top.",
         significant(mg, 2)
     ))
 }
