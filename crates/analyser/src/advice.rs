@@ -58,6 +58,24 @@ pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, said: &mut Vec<Fin
     ) {
         said.extend(plateau(held, settings));
     }
+    if let Some(early) = hold.early {
+        let cause = if early.leak {
+            "the rise is straight: look for a leak"
+        } else {
+            "hold on to learn the cause"
+        };
+        said.push(Finding {
+            code: "will_not_pass",
+            at_s: Some(hold.end_s),
+            text: format!(
+                "at this rise {} is passed about {:.0} min after isolation ({:.0} % sure): this \
+                 hold will not pass; {cause}",
+                micron(settings.criteria.ceiling_micron),
+                (early.passes_ceiling_after_s / 60.0).max(1.0),
+                (100.0 * early.confidence).floor().min(99.0)
+            ),
+        });
+    }
     for (code, text) in &held.trouble {
         said.push(Finding {
             code,

@@ -5,6 +5,7 @@ use vacuum::{Pressure, water};
 
 use crate::{
     cause,
+    early::{self, Question},
     findings::{Hold, IsolationBasis},
     history::Block,
     isolation::Isolation,
@@ -70,11 +71,20 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     } else {
         bins
     };
-    let rise = match (rise::fit(&bins, context(risen, bins.len(), noise)), risen) {
+    let fit = rise::fit(&bins, context(risen, bins.len(), noise));
+    let (rise, early) = match (fit, risen) {
         (Some(fit), [first, ..]) => {
-            cause::describe(&fit, first.t(), first.t() - isolation.at_s, noise)
+            let fit_from_s = first.t() - isolation.at_s;
+            let rise = cause::describe(&fit, first.t(), fit_from_s, noise);
+            let question = Question {
+                ceiling_micron: settings.criteria.ceiling_micron,
+                needed_s: 60.0 * settings.criteria.hold_min,
+                fit_from_s,
+            };
+            let early = early::answer(&fit, &rise, question);
+            (rise, early)
         }
-        _ => cause::too_few(inside),
+        _ => (cause::too_few(inside), None),
     };
     if let Some(at_s) = onset_s {
         trouble.push(("rise_began_late", late_words(at_s - isolation.at_s)));
@@ -101,6 +111,10 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
             end_micron: ends.1,
             highest_micron: ends.2,
             rise,
+            early: early.filter(|_| {
+                ends.2
+                    .is_none_or(|highest| highest <= settings.criteria.ceiling_micron)
+            }),
             leak,
             operating_loss,
             water_vapour_mg,

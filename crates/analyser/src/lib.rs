@@ -37,6 +37,7 @@
 mod advice;
 mod cause;
 mod corner;
+mod early;
 pub mod findings;
 mod forecast;
 mod ground;
@@ -63,9 +64,9 @@ mod stall;
 mod tail;
 
 pub use findings::{
-    DataSummary, Estimate, Finding, Findings, Gap, Hold, IsolationBasis, LeakThroughput,
-    OperatingLoss, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd,
-    StallKind, Verdict,
+    DataSummary, EarlyAnswer, Estimate, Finding, Findings, Gap, Hold, IsolationBasis,
+    LeakThroughput, OperatingLoss, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Saturating,
+    Stall, StallEnd, StallKind, Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};

@@ -2,7 +2,7 @@
 
 use crate::{
     View,
-    findings::{Findings, Pulldown, Rise, Stall, StallKind},
+    findings::{EarlyAnswer, Findings, Pulldown, Rise, Stall, StallKind},
     forecast::{self, Forecast, NotAtThisRate, Outlook},
     history::Block,
     judge,
@@ -59,6 +59,8 @@ pub struct Live {
     pub stall: Option<Stall>,
     /// Running answer of the hold.
     pub rise: Option<Rise>,
+    /// Said when the hold will not pass, before it is over.
+    pub early: Option<EarlyAnswer>,
     /// Rounds so far.
     pub rounds: usize,
     /// Everything said so far.
@@ -111,6 +113,7 @@ pub(crate) fn look(view: &View<'_>) -> Live {
         hold_left_s: hold.map(|h| (60.0 * criteria.hold_min - h.duration_s).max(0.0)),
         stall,
         rise: hold.map(|h| h.rise.clone()),
+        early: hold.and_then(|h| h.early),
         rounds: findings.rounds.len(),
         findings,
     }

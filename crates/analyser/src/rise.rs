@@ -323,6 +323,35 @@ fn least_chi_sq(components: &[Component], span_s: f64) -> [f64; 3] {
     ]
 }
 
+impl Component {
+    /// Pressure `later_s` after the end of a fit of `span_s`, micron: mean and standard
+    /// deviation.
+    pub(crate) fn pressure_after(&self, span_s: f64, later_s: f64) -> (f64, f64) {
+        let end = self.coefficients[0] + self.coefficients[2] + self.total.0;
+        let further = later_s / span_s;
+        let (mut mean, mut sd) = (
+            end + further * self.straight.0,
+            self.total.1.hypot(further * self.straight.1),
+        );
+        let rest = |tau: f64| {
+            if tau > 0.0 {
+                (-span_s / tau).exp() * -(-later_s / tau).exp_m1()
+            } else {
+                0.0
+            }
+        };
+        for slot in 0..2 {
+            mean += self.coefficients[3 + slot] * rest(self.taus[slot]);
+        }
+        // what is still to come of the slow terms is as uncertain as their end
+        if self.taus[0] > 0.0 {
+            let to_come = rest(self.taus[0]).max(rest(self.taus[1]));
+            sd = sd.hypot(to_come * self.plateau.1);
+        }
+        (mean, sd)
+    }
+}
+
 impl RiseFit {
     /// True when the rise visibly bends and one saturating curve with a time constant
     /// beyond the hold explains it as well as anything: then nothing here tells a

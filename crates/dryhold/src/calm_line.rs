@@ -5,7 +5,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use analyser::{Live, Phase, Rise, RiseKind, Stall, StallKind};
+use analyser::{EarlyAnswer, Live, Phase, Rise, RiseKind, Stall, StallKind};
 use vacuum::{Pressure, PressureUnit};
 
 /// Where it is no terminal, a line is printed this often.
@@ -177,7 +177,14 @@ fn describe(live: &Live) -> String {
             } else {
                 "hold, long enough".into()
             });
-            parts.extend(live.rise.as_ref().map(|r| rise_words(r, live.held_s)));
+            parts.push(match live.early {
+                Some(early) => early_words(&early),
+                None => live
+                    .rise
+                    .as_ref()
+                    .map_or_else(String::new, |r| rise_words(r, live.held_s)),
+            });
+            parts.retain(|part| !part.is_empty());
         }
     }
     parts.join(" · ")
@@ -211,13 +218,25 @@ fn forecast_words(live: &Live) -> String {
     }
 }
 
-/// The running answer, short.
+/// What is sure before the hold is over.
+fn early_words(early: &EarlyAnswer) -> String {
+    let cause = if early.leak { "leak, " } else { "" };
+    // whoever reads 100 % takes it for proof
+    let sure = (100.0 * early.confidence).floor().min(99.0);
+    format!("{cause}will not pass ({sure:.0} % sure)")
+}
+
+/// The running answer, short, with how sure it is.
 fn rise_words(rise: &Rise, held_s: Option<f64>) -> String {
+    let sure = rise
+        .confidence
+        .map(|c| format!(" ({:.0} %)", (100.0 * c).floor().min(99.0)))
+        .unwrap_or_default();
     match rise.kind {
         RiseKind::None => "no rise beyond gauge noise".into(),
-        RiseKind::Leak => "straight rise: leak".into(),
-        RiseKind::Moisture => "levels off: moisture".into(),
-        RiseKind::LeakAndMoisture => "leak and moisture".into(),
+        RiseKind::Leak => format!("straight rise: leak{sure}"),
+        RiseKind::Moisture => format!("levels off: moisture{sure}"),
+        RiseKind::LeakAndMoisture => format!("leak and moisture{sure}"),
         RiseKind::Unclear => match rise.decide_after_s.zip(held_s) {
             Some((after, held)) if after > held => {
                 format!("cause not clear, {} more to tell", minutes(after - held))

@@ -144,6 +144,7 @@ impl Shape {
                 pa_m3_per_s: around(rate * 4.666e-6, 0.08),
                 g_per_year: Some(around(rate * 3.51, 0.08)),
             }),
+            early: None,
             operating_loss: (rate > 0.0).then_some(analyser::OperatingLoss {
                 g_per_year: (rate * 4.9, rate * 73.0),
                 years_to_lose_a_tenth: Some((5.7 / (rate * 73.0), 5.7 / (rate * 4.9))),

@@ -107,10 +107,18 @@ struct HoldWire {
     end_micron: Option<Number>,
     highest_micron: Option<Number>,
     rise: RiseWire,
+    early: Option<EarlyWire>,
     leak: Option<LeakWire>,
     operating_loss: Option<LossWire>,
     water_vapour_mg: Option<Number>,
     water_ppm_of_charge: Option<Number>,
+}
+
+#[derive(Serialize)]
+struct EarlyWire {
+    passes_ceiling_after_s: Seconds,
+    leak: bool,
+    confidence: Number,
 }
 
 /// What the charged system may lose: ranges, no best values.
@@ -248,6 +256,11 @@ fn hold(h: &Hold) -> HoldWire {
         end_micron: h.end_micron.map(Number),
         highest_micron: h.highest_micron.map(Number),
         rise: rise(&h.rise),
+        early: h.early.map(|early| EarlyWire {
+            passes_ceiling_after_s: Seconds(early.passes_ceiling_after_s),
+            leak: early.leak,
+            confidence: Number(early.confidence),
+        }),
         leak: h.leak.as_ref().map(|leak| LeakWire {
             pa_m3_per_s: estimate(&leak.pa_m3_per_s),
             g_per_year: leak.g_per_year.as_ref().map(estimate),

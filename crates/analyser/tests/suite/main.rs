@@ -21,6 +21,7 @@
 
 mod against_scipy;
 mod chunks;
+mod early;
 mod honesty;
 mod invariance;
 mod isolation;

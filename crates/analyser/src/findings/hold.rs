@@ -1,0 +1,70 @@
+//! What a hold shows.
+
+use super::{Estimate, IsolationBasis, Rise};
+
+/// Leak as throughput; only with a known volume.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeakThroughput {
+    /// Pa·m³/s.
+    pub pa_m3_per_s: Estimate,
+    /// Grams a year of the named refrigerant at 20 °C, when one is named.
+    pub g_per_year: Option<Estimate>,
+}
+
+/// Said before a hold is long enough: it will not pass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EarlyAnswer {
+    /// When the ceiling will be passed, s from isolation.
+    pub passes_ceiling_after_s: f64,
+    /// True when a leak is the cause beyond reasonable doubt.
+    pub leak: bool,
+    /// Probability that the ceiling will be passed before the hold is long enough.
+    pub confidence: f64,
+}
+
+/// What the charged system may lose through the leak that the hold found.
+///
+/// A range, never one number: nobody knows whether the leak flows like a pipe or like
+/// a pinhole, and a small leak often does something between
+/// ([`vacuum::flow::out_leak`] cites the two laws).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OperatingLoss {
+    /// Least and most, g a year, for a system standing at 20 °C with liquid in it.
+    pub g_per_year: (f64, f64),
+    /// Least and most years until a tenth of the charge is gone; with a charge only.
+    pub years_to_lose_a_tenth: Option<(f64, f64)>,
+}
+
+/// From isolation on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hold {
+    /// Isolation, s.
+    pub isolated_at_s: f64,
+    /// How isolation is known.
+    pub basis: IsolationBasis,
+    /// End of equalisation, s; the rise is judged from here.
+    pub settled_at_s: f64,
+    /// End of the hold, s.
+    pub end_s: f64,
+    /// Length, s.
+    pub duration_s: f64,
+    /// Pressure after equalisation, micron.
+    pub start_micron: Option<f64>,
+    /// Pressure at the end, micron.
+    pub end_micron: Option<f64>,
+    /// Highest pressure, micron.
+    pub highest_micron: Option<f64>,
+    /// The rise.
+    pub rise: Rise,
+    /// What can be told of the end while the hold is too short.
+    pub early: Option<EarlyAnswer>,
+    /// The leak as throughput.
+    pub leak: Option<LeakThroughput>,
+    /// What the charged system may lose; where a leak is said, volume, refrigerant and
+    /// its vapour are known.
+    pub operating_loss: Option<OperatingLoss>,
+    /// Water vapour at the end if all of the gas is water, mg; with a volume only.
+    pub water_vapour_mg: Option<f64>,
+    /// The same in parts per million of the charge, by mass; with a charge only.
+    pub water_ppm_of_charge: Option<f64>,
+}
