@@ -33,9 +33,9 @@ pub(crate) fn too_few(inside: &[Block]) -> Rise {
     }
 }
 
-/// A rise up to this is none, micron: every system gives off a little dissolved gas
-/// (common practice, no source).
-pub(crate) const NOTHING_MICRON: f64 = 7.0;
+/// A rise up to this is none, micron (at low pressure a tenth of the level, at least
+/// 2.5): every system gives off a little dissolved gas (common practice, no source).
+const NOTHING_MICRON: f64 = 7.0;
 
 /// Probability needed to say that there is a leak.
 const SURE_OF_LEAK: f64 = 0.50;
@@ -61,11 +61,23 @@ fn room_drift_micron(fit: &RiseFit, c: &Component) -> f64 {
     ROOM_K_PER_H * fit.span_s / 3_600.0 * per_k
 }
 
+/// Where a fit lies in its hold.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Stretch {
+    /// Start of the fit, s of the run.
+    pub(crate) origin_s: f64,
+    /// The same from isolation on, s.
+    pub(crate) lead_s: f64,
+    /// True when the rise set in late: then it is not the gas that every oil gives
+    /// off, however small it is.
+    pub(crate) late: bool,
+}
+
 /// Puts a fit into words and figures.
-pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNoise) -> Rise {
+pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Rise {
     let straight = |c: &Component| c.straight;
     let total = |c: &Component| c.total;
-    let limits = Limits::of(fit, noise);
+    let limits = Limits::of(fit, noise, stretch.late);
     let all = |_: &Component| true;
     let rise = fit.quantile(0.5, all, total).unwrap_or(0.0);
     let leak = fit.probability_above(|_| limits.leak(rise), straight);
@@ -126,13 +138,13 @@ pub(crate) fn describe(fit: &RiseFit, origin_s: f64, lead_s: f64, noise: GaugeNo
             detection_limit(fit, kind, noise, &limits) * per_minute,
         ),
         decide_after_s: if kind == RiseKind::Unclear {
-            decide_after(fit).map(|s| s + lead_s)
+            decide_after(fit).map(|s| s + stretch.lead_s)
         } else {
             None
         },
         leak_probability: Some(leak.clamp(0.0, 1.0)),
         confidence: Some(confidence.clamp(0.0, 1.0)),
-        curve: best.map(|c| curve_of(c, origin_s, fit.span_s)),
+        curve: best.map(|c| curve_of(c, stretch.origin_s, fit.span_s)),
     }
 }
 
@@ -211,15 +223,20 @@ struct Limits {
 }
 
 impl Limits {
-    fn of(fit: &RiseFit, noise: GaugeNoise) -> Self {
+    fn of(fit: &RiseFit, noise: GaugeNoise, late: bool) -> Self {
         let step = noise.step_micron.unwrap_or(0.0);
-        let nothing = (2.5 * noise.reading_micron)
-            .max(step)
-            .max(0.015 * fit.level)
-            .max(NOTHING_MICRON);
+        let gauge = (2.5 * noise.reading_micron).max(step);
+        if late {
+            return Self {
+                nothing: gauge.max(1.0),
+                least: 1.0,
+            };
+        }
         Self {
-            nothing,
-            least: (0.005 * fit.level).max(4.0),
+            nothing: gauge
+                .max(0.015 * fit.level)
+                .max((0.1 * fit.level).clamp(2.5, NOTHING_MICRON)),
+            least: (0.005 * fit.level).max((0.06 * fit.level).clamp(1.5, 4.0)),
         }
     }
 

@@ -4,7 +4,7 @@
 use vacuum::{Pressure, water};
 
 use crate::{
-    cause,
+    cause::{self, Stretch},
     early::{self, Question},
     findings::{Hold, IsolationBasis},
     history::Block,
@@ -59,7 +59,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         ));
     }
     let bins = hold_bins(settled);
-    let onset_s = onset::find(&bins, cause::NOTHING_MICRON)
+    let onset_s = onset::find(&bins, least_onset_micron(&bins, noise))
         .zip(settled.first())
         .map(|(t, first)| first.t() + t);
     // before the onset nothing rose: what there is to explain begins with it
@@ -75,7 +75,12 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     let (rise, early) = match (fit, risen) {
         (Some(fit), [first, ..]) => {
             let fit_from_s = first.t() - isolation.at_s;
-            let rise = cause::describe(&fit, first.t(), fit_from_s, noise);
+            let stretch = Stretch {
+                origin_s: first.t(),
+                lead_s: fit_from_s,
+                late: onset_s.is_some(),
+            };
+            let rise = cause::describe(&fit, stretch, noise);
             let question = Question {
                 ceiling_micron: settings.criteria.ceiling_micron,
                 needed_s: 60.0 * settings.criteria.hold_min,
@@ -267,6 +272,17 @@ fn fast_term(early: &[&Block], at: f64) -> Option<(f64, f64, f64)> {
         let sd = (rss / (t.len() as f64 - 5.0).max(1.0)).sqrt();
         (tau, height, sd.max(1e-3 * y[0].abs()))
     })
+}
+
+/// The smallest late rise worth the name: what is dissolved in oil comes at once, so
+/// it need not be passed over here; the gauge's own drift must (common practice, no
+/// source).
+fn least_onset_micron(bins: &[HoldBin], noise: GaugeNoise) -> f64 {
+    let level = bins.first().map_or(0.0, |b| b.p);
+    (0.02 * level)
+        .max(3.0 * noise.reading_micron)
+        .max(noise.step_micron.unwrap_or(0.0))
+        .max(2.0)
 }
 
 fn late_words(after_s: f64) -> String {
