@@ -48,7 +48,7 @@ pub(crate) fn find(bins: &[HoldBin], least_micron: f64) -> Option<f64> {
         && hinge.after > STEEPER * hinge.before.abs()
         && rises > least_micron
         && hinge.at * hinge.before < 0.5 * rises;
-    late.then(|| first.t + hinge.at * span)
+    late.then_some(first.t + hinge.at * span)
 }
 
 /// Residual sum of squares of the best curve that is straight or bends over.

@@ -225,7 +225,7 @@ pub(super) fn whiten(
 /// straight line.
 fn oddities(bins: &[HoldBin]) -> Vec<Vec<f64>> {
     let (t0, t1) = (bins[0].t, bins[bins.len() - 1].t);
-    let mut out = vec![Vec::with_capacity(bins.len()); ODDITIES];
+    let mut out = vec![Vec::new(); ODDITIES];
     for b in bins {
         let x = 2.0 * (b.t - t0) / (t1 - t0) - 1.0;
         let (mut before, mut here) = (1.0, x);
