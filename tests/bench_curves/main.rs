@@ -10,7 +10,6 @@
 //! python3 tests/bench_curves/extract.py shield_data/shield_data.db target/bench-curves
 //! DRYHOLD_BENCH_CURVES=target/bench-curves cargo test --test bench_curves -- --nocapture
 //! ```
-#![expect(clippy::print_stdout, reason = "the table is for people")]
 
 use std::{collections::BTreeMap, path::PathBuf, process::Command};
 
