@@ -29,10 +29,7 @@
 //! texts of [`Finding`]s are here because they carry evidence.
 //!
 //! # Method
-//! `isolation` finds the instant of isolation, `hold` separates equalisation,
-//! `rise` weighs the explanations of the rise, `stall` names what held the
-//! pull-down up, `judge` holds all of it against the criteria. Each module states
-//! its formulas and their sources.
+//! [`method`] says how every number is made, with formulas and sources.
 
 mod advice;
 mod cause;
@@ -49,6 +46,7 @@ mod kink;
 pub mod linear;
 mod live;
 mod loss;
+pub mod method;
 mod milestones;
 pub mod noise;
 mod normal;

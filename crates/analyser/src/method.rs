@@ -1,0 +1,145 @@
+//! How every number is made, so that it can be made again by hand.
+//!
+//! Symbols: t time in s, p pressure in micron (1 micron = 101 325/760 000 Pa), T the
+//! length of the fitted stretch in s. "Common practice" marks a limit set by
+//! judgement, without a source.
+//!
+//! # 1. Memory
+//! Readings are summed in blocks of up to one second (count, sums of t and p, lowest
+//! and highest, squared differences of neighbours, smallest step). When 8,192 blocks
+//! of one length are held, the two oldest merge into one of the next length, twelve
+//! lengths in all; the last merges in place. So memory does not grow with the run,
+//! an hour at ten readings a second is kept to the second, and no block reaches
+//! across a stamped act. Which readings share a block depends on the readings alone:
+//! live and batch give the same answer to the last digit.
+//!
+//! # 2. Gauge noise
+//! Reading noise from neighbours: Var(p₂ − p₁) = 2σ², block by block, the median of
+//! the blocks' mean squares divided by 0.455 (median of χ² with one degree of
+//! freedom) against bursts. Step: the tenth percentile of the blocks' smallest
+//! differences, if at least one reading in fifty repeats the one before.
+//!
+//! The hold is cut into at most 240 equal bins. A curve with more terms than any
+//! explanation (constant, straight, one fast and five slow exponentials) is fitted to
+//! them; bins further off than five standard deviations lose weight by the square of
+//! their excess. From what is left: lag-one correlation r = Σeᵢeᵢ₊₁/Σeᵢ² (NIST StRD
+//! definition), corrected for the terms fitted, at most 0.97, and the noise of a bin.
+//! A staircase gauge whose noise is below half a step s counts with s²/12 at least
+//! and with the correlation that its few steps leave. Noise grows with pressure: the
+//! weight of a bin is 1/√(s²/12 + (ρp)²), ρ the relative reading noise.
+//!
+//! # 3. Isolation
+//! From the mark of the pump-side valve, or as given, or from the curve. There the
+//! low points are candidates from which the pressure never gives back half of its
+//! rise. For every instant t₀ in the stretch where the rise can have begun the
+//! continuous broken curve
+//!
+//! p = c₀ + c₁·min(t − t₀, 0) + Σdⱼ·e^(−min(t, t₀)/θⱼ) + a·R + b·(1 − e^(−R/τ)) + J·g(R),
+//! R = max(t − t₀, 0), b ≥ 0,
+//!
+//! is fitted with gauge lags and jump times on a grid (g: step response of the lagged
+//! gauge); the profile likelihood, discounted for correlation, is the probability of
+//! t₀. Reported are the instant with the most probability around it and the window
+//! that holds 95 %. A hold is judged at the worse end of that window. When no break
+//! improves on a smooth curve by ν·ln(RSS ratio) of 10, there is no isolation.
+//!
+//! # 4. Which part is fitted
+//! The start: equalisation is the fast exponential (τ of 1 to 10 s) beside a line and
+//! a slower exponential; the fit starts when it has fallen to the noise, within 30 %
+//! of the hold and 150 s. The end: before a gauge stands still at its top, before
+//! 228,000 micron (0.3 atm: the inflow of a leak falls off), and before 10,000 micron
+//! if the curve goes on rising there (a thermal gauge bends upwards above 10 Torr).
+//!
+//! A curve that stays level and rises late is fitted from its onset on. The onset is
+//! the hinge that beats every curve that is straight or bends over by F > 40 and is
+//! three times as steep as what came before.
+//!
+//! # 5. Temperature
+//! Where a temperature was recorded, p is brought to the temperature of the first bin
+//! by the gas law, and a term proportional to the warming, with a normal prior of
+//! 3 % of the level per kelvin, is integrated away: gas that oil and walls give off
+//! when they warm (about 5 % per kelvin for a heat of desorption of 40 kJ/mol). Where
+//! none was recorded, the interval of the leak is widened by a room drift of 0.5 K/h:
+//! (level/293 + 0.06·vapour) per kelvin. Common practice.
+//!
+//! # 6. Explanations of a rise
+//! p(t) = p₀ + a·t + f·(1 − e^(−t/τ_f)) + Σ bₖ·(1 − e^(−t/τₖ)), with or without the
+//! straight part a, with none or one fast term (four τ_f up to 5 % of the fit, 20 to
+//! 60 s), with none, one or two slow terms from 26 time constants on a logarithmic
+//! grid up to 6 T: some thousands of explanations. For given time constants each is
+//! a linear problem with normal priors, whitened by e′ᵢ = eᵢ − r·eᵢ₋₁:
+//!
+//! * straight part over the fit: 2 observed ranges wide; a rise is believed up to
+//!   twice as much as a fall;
+//! * height of a slow term: one range (95 %), 4 (4 %), 12 (1 %), positive;
+//! * number of slow terms 0, 1, 2 as 0.35 : 0.40 : 0.35;
+//! * ln τ flat up to the larger of ten minutes and 0.7 T, then falling as τ^(−1.5)
+//!   (common practice: boil-out takes minutes).
+//!
+//! The marginal likelihood with unknown noise scale (Student form; A. Gelman et al.,
+//! *Bayesian Data Analysis*, ch. 14) gives each its weight. The four hundred best are
+//! solved again with ln τ free within its grid step (first-order expansion).
+//!
+//! Real curves follow no formula to the last per mille. Legendre polynomials 2 to 7
+//! with normal priors of d·range·2/order are integrated out of data and columns alike
+//! (M. Kennedy and A. O'Hagan, J. R. Statist. Soc. B 63 (2001) 425), d of 0.05, 0.3,
+//! 1 or 3 % chosen by the evidence with prior weights 1, 1, e⁻¹, e⁻³.
+//!
+//! # 7. What is said
+//! *none* when a rise above 7 micron, 1.5 % of the level, 2.5 σ or one step (at low
+//! pressure above a tenth of the level, 2.5 micron at least) has a probability below
+//! one half. A straight part counts as a leak from 15 % of the rise, 4 micron and
+//! 0.5 % of the level on; P is the probability of that over all explanations. *leak*
+//! from P = 0.5, *moisture* up to 0.15, between them *unclear*. *leak and moisture*
+//! when besides the leak more than 12 % of the rise bends over, unless the straight
+//! line alone is worse by Δχ² > 6 and one slow curve with τ > 1.2 T is within 5 of
+//! the best: then nothing tells a leak beside a little moisture from slow moisture,
+//! and the answer is *unclear*.
+//!
+//! # 8. Intervals
+//! 2.5, 50 and 97.5 % quantiles of the mixture of normals, one for each explanation,
+//! that say what is said. The leak's standard deviation includes 2 % for the gauge's
+//! own shape (common practice) and the room (section 5). A level of which the rise is
+//! more than 15 % short is extrapolated, and its lower end is the pressure reached:
+//! NIST StRD Misra1a and Misra1c fit the same data with ends of 239 and 636.
+//!
+//! # 9. Detection limit
+//! (1.645 + 1.645)·σ of the straight part (the form of ISO 11929: 5 % false alarms,
+//! 5 % missed), and not below one step of a staircase gauge nor what section 7 passes
+//! over.
+//!
+//! # 10. How much longer
+//! For the best explanation without a leak the length of hold is sought at which a
+//! straight line would miss it by Δχ² = 16, with this noise, correlation and spacing.
+//!
+//! # 11. Before the hold is over
+//! The pressure at the end of the asked hold is predicted by every explanation. "Will
+//! not pass" is said when all of them together give 99 % to an end above the ceiling
+//! and the best clears it by 2.576/√f standard errors, f the part of the hold that is
+//! over (P. C. O'Brien and T. R. Fleming, Biometrics 35 (1979) 549; for looks at
+//! every moment 2·(1 − Φ(c)) is exact). The verdict of the whole hold does not use it.
+//!
+//! # 12. Leak in grams and years
+//! Q = V·dp/dt. What the charged system loses through the same leak lies between
+//! molecular flow, Q ∝ (p₁ − p₂)/√M, and laminar flow, Q ∝ (p₁² − p₂²)/η, at the
+//! saturation pressure of the refrigerant at 20 °C ([`vacuum::flow::out_leak`]).
+//! Water as vapour: n = pV/RT, all of the gas taken as water.
+//!
+//! # 13. Pull-down
+//! *Foaming*: the pressure turns upwards again and again by more than the gauge does
+//! by itself at that level (four standard deviations, 1.5 steps, 1.2 %), and ln p
+//! varies about parabolas more than gauge noise would in one case of 100,000 (F test
+//! with degrees of freedom reduced for correlation). *Boil-off*: a smooth plateau
+//! where water boils between −5 °C and ambient (IAPWS-IF97, R14-08), level or sliding
+//! down until it ends in a knee. *Floor*: levels off above the target. *Choked*: ln p
+//! falls straight, far more slowly than a pump does.
+//!
+//! *Time to target*: quantile regression of the ratio of the true time to that of a
+//! straight fall of ln p, on how much the curve bends and what is left to do.
+//!
+//! # 14. What it cannot do
+//! A slow vapour and a leak are the same line while τ is long against the hold: the
+//! priors of section 6 decide there, and *unclear* says so. Several vapours with close
+//! time constants can hide a leak of 10 to 20 % of the rise. Gas behind a capillary
+//! tube bleeds in like a leak; only the job can tell that one side was evacuated. A
+//! hold so tight that the valve leaves no trace shows no instant of isolation.
