@@ -11,7 +11,7 @@ use crate::{
     isolation::Isolation,
     linear::least_squares,
     loss,
-    noise::{GaugeNoise, gauge_noise},
+    noise::{GaugeNoise, Steps, gauge_noise},
     onset,
     rise::{self, FitContext, HoldBin},
     settings::Settings,
@@ -58,7 +58,8 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
                 .to_owned(),
         ));
     }
-    let bins = hold_bins(settled);
+    let steps = Steps::of(settled, noise);
+    let bins = hold_bins(settled, steps);
     let onset_s = onset::find(&bins, least_onset_micron(&bins, noise))
         .zip(settled.first())
         .map(|(t, first)| first.t() + t);
@@ -67,7 +68,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         &settled[settled.partition_point(|b| b.t() < at)..]
     });
     let bins = if onset_s.is_some() {
-        hold_bins(risen)
+        hold_bins(risen, steps)
     } else {
         bins
     };
@@ -298,7 +299,6 @@ fn late_words(after_s: f64) -> String {
 fn context(blocks: &[Block], bins: usize, noise: GaugeNoise) -> FitContext {
     let readings: f64 = blocks.iter().map(|b| f64::from(b.n)).sum();
     FitContext {
-        step_micron: noise.step_micron,
         reading_micron: noise.reading_micron,
         readings_per_bin: readings / bins.max(1) as f64,
     }
@@ -306,7 +306,7 @@ fn context(blocks: &[Block], bins: usize, noise: GaugeNoise) -> FitContext {
 
 /// Equal-time bins, corrected to one temperature by the gas law where a temperature
 /// was recorded.
-fn hold_bins(settled: &[Block]) -> Vec<HoldBin> {
+fn hold_bins(settled: &[Block], steps: Steps) -> Vec<HoldBin> {
     let (Some(first), Some(last)) = (settled.first(), settled.last()) else {
         return Vec::new();
     };
@@ -317,14 +317,14 @@ fn hold_bins(settled: &[Block]) -> Vec<HoldBin> {
     let mut edge = first.t() + width;
     for b in settled {
         if b.t() > edge {
-            out.extend(bin.take());
+            out.extend(bin.take(steps));
             while b.t() > edge && width > 0.0 {
                 edge += width;
             }
         }
         bin.add(b, first.t(), reference_c);
     }
-    out.extend(bin.take());
+    out.extend(bin.take(steps));
     out
 }
 
@@ -353,11 +353,12 @@ impl Sums {
         self.n += w;
     }
 
-    fn take(&mut self) -> Option<HoldBin> {
+    fn take(&mut self, steps: Steps) -> Option<HoldBin> {
         let done = std::mem::take(self);
         (done.n > 0.0).then(|| HoldBin {
             t: done.t / done.n,
             p: done.p / done.n,
+            step: steps.at(done.p / done.n),
             warming_k: (done.warm > 0.0).then(|| done.warming / done.warm),
         })
     }

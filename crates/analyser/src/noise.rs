@@ -48,6 +48,43 @@ pub(crate) fn gauge_noise(blocks: &[Block]) -> GaugeNoise {
     }
 }
 
+/// The smallest step of a gauge, decade by decade: a gauge with so many significant
+/// digits makes larger steps at higher pressure.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Steps([f64; Self::DECADES]);
+
+impl Steps {
+    const DECADES: usize = 8;
+
+    /// Steps seen in `blocks`, micron; none when neighbours hardly ever agree.
+    pub(crate) fn of(blocks: &[Block], noise: GaugeNoise) -> Self {
+        let Some(anywhere) = noise.step_micron else {
+            return Self::default();
+        };
+        let mut seen: [Vec<f64>; Self::DECADES] = Default::default();
+        for b in blocks {
+            // a block that spans two decades speaks for neither
+            let decade = Self::decade(b.low);
+            if b.min_step.is_finite() && decade == Self::decade(b.high) {
+                seen[decade].push(b.min_step);
+            }
+        }
+        Self(seen.map(|mut steps| {
+            steps.sort_unstable_by(f64::total_cmp);
+            steps.get(steps.len() / 10).copied().unwrap_or(anywhere)
+        }))
+    }
+
+    fn decade(micron: f64) -> usize {
+        (micron.max(1.0).log10() as usize).min(Self::DECADES - 1)
+    }
+
+    /// Step at a pressure, micron; zero when the gauge has none.
+    pub(crate) fn at(&self, micron: f64) -> f64 {
+        self.0[Self::decade(micron)]
+    }
+}
+
 /// Lag-1 autocorrelation of residuals about zero, full-sum form
 /// r₁ = Σ e_i·e_{i+1} / Σ e_i² (NIST StRD univariate definition).
 #[must_use]
@@ -68,5 +105,24 @@ pub fn effective_size(n: f64, r: f64) -> f64 {
         n * (1.0 - r) / (1.0 + r)
     } else {
         n
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::history::History;
+
+    #[test]
+    fn two_significant_digits_step_by_decade() {
+        let mut history = History::default();
+        for i in 0..2_000 {
+            let p = 60.0 + 0.2 * f64::from(i) + f64::from(i * 7919 % 13) - 6.0;
+            let step = if p < 99.5 { 1.0 } else { 10.0 };
+            history.push(f64::from(i), (p / step).round() * step, None);
+        }
+        let blocks = history.blocks();
+        let steps = Steps::of(&blocks, gauge_noise(&blocks));
+        assert_eq!((steps.at(80.0), steps.at(300.0)), (1.0, 10.0));
     }
 }

@@ -105,6 +105,7 @@ mod tests {
                 HoldBin {
                     t,
                     p: p(t) + wobble,
+                    step: 0.0,
                     warming_k: None,
                 }
             })

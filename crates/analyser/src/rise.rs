@@ -39,6 +39,8 @@ pub(crate) struct HoldBin {
     /// Mean pressure, micron; at the first bin's temperature by the gas law where a
     /// temperature was recorded.
     pub(crate) p: f64,
+    /// Smallest step of the gauge at this pressure, micron; zero: none.
+    pub(crate) step: f64,
     /// Temperature above that of the first bin, K; `None`: not recorded.
     pub(crate) warming_k: Option<f64>,
 }
@@ -46,8 +48,6 @@ pub(crate) struct HoldBin {
 /// What the fit needs to know about the gauge.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct FitContext {
-    /// Smallest step, micron, if the gauge has one.
-    pub(crate) step_micron: Option<f64>,
     /// Noise of one reading, micron.
     pub(crate) reading_micron: f64,
     /// Readings per bin.

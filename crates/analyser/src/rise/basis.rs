@@ -70,13 +70,25 @@ pub(super) fn raw_columns(bins: &[HoldBin], span_s: f64, taus: &[f64]) -> Vec<Ve
 /// Noise is relative to pressure with an absolute floor from the gauge's step;
 /// weights are scaled to one at the mean level.
 pub(super) fn relative_weights(bins: &[HoldBin], level: f64, context: FitContext) -> Vec<f64> {
-    let floor = context.step_micron.unwrap_or(0.0) / 12.0_f64.sqrt();
     let relative = context.reading_micron.max(1e-6 * level) / level;
-    let sd = |p: f64| (floor * floor + (relative * p).powi(2)).sqrt();
-    let at_level = sd(level);
+    let sd = |p: f64, step: f64| (relative * p).hypot(step / 12.0_f64.sqrt());
+    let at_level = sd(level, typical_step(bins));
     bins.iter()
-        .map(|b| at_level / sd(b.p.max(0.2 * level)))
+        .map(|b| at_level / sd(b.p.max(0.2 * level), b.step))
         .collect()
+}
+
+/// Median of the gauge's steps over the bins, micron; zero when it has none.
+fn typical_step(bins: &[HoldBin]) -> f64 {
+    median(&mut bins.iter().map(|b| b.step).collect::<Vec<f64>>())
+}
+
+/// How many steps of the gauge the bins pass through.
+fn steps_passed(bins: &[HoldBin]) -> f64 {
+    let mut sorted: Vec<(f64, f64)> = bins.iter().map(|b| (b.p, b.step)).collect();
+    sorted.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    let passed = |w: &[(f64, f64)]| (w[1].0 - w[0].0) / w[1].1;
+    sorted.windows(2).map(passed).sum::<f64>().floor() + 1.0
 }
 
 /// Correlation and noise of the bins from the residuals of a flexible curve;
@@ -99,6 +111,7 @@ pub(super) fn wander(
         FIRST_SLOW + 12,
         FIRST_SLOW + 16,
     ];
+    let step = typical_step(bins);
     let mut residuals = Vec::new();
     for _ in 0..3 {
         let columns: Vec<Vec<f64>> = picks
@@ -128,7 +141,7 @@ pub(super) fn wander(
             .collect();
         let mut size: Vec<f64> = residuals.iter().map(|e| e.abs()).collect();
         let sd = 1.4826 * median(&mut size);
-        let cut = 5.0 * sd.max(0.3 * context.step_micron.unwrap_or(0.0));
+        let cut = 5.0 * sd.max(0.3 * step);
         if sd <= 0.0 || !residuals.iter().any(|e| e.abs() > cut) {
             break;
         }
@@ -143,8 +156,8 @@ pub(super) fn wander(
     // residuals of a fit with p terms look less correlated than the noise is
     let mut r = (lag_one(&residuals) + p / n) * n / (n - p).max(1.0);
     let mut variance = residuals.iter().map(|e| e * e).sum::<f64>() / (n - p).max(1.0);
-    if let Some(step) = context.step_micron {
-        let steps = (observed_range(bins) / step).floor() + 1.0;
+    if step > 0.0 {
+        let steps = steps_passed(bins);
         let dithered = context.reading_micron > 0.5 * step;
         if !dithered {
             // a staircase: readings between two steps repeat one rounding error
