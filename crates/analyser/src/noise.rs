@@ -117,7 +117,7 @@ mod tests {
     fn two_significant_digits_step_by_decade() {
         let mut history = History::default();
         for i in 0..2_000 {
-            let p = 60.0 + 0.2 * f64::from(i) + f64::from(i * 7919 % 13) - 6.0;
+            let p = 60.0 + 0.2 * f64::from(i) + f64::from(i * i % 13) - 6.0;
             let step = if p < 99.5 { 1.0 } else { 10.0 };
             history.push(f64::from(i), (p / step).round() * step, None);
         }
