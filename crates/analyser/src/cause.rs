@@ -42,6 +42,11 @@ const SURE_OF_LEAK: f64 = 0.50;
 /// Probability of a leak below which it is ruled out.
 const NO_LEAK: f64 = 0.15;
 
+/// Share of the rise from which a straight part is called a leak, and the smaller one
+/// that must be ruled out before the rise is put down to vapour alone.
+const CALLED: f64 = 0.15;
+const RULED_OUT: f64 = 0.12;
+
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
 const GAUGE_SHAPE: f64 = 0.02;
@@ -80,7 +85,9 @@ pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Ri
     let limits = Limits::of(fit, noise, stretch.late);
     let all = |_: &Component| true;
     let rise = fit.quantile(0.5, all, total).unwrap_or(0.0);
-    let leak = fit.probability_above(|_| limits.leak(rise), straight);
+    let leak = fit.probability_above(|_| limits.leak(rise, CALLED), straight);
+    // a smaller leak than is called must be ruled out before vapour alone is blamed
+    let maybe = fit.probability_above(|_| limits.leak(rise, RULED_OUT), straight);
     let rises = fit.probability_above(|_| limits.nothing, total);
     let moist = fit.probability_above(
         |_| limits.moist(rise),
@@ -97,8 +104,8 @@ pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Ri
         }
     } else if rises < 0.5 {
         (RiseKind::None, 1.0 - rises)
-    } else if leak <= NO_LEAK {
-        (RiseKind::Moisture, 1.0 - leak)
+    } else if maybe <= NO_LEAK {
+        (RiseKind::Moisture, 1.0 - maybe)
     } else {
         (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
     };
@@ -114,7 +121,7 @@ pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Ri
         RiseKind::Leak => c.has_line,
         RiseKind::LeakAndMoisture => c.has_line && slow(c),
         // a straight part here is a slow fall after the rise, never a leak
-        RiseKind::Moisture => slow(c) && c.straight.0 <= limits.leak(rise),
+        RiseKind::Moisture => slow(c) && c.straight.0 <= limits.leak(rise, CALLED),
         _ => true,
     });
     Rise {
@@ -240,8 +247,8 @@ impl Limits {
         }
     }
 
-    fn leak(&self, rise: f64) -> f64 {
-        (0.15 * rise).max(self.least)
+    fn leak(&self, rise: f64, share: f64) -> f64 {
+        (share * rise).max(self.least)
     }
 
     fn moist(&self, rise: f64) -> f64 {
