@@ -280,7 +280,7 @@ fn free_water_left(rng: &mut Rng) -> Rig {
     let mut world = freezer(rng);
     // under oil or in a dead end: little leaves it, and nothing stops it in the hold
     world.add_pool(6.0, 0.003, 0.08);
-    let script = [pull(400.0, 300.0, 1500.0), hold(1500.0)].concat();
+    let script = [pull(400.0, 300.0, 1500.0), hold(2400.0)].concat();
     rig(world, rng, script)
 }
 
