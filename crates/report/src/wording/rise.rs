@@ -126,6 +126,22 @@ pub(crate) fn throughput(hold: &Hold) -> Option<(String, Option<String>)> {
     }
 }
 
+/// A range of times in days, months or years, whichever suits its later end.
+fn times(soonest_years: f64, latest_years: f64) -> String {
+    let (per_year, unit) = match latest_years {
+        y if y < 0.2 => (365.25, "days"),
+        y if y < 2.0 => (12.0, "months"),
+        _ => (1.0, "years"),
+    };
+    let of = |years: f64| {
+        significant(
+            years * per_year,
+            if years * per_year < 10.0 { 1 } else { 2 },
+        )
+    };
+    format!("{} to {} {unit}", of(soonest_years), of(latest_years))
+}
+
 /// The upper end of an interval around little.
 fn at_most(e: &Estimate, unit: &str) -> Option<String> {
     let worth_saying = e.high.is_finite() && e.high > 0.0;
@@ -159,12 +175,7 @@ pub(crate) fn operating_loss(hold: &Hold) -> Option<String> {
         |low: f64, high: f64| format!("{} to {}", significant(low, 2), significant(high, 2));
     let years = loss
         .years_to_lose_a_tenth
-        .map(|(soonest, latest)| {
-            format!(
-                ", a tenth of the charge in {} years",
-                range(soonest, latest)
-            )
-        })
+        .map(|(soonest, latest)| format!(", a tenth of the charge in {}", times(soonest, latest)))
         .unwrap_or_default();
     Some(format!("{} g/year{years}", range(least, most)))
 }

@@ -156,6 +156,24 @@ fn an_unclear_rise_gets_an_upper_end_never_a_negative_leak() {
 }
 
 #[test]
+fn what_the_charged_system_loses_is_a_range_in_fitting_units() {
+    for (years, said) in [
+        ((0.002, 0.035), "in 0.7 to 13 days"),
+        ((0.2, 1.5), "in 2 to 18 months"),
+        ((1.2, 30.0), "in 1 to 30 years"),
+    ] {
+        let mut hold = hold_of(RiseKind::Leak);
+        hold.operating_loss = Some(analyser::OperatingLoss {
+            g_per_year: (170.0, 3_000.0),
+            years_to_lose_a_tenth: Some(years),
+        });
+        let sentence = leak_sentence(&hold).unwrap();
+        assert!(sentence.contains("170 to 3,000 g/year"), "{sentence}");
+        assert!(sentence.contains(said), "{sentence}");
+    }
+}
+
+#[test]
 fn longer_holds_are_only_asked_for_when_longer() {
     let mut hold = hold_of(RiseKind::Unclear);
     assert!(rise_sentence(&hold).contains("31 min in all (11 min more)"));
