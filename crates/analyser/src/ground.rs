@@ -4,12 +4,14 @@
 //! window that shows the rise clearly.
 
 use crate::{
-    profile::{Located, Point, Search},
+    profile::{Located, NEEDED, Point, Search},
     smooth::{Bin, median},
 };
 
 /// Heights above the bottom, in units of the least that shows.
 const LEVELS: [f64; 3] = [1.0, 3.0, 9.0];
+/// How far to each side of the lowest point it is looked for, s.
+const REACHES_S: [f64; 3] = [20.0, 60.0, 180.0];
 
 /// The bottom of a curve.
 pub(crate) struct Ground<'a> {
@@ -59,8 +61,8 @@ impl<'a> Ground<'a> {
     }
 
     /// The break that began the rise. A rise that steepens later began there: what
-    /// came before was a drift under the pump.
-    pub(crate) fn locate(&self) -> Option<Located> {
+    /// came before was a drift under the pump. `low_s` is the time of the lowest point.
+    pub(crate) fn locate(&self, low_s: f64) -> Option<Located> {
         let in_bin = (self.interval_s / self.bin_s.max(1e-9)).min(1.0).sqrt();
         let least = (3.0 * self.noise_micron * in_bin.max(0.4))
             .max(0.6 * self.step_micron)
@@ -88,7 +90,29 @@ impl<'a> Ground<'a> {
                 found = Some(next);
             }
         }
-        found
+        self.at_low(low_s, found)
+    }
+
+    /// Looks round the lowest point itself where the levels have told little: a
+    /// small jump and a flat hold stand out nowhere but there.
+    fn at_low(&self, low_s: f64, found: Option<Located>) -> Option<Located> {
+        let sure_s = (6.0 * self.interval_s).max(10.0);
+        let mut best = found;
+        for reach_s in REACHES_S {
+            let reach_s = reach_s.max(5.0 * self.interval_s);
+            if best.is_some_and(|f| f.uncertain_s() < sure_s) {
+                break;
+            }
+            let frame = Frame {
+                region: ((low_s - reach_s).max(self.start_s), low_s + reach_s),
+                width_s: 2.0 * reach_s,
+                data_from_s: self.start_s,
+            };
+            // only a corner: a shallow bottom has its lowest point anywhere
+            let corner = |f: &Located| f.uncertain_s() < sure_s && f.evidence > 3.0 * NEEDED;
+            best = self.look(&frame).filter(corner).or(best);
+        }
+        best
     }
 
     /// Where the break lies that leads to a rise of `shown` micron and more.
@@ -108,7 +132,13 @@ impl<'a> Ground<'a> {
             .filter(|b| b.y.exp() > self.bottom_micron + shown)
             .last()
             .map_or(self.start_s, |b| b.t + 0.5 * bin_s);
-        let earliest_s = (left_s - 1.5 * climb_s - 2.0 * bin_s).max(self.start_s);
+        // a gauge with lag shows no more than this when the valve is shut
+        let steep_s = self
+            .smooth
+            .iter()
+            .rfind(|b| b.t < left_s && b.y.exp() > 2.0 * self.bottom_micron)
+            .map_or(self.start_s, |b| b.t);
+        let earliest_s = (left_s - 1.5 * climb_s - 2.0 * bin_s).max(steep_s);
         // a plateau tells more about what went before than the fall that led to it
         let plateau = left_s - came_s > climb_s.max(30.0).max(15.0 * interval_s);
         let (data_from_s, earliest_s) = if plateau {

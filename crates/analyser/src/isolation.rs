@@ -20,7 +20,7 @@ use crate::{
     history::Block,
     noise::gauge_noise,
     profile::{NEEDED, Point, clean},
-    smooth::{Bin, Turn, bins, bins_of, noise_of, turns},
+    smooth::{Bin, Turn, bins, bins_of, median, noise_of, turns},
 };
 
 /// Smoothing widths tried, s, finest first.
@@ -29,6 +29,8 @@ const WIDTHS_S: [f64; 4] = [4.0, 15.0, 60.0, 240.0];
 const RETRACE: f64 = 0.5;
 /// Smallest turn in ln p that counts.
 const SMALLEST_TURN: f64 = 0.02;
+/// Smallest rise in ln p that counts.
+const SMALLEST_RISE: f64 = 0.012;
 /// Rise in ln p that a running pump may show by drifting.
 const DRIFT: f64 = 0.06;
 /// A rise this long that is then pumped away again was a hold of its own, s.
@@ -68,19 +70,17 @@ pub(crate) fn find(blocks: &[Block]) -> Vec<Isolation> {
     let mut found = Vec::new();
     let mut from = 0;
     // holds that were pumped down again, each closed by its own fall
-    while let Some((end, top)) = next_repull(&blocks[from..]) {
-        if let Some(hold) = find_one(&blocks[from..from + top]) {
-            found.push(hold);
-        }
-        from += end.max(1);
+    while let Some(top) = next_repull(&blocks[from..]) {
+        found.extend(find_one(&blocks[from..from + top]));
+        from += top.max(1);
     }
     found.extend(find_one(&blocks[from..]));
     found
 }
 
-/// The first long rise that is pumped away again: index of the low point after
-/// it, and of its top.
-fn next_repull(blocks: &[Block]) -> Option<(usize, usize)> {
+/// The first long rise that is pumped away again, for a while at least: index of
+/// its top.
+fn next_repull(blocks: &[Block]) -> Option<usize> {
     let smooth = bins(blocks, WIDTHS_S[1], 3);
     let h = (5.0 * noise_of(&smooth)).max(0.1);
     let turns = turns(&smooth, h);
@@ -89,11 +89,16 @@ fn next_repull(blocks: &[Block]) -> Option<(usize, usize)> {
         if w[0].high || w[0].i == 0 {
             continue;
         }
-        let (low, high, next) = (smooth[w[0].i], smooth[w[1].i], smooth[w[2].i]);
-        let rise = high.y - low.y;
-        let back = high.y - next.y;
-        if high.t - low.t >= SHORTEST_ROUND_S && rise > 0.2 && back > 0.7 * rise {
-            return Some((index_at(next.t), index_at(high.t)));
+        let (low, high) = (smooth[w[0].i], smooth[w[1].i]);
+        let around = |i: usize, reach: usize| {
+            let part = &smooth[i.saturating_sub(reach)..(i + reach + 1).min(smooth.len())];
+            median(&mut part.iter().map(|b| b.y).collect::<Vec<_>>())
+        };
+        let rise = around(w[1].i, 1) - low.y;
+        let back = around(w[1].i, 1) - around(w[2].i, 2);
+        let long = high.t - low.t >= SHORTEST_ROUND_S && w[2].i + 2 < smooth.len();
+        if long && rise > 0.2 && back > 0.7 * rise {
+            return Some(index_at(high.t));
         }
     }
     None
@@ -119,7 +124,7 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
         let tail = &smooth[steep.map_or(0, |i| i + 1)..];
         let h = (6.0 * noise_of(tail)).max(SMALLEST_TURN).max(1.2 * step);
         let turns = turns(&smooth, h);
-        if let Some(found) = lasting_low(&smooth, &turns)
+        if let Some(found) = lasting_low(&smooth, &turns, h)
             .and_then(|low| locate(blocks, &points, &smooth, low, (h, step_micron)))
         {
             return Some(found.into_isolation(&points, interval_s, end_s));
@@ -175,14 +180,15 @@ fn step_at_bottom(blocks: &[Block]) -> (f64, f64) {
     (step, (step / bottom.max(1e-3)).ln_1p())
 }
 
-/// The first low point from which the rise is never given back by more than half.
-fn lasting_low(smooth: &[Bin], turns: &[Turn]) -> Option<usize> {
+/// The first low point from which the rise is never given back by more than half
+/// and the `h` that noise makes.
+fn lasting_low(smooth: &[Bin], turns: &[Turn], h: f64) -> Option<usize> {
     turns.iter().filter(|t| !t.high).map(|t| t.i).find(|&i| {
         let low = smooth[i].y;
         let mut top = low;
         smooth[i..].iter().all(|bin| {
             top = top.max(bin.y);
-            top - bin.y <= RETRACE * (top - low) + SMALLEST_TURN
+            top - bin.y <= RETRACE * (top - low) + h
         }) && top > low
     })
 }
@@ -199,18 +205,22 @@ fn locate(
     let bottom = smooth[low].y;
     let top = smooth[low..].iter().map(|b| b.y).fold(bottom, f64::max);
     let step = (step_micron / bottom.exp()).ln_1p();
-    if top - bottom < (2.5 * step).max(0.03) {
+    if top - bottom < (2.5 * step).max(SMALLEST_RISE) {
         return None;
     }
     let rise_micron = (top - bottom).exp_m1() * bottom.exp();
-    let found = Ground::new(points, smooth, (bottom.exp(), rise_micron), step_micron).locate();
+    let found =
+        Ground::new(points, smooth, (bottom.exp(), rise_micron), step_micron).locate(smooth[low].t);
     // pumps drift by a few per cent too: so small a rise needs a sharp corner
-    let sharp = if top - bottom < DRIFT {
-        2.5 * NEEDED
-    } else {
-        NEEDED
-    };
-    let found = found.filter(|f| f.evidence >= sharp);
+    let interval_s = typical_interval(points);
+    let sure_s = (10.0 * interval_s).max(15.0);
+    let found = found.filter(|f| {
+        if top - bottom < DRIFT {
+            f.evidence >= 2.5 * NEEDED && (top - bottom >= 0.03 || f.uncertain_s() < sure_s)
+        } else {
+            f.evidence >= NEEDED
+        }
+    });
     // a record that begins at its lowest and only rises began isolated
     let near = (3.0 * h).min(0.3);
     let began_low = blocks.first()?.p().max(1e-3).ln() < bottom + near

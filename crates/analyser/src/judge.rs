@@ -215,6 +215,16 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     let least = (4.0 * noise.reading_micron / (fifth as f64).sqrt())
         .max(1.5 * noise.step_micron.unwrap_or(0.0))
         .max(0.01 * level(2));
+    // the middle of the first fifth is a quarter as far from the start as the
+    // middle of the third from there: a rise that shows so soon is no drift
+    let mut before: Vec<f64> = blocks[from.saturating_sub(5)..from]
+        .iter()
+        .map(Block::p)
+        .collect();
+    let at_once = level(0) - crate::smooth::median(&mut before);
+    if at_once > 0.5 * first.max(0.0) + least {
+        return false;
+    }
     second > 1.2 * first.max(0.0) && second - first > least
 }
 

@@ -115,7 +115,12 @@ impl Search<'_> {
                 break;
             };
             if finer.located.uncertain_s() < best.located.uncertain_s() {
+                // the same break: what was seen of it through a wider window counts
+                let evidence = best.located.evidence.max(finer.located.evidence);
+                let over_start = best.located.over_start.max(finer.located.over_start);
                 best = finer;
+                best.located.evidence = evidence;
+                best.located.over_start = over_start;
             }
         }
         Some(best.located)
