@@ -5,67 +5,200 @@
 //! the flow through a standing pump is driven by the atmosphere and as good as
 //! constant while p ≪ 1 atm.)
 //!
+//! With u counted from the stop and q the corner, two curves are fitted to the
+//! stretch up to 1.7·q, every reading weighted by 1/p:
+//!
+//! - with a corner: c + a·u + g·(1 − e^(−u/θ)) + d·max(u − q, 0) + J·(1 − e^(−(u − q)/0.1q)):
+//!   gas in the pump's hose, straight inflow, and from q on another slope and an
+//!   equalisation of either sign;
+//! - without: c + a·u + g·(1 − e^(−u/θ)) and saturating terms of 0.3·q and 1.2·q.
+//!
+//! The corner counts when ν·ln(RSS ratio) exceeds [`NEEDED`], with ν independent
+//! readings (`noise::effective_size`), when the inflow was the better part of the
+//! rise and little of it goes on after.
+//!
 //! Without a corner such a rise looks like a gross leak, and is not told from it.
 
-use crate::profile::Point;
+use crate::{
+    linear::{LinearFit, least_squares},
+    noise::{effective_size, lag_one},
+    profile::Point,
+};
 
 /// The rise up to the corner, as a factor and in micron, at least.
-const RISE: (f64, f64) = (2.5, 200.0);
-/// Slope over the last third of the rise over its mean slope, at least. An
-/// exponential keeps 0.7 only over its first 0.7 time constants, where it has
-/// no corner yet.
-const STILL_STEEP: f64 = 0.7;
-/// What half the length of the rise adds after the corner, as a share of the
-/// rise, at most and at least. An exponential still as steep as that adds 0.2 or
-/// more; where the gauge sits near the pump it falls back.
-const ADDED: (f64, f64) = (0.03, -0.5);
+const RISE: (f64, f64) = (1.5, 150.0);
+/// The straight inflow's share of the rise, at least.
+const STRAIGHT: f64 = 0.5;
+/// Slope after the corner over that before, at least and at most. A gauge that
+/// changes from one sensor to another changes slope by less.
+const AFTER: (f64, f64) = (-0.5, 0.35);
+/// Equalisation after the corner over the rise, at most.
+const JUMP: f64 = 0.4;
+/// ν·ln(RSS ratio) that a corner must bring.
+const NEEDED: f64 = 14.0;
 /// The gauge's step over the rise, at most: a coarser staircase has corners of
 /// its own.
 const STEP: f64 = 0.025;
 /// Longest time from the pump's stop to the valve, s.
 const LONGEST_S: f64 = 900.0;
+/// Corners tried, each so much later than the one before.
+const LATER: f64 = 1.12;
+/// How far after the corner the curve is looked at, over the time up to it.
+const BEYOND: f64 = 1.7;
+/// Points in a fit at most.
+const POINTS: usize = 80;
 
 /// When the valve was shut after all, s; `None` where the rise from `from_s` has no
 /// such corner.
 pub(crate) fn valve_shut_late(points: &[Point], from_s: f64, interval_s: f64) -> Option<f64> {
-    let inside = &points[points.partition_point(|q| q.t < from_s)..];
+    let inside = before_top(&points[points.partition_point(|q| q.t < from_s)..]);
     let (first, last) = (inside.first()?, inside.last()?);
     let mut best: Option<(f64, f64)> = None;
-    for (i, q) in inside.iter().enumerate().skip(4) {
-        let run = q.t - first.t;
-        if run > LONGEST_S || i + 5 > inside.len() {
-            break;
-        }
-        // close to the corner, so that a curve that merely bends has no time to
-        if q.t + 0.6 * run > last.t || run < (4.5 * interval_s).max(15.0) {
-            continue;
-        }
-        let rise = q.p - first.p;
-        if q.p < RISE.0 * first.p || rise < RISE.1 {
-            continue;
-        }
-        let third = mean_between(inside, q.t - 0.36 * run, q.t - 0.30 * run)?;
-        let before = (q.p - third) / (0.33 * run);
-        let added = mean_between(inside, q.t + 0.45 * run, q.t + 0.55 * run)? - q.p;
-        if before < STILL_STEEP * rise / run
-            || added > ADDED.0 * rise
-            || added < ADDED.1 * rise
-            || step_after(inside, i, 0.5 * run) > STEP * rise
+    let mut run = (4.5 * interval_s).max(12.0);
+    while run < LONGEST_S && first.t + BEYOND * run <= last.t + interval_s {
+        if let Some(evidence) = corner(inside, run)
+            && best.is_none_or(|(_, most)| evidence > most)
         {
-            continue;
+            best = Some((run, evidence));
         }
-        let arm = (0.1 * run).max(2.0 * interval_s);
-        let turn = 2.0 * q.p - at(inside, q.t - arm) - at(inside, q.t + arm);
-        if best.is_none_or(|(_, sharpest)| turn > sharpest) {
-            best = Some((q.t, turn));
-        }
+        run *= LATER;
     }
-    let (at_s, _) = best?;
-    // a gauge that stands still at its top has a corner of its own
-    let after = &inside[inside.partition_point(|q| q.t <= at_s + interval_s)..];
-    let top = inside.iter().map(|q| q.p).fold(0.0, f64::max);
-    let clipped = after.iter().take(20).all(|q| q.p >= top);
-    (!clipped).then_some(at_s)
+    let (coarse, _) = best?;
+    // all in one window, so that the residuals compare
+    let part = thinned(inside, BEYOND * coarse);
+    let near = (-24..=24).map(|i| coarse * (1.0 + f64::from(i) / 80.0));
+    let (run, _) = near
+        .filter_map(|run| Some((run, with_corner(&part, run)?.0.rss)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    Some(first.t + run)
+}
+/// What comes before the gauge stands still at its top, where it has a corner of
+/// its own.
+fn before_top(points: &[Point]) -> &[Point] {
+    let top = points.iter().map(|q| q.p).fold(0.0, f64::max);
+    let Some(from) = points.iter().position(|q| q.p >= top) else {
+        return points;
+    };
+    let still = points[from..].iter().filter(|q| q.p >= top).count();
+    if still < 5 || still * 10 < 8 * (points.len() - from) {
+        return points;
+    }
+    // noise is cut off at the top already a little before
+    let near = points.iter().position(|q| q.p > 0.93 * top).unwrap_or(from);
+    &points[..near.min(from)]
+}
+
+/// Evidence for a corner `run` s after the first point; `None` where the curve
+/// with one is not that of a pump stopped open.
+fn corner(inside: &[Point], run: f64) -> Option<f64> {
+    let first = inside.first()?;
+    let k = inside.partition_point(|q| q.t < first.t + run);
+    let (early, late) = (
+        mean(inside.get(..2.min(k))?)?,
+        mean(inside.get(k.saturating_sub(1)..k + 1)?)?,
+    );
+    if late < RISE.0 * early || late - early < 0.8 * RISE.1 {
+        return None;
+    }
+    let part = thinned(inside, BEYOND * run);
+    if part.len() < 10 {
+        return None;
+    }
+    let with = with_corner(&part, run)?;
+    let [level, inflow, gap, bend, jump] = with.0.coefficients[..] else {
+        return None;
+    };
+    let rise = inflow + gap;
+    let fits = rise >= RISE.1
+        && rise >= (RISE.0 - 1.0) * level.max(0.5 * early)
+        && inflow >= STRAIGHT * rise
+        && (AFTER.0..=AFTER.1).contains(&((inflow + bend) / inflow))
+        && jump.abs() <= JUMP * rise
+        && step_after(inside, k, 0.5 * run) <= STEP * rise;
+    if !fits {
+        return None;
+    }
+    let without = fit(
+        &part,
+        &[
+            &|u| u / run,
+            &|u| settled(u, hose_s(run)),
+            &|u| settled(u, 0.3 * run),
+            &|u| settled(u, 1.2 * run),
+        ],
+    )?;
+    let n = part.len() as f64;
+    let size = effective_size(n, lag_one(&with.1).clamp(0.0, 0.95));
+    // rounding and what no curve follows to the letter, as a share of the reading
+    let floor = n * 2e-3 * 2e-3;
+    let evidence = size * ((without.0.rss + floor) / (with.0.rss + floor)).ln();
+    (evidence > NEEDED).then_some(evidence)
+}
+
+/// The curve with a corner at `run`, fitted.
+fn with_corner(points: &[Point], run: f64) -> Option<(LinearFit, Vec<f64>)> {
+    fit(
+        points,
+        &[
+            &|u| u / run,
+            &|u| settled(u, hose_s(run)),
+            &|u| (u - run).max(0.0) / run,
+            &|u| settled(u - run, 0.1 * run),
+        ],
+    )
+}
+
+/// Time constant of the gas in the pump's hose, s: short against the inflow.
+fn hose_s(run: f64) -> f64 {
+    (0.06 * run).max(3.0)
+}
+
+/// 1 − e^(−u/τ) from zero on.
+fn settled(u: f64, tau_s: f64) -> f64 {
+    -(-u.max(0.0) / tau_s).exp_m1()
+}
+
+/// Means of neighbours in the first `length_s`, few enough for a fit.
+fn thinned(points: &[Point], length_s: f64) -> Vec<Point> {
+    let from_s = points.first().map_or(0.0, |q| q.t);
+    let part = &points[..points.partition_point(|q| q.t < from_s + length_s)];
+    let every = part.len().div_ceil(POINTS).max(1);
+    part.chunks(every).filter_map(centre).collect()
+}
+
+/// Weighted least squares of pressure on a level and `shapes` of the time since
+/// the first point; with the weighted residuals.
+fn fit(points: &[Point], shapes: &[&dyn Fn(f64) -> f64]) -> Option<(LinearFit, Vec<f64>)> {
+    let from_s = points.first()?.t;
+    let weights: Vec<f64> = points.iter().map(|q| 1.0 / q.p.max(1e-3)).collect();
+    let column = |shape: &dyn Fn(f64) -> f64| -> Vec<f64> {
+        let each = points.iter().zip(&weights);
+        each.map(|(q, w)| w * shape(q.t - from_s)).collect()
+    };
+    let mut columns = vec![weights.clone()];
+    columns.extend(shapes.iter().map(|s| column(*s)));
+    let target = vec![1.0; points.len()];
+    let fitted = least_squares(&columns, &target)?;
+    let residual = |i: usize| {
+        let each = columns.iter().zip(&fitted.coefficients);
+        1.0 - each.map(|(x, c)| c * x[i]).sum::<f64>()
+    };
+    let residuals = (0..points.len()).map(residual).collect();
+    Some((fitted, residuals))
+}
+
+/// Mean pressure, micron.
+fn mean(points: &[Point]) -> Option<f64> {
+    centre(points).map(|q| q.p)
+}
+
+/// Mean time and pressure.
+fn centre(points: &[Point]) -> Option<Point> {
+    let n = points.len() as f64;
+    (n > 0.0).then(|| Point {
+        t: points.iter().map(|q| q.t).sum::<f64>() / n,
+        p: points.iter().map(|q| q.p).sum::<f64>() / n,
+    })
 }
 
 /// The gauge's step in the stretch after a point, micron; zero where it shows none.
@@ -90,23 +223,4 @@ fn step_after(points: &[Point], i: usize, length_s: f64) -> f64 {
     } else {
         0.0
     }
-}
-
-fn at(points: &[Point], t: f64) -> f64 {
-    let i = points.partition_point(|q| q.t < t).min(points.len() - 1);
-    let (Some(a), b) = (points.get(i.saturating_sub(1)), &points[i]) else {
-        return points[i].p;
-    };
-    if b.t <= a.t {
-        return b.p;
-    }
-    let share = ((t - a.t) / (b.t - a.t)).clamp(0.0, 1.0);
-    a.p + share * (b.p - a.p)
-}
-
-fn mean_between(points: &[Point], from_s: f64, to_s: f64) -> Option<f64> {
-    let a = points.partition_point(|q| q.t < from_s);
-    let b = points.partition_point(|q| q.t <= to_s).max(a + 1);
-    let part = points.get(a..b)?;
-    Some(part.iter().map(|q| q.p).sum::<f64>() / part.len() as f64)
 }

@@ -83,14 +83,81 @@ impl<'a> Ground<'a> {
             }
             let better = |next: &Located| {
                 found.is_none_or(|f| {
-                    next.at_s > f.window.1 + 10.0 || next.uncertain_s() < f.uncertain_s()
+                    let later = next.at_s > f.window.1 + 10.0;
+                    let sharper = next.uncertain_s() < f.uncertain_s();
+                    if later {
+                        self.steepens(f.at_s, next.at_s)
+                    } else {
+                        sharper
+                    }
                 })
             };
             if let Some(next) = self.look(&frame).filter(better) {
                 found = Some(next);
             }
         }
-        self.at_low(low_s, found)
+        let found = self.at_low(low_s, found);
+        found.map(|f| self.later_corner(&f).unwrap_or(f))
+    }
+
+    /// A hold never rises faster after a while than at its beginning: a corner from
+    /// which the better part of the rise comes began it, and what came before was
+    /// the pump recovering.
+    fn later_corner(&self, first: &Located) -> Option<Located> {
+        let from = self.smooth.partition_point(|b| b.t < first.window.1 + 20.0);
+        let later = &self.smooth[from..];
+        let begun = self.level(first.at_s);
+        let gain = |b: &Bin| {
+            let here = self.level(b.t);
+            let after = self.level(2.0 * b.t - first.at_s) - here;
+            let main = after > 0.5 * self.rise_micron && after > 0.1 * here;
+            if main {
+                after - 3.0 * (here - begun).max(0.0)
+            } else {
+                0.0
+            }
+        };
+        let every = (later.len() / 150).max(1);
+        let gains: Vec<(f64, f64)> = later
+            .iter()
+            .step_by(every)
+            .map(|b| (b.t, gain(b)))
+            .collect();
+        let most = gains.iter().map(|g| g.1).fold(0.0, f64::max);
+        if most <= 0.0 {
+            return None;
+        }
+        let (at_s, _) = *gains.iter().rfind(|g| g.1 > 0.8 * most)?;
+        let reach_s = 30.0_f64
+            .max(5.0 * self.interval_s)
+            .max(2.0 * every as f64 * self.bin_s);
+        let frame = Frame {
+            region: (at_s - 3.0 * reach_s, at_s + reach_s),
+            width_s: 2.0 * reach_s,
+            data_from_s: first.window.1,
+        };
+        self.look(&frame).filter(|f| self.is_corner(f))
+    }
+
+    /// A well-placed, clear break.
+    fn is_corner(&self, f: &Located) -> bool {
+        f.uncertain_s() < (6.0 * self.interval_s).max(10.0) && f.evidence > 3.0 * NEEDED
+    }
+
+    /// Smoothed pressure at a time, micron.
+    fn level(&self, t: f64) -> f64 {
+        let i = self.smooth.partition_point(|b| b.t < t);
+        let near = &self.smooth[i.saturating_sub(2)..(i + 1).min(self.smooth.len())];
+        let mut levels: Vec<f64> = near.iter().map(|b| b.y.exp()).collect();
+        median(&mut levels)
+    }
+
+    /// True when the pressure rises faster after `later_s` than it did from
+    /// `first_s` on: over as long a stretch, and by half as much again.
+    fn steepens(&self, first_s: f64, later_s: f64) -> bool {
+        let (a, b) = (self.level(first_s), self.level(later_s));
+        let after = self.level(2.0 * later_s - first_s) - b;
+        after > 1.5 * (b - a).max(0.0)
     }
 
     /// Looks round the lowest point itself where the levels have told little: a
@@ -109,8 +176,7 @@ impl<'a> Ground<'a> {
                 data_from_s: self.start_s,
             };
             // only a corner: a shallow bottom has its lowest point anywhere
-            let corner = |f: &Located| f.uncertain_s() < sure_s && f.evidence > 3.0 * NEEDED;
-            best = self.look(&frame).filter(corner).or(best);
+            best = self.look(&frame).filter(|f| self.is_corner(f)).or(best);
         }
         best
     }
