@@ -10,6 +10,8 @@ use crate::{
 
 /// Heights above the bottom, in units of the least that shows.
 const LEVELS: [f64; 3] = [1.0, 3.0, 9.0];
+/// Widths of windows tried, over the one that should do.
+const WIDTHS: [f64; 5] = [1.0, 0.5, 0.25, 2.0, 4.0];
 /// How far to each side of the lowest point it is looked for, s.
 const REACHES_S: [f64; 3] = [20.0, 60.0, 180.0];
 
@@ -92,7 +94,7 @@ impl<'a> Ground<'a> {
                     }
                 })
             };
-            if let Some(next) = self.look(&frame).filter(better) {
+            if let Some(next) = self.look(&frame, &WIDTHS).filter(better) {
                 found = Some(next);
             }
         }
@@ -136,7 +138,7 @@ impl<'a> Ground<'a> {
             width_s: 2.0 * reach_s,
             data_from_s: first.window.1,
         };
-        self.look(&frame).filter(|f| self.is_corner(f))
+        self.look(&frame, &[1.0]).filter(|f| self.is_corner(f))
     }
 
     /// A well-placed, clear break.
@@ -176,7 +178,10 @@ impl<'a> Ground<'a> {
                 data_from_s: self.start_s,
             };
             // only a corner: a shallow bottom has its lowest point anywhere
-            best = self.look(&frame).filter(|f| self.is_corner(f)).or(best);
+            best = self
+                .look(&frame, &[1.0])
+                .filter(|f| self.is_corner(f))
+                .or(best);
         }
         best
     }
@@ -219,7 +224,7 @@ impl<'a> Ground<'a> {
         })
     }
 
-    fn look(&self, frame: &Frame) -> Option<Located> {
+    fn look(&self, frame: &Frame, factors: &[f64]) -> Option<Located> {
         let from = self.points.partition_point(|q| q.t < frame.data_from_s);
         let search = Search {
             points: &self.points[from..],
@@ -228,7 +233,8 @@ impl<'a> Ground<'a> {
             bottom_micron: self.bottom_micron,
             noise_micron: self.noise_micron,
         };
-        search.locate(frame.region, frame.width_s)
+        let widths_s: Vec<f64> = factors.iter().map(|f| f * frame.width_s).collect();
+        search.locate(frame.region, &widths_s)
     }
 }
 

@@ -101,17 +101,32 @@ struct Found {
 }
 
 impl Search<'_> {
-    /// The break inside `region`, seen through `width_s` to each side and then on
-    /// ever finer scales.
-    pub(crate) fn locate(&self, region: (f64, f64), width_s: f64) -> Option<Located> {
-        let (mut width_s, mut best) = [1.0, 0.5, 0.25, 2.0, 4.0]
+    /// The break inside `region`, seen through the first of `widths_s` to each side
+    /// that shows it and then on ever finer scales.
+    pub(crate) fn locate(&self, region: (f64, f64), widths_s: &[f64]) -> Option<Located> {
+        // wider windows often end where the narrower did
+        let mut seen: Vec<(f64, f64)> = Vec::new();
+        let (mut width_s, mut best) = widths_s
             .iter()
-            .map(|factor| factor * width_s)
+            .copied()
             .filter(|width| *width > 7.0 * self.interval_s)
-            .find_map(|width| Some((width, self.at_scale(region, width)?)))?;
-        while width_s > (15.0_f64).max(8.0 * self.interval_s) {
+            .find_map(|width| {
+                let data = self.window(region, width)?;
+                let ends = (data.t[0], data.t[data.t.len() - 1]);
+                if seen.contains(&ends) {
+                    return None;
+                }
+                seen.push(ends);
+                Some((width, self.in_window(&data, region)?))
+            })?;
+        let sure_s = self.interval_s.max(1.0);
+        while width_s > (15.0_f64).max(8.0 * self.interval_s) && best.located.uncertain_s() > sure_s
+        {
             width_s /= 2.0;
-            let Some(finer) = self.at_scale(best.region, width_s) else {
+            let Some(data) = self.window(best.region, width_s) else {
+                break;
+            };
+            let Some(finer) = self.in_window(&data, best.region) else {
                 break;
             };
             if finer.located.uncertain_s() < best.located.uncertain_s() {
@@ -169,8 +184,7 @@ impl Search<'_> {
         Some(Window::new((t, x, w), floor, latest_s, &onsets))
     }
 
-    fn at_scale(&self, region: (f64, f64), width_s: f64) -> Option<Found> {
-        let data = self.window(region, width_s)?;
+    fn in_window(&self, data: &Window, region: (f64, f64)) -> Option<Found> {
         let n = data.t.len();
         let (from, to) = (region.0.max(data.t[3]), region.1.min(data.t[n - 4]));
         if to <= from {
@@ -178,7 +192,7 @@ impl Search<'_> {
         }
         let every = (to - from) / (INSTANTS - 1) as f64;
         let time = |i: f64| from + every * i;
-        let trials = Trials::run(&data, |i| time(i as f64));
+        let trials = Trials::run(data, |i| time(i as f64));
         let best = trials.best.as_ref()?;
         let r = lag_one(&best.residuals).clamp(0.0, 0.95);
         let size = effective_size(n as f64, r);
