@@ -281,3 +281,97 @@ fn rises_that_slow_down_by_themselves_are_no_stopped_pump() {
         }
     }
 }
+
+#[test]
+fn a_jump_to_a_level_that_stays_or_falls_is_an_isolation() {
+    let wander = Gauge {
+        relative_noise: 0.01,
+        correlation: 0.8,
+        ..GOOD
+    };
+    for interval_s in [1.0, 10.0] {
+        let gauge = Gauge {
+            interval_s,
+            ..wander
+        };
+        let right = near(gauge, shut(|u| 250.0 * -(-u / 9.0).exp_m1()));
+        assert!(right >= SEEDS - 1, "stays, {interval_s} s: {right}");
+        let falls = |u: f64| 110.0 * -(-u / 19.0).exp_m1() + 25.0 * (-u / 160.0).exp_m1();
+        let right = near(gauge, shut(falls));
+        assert!(right >= SEEDS - 1, "falls, {interval_s} s: {right}");
+    }
+}
+
+/// Two per cent up and then flat: nothing else in the record is so sharp.
+#[test]
+fn a_small_jump_is_found_at_its_corner() {
+    let gauge = Gauge {
+        relative_noise: 0.002,
+        steps: Steps::Micron(0.1),
+        ..GOOD
+    };
+    let before = |t: f64| down(t) + 30.0 * (-(t - SHUT_S) / 300.0).exp();
+    let truth = |t: f64| match t {
+        t if t < SHUT_S => before(t),
+        _ => before(SHUT_S) - 4.0 * (-(t - SHUT_S) / 5.0).exp_m1(),
+    };
+    let right = near(gauge, truth);
+    assert!(right >= SEEDS - 1, "{right}");
+}
+
+/// The throttled flow has pulled lower than the pump does afterwards.
+#[test]
+fn a_pump_that_recovers_to_its_plateau_is_not_isolated_there() {
+    let truth = |t: f64| match t {
+        t if t < 400.0 => 330.0 + 756_000.0 * (-t / 22.0).exp(),
+        t if t < 450.0 => 330.0 - 1.6 * (t - 400.0),
+        t if t < SHUT_S => 330.0 - 80.0 * (-(t - 450.0) / 3.0).exp(),
+        t => 330.0 - 250.0 * (-(t - SHUT_S) / 4.0).exp_m1() + (t - SHUT_S) / 40.0,
+    };
+    let right = near(GOOD, truth);
+    assert!(right >= SEEDS - 1, "{right}");
+}
+
+/// Noise is cut off at the gauge's top, where a gross leak runs into it.
+#[test]
+fn a_leak_that_runs_into_the_gauges_top_is_no_stopped_pump() {
+    let clipped = |entry: Entry| match entry {
+        Entry::Reading(r) => {
+            let micron = r.pressure().map_or(0.0, vacuum::Pressure::micron);
+            reading(r.elapsed_s, micron.min(20_000.0))
+        }
+        other => other,
+    };
+    for micron_per_min in [2_000.0, 5_000.0, 13_000.0] {
+        for seed in 0..SEEDS {
+            let gauge = Gauge {
+                relative_noise: 0.012,
+                ..GOOD
+            };
+            let entries = gauge.reads(seed, SHUT_S + 2_000.0, shut(leak(micron_per_min)));
+            let entries: Vec<Entry> = entries.into_iter().map(clipped).collect();
+            let found = judged(&entries);
+            assert!(!pump_open(&found), "{micron_per_min} micron/min, {seed}");
+        }
+    }
+}
+
+/// A round that ends in noise as large as the rise is not cut in two.
+#[test]
+fn wandering_noise_does_not_end_a_hold() {
+    let gauge = Gauge {
+        interval_s: 5.0,
+        relative_noise: 0.03,
+        correlation: 0.8,
+        ..GOOD
+    };
+    for seed in 0..SEEDS {
+        let truth = shut(|u| 135.0 * -(-u / 3.0).exp_m1() + 0.015 * u);
+        let found = judged(&gauge.reads(seed, SHUT_S + 3_400.0, truth));
+        assert_eq!(found.rounds.len(), 1, "{seed}");
+        assert!(
+            (hold(&found).isolated_at_s - SHUT_S).abs() <= 15.0,
+            "{seed}"
+        );
+    }
+}
