@@ -213,10 +213,10 @@ fn locate(
         Ground::new(points, smooth, (bottom.exp(), rise_micron), step_micron).locate(smooth[low].t);
     // pumps drift by a few per cent too: so small a rise needs a sharp corner
     let interval_s = typical_interval(points);
-    let sure_s = (10.0 * interval_s).max(15.0);
+    let sure_s = (15.0 * interval_s).max(30.0);
     let found = found.filter(|f| {
         if top - bottom < DRIFT {
-            f.evidence >= 2.5 * NEEDED && (top - bottom >= 0.03 || f.uncertain_s() < sure_s)
+            f.evidence >= 2.5 * NEEDED && f.uncertain_s() < sure_s
         } else {
             f.evidence >= NEEDED
         }
