@@ -41,6 +41,8 @@ const TABLE_STEP: f64 = 0.25;
 const TABLE_ROWS: usize = 56;
 /// Windows up to this much higher in ln p speak for the same sensor.
 const SAME_SENSOR: f64 = std::f64::consts::LN_10;
+/// No gauge for this work ends lower (common practice, no source), micron.
+const LOWEST_TOP_MICRON: f64 = 5_000.0;
 /// A pause this long parts windows, s.
 pub(super) const PAUSE_S: f64 = 60.0;
 
@@ -55,17 +57,38 @@ pub(super) struct Cell {
     pub(super) step: f64,
 }
 
-/// Cuts blocks into cells; parts are separated by pauses.
-pub(super) fn cells(blocks: &[Block]) -> Vec<Vec<Cell>> {
+/// Cuts blocks into cells; parts are separated by pauses and by stretches in which
+/// the gauge stands at its `top_micron` and sees nothing.
+pub(super) fn cells(blocks: &[Block], top_micron: f64) -> Vec<Vec<Cell>> {
+    let pinned = |b: &Block| b.low >= top_micron;
     let mut out = Vec::new();
     let mut from = 0;
     for i in 1..=blocks.len() {
-        if i == blocks.len() || blocks[i].first_s - blocks[i - 1].last_s > PAUSE_S {
-            out.push(cells_of(&blocks[from..i]));
+        let ends = i == blocks.len()
+            || blocks[i].first_s - blocks[i - 1].last_s > PAUSE_S
+            || pinned(&blocks[i]) != pinned(&blocks[i - 1]);
+        if ends {
+            if !pinned(&blocks[from]) {
+                out.push(cells_of(&blocks[from..i]));
+            }
             from = i;
         }
     }
     out
+}
+
+/// Where the gauge may be at the end of its scale: the highest value of the record.
+///
+/// A gauge that clips repeats its top exactly, whatever its noise, and never shows
+/// more. A plateau that is the highest of a record scatters to both sides and loses
+/// only its topmost step.
+pub(super) fn top_micron(record: &[Block]) -> f64 {
+    let highest = record.iter().map(|b| b.high).fold(0.0, f64::max);
+    if highest > LOWEST_TOP_MICRON {
+        highest
+    } else {
+        f64::INFINITY
+    }
 }
 
 fn cells_of(blocks: &[Block]) -> Vec<Cell> {

@@ -61,11 +61,12 @@ struct Named {
 
 /// Finds the stalls of one pull-down, oldest first.
 pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
-    let parts = gauge::cells(blocks);
+    let top_micron = gauge::top_micron(scene.record);
+    let parts = gauge::cells(blocks, top_micron);
     if parts.iter().all(|p| p.len() < gauge::FEWEST) {
         return Vec::new();
     }
-    let record = gauge::cells(scene.record);
+    let record = gauge::cells(scene.record, top_micron);
     let gauges = WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s));
     let end_s = blocks.last().map_or(0.0, |b| b.last_s);
     let mut out = Vec::new();

@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 
 use analyser::{Findings, Stall};
-use rehearsal::{Case, TrueStall};
+use rehearsal::{Case, ExpectedStall, TrueStall};
 
 use crate::say;
 
@@ -47,9 +47,11 @@ impl Stalls {
             row.all_found += u32::from(hit);
             row.certain += u32::from(stall.certain);
             row.certain_found += u32::from(hit && stall.certain);
-            if wrong && !hit && stall.certain {
+            let held_up = matches!(stall.kind, ExpectedStall::Foaming | ExpectedStall::BoilOff);
+            if wrong && !hit && (stall.certain || held_up) {
+                let word = if stall.certain { "missed" } else { "unseen" };
                 say(&format!(
-                    "  missed {:>5} {:<12} {stall:.0?}",
+                    "  {word} {:>5} {:<12} {stall:.0?}",
                     case.seed, case.family
                 ));
             }
