@@ -20,6 +20,9 @@ use crate::smooth::median;
 const PATTERNS: [(usize, f64); 2] = [(3, 90.0), (4, 150.0)];
 /// Above this no oil foams for long: it is the first rush, or a break, micron.
 const HIGHEST_MICRON: f64 = 60_000.0;
+/// Oil foams below the target as well, where it holds nobody up; far below, the
+/// absolute noise of gauges rules. Share of the target.
+const LOWEST: f64 = 0.3;
 /// Smallest rise of ln p.
 const LEAST_RISE: f64 = 0.012;
 /// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
@@ -51,7 +54,7 @@ pub(super) fn find(
     target_micron: f64,
     gauges: &[GaugeRoughness; 2],
 ) -> Vec<Hunting> {
-    let target = (1.05 * target_micron).ln();
+    let lowest = (LOWEST * target_micron).ln();
     let level: Vec<f64> = cells.iter().map(|c| c.y).collect();
     let mut out: Vec<Hunting> = Vec::new();
     for curve in [level, above_hull(cells)] {
@@ -62,7 +65,7 @@ pub(super) fn find(
                 // in a fast fall a bend is no gulp: the pressure itself must at
                 // least hang
                 let hangs = cells[high].y - cells[low].y > -0.5 * (curve[high] - curve[low]);
-                hangs && (target..HIGHEST_MICRON.ln()).contains(&cells[low].y)
+                hangs && (lowest..HIGHEST_MICRON.ln()).contains(&cells[low].y)
             })
             .collect();
         for (from, to) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
