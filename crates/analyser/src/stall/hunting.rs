@@ -23,6 +23,8 @@ const HIGHEST_MICRON: f64 = 60_000.0;
 /// Oil foams below the target as well, where it holds nobody up; far below, the
 /// absolute noise of gauges rules. Share of the target.
 const LOWEST: f64 = 0.3;
+/// Fewest rises below the target: valves are worked there as well.
+const FEWEST_BELOW: usize = 4;
 /// Smallest rise of ln p.
 const LEAST_RISE: f64 = 0.012;
 /// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
@@ -68,10 +70,14 @@ pub(super) fn find(
                 hangs && (lowest..HIGHEST_MICRON.ln()).contains(&cells[low].y)
             })
             .collect();
-        for (from, to) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
+        for (from, to, count) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
             let Some(ratio) = rough(cells, from, to, gauges) else {
                 continue;
             };
+            let mut levels: Vec<f64> = cells[from..=to].iter().map(|c| c.y).collect();
+            if median(&mut levels) < (1.05 * target_micron).ln() && count < FEWEST_BELOW {
+                continue;
+            }
             if cells[to].t - cells[from].t >= SHORTEST_S {
                 join(&mut out, Hunting { from, to, ratio });
             }
@@ -79,6 +85,22 @@ pub(super) fn find(
     }
     out.sort_by_key(|h| h.from);
     out
+}
+
+/// Ratio of roughness where a plateau that ends in a knee is not smooth: with the
+/// knee two rises are enough.
+pub(super) fn restless(
+    cells: &[Cell],
+    (from, to): (usize, usize),
+    gauges: &[GaugeRoughness; 2],
+) -> Option<f64> {
+    let part = &cells[from..=to];
+    let level: Vec<f64> = part.iter().map(|c| c.y).collect();
+    let fewest = [level, above_hull(part)]
+        .iter()
+        .map(|curve| rises(part, curve, gauges).len())
+        .max()?;
+    rough(cells, from, to, gauges).filter(|_| fewest >= 2)
 }
 
 /// Adds a stretch, or widens those it overlaps.
@@ -163,7 +185,7 @@ fn clusters(
     cells: &[Cell],
     rises: &[(usize, usize)],
     (fewest, rest_s): (usize, f64),
-) -> Vec<(usize, usize)> {
+) -> Vec<(usize, usize, usize)> {
     let mut out: Vec<(usize, usize, usize)> = Vec::new();
     for &(low, high) in rises {
         match out.last_mut() {
@@ -174,10 +196,8 @@ fn clusters(
             _ => out.push((low, high, 1)),
         }
     }
-    out.into_iter()
-        .filter(|c| c.2 >= fewest)
-        .map(|(from, to, _)| (from, to))
-        .collect()
+    out.retain(|c| c.2 >= fewest);
+    out
 }
 
 /// Ratio of roughness where it is beyond the gauge's in windows of one of the

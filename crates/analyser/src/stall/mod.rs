@@ -92,6 +92,18 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
                 named.push(new);
             }
         }
+        for (from, to) in plateau::knees(cells, scene.target_micron) {
+            let new = Named {
+                kind: StallKind::Foaming,
+                from,
+                to,
+                ends_at_micron: None,
+            };
+            let restless = hunting::restless(cells, (from, to), &gauges).is_some();
+            if restless && clear(&named, &new) {
+                named.push(new);
+            }
+        }
         for new in plateau::find(cells, end_s, scene) {
             if clear(&named, &new) {
                 named.push(new);

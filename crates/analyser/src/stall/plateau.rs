@@ -18,6 +18,9 @@ const STANDS: f64 = 0.000_8;
 const FLOOR: f64 = 0.000_4;
 /// Fall of ln p up to which boiling water may slide as it cools itself, per s.
 const SLIDES: f64 = 0.004;
+/// The fall after a knee, per s, and how much steeper it is than before.
+const LEAST_KNEE: f64 = 0.008;
+const STEEPER: f64 = 3.0;
 /// Fall of ln p above which a pump is at work, per s.
 const CRAWLS: f64 = 0.01;
 /// Shortest boil-off, floor at the end, floor in between, choked stretch, s.
@@ -151,12 +154,27 @@ fn boils(cells: &[Cell], ends: (usize, usize), end_s: f64, scene: &Scene<'_>) ->
     !(goes_on && frozen && lasts(cells, ends) > LONG_S && slope(part).abs() < DEAD_FLAT)
 }
 
-/// True when the fall after the stretch is at least three times as fast as in it:
-/// the pool is gone.
+/// True when the fall after the stretch is at least three times as fast as in it
+/// and goes on below it: what held the pressure up is gone. After a valve was shut
+/// for a moment the curve comes back to where it was.
 fn speeds_up(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool {
-    let until = cells.partition_point(|c| c.t < cells[to].t + SLOPE_S);
-    let fastest = falls[to..until].iter().copied().fold(0.0, f64::max);
-    fastest > (-3.0 * slope(&cells[from..=to])).max(2.0 * SLIDES)
+    const BELOW: f64 = 0.25;
+    const WITHIN_S: f64 = 180.0;
+    let lowest = |part: &[Cell]| part.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
+    let until = |s: f64| cells.partition_point(|c| c.t < cells[to].t + s);
+    let fastest = falls[to..until(SLOPE_S)].iter().copied().fold(0.0, f64::max);
+    fastest > (-STEEPER * slope(&cells[from..=to])).max(LEAST_KNEE)
+        && lowest(&cells[to..until(WITHIN_S)]) < lowest(&cells[from..=to]) - BELOW
+}
+
+/// Plateaus that end in a knee.
+pub(super) fn knees(cells: &[Cell], target_micron: f64) -> Vec<(usize, usize)> {
+    let falls = falls(cells);
+    let open = in_the_way(cells, target_micron);
+    let holds = |i: usize| open[i] && falls[i] < SLIDES;
+    let mut out = stretches(cells, holds);
+    out.retain(|ends| lasts(cells, *ends) >= SHORTEST_S[0] && speeds_up(cells, &falls, *ends));
+    out
 }
 
 /// Where a floor ends: the asymptote of an exponential tail where the stretch
