@@ -36,6 +36,8 @@ const CELL_S: f64 = 3.0;
 const ABSOLUTE_MICRON: f64 = 2.0;
 /// Assumed relative noise where nothing has shown it.
 const ASSUMED: f64 = 0.02;
+/// Largest relative noise of a cell that is believed.
+const MOST: f64 = 0.03;
 /// The table of variances: step in ln p, and rows up to the atmosphere.
 const TABLE_STEP: f64 = 0.25;
 const TABLE_ROWS: usize = 56;
@@ -280,7 +282,7 @@ impl GaugeRoughness {
         let bound = *bounds.select_nth_unstable_by(k - 1, f64::total_cmp).1;
         let z = quantile_of_mixture(k as f64 / (n as f64 + 1.0), &[(1.0, 0.0, 1.0)]).unwrap_or(0.0);
         let cells = quiet[0].n;
-        (bound / self.chi_square_ratio(cells, 1.0, z)).clamp(1e-8, ASSUMED * ASSUMED)
+        (bound / self.chi_square_ratio(cells, 1.0, z)).clamp(1e-8, MOST * MOST)
     }
 
     /// Ratio of variances that pure gauge noise exceeds in `windows` of `n` cells

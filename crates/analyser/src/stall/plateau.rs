@@ -17,10 +17,10 @@ const STANDS: f64 = 0.000_8;
 /// Fall of ln p below which a level counts as a floor, per s.
 const FLOOR: f64 = 0.000_4;
 /// Fall of ln p up to which boiling water may slide as it cools itself, per s.
-const SLIDES: f64 = 0.004;
+const SLIDES: f64 = 0.008;
 /// The fall after a knee, per s, and how much steeper it is than before.
 const LEAST_KNEE: f64 = 0.008;
-const STEEPER: f64 = 3.0;
+const STEEPER: f64 = 2.0;
 /// Fall of ln p above which a pump is at work, per s.
 const CRAWLS: f64 = 0.01;
 /// Shortest boil-off, floor at the end, floor in between, choked stretch, s.
@@ -49,7 +49,11 @@ pub(super) fn find(cells: &[Cell], end_s: f64, scene: &Scene<'_>) -> Vec<Named> 
         }
     };
     for ends in stretches(f64::NEG_INFINITY, STANDS) {
-        if lasts(cells, ends) >= SHORTEST_S[0] && boils(cells, ends, end_s, scene) {
+        let over = end_s - cells[ends.1].t > 25.0;
+        if lasts(cells, ends) >= SHORTEST_S[0]
+            && boils(cells, ends, end_s, scene)
+            && !(over && peters_out(cells, &falls, ends))
+        {
             add(StallKind::BoilOff, ends, None);
         }
     }
@@ -165,6 +169,15 @@ fn speeds_up(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool 
     let fastest = falls[to..until(SLOPE_S)].iter().copied().fold(0.0, f64::max);
     fastest > (-STEEPER * slope(&cells[from..=to])).max(LEAST_KNEE)
         && lowest(&cells[to..until(WITHIN_S)]) < lowest(&cells[from..=to]) - BELOW
+}
+
+/// True when the fall never picks up after the stretch: a tail levelling off, or
+/// one step of a coarse gauge.
+fn peters_out(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool {
+    const PICKS_UP: f64 = 0.002;
+    let until = cells.partition_point(|c| c.t < cells[to].t + 120.0);
+    let fastest = falls[to..until].iter().copied().fold(0.0, f64::max);
+    fastest < (-STEEPER * slope(&cells[from..=to])).max(PICKS_UP)
 }
 
 /// Plateaus that end in a knee.
