@@ -23,8 +23,10 @@ const HIGHEST_MICRON: f64 = 60_000.0;
 /// Oil foams below the target as well, where it holds nobody up; far below, the
 /// absolute noise of gauges rules. Share of the target.
 const LOWEST: f64 = 0.3;
-/// Fewest rises below the target: valves are worked there as well.
+/// Fewest rises below the target, and least roughness over the gauge's: valves are
+/// worked there as well, and nothing is lost by silence.
 const FEWEST_BELOW: usize = 4;
+const ROUGH_BELOW: f64 = 2.0;
 /// Smallest rise of ln p.
 const LEAST_RISE: f64 = 0.012;
 /// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
@@ -75,7 +77,8 @@ pub(super) fn find(
                 continue;
             };
             let mut levels: Vec<f64> = cells[from..=to].iter().map(|c| c.y).collect();
-            if median(&mut levels) < (1.05 * target_micron).ln() && count < FEWEST_BELOW {
+            let below = median(&mut levels) < (1.05 * target_micron).ln();
+            if below && (count < FEWEST_BELOW || ratio < ROUGH_BELOW) {
                 continue;
             }
             if cells[to].t - cells[from].t >= SHORTEST_S {
