@@ -27,14 +27,18 @@ const LOWEST: f64 = 0.3;
 /// worked there as well, and nothing is lost by silence.
 const FEWEST_BELOW: usize = 4;
 const ROUGH_BELOW: f64 = 2.0;
+/// Rises of hunting are no smaller than this share of the largest beside them.
+const ALIKE: f64 = 0.25;
 /// Smallest rise of ln p.
 const LEAST_RISE: f64 = 0.012;
+/// The same in standard deviations of the gauge.
+const RISE_SDS: f64 = 4.0;
 /// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
 const LONGEST_RISE_S: f64 = 90.0;
 /// Smallest roughness of ln p.
 const LEAST_ROUGH: f64 = 0.01;
 /// Smallest excess of variance, for the gauge's own is known to a third at best.
-const LEAST_RATIO: f64 = 2.0;
+const LEAST_RATIO: f64 = 3.0;
 /// Excess of variance that must show in the short windows as well.
 const VISIBLE: f64 = 2.5;
 /// Shortest stretch, s.
@@ -72,7 +76,10 @@ pub(super) fn find(
                 hangs && (lowest..HIGHEST_MICRON.ln()).contains(&cells[low].y)
             })
             .collect();
-        for (from, to, count) in PATTERNS.iter().flat_map(|p| clusters(cells, &above, *p)) {
+        for (from, to, count) in PATTERNS
+            .iter()
+            .flat_map(|p| clusters(cells, &curve, &above, *p))
+        {
             let Some(ratio) = rough(cells, from, to, gauges) else {
                 continue;
             };
@@ -150,7 +157,7 @@ fn above_hull(cells: &[Cell]) -> Vec<f64> {
 fn rises(cells: &[Cell], above: &[f64], gauges: &[GaugeRoughness; 2]) -> Vec<(usize, usize)> {
     let least = |i: usize| {
         let c = &cells[i];
-        (4.0 * gauges[0].variance(c.y).sqrt())
+        (RISE_SDS * gauges[0].variance(c.y).sqrt())
             .max(1.5 * c.step)
             .max(LEAST_RISE)
     };
@@ -183,24 +190,25 @@ fn rises(cells: &[Cell], above: &[f64], gauges: &[GaugeRoughness; 2]) -> Vec<(us
     out
 }
 
-/// Rises close to each other.
+/// Rises close to each other: first and last cell, and how many are alike. A valve
+/// shut for a moment makes one large rise, to which those of the noise beside it do
+/// not compare.
 fn clusters(
     cells: &[Cell],
+    curve: &[f64],
     rises: &[(usize, usize)],
     (fewest, rest_s): (usize, f64),
 ) -> Vec<(usize, usize, usize)> {
-    let mut out: Vec<(usize, usize, usize)> = Vec::new();
-    for &(low, high) in rises {
-        match out.last_mut() {
-            Some(last) if cells[low].t - cells[last.1].t <= rest_s => {
-                last.1 = high;
-                last.2 += 1;
-            }
-            _ => out.push((low, high, 1)),
-        }
-    }
-    out.retain(|c| c.2 >= fewest);
-    out
+    rises
+        .chunk_by(|a, b| cells[b.0].t - cells[a.1].t <= rest_s)
+        .filter_map(|run| {
+            let (from, to) = (run.first()?.0, run.last()?.1);
+            let height = |r: &(usize, usize)| curve[r.1] - curve[r.0];
+            let largest = run.iter().map(height).fold(0.0, f64::max);
+            let alike = run.iter().filter(|r| height(r) > ALIKE * largest).count();
+            (alike >= fewest).then_some((from, to, alike))
+        })
+        .collect()
 }
 
 /// Ratio of roughness where it is beyond the gauge's in windows of one of the

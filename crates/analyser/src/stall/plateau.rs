@@ -166,7 +166,10 @@ fn speeds_up(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool 
     const WITHIN_S: f64 = 180.0;
     let lowest = |part: &[Cell]| part.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
     let until = |s: f64| cells.partition_point(|c| c.t < cells[to].t + s);
-    let fastest = falls[to..until(SLOPE_S)].iter().copied().fold(0.0, f64::max);
+    let fastest = falls[to..until(SLOPE_S)]
+        .iter()
+        .copied()
+        .fold(0.0, f64::max);
     fastest > (-STEEPER * slope(&cells[from..=to])).max(LEAST_KNEE)
         && lowest(&cells[to..until(WITHIN_S)]) < lowest(&cells[from..=to]) - BELOW
 }
