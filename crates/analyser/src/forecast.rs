@@ -11,14 +11,16 @@
 //!   Outgassing falls like 1/t^α with α near 1 (common in vacuum practice, no
 //!   source), and so does viscous flow through a choke;
 //! * w = ln(r·t), t the time since the pump got hold of the system: an exponential
-//!   fall has a large w, a 1/t tail has w near 0.
+//!   fall has a large w, a 1/t tail has w near 0;
+//! * v = 1 where a pool of water may be boiling away: between the saturation
+//!   pressures at −5 °C and 27 °C, falling more slowly than a pump makes it.
 //!
-//! The time to target is T = (T_straight + 5 s)·exp(q₀ + q·(Δ, u, w, u·w)) − 5 s with one
-//! set of coefficients for each of the quantiles 10 %, 50 % and 90 %
+//! The time to target is T = (T_straight + 5 s)·exp(q₀ + q·(Δ, u, w, u·w, v)) − 5 s with
+//! one set of coefficients for each of three quantiles
 //! ([`QUANTILES`]): linear quantile regression (Koenker and Bassett, Econometrica 46
 //! (1978) 33–50; from memory) of the residual ln T − ln T_straight on the even
-//! seeds of the rehearsal's random runs, which hold stalls to come, valve blips,
-//! tired pumps, leaks and every kind of gauge. The residual model is therefore
+//! seeds of both families of the rehearsal's random runs, equal in weight, which hold
+//! stalls to come, valve blips, tired pumps, leaks and every kind of gauge. The residual model is therefore
 //! empirical: it says how pull-downs went on that looked like this one. The odd
 //! seeds check that the range holds the truth in 80 % of cases. The early end is
 //! never later than T_straight: a fall that stays straight cannot be ruled out.
@@ -27,16 +29,21 @@
 //! not in the curve.
 //!
 //! *Not at this rate* is said when even the straight line, which is early in nine
-//! cases of ten, needs more than [`HOPELESS_S`], at both ends of its error and for [`STANDS_LONG_S`] already. The
-//! level it will end at is the asymptote of the exponential tail where the curve
-//! carries one, else the present level.
+//! cases of ten, needs more than [`HOPELESS_S`] at both ends of its error and for
+//! [`STANDS_LONG_S`] already; or, below the pressures at which water boils, when it
+//! needs more than [`SLOW_S`] and the power law more than [`BENT_SLOW_S`]. It is not
+//! said when the pressure went up of late beyond its noise: foam or a valve, after
+//! which the fall may go on. The level it will end at is the asymptote of the
+//! exponential tail where the curve carries one, else the present level. Ice that
+//! sublimes for half an hour at a steady level is taken for such an end: from the
+//! pressure alone nobody can tell.
 
 use vacuum::Mark;
 
 use crate::{
     history::Block,
     linear::least_squares,
-    smooth::{Bin, bins, median},
+    smooth::{Bin, bins, median, noise_of},
     tail,
 };
 
@@ -81,15 +88,23 @@ const BEND_S: [f64; 2] = [90.0, 1_200.0];
 const SETTLES_S: f64 = 10.0;
 /// A straight line that needs longer than this leads nowhere, s.
 const HOPELESS_S: f64 = 5_400.0;
+/// The same where the curve bends as well: straight line and power law, s.
+const SLOW_S: f64 = 2_000.0;
+const BENT_SLOW_S: f64 = 3_600.0;
+/// Pressures at which a pool of water may boil, −5 °C to 27 °C, micron.
+const WET_MICRON: [f64; 2] = [3_000.0, 26_700.0];
+/// A pump without water in its way falls faster there, 1/s.
+const WET_RATE: f64 = 0.004;
 /// For this long the rate must have been hopeless, s.
 pub(crate) const STANDS_LONG_S: f64 = 240.0;
 /// Largest Δ and u and w that the coefficients were found for.
 const MOST: [f64; 3] = [2.5, 1.2, 2.5];
-/// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w, u·w) for 10 %, 50 % and 90 %.
-const QUANTILES: [[f64; 6]; 3] = [
-    [-0.163, 0.165, -0.054, -0.561, -0.08, 0.382],
-    [0.036, 0.226, -0.177, 0.283, -0.116, 0.368],
-    [0.499, 0.362, -0.23, 0.337, -0.329, 0.688],
+/// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w, u·w, v) for 12 %, 50 % and 90 %:
+/// with the straight line as a bound the early end comes to 10 %.
+const QUANTILES: [[f64; 7]; 3] = [
+    [-0.131, 0.096, -0.006, -0.132, -0.035, 0.16, -1.921],
+    [0.102, 0.15, -0.106, 0.135, -0.073, 0.202, -1.386],
+    [0.7, 0.384, -0.162, 0.047, -0.142, 0.296, -1.346],
 ];
 
 /// How well the present rate is known where a fall stays straight.
@@ -105,8 +120,10 @@ pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -
         return Outlook::Unknown;
     };
     let fastest = pace.rate + 2.0 * pace.rate_se;
-    if fastest * HOPELESS_S < pace.left {
-        if !pace.stands_long(&cells) {
+    let hopeless = fastest * HOPELESS_S < pace.left;
+    if hopeless || pace.levels_off(fastest) {
+        let standing = pace.stands_long(&cells) || !hopeless;
+        if !standing || hunts(&cells) {
             return Outlook::Unknown;
         }
         return Outlook::Not(NotAtThisRate {
@@ -117,6 +134,27 @@ pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -
         return Outlook::Unknown;
     }
     Outlook::Target(pace.forecast())
+}
+
+/// True when the pressure went up lately by more than the noise of its cells: foam
+/// or a valve, after which a fall may go on.
+fn hunts(cells: &[Bin]) -> bool {
+    const LATELY_S: f64 = 300.0;
+    const RISES: f64 = 0.12;
+    const NOISES: f64 = 10.0;
+    let end_s = cells.last().map_or(0.0, |c| c.t);
+    let lately = &cells[cells.partition_point(|c| c.t < end_s - LATELY_S)..];
+    let limit = RISES.max(NOISES * noise_of(lately));
+    let mut lowest = f64::INFINITY;
+    lately.iter().any(|c| {
+        lowest = lowest.min(c.y);
+        c.y - lowest > limit
+    })
+}
+
+/// True when a stretch of blocks hunts, see `hunts`.
+pub(crate) fn restless(blocks: &[Block]) -> bool {
+    hunts(&unbroken(bins(blocks, CELL_S, 1)))
 }
 
 /// The last part without a pause.
@@ -131,6 +169,8 @@ fn unbroken(cells: Vec<Bin>) -> Vec<Bin> {
 
 /// The curve as it goes now.
 struct Pace<'a> {
+    /// ln p now.
+    now: f64,
     /// Δ.
     left: f64,
     /// Rate of fall of ln p over the last minute or half factor of e, 1/s, and its standard error.
@@ -164,12 +204,25 @@ impl<'a> Pace<'a> {
         let act_s = acts.map(|m| m.elapsed_s).fold(f64::NEG_INFINITY, f64::max);
         let bend = bend(cells, act_s + SETTLES_S);
         Some(Self {
+            now,
             left,
             rate: -line.coefficients[1],
             rate_se: line.standard_errors.get(1).copied().unwrap_or(0.0),
             pumped_s: end_s - cells[held].t,
             bend: if bend.len() < FEWEST { recent } else { bend },
         })
+    }
+
+    /// True when the curve bends so much that neither the straight line nor the
+    /// power law leads to the target in reasonable time, below the pressures at
+    /// which water boils: what a boiling pool holds up may fall at any moment.
+    fn levels_off(&self, fastest: f64) -> bool {
+        let (first, last) = (self.bend.first(), self.bend.last());
+        let span_s = first.zip(last).map_or(0.0, |(a, b)| b.t - a.t);
+        self.now < WET_MICRON[0].ln()
+            && span_s >= STANDS_LONG_S
+            && fastest * SLOW_S < self.left
+            && bent_s(self.bend, self.left).is_none_or(|s| s > BENT_SLOW_S)
     }
 
     /// True when the rate has been hopeless for long: half a minute of foam or a
@@ -183,6 +236,13 @@ impl<'a> Pace<'a> {
         let (t, y): (Vec<f64>, Vec<f64>) = cells[from..].iter().map(|c| (c.t - end_s, c.y)).unzip();
         least_squares(&[vec![1.0; t.len()], t], &y)
             .is_some_and(|line| -line.coefficients[1] * HOPELESS_S < self.left)
+    }
+
+    /// True where a pool of water may hold the pressure up: it may be gone at any
+    /// moment.
+    fn may_boil(&self) -> bool {
+        let [low, high] = WET_MICRON.map(f64::ln);
+        self.rate < WET_RATE && (low..high).contains(&self.now)
     }
 
     fn forecast(&self) -> Forecast {
@@ -200,6 +260,7 @@ impl<'a> Pace<'a> {
             u,
             w,
             u * w,
+            if self.may_boil() { 1.0 } else { 0.0 },
         ];
         let [early, likely, late] = QUANTILES.map(|q| {
             let residual: f64 = q.iter().zip(x).map(|(q, x)| q * x).sum();

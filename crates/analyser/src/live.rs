@@ -137,6 +137,8 @@ fn slope_micron_per_min(blocks: &[Block]) -> Option<f64> {
 /// The outlook of a pull-down, unless something holds it up whose end is not in
 /// the curve.
 fn outlook(view: &View<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outlook {
+    let from = view.blocks.partition_point(|b| b.t() < pulldown.start_s);
+    let blocks = view.blocks.get(from..).unwrap_or_default();
     match stall {
         Some(s) if matches!(s.kind, StallKind::Foaming | StallKind::BoilOff) => Outlook::Unknown,
         Some(Stall {
@@ -146,13 +148,11 @@ fn outlook(view: &View<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outloo
             start_s,
             end_s,
             ..
-        }) if end_s - start_s > forecast::STANDS_LONG_S => Outlook::Not(NotAtThisRate {
-            floor_micron: ends_at_micron.unwrap_or(level_micron),
-        }),
-        _ => {
-            let from = view.blocks.partition_point(|b| b.t() < pulldown.start_s);
-            let blocks = view.blocks.get(from..).unwrap_or_default();
-            forecast::look_ahead(blocks, view.marks, view.settings.criteria.target_micron)
+        }) if end_s - start_s > forecast::STANDS_LONG_S && !forecast::restless(blocks) => {
+            Outlook::Not(NotAtThisRate {
+                floor_micron: ends_at_micron.unwrap_or(level_micron),
+            })
         }
+        _ => forecast::look_ahead(blocks, view.marks, view.settings.criteria.target_micron),
     }
 }
