@@ -83,6 +83,26 @@ fn a_floor_above_the_target_is_told_with_its_level() {
 }
 
 #[test]
+fn a_bending_curve_that_leads_nowhere_is_told_before_it_stands_still() {
+    // still falling 2 % in five minutes, towards 1,500 micron
+    let bends = |t: f64| 1_500.0 + 760_000.0 * (-t / 10.0).exp() + 900.0 * (-t / 150.0).exp();
+    let early = live(bends, 200);
+    assert_eq!(early.not_at_this_rate, None, "may still go on");
+    let late = live(bends, 700);
+    let level = late.not_at_this_rate.expect("not at this rate");
+    assert!((level.floor_micron - 1_500.0).abs() < 30.0, "{level:?}");
+}
+
+#[test]
+fn a_pressure_that_hunts_is_not_given_up() {
+    // up and down by a third, once in 100 s, around 1,600 micron
+    let hunts = |t: f64| 1_600.0 * (0.15 * (t / 16.0).sin()).exp() + 760_000.0 * (-t / 8.0).exp();
+    for now in [400, 450, 500, 550] {
+        assert_eq!(live(hunts, now).not_at_this_rate, None);
+    }
+}
+
+#[test]
 fn while_water_boils_there_is_no_forecast() {
     let pool = |t: f64| 12_000.0 + 760_000.0 * (-t / 8.0).exp();
     let live = live(pool, 400);

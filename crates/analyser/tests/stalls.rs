@@ -210,8 +210,8 @@ fn quiet(dice: &mut Dice) -> (bool, String) {
 
 #[test]
 fn hunting_plateaus_are_foaming() {
-    let mut dice = Dice(1);
-    let (mut found, n) = (0, 300);
+    let mut dice = Dice(90_002);
+    let (mut found, n) = (0, 500);
     for i in 0..n {
         let (is_found, what) = foams(&mut dice);
         found += u32::from(is_found);
@@ -224,8 +224,8 @@ fn hunting_plateaus_are_foaming() {
 
 #[test]
 fn noise_blips_kinks_and_staircases_are_not_foaming() {
-    let mut dice = Dice(2);
-    let (mut wrong, n) = (0, 300);
+    let mut dice = Dice(90_001);
+    let (mut wrong, n) = (0, 1_000);
     for i in 0..n {
         let (is_wrong, what) = quiet(&mut dice);
         wrong += u32::from(is_wrong);
@@ -269,6 +269,79 @@ fn a_pool_slides_down_as_it_cools_and_ends_in_a_knee() {
     assert!((pool.slope_per_min + 0.09).abs() < 0.02, "{pool:?}");
     assert_eq!(pool.ended_by, StallEnd::Cleared);
     assert!(pool.roughness < 2.0, "{pool:?}");
+}
+
+#[test]
+fn a_pool_that_cools_fast_is_found_by_its_knee() {
+    let mut dice = Dice(7);
+    // from 17,000 micron down to 6,100 in three minutes: 20 °C to 4 °C (IAPWS-IF97)
+    let pool = |end: f64| {
+        move |t: f64| {
+            let boiling = 6_000.0 + 11_000.0 * (-t / 40.0).exp();
+            let dry = 100.0 + 5_000.0 * (-(t - end) / 20.0).exp();
+            760_000.0 * (-t / 8.0).exp() + if t < end { boiling } else { dry }
+        }
+    };
+    let stalls = stalls_of(&GOOD.shows(pool(180.0), 700.0, &mut dice), &[]);
+    let kinds: Vec<StallKind> = stalls.iter().map(|s| s.kind).collect();
+    assert!(kinds.contains(&StallKind::BoilOff), "{stalls:?}");
+    // the same level reached by a curve that only ever slows down
+    let tail = |t: f64| fall(t, 8.0, 9_000.0, 2_500.0);
+    let stalls = stalls_of(&GOOD.shows(tail, 900.0, &mut dice), &[]);
+    assert!(
+        stalls.iter().all(|s| s.kind != StallKind::BoilOff),
+        "{stalls:?}"
+    );
+}
+
+#[test]
+fn a_gauge_at_its_top_sees_nothing() {
+    let mut dice = Dice(8);
+    let truth = |t: f64| fall(t, 50.0, 800.0, 60.0);
+    let clipped = |top: f64, dice: &mut Dice| -> Vec<(f64, f64)> {
+        let shown = GOOD.shows(truth, 900.0, dice);
+        shown.into_iter().map(|(t, p)| (t, p.min(top))).collect()
+    };
+    // 20,000 and 15,000 micron lie where water boils between 17 °C and 22 °C
+    for top in [25_000.0, 20_000.0, 15_000.0] {
+        let readings = clipped(top, &mut dice);
+        let pinned = readings.iter().filter(|r| r.1 >= top).count();
+        assert!(pinned > 150, "{pinned} readings at the top");
+        let stalls = stalls_of(&readings, &[]);
+        let held_up = |s: &Stall| matches!(s.kind, StallKind::BoilOff | StallKind::Foaming);
+        assert!(!stalls.iter().any(held_up), "{top}: {stalls:?}");
+    }
+}
+
+#[test]
+fn oil_that_foams_below_the_target_is_named_and_three_turns_of_a_valve_are_not() {
+    let mut dice = Dice(9);
+    let foam = |t: f64| {
+        let hunts = (0.1 * (t / 3.0).sin() + 0.1 * (t / 4.7).sin()).exp();
+        let level = if t < 300.0 { 380.0 * hunts } else { 120.0 };
+        level + 760_000.0 * (-t / 8.0).exp()
+    };
+    let stalls = stalls_of(&GOOD.shows(foam, 600.0, &mut dice), &[]);
+    assert!(
+        stalls.iter().any(|s| s.kind == StallKind::Foaming),
+        "{stalls:?}"
+    );
+    let turns = |t: f64| {
+        let bump = |at: f64| {
+            let x = (t - at).max(0.0);
+            if x < 30.0 {
+                x / 30.0
+            } else {
+                (-(x - 30.0) / 15.0).exp()
+            }
+        };
+        fall(t, 8.0, 500.0, 150.0) * (1.0 + bump(300.0) + bump(380.0) + bump(460.0))
+    };
+    let stalls = stalls_of(&GOOD.shows(turns, 900.0, &mut dice), &[]);
+    assert!(
+        stalls.iter().all(|s| s.kind != StallKind::Foaming),
+        "{stalls:?}"
+    );
 }
 
 #[test]

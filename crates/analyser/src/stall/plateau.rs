@@ -206,21 +206,20 @@ fn ends_at(part: &[Cell]) -> f64 {
     }
 }
 
-/// The choked part of a crawl: straight in ln p. The start of a crawl may still
-/// bend, so it may be cut away.
+/// The choked part of a crawl: straight in ln p. Its start may still bend, and its
+/// end where it comes near a floor; either may be cut away.
 fn choked(cells: &[Cell], (from, to): (usize, usize), one_side: bool) -> Option<(usize, usize)> {
     if one_side && lasts(cells, (from, to)) >= SHORTEST_S[3] / 2.0 {
         return Some((from, to));
     }
     let length = to - from;
-    [0, length / 4, length / 2]
-        .into_iter()
-        .map(|skip| (from + skip, to))
-        .find(|&ends| {
-            let part = &cells[ends.0..=ends.1];
-            let fallen = part[0].y - part[part.len() - 1].y;
-            lasts(cells, ends) >= SHORTEST_S[3] && fallen > 0.5 && straight(part)
-        })
+    let starts = [0, length / 4, length / 2].map(|skip| (from + skip, to));
+    let ends = [0, length / 4].map(|skip| (from + skip, to - length / 4));
+    starts.into_iter().chain(ends).find(|&ends| {
+        let part = &cells[ends.0..=ends.1];
+        let fallen = part[0].y - part[part.len() - 1].y;
+        lasts(cells, ends) >= SHORTEST_S[3] && fallen > 0.5 && straight(part)
+    })
 }
 
 /// True when ln p falls nearly as fast at the end as at the start.
