@@ -3,7 +3,9 @@
 use vacuum::{MarkKind, Pressure, PressureUnit, water};
 
 use crate::{
-    findings::{Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round, Stall, StallKind},
+    findings::{
+        Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round, Stall, StallEnd, StallKind,
+    },
     hold::JudgedHold,
     settings::Settings,
 };
@@ -176,7 +178,10 @@ fn evidence(stall: &Stall) -> String {
                 stall.roughness
             )
         }
-        StallKind::Foaming => "given way when the flow was reduced".into(),
+        StallKind::Foaming if stall.ended_by == StallEnd::Throttled => {
+            "given way when the flow was reduced".into()
+        }
+        StallKind::Foaming => "rising again and again".into(),
         StallKind::BoilOff => stall.boils_at_c.map_or_else(
             || "smooth".into(),
             |c| {

@@ -7,10 +7,21 @@
 //! The evidence asked for is therefore
 //!
 //! * at least three rises of ln p, no more than 90 s apart, or four, no more than
-//!   150 s apart, each of at least 4 standard deviations of what the gauge does by itself at that
-//!   level (see `gauge`), of 1.5 of its steps and of 1.2 %;
+//!   150 s apart, each of at least 4 standard deviations of what the gauge does by
+//!   itself at that level (see `gauge`), of 1.5 of its steps and of 1.2 %, and alike
+//!   in size: a valve shut for a moment makes one large rise among those of the noise;
 //! * a variance of ln p about parabolas in that stretch that gauge noise reaches
-//!   with a chance of 1 in 100,000 (F test, see `gauge`), and a roughness of 1 %.
+//!   with a chance of 1 in 100,000 (F test, see `gauge`) and three times the gauge's,
+//!   which is known to a third at best, and a roughness of 1 %.
+//!
+//! A plateau that ends in a knee has been held up by something that is gone: there
+//! two rises and the same roughness are enough ([`restless`]); without roughness it
+//! is boiling water or nothing. Below the target nobody is held up: four rises and
+//! twice the roughness of the gauge are asked for. The numbers are common practice,
+//! no source.
+//!
+//! Not found: hunting slower than about 100 s a turn on a gauge of two digits, and
+//! fewer than two turns.
 
 use super::gauge::{Cell, FEWEST, GaugeRoughness, WINDOWS_S, look, window};
 use crate::smooth::median;

@@ -1,7 +1,8 @@
 //! Stalls: stretches of pull-down that make no progress, and why.
 //!
 //! * **Foaming** (`hunting`): the pressure turns upwards again and again beyond
-//!   what the gauge does by itself (`gauge`); or, where the gauge is too coarse to
+//!   what the gauge does by itself (`gauge`), or twice on a plateau that ends in a
+//!   knee; or, where the gauge is too coarse to
 //!   show that, it stood still until the flow was reduced and fell to less than
 //!   half afterwards.
 //! * **Boil-off** (`plateau`): a smooth plateau at the saturation pressure of water

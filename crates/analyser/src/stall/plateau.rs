@@ -4,6 +4,14 @@
 //! more slowly than [`STANDS`]; it counts as a floor below half of that, and it
 //! *crawls* when it falls faster than a floor and more slowly than [`CRAWLS`]. The
 //! limits are common practice, no source.
+//!
+//! A plateau of boiling water that is over ends in a knee: sums of exponentials, of
+//! power laws and of a constant, which is what pumping and outgassing make, are
+//! convex in ln p, so a fall that gets steeper shows that something has ended. While
+//! a pool boils it slides from saturation at ambient towards 0 °C, at up to
+//! [`SLIDES`]. A level in the range of water that still stands at the end of the
+//! record is called boil-off too: whether it is a pool or a floor at that level the
+//! pressure alone does not tell.
 
 use vacuum::water;
 
