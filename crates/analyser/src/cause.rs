@@ -39,6 +39,8 @@ const NOTHING_MICRON: f64 = 7.0;
 
 /// Probability needed to say that there is a leak.
 const SURE_OF_LEAK: f64 = 0.50;
+/// The same beside a part that bends over.
+const SURE_OF_BOTH: f64 = 0.60;
 /// Probability of a leak below which it is ruled out.
 const NO_LEAK: f64 = 0.15;
 
@@ -95,7 +97,7 @@ pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Ri
     );
     let certain_rise = fit.probability_above(|_| 0.0, total);
     let (kind, confidence) = if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
-        if moist > 0.5 && fit.slow_curve_will_do() {
+        if moist > 0.5 && (leak < SURE_OF_BOTH || fit.slow_curve_will_do()) {
             (RiseKind::Unclear, 1.0 - leak)
         } else if moist > 0.5 {
             (RiseKind::LeakAndMoisture, leak.min(moist))
