@@ -42,7 +42,7 @@ const SURE_OF_LEAK: f64 = 0.50;
 /// The same beside a part that bends over.
 const SURE_OF_BOTH: f64 = 0.60;
 /// Probability of a leak below which it is ruled out.
-const NO_LEAK: f64 = 0.15;
+const NO_LEAK: f64 = 0.12;
 
 /// Share of the rise from which a straight part is called a leak, and the smaller one
 /// that must be ruled out before the rise is put down to vapour alone.

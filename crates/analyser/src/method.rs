@@ -91,7 +91,7 @@
 //! one half. A straight part counts as a leak from 15 % of the rise, 4 micron and
 //! 0.5 % of the level on; P is the probability of that over all explanations. *leak*
 //! from P = 0.5; *moisture* when even a straight part of 12 % of the rise has a
-//! probability of at most 0.15; between them *unclear*. *leak and moisture* when
+//! probability of at most 0.12; between them *unclear*. *leak and moisture* when
 //! besides the leak (P = 0.6 here) 12 % of the rise bends over, unless the straight
 //! line alone is worse by Δχ² > 6 and one slow curve with τ > 1.2 T is within 5 of
 //! the best: then nothing tells a leak beside a little moisture from slow moisture,
