@@ -124,8 +124,8 @@ static bool is_sound(const struct node_line *line)
 {
     return line->milliseconds <= 999 && line->value.decimals <= DECIMALS_MAX
         && unit_word(line->unit) != NULL && state_word(line->state) != NULL
-        /* no gauge measures zero, and a zero would pass every limit */
-        && (line->state != NODE_OK || line->value.digits != 0)
+        /* no gauge measures zero, and a zero would pass every limit; as a bound it says nothing */
+        && (line->state == NODE_FAULT || line->value.digits != 0)
         && (!line->has_temperature || line->temperature_tenths_c >= COLDEST_TENTHS_C);
 }
 

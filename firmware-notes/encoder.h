@@ -48,8 +48,9 @@ uint16_t node_crc16(const char *bytes, size_t count);
 /* Writes one line with its line feed and a closing NUL into out.
  *
  * Returns the number of bytes to send (the NUL not counted), or 0 when the line
- * does not fit into out_size or a field is out of its range (a measurement of
- * zero is: send NODE_UNDER); out then holds an empty text. A buffer of NODE_LINE_MAX always fits. */
+ * does not fit into out_size or a field is out of its range; out then holds an empty
+ * text. A value of zero is out of range unless the state is NODE_FAULT: send
+ * NODE_UNDER with the lower end of the range. A buffer of NODE_LINE_MAX always fits. */
 size_t node_encode(char *out, size_t out_size, const struct node_line *line);
 
 #endif

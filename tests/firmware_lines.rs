@@ -121,3 +121,107 @@ fn a_line_that_has_lost_its_beginning_or_end_gives_no_reading() {
         }
     }
 }
+
+/// The Rust encoder's lines and the dialect: two readers of the same grammar.
+#[test]
+fn lines_of_the_rust_encoder_read_as_they_were_meant() {
+    use node_line::{Decimal, Line, Unit, Uptime, Value};
+
+    let dialect = dialect();
+    // any sequence that visits every combination will do; this is a linear congruence
+    let mut state = 1_u64;
+    let mut below = |limit: u64| {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1);
+        (state >> 33) % limit
+    };
+    for _ in 0..20_000 {
+        let unit = Unit::ALL[usize::try_from(below(4)).expect("small")];
+        let decimals = u8::try_from(below(7)).expect("small");
+        // up to an atmosphere: the reader refuses pressures that cannot be
+        let most = if unit == Unit::Micron || decimals >= 3 {
+            760_000
+        } else {
+            760
+        };
+        let digits = u32::try_from(1 + below(most)).expect("small");
+        let decimal = Decimal::new(digits, decimals).expect("in range");
+        let line = Line {
+            sequence: u16::try_from(below(65_536)).expect("16 bits"),
+            uptime: Uptime::from_milliseconds(below(1 << 31)).expect("in range"),
+            value: match below(4) {
+                0 => Value::Measured(decimal),
+                1 => Value::Over(decimal),
+                2 => Value::Under(decimal),
+                _ => Value::Fault,
+            },
+            unit,
+            temperature_tenths_c: match below(5) {
+                0 => None,
+                _ => Some(i16::try_from(below(2000)).expect("small") - 600),
+            },
+        };
+        let mut room = [0; node_line::LONGEST];
+        let sent = node_line::encode(&line, &mut room).expect("it fits");
+        let shown = String::from_utf8_lossy(sent);
+        let decoded = decode(&dialect, &sent[..sent.len() - 1]);
+        let [Decoded::Sample(sample)] = decoded.as_slice() else {
+            panic!("{shown}: {decoded:?}");
+        };
+        let seconds: f64 = format!("{}e-3", line.uptime.as_milliseconds())
+            .parse()
+            .expect("a number");
+        assert_eq!(sample.device_s, Some(seconds), "{shown}");
+        let celsius = line.temperature_tenths_c.map(|t| f64::from(t) / 10.0);
+        assert_eq!(sample.temperature_c, celsius, "{shown}");
+        let reading = vacuum::Reading {
+            elapsed_s: 0.0,
+            sensed: sample.sensed,
+            temperature_c: None,
+        };
+        assert_eq!(reading.state().word(), line.value.state_word(), "{shown}");
+        if let Value::Measured(_) = line.value {
+            let wanted: Pressure = format!("{digits}e-{decimals} {}", line.unit.word())
+                .parse()
+                .expect("a pressure");
+            let got = sample.pressure().expect("a measurement");
+            assert!((got.pa() / wanted.pa() - 1.0).abs() < 1e-12, "{shown}");
+        } else {
+            assert_eq!(sample.pressure(), None, "{shown}");
+        }
+    }
+}
+
+#[test]
+fn the_notes_show_the_pattern_of_the_dialect() {
+    let read = |name| std::fs::read_to_string(notes().join(name)).expect(name);
+    let dialect = read("node-line.toml");
+    let pattern = dialect.split("'''").nth(1).expect("a pattern");
+    let shown = read("README.md").lines().any(|line| line == pattern);
+    assert!(shown, "README.md shows another pattern");
+}
+
+/// One step of the converter multiplies the pressure by 10^(1/counts per decade).
+#[test]
+fn the_table_of_converters_is_what_its_formula_gives() {
+    let text = std::fs::read_to_string(notes().join("building.md")).expect("building.md");
+    let mut rows = 0;
+    for line in text.lines() {
+        let cells: Vec<&str> = line.trim_matches('|').split('|').map(str::trim).collect();
+        let Some(bits) = cells[0].strip_suffix(" bit") else {
+            continue;
+        };
+        rows += 1;
+        let counts = 2_f64.powi(bits.parse().expect("bits")) * 0.6 / 6.0;
+        let step = 10_f64.powf(1.0 / counts) - 1.0;
+        for (cell, exact) in cells[1..].iter().zip([counts, step * 100.0, step * 500.0]) {
+            let shown: f64 = cell.parse().expect("a number");
+            // three figures
+            assert!((shown / exact - 1.0).abs() < 5e-3, "{line}: {exact}");
+        }
+    }
+    assert_eq!(rows, 5, "rows of the table");
+    let needed = (1.0 / 1.001_f64.log10(), 23_040_f64.log2());
+    assert!((needed.0 - 2304.0).abs() < 0.5 && (needed.1 - 14.5).abs() < 0.05);
+}
