@@ -1,8 +1,10 @@
 //! The built binary from outside: what a person types, what it prints, what it
-//! leaves on disk. No network, no hardware: gauges are pseudo-terminals.
+//! leaves on disk. No network, no hardware: gauges are pseudo-terminals, and one is
+//! the firmware of the notes on an emulated board.
 #![cfg(unix)]
 
-// shared: running the binary, a gauge to pull out, a logger to kill, curves as files
+// shared: running the binary, an emulated board, a gauge to pull out, a logger to kill, curves as files
+mod board;
 mod curves;
 mod gauge;
 mod logger;
@@ -10,6 +12,8 @@ mod run;
 
 /// Complaints about input that cannot be used.
 mod bad_input;
+/// The gauge node of the firmware notes, recorded from an emulated board.
+mod emulated_node;
 /// Altered records.
 mod evidence;
 /// The JSON of a review against its documented shape.
