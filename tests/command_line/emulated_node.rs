@@ -52,7 +52,7 @@ fn damage(line: &[u8], kind: usize) -> Vec<u8> {
     let mut line = line.to_vec();
     let middle = line.len() / 2;
     match kind % 6 {
-        // one wrong bit in the value: 5900 becomes 1900
+        // one wrong bit in the value: 5903 becomes 5913
         0 => {
             let value = line.iter().rposition(|b| *b == b'm').expect("a unit") - 3;
             line[value] ^= 1 << (kind / 6 % 4);
