@@ -53,9 +53,10 @@ const RULED_OUT: f64 = 0.12;
 /// characteristic (common practice, no source).
 const GAUGE_SHAPE: f64 = 0.02;
 
-/// Unrecorded drift of the room, K/h, one standard deviation (common practice, no
-/// source).
+/// Unrecorded drift of the room, one standard deviation: so many K/h, up to so many K
+/// in all, for rooms go up and down (common practice, no source).
 const ROOM_K_PER_H: f64 = 0.5;
+const ROOM_K: f64 = 1.5;
 
 /// What an unrecorded drift of the room may add to the straight part, micron over
 /// the fit: the gas law on the level, and gas freed by warming.
@@ -65,7 +66,7 @@ fn room_drift_micron(fit: &RiseFit, c: &Component) -> f64 {
     }
     let vapour = (c.total.0 - c.straight.0).max(0.0);
     let per_k = fit.level / 293.0 + 2.0 * FREED_PER_K * vapour;
-    ROOM_K_PER_H * fit.span_s / 3_600.0 * per_k
+    (ROOM_K_PER_H * fit.span_s / 3_600.0).min(ROOM_K) * per_k
 }
 
 /// Where a fit lies in its hold.

@@ -59,8 +59,8 @@
 //! by the gas law, and a term proportional to the warming, with a normal prior of
 //! 3 % of the level per kelvin, is integrated away: gas that oil and walls give off
 //! when they warm (about 5 % per kelvin for a heat of desorption of 40 kJ/mol). Where
-//! none was recorded, the interval of the leak is widened by a room drift of 0.5 K/h:
-//! (level/293 + 0.06·vapour) per kelvin. Common practice.
+//! none was recorded, the interval of the leak is widened by a room drift of 0.5 K/h,
+//! 1.5 K at most: (level/293 + 0.06·vapour) per kelvin. Common practice.
 //!
 //! # 6. Explanations of a rise
 //! p(t) = p₀ + a·t + f·(1 − e^(−t/τ_f)) + Σ bₖ·(1 − e^(−t/τₖ)), with or without the
