@@ -12,6 +12,8 @@ static CCITT: Crc<u16> = Crc::<u16>::new(&CRC_16_IBM_3740);
 pub enum ChecksumKind {
     /// Sum of all bytes, lowest eight bits.
     Sum8,
+    /// Sum of all bytes modulo 64, plus 64: always a printable character.
+    SumMod64Plus64,
     /// Exclusive or of all bytes.
     Xor8,
     /// CRC-8, polynomial 0x07, start 0x00 (SMBus packet error code).
@@ -25,8 +27,9 @@ pub enum ChecksumKind {
 
 impl ChecksumKind {
     /// Every kind, in the order they are listed to a person.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Sum8,
+        Self::SumMod64Plus64,
         Self::Xor8,
         Self::Crc8,
         Self::Crc16Modbus,
@@ -38,6 +41,7 @@ impl ChecksumKind {
     pub const fn word(self) -> &'static str {
         match self {
             Self::Sum8 => "sum-8",
+            Self::SumMod64Plus64 => "sum-mod-64-plus-64",
             Self::Xor8 => "xor-8",
             Self::Crc8 => "crc-8",
             Self::Crc16Modbus => "crc-16-modbus",
@@ -55,7 +59,9 @@ impl ChecksumKind {
     #[must_use]
     pub fn compute(self, bytes: &[u8]) -> u16 {
         match self {
-            Self::Sum8 => u16::from(bytes.iter().fold(0_u8, |sum, b| sum.wrapping_add(*b))),
+            Self::Sum8 => u16::from(sum(bytes)),
+            // 64 divides 256, so the sum may wrap first
+            Self::SumMod64Plus64 => u16::from(sum(bytes) % 64 + 64),
             Self::Xor8 => u16::from(bytes.iter().fold(0_u8, |x, b| x ^ b)),
             Self::Crc8 => u16::from(CRC8.checksum(bytes)),
             Self::Crc16Modbus => MODBUS.checksum(bytes),
@@ -67,10 +73,14 @@ impl ChecksumKind {
     #[must_use]
     pub const fn width_bytes(self) -> usize {
         match self {
-            Self::Sum8 | Self::Xor8 | Self::Crc8 => 1,
+            Self::Sum8 | Self::SumMod64Plus64 | Self::Xor8 | Self::Crc8 => 1,
             Self::Crc16Modbus | Self::Crc16Ccitt => 2,
         }
     }
+}
+
+fn sum(bytes: &[u8]) -> u8 {
+    bytes.iter().fold(0, |sum, b| sum.wrapping_add(*b))
 }
 
 /// How the check value is written in the line.
@@ -78,6 +88,23 @@ impl ChecksumKind {
 pub(crate) enum ChecksumText {
     Hex,
     Decimal,
+    /// The bare byte or bytes.
+    Binary,
+}
+
+/// Which bytes a checksum covers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Cover {
+    /// Between marks in the text.
+    Marks {
+        /// From behind the first occurrence of this (empty: from the line's start).
+        after: Vec<u8>,
+        /// To before the last occurrence of this in front of the check value
+        /// (empty: right up to the check value).
+        before: Vec<u8>,
+    },
+    /// From one byte, counted from 0, to before another.
+    Bytes(usize, usize),
 }
 
 /// The checksum of a line shape: what is computed, over which bytes, and how it
@@ -88,22 +115,22 @@ pub(crate) struct ChecksumRule {
     pub(crate) text: ChecksumText,
     /// A 16-bit value in hex has its low byte first.
     pub(crate) low_byte_first: bool,
-    /// The range starts after the first occurrence of this (empty: at the line's start).
-    pub(crate) after: Vec<u8>,
-    /// The range ends before the last occurrence of this in front of the check
-    /// value (empty: right at the check value).
-    pub(crate) before: Vec<u8>,
+    pub(crate) cover: Cover,
 }
 
 impl ChecksumRule {
     /// The bytes covered, given the line and where its check value starts.
     fn covered<'l>(&self, line: &'l [u8], check_at: usize) -> Option<&'l [u8]> {
         let head = line.get(..check_at)?;
-        let start = match self.after.as_slice() {
+        let (after, before) = match &self.cover {
+            Cover::Marks { after, before } => (after, before),
+            Cover::Bytes(from, to) => return line.get(*from..*to),
+        };
+        let start = match after.as_slice() {
             [] => 0,
             mark => find(head, mark)? + mark.len(),
         };
-        let end = match self.before.as_slice() {
+        let end = match before.as_slice() {
             [] => head.len(),
             mark => rfind(head, mark)?,
         };
@@ -112,23 +139,31 @@ impl ChecksumRule {
 
     /// The value as written, as a number.
     fn written(&self, text: &[u8]) -> Option<u16> {
+        let in_order = |value: u16| {
+            if self.low_byte_first && self.kind.width_bytes() == 2 {
+                value.swap_bytes()
+            } else {
+                value
+            }
+        };
+        if self.text == ChecksumText::Binary {
+            return match *text {
+                [value] if self.kind.width_bytes() == 1 => Some(value.into()),
+                [first, second] if self.kind.width_bytes() == 2 => {
+                    Some(in_order(u16::from_be_bytes([first, second])))
+                }
+                _ => None,
+            };
+        }
         let text = std::str::from_utf8(text).ok()?.trim();
         let plain = |c: u8| c.is_ascii_hexdigit();
         if text.is_empty() || !text.bytes().all(plain) {
             return None;
         }
-        let value = match self.text {
-            ChecksumText::Hex => u16::from_str_radix(text, 16).ok()?,
-            ChecksumText::Decimal => text.parse().ok()?,
-        };
-        let hex = self.text == ChecksumText::Hex;
-        Some(
-            if hex && self.low_byte_first && self.kind.width_bytes() == 2 {
-                value.swap_bytes()
-            } else {
-                value
-            },
-        )
+        match self.text {
+            ChecksumText::Decimal => text.parse().ok(),
+            _ => u16::from_str_radix(text, 16).ok().map(in_order),
+        }
     }
 
     /// Checks a line. `Err` carries the value that would have been right, or
@@ -182,6 +217,11 @@ mod tests {
         assert_eq!(ChecksumKind::Sum8.compute(b"123"), 0x96);
         assert_eq!(ChecksumKind::Xor8.compute(b"123"), 0x30);
         assert_eq!(ChecksumKind::Sum8.compute(&[0xFF, 0x02]), 1);
+        // 150 = 2 · 64 + 22, and 22 + 64 = 86, the letter V
+        let printable = ChecksumKind::SumMod64Plus64;
+        assert_eq!(printable.compute(b"123"), u16::from(b'V'));
+        // 257 = 4 · 64 + 1
+        assert_eq!(printable.compute(&[0xFF, 0x02]), 65);
     }
 
     #[test]
@@ -190,8 +230,10 @@ mod tests {
             kind: ChecksumKind::Crc16Modbus,
             text: ChecksumText::Hex,
             low_byte_first: false,
-            after: b"$".to_vec(),
-            before: b"*".to_vec(),
+            cover: Cover::Marks {
+                after: b"$".to_vec(),
+                before: b"*".to_vec(),
+            },
         };
         let line = b"$123456789*4B37";
         assert_eq!(rule.check(line, 11, b"4B37"), Ok(()));
@@ -200,5 +242,22 @@ mod tests {
         rule.low_byte_first = true;
         assert_eq!(rule.check(line, 11, b"374B"), Ok(()));
         assert_eq!(rule.check(b"123456789*374B", 10, b"374B"), Err(None));
+    }
+
+    #[test]
+    fn bare_bytes_and_a_counted_range() {
+        let mut rule = ChecksumRule {
+            kind: ChecksumKind::Crc16Modbus,
+            text: ChecksumText::Binary,
+            low_byte_first: true,
+            cover: Cover::Bytes(1, 10),
+        };
+        let frame = b"\xA5123456789\x37\x4B";
+        assert_eq!(rule.check(frame, 10, &frame[10..]), Ok(()));
+        rule.low_byte_first = false;
+        assert_eq!(rule.check(frame, 10, &frame[10..]), Err(Some(0x4B37)));
+        assert_eq!(rule.check(frame, 10, &frame[10..11]), Err(Some(0x4B37)));
+        rule.cover = Cover::Bytes(1, 99);
+        assert_eq!(rule.check(frame, 10, &frame[10..]), Err(None));
     }
 }

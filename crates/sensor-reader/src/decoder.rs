@@ -2,9 +2,12 @@
 
 use crate::{
     Dialect,
+    dialect::{Framing, Shape},
+    find::{Content, Field, Finding},
     framer::{Framer, Piece},
+    frames::{Block, ChecksumPlace, FrameCutter},
     sample::{Decoded, RejectReason, Rejected, Sample},
-    understand::{Understood, understand},
+    understand::{Understood, understand_block, understand_line},
 };
 
 /// A push decoder for one byte stream.
@@ -34,12 +37,61 @@ use crate::{
 /// stands behind something that is not part of a number, or it is at least as
 /// long as the line after it (for which it is held back).
 /// Otherwise it is rejected as [`RejectReason::CutAtStart`].
+/// A binary frame without a checksum is believed when another begins right
+/// behind it, and from then on.
+///
+/// # Modbus
+/// Registers do not come as a stream; for such a dialect the decoder rejects
+/// whatever it is given.
 #[derive(Debug)]
 pub struct Decoder {
     dialect: Dialect,
-    framer: Framer,
+    cutter: Cutter,
     start: Start,
     line_no: u64,
+}
+
+/// What cuts the stream.
+#[derive(Debug)]
+enum Cutter {
+    Lines(Framer),
+    Frames(FrameCutter),
+}
+
+impl Cutter {
+    fn new(shape: &Shape, joining: bool) -> Self {
+        match &shape.framing {
+            Framing::Lines {
+                terminator,
+                max_bytes,
+            } => Self::Lines(Framer::new(terminator.clone(), *max_bytes)),
+            Framing::Frames(rule) => {
+                Self::Frames(FrameCutter::new(rule, checksum_place(shape), joining))
+            }
+            Framing::Registers(_) => Self::Lines(Framer::new(
+                crate::dialect::Terminator::Any,
+                shape.max_bytes(),
+            )),
+        }
+    }
+}
+
+/// Where in a frame the check value stands.
+fn checksum_place(shape: &Shape) -> Option<ChecksumPlace> {
+    let rule = shape.checksum.clone()?;
+    let Finding::Binary(at) = &shape.finding else {
+        return None;
+    };
+    let place = at.get(Field::Checksum)?;
+    let width = match place.content {
+        Content::Text(bytes) => bytes,
+        Content::Number(..) => rule.kind.width_bytes(),
+    };
+    Some(ChecksumPlace {
+        rule,
+        start: place.start,
+        width,
+    })
 }
 
 /// What is known about the first line.
@@ -67,10 +119,10 @@ impl Decoder {
     }
 
     fn starting(dialect: &Dialect, start: Start) -> Self {
-        let shape = dialect.shape();
+        let joining = matches!(start, Start::Unseen);
         Self {
+            cutter: Cutter::new(dialect.shape(), joining),
             dialect: dialect.clone(),
-            framer: Framer::new(shape.terminator.clone(), shape.max_bytes),
             start,
             line_no: 0,
         }
@@ -82,24 +134,17 @@ impl Decoder {
     pub fn push(&mut self, bytes: &[u8], out: &mut Vec<Decoded>) -> usize {
         let mut rest = bytes;
         let shape = self.dialect.shape();
-        while let Some(piece) = self.framer.next(&mut rest) {
-            self.line_no += 1;
-            let (understood, line) = match piece {
-                Piece::Line {
-                    bytes,
-                    behind_an_end,
-                } => {
-                    if behind_an_end && matches!(self.start, Start::Unseen) {
-                        self.start = Start::Whole;
-                    }
-                    (understand(shape, bytes), bytes)
+        match &mut self.cutter {
+            Cutter::Lines(framer) => {
+                while let Some(piece) = framer.next(&mut rest) {
+                    take_line(shape, piece, &mut self.start, &mut self.line_no, out);
                 }
-                Piece::TooLong(head) => {
-                    let limit_bytes = shape.max_bytes;
-                    (Err(RejectReason::TooLong { limit_bytes }), head)
+            }
+            Cutter::Frames(cutter) => {
+                while let Some(block) = cutter.next(&mut rest) {
+                    take_block(shape, &block, &mut self.start, &mut self.line_no, out);
                 }
-            };
-            settle(&mut self.start, understood, line, self.line_no, out);
+            }
         }
         bytes.len() - rest.len()
     }
@@ -114,29 +159,110 @@ impl Decoder {
                 RejectReason::CutAtStart,
             )));
         }
-        let tail = self.framer.unfinished();
-        if !tail.is_empty() {
-            out.push(Decoded::Rejected(Rejected::new(
-                tail,
-                self.line_no + 1,
-                RejectReason::CutAtEnd,
-            )));
-        }
         let shape = self.dialect.shape();
-        self.framer = Framer::new(shape.terminator.clone(), shape.max_bytes);
+        let (rubbish, tail) = match &mut self.cutter {
+            Cutter::Lines(framer) => (Vec::new(), framer.unfinished().to_vec()),
+            Cutter::Frames(cutter) => cutter.finish(),
+        };
+        for (bytes, why) in [
+            (rubbish, RejectReason::NoFrame),
+            (tail, RejectReason::CutAtEnd),
+        ] {
+            let courtesy = shape.ask.as_ref().is_some_and(|a| a.is_courtesy(&bytes));
+            if !bytes.is_empty() && !courtesy {
+                self.line_no += 1;
+                out.push(Decoded::Rejected(Rejected::new(&bytes, self.line_no, why)));
+            }
+        }
+        self.cutter = Cutter::new(shape, false);
     }
 
     /// True while a first line waits to be confirmed by the second.
     #[must_use]
     pub fn is_holding(&self) -> bool {
-        matches!(self.start, Start::Held { .. })
+        match &self.cutter {
+            Cutter::Lines(_) => matches!(self.start, Start::Held { .. }),
+            Cutter::Frames(cutter) => cutter.is_holding(),
+        }
     }
 
     /// Lines seen so far: samples, rejected lines and over-long lines; blank
-    /// lines do not count.
+    /// lines, and what a gauge says before its answer, do not count.
     #[must_use]
     pub fn lines(&self) -> u64 {
         self.line_no
+    }
+}
+
+fn take_line(
+    shape: &Shape,
+    piece: Piece<'_>,
+    start: &mut Start,
+    line_no: &mut u64,
+    out: &mut Vec<Decoded>,
+) {
+    let (understood, line) = match piece {
+        Piece::Line {
+            bytes,
+            behind_an_end,
+        } => {
+            if behind_an_end && matches!(start, Start::Unseen) {
+                *start = Start::Whole;
+            }
+            let line = match &shape.ask {
+                Some(ask) => ask.strip(bytes),
+                None => bytes,
+            };
+            if line.is_empty() {
+                return;
+            }
+            *line_no += 1;
+            (understand_line(shape, line), line)
+        }
+        Piece::TooLong(head) => {
+            *line_no += 1;
+            let limit_bytes = shape.max_bytes();
+            (Err(RejectReason::TooLong { limit_bytes }), head)
+        }
+    };
+    match understood {
+        Ok(None) => {}
+        Ok(Some(understood)) => settle(start, Ok(understood), line, *line_no, out),
+        Err(why) => settle(start, Err(why), line, *line_no, out),
+    }
+}
+
+fn take_block(
+    shape: &Shape,
+    block: &Block,
+    start: &mut Start,
+    line_no: &mut u64,
+    out: &mut Vec<Decoded>,
+) {
+    let (understood, bytes) = match block {
+        Block::Rubbish(bytes) => {
+            if shape.ask.as_ref().is_some_and(|a| a.is_courtesy(bytes)) {
+                return;
+            }
+            // before the first frame it is most likely the end of another
+            let why = match std::mem::replace(start, Start::Whole) {
+                Start::Whole => RejectReason::NoFrame,
+                _ => RejectReason::CutAtStart,
+            };
+            (Err(why), bytes)
+        }
+        Block::Frame(bytes) => {
+            *start = Start::Whole;
+            (understand_block(shape, bytes), bytes)
+        }
+    };
+    *line_no += 1;
+    match understood {
+        Ok(None) => {}
+        Ok(Some(understood)) => {
+            out.push(Decoded::Sample(understood.reading.into_sample(*line_no)));
+        }
+        Err(why) => out.push(Decoded::Rejected(Rejected::new(bytes, *line_no, why))),
     }
 }
 

@@ -53,14 +53,19 @@
 
 mod access;
 mod address;
+mod ask;
 mod checksum;
+mod curve;
 mod decoder;
 mod dialect;
+mod find;
 mod framer;
+mod frames;
 pub mod listen;
 mod number;
 mod ports;
 mod sample;
+mod state;
 mod stream;
 pub mod transport;
 mod understand;
@@ -69,7 +74,7 @@ mod unit;
 pub use address::{Address, AddressError};
 pub use checksum::ChecksumKind;
 pub use decoder::Decoder;
-pub use dialect::{Clock, Dialect, DialectError, Parity, PortSettings};
+pub use dialect::{Clock, Dialect, DialectError, FlowControl, Parity, PortSettings};
 pub use ports::{PortInfo, PortsError, UsbIdentity, ports};
 pub use sample::{Decoded, RejectReason, Rejected, Sample};
 pub use stream::{Event, GaugeStream, Options};

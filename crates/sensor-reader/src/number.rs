@@ -1,8 +1,41 @@
 //! Numbers as gauges write them.
 
+/// In which digits a number is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Written {
+    Decimal,
+    Hex,
+    /// Hexadecimal in two's complement: with four digits FFFF is -1.
+    SignedHex,
+}
+
+impl Written {
+    /// The words of a dialect file.
+    pub(crate) const WORDS: [(&'static str, Self); 3] = [
+        ("decimal", Self::Decimal),
+        ("hex", Self::Hex),
+        ("signed-hex", Self::SignedHex),
+    ];
+}
+
+/// Reads one to eight hexadecimal digits.
+pub(crate) fn hex(text: &[u8]) -> Option<u32> {
+    let digits = (1..=8).contains(&text.len()) && text.iter().all(u8::is_ascii_hexdigit);
+    let text = std::str::from_utf8(text).ok().filter(|_| digits)?;
+    u32::from_str_radix(text, 16).ok()
+}
+
+/// Two's complement of as many bits as the digits carry.
+fn signed_hex(text: &[u8]) -> Option<i32> {
+    let unused = 32 - 4 * text.len().clamp(1, 8) as u32;
+    // the shift back carries the sign
+    Some(((hex(text)? << unused) as i32) >> unused)
+}
+
 /// How a dialect writes numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct NumberStyle {
+    pub(crate) written: Written,
     /// `12,5` instead of `12.5`.
     pub(crate) decimal_comma: bool,
     /// Sign between thousands, if the gauge writes one.
@@ -10,12 +43,27 @@ pub(crate) struct NumberStyle {
 }
 
 impl NumberStyle {
+    /// Reads a number written as this dialect writes values.
+    pub(crate) fn parse(self, text: &[u8]) -> Option<f64> {
+        self.parse_as(self.written, text)
+    }
+
+    /// Reads a number written in the digits given.
+    pub(crate) fn parse_as(self, written: Written, text: &[u8]) -> Option<f64> {
+        let text = text.trim_ascii();
+        match written {
+            Written::Decimal => self.decimal(text),
+            Written::Hex => hex(text).map(f64::from),
+            Written::SignedHex => signed_hex(text).map(f64::from),
+        }
+    }
+
     /// Reads a plain decimal number, with an exponent if it has one.
     ///
     /// Strict on purpose: `1,234` with a decimal point dialect is refused
     /// rather than read as 1.234 or as 1234, because both are plausible
     /// pressures. Words such as `inf` and `nan` are not numbers.
-    pub(crate) fn parse(self, text: &[u8]) -> Option<f64> {
+    fn decimal(self, text: &[u8]) -> Option<f64> {
         let decimal = if self.decimal_comma { b',' } else { b'.' };
         let mut plain = String::with_capacity(text.len());
         let mut exponent = false;
@@ -65,6 +113,7 @@ mod tests {
     use super::*;
 
     const POINT: NumberStyle = NumberStyle {
+        written: Written::Decimal,
         decimal_comma: false,
         thousands: None,
     };
@@ -92,6 +141,7 @@ mod tests {
     #[test]
     fn comma_and_thousands() {
         let comma = NumberStyle {
+            written: Written::Decimal,
             decimal_comma: true,
             thousands: Some(b'.'),
         };
@@ -99,6 +149,7 @@ mod tests {
         check(comma, "12.345,6", Some(12345.6));
         check(comma, "1.2", None);
         let grouped = NumberStyle {
+            written: Written::Decimal,
             decimal_comma: false,
             thousands: Some(b','),
         };
@@ -108,6 +159,25 @@ mod tests {
         check(comma, "0.667", None);
         for bad in [",500", "0,667", "7600,000", "1,2345", "760,000,", "1,,000"] {
             check(grouped, bad, None);
+        }
+    }
+
+    #[test]
+    fn hexadecimal_digits() {
+        let style = |written| NumberStyle { written, ..POINT };
+        check(style(Written::Hex), "01F4", Some(500.0));
+        check(style(Written::Hex), " ffff ", Some(65_535.0));
+        check(style(Written::SignedHex), "FFFF", Some(-1.0));
+        check(style(Written::SignedHex), "7FFF", Some(32_767.0));
+        check(style(Written::SignedHex), "0FFFF", Some(65_535.0));
+        check(
+            style(Written::SignedHex),
+            "80000000",
+            Some(-2_147_483_648.0),
+        );
+        for bad in ["", "0x1F", "123456789", "-1", "1G"] {
+            check(style(Written::Hex), bad, None);
+            check(style(Written::SignedHex), bad, None);
         }
     }
 }

@@ -119,6 +119,20 @@ pub enum RejectReason {
         /// The word as written.
         word: String,
     },
+    /// The gauge says that it has no new value yet.
+    Busy,
+    /// The power of ten beside the value is not a whole number from -99 to 99.
+    NotAnExponent {
+        /// The text in its place.
+        text: String,
+    },
+    /// Bytes that belong to no frame of this dialect.
+    NoFrame,
+    /// The gauge was asked and refused, or answered what was not asked.
+    Refused {
+        /// What it said.
+        what: String,
+    },
     /// Negative or impossibly high.
     OutOfRange(PressureError),
     /// The gauge's own time is missing or not a number.
@@ -176,6 +190,17 @@ impl fmt::Display for RejectReason {
             Self::UnknownState { word } => write!(
                 f,
                 "the state \"{word}\" is not in the dialect; list it under [states]"
+            ),
+            Self::Busy => f.write_str("the gauge says it has no new value yet"),
+            Self::NotAnExponent { text } => {
+                write!(f, "\"{text}\" is not a power of ten with its sign, as this dialect writes it")
+            }
+            Self::NoFrame => f.write_str(
+                "these bytes belong to no frame of this dialect; are speed, parity and dialect right?",
+            ),
+            Self::Refused { what } => write!(
+                f,
+                "the gauge was asked and answered: {what}; check registers and address in the dialect"
             ),
             Self::OutOfRange(error) => write!(f, "{error}"),
             Self::NoDeviceTime { text } if text.is_empty() => {

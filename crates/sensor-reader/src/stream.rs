@@ -2,6 +2,7 @@
 //! reconnects.
 
 mod pump;
+mod registers;
 
 use std::{
     sync::Arc,
@@ -108,6 +109,9 @@ pub enum Event {
 
 /// A running connection to a gauge.
 ///
+/// A gauge that speaks only when asked is asked at the pace of its dialect, with
+/// nothing but the dialect's query; see [`Dialect::asks`].
+///
 /// The port is read on a thread of its own, so that arrival times stay right
 /// and nothing is lost while the caller writes to a slow disk. Dropping the
 /// stream stops that thread and releases the port before `drop` returns.
@@ -159,6 +163,11 @@ impl GaugeStream {
         dialect: &Dialect,
         options: Options,
     ) -> Result<Self, TransportError> {
+        if dialect.is_modbus() && !transport.reconnects() {
+            return Err(TransportError::CannotBeAsked {
+                address: transport.address(),
+            });
+        }
         let (sender, events) = mpsc::channel(BACKLOG);
         let (ready, opened) = oneshot::channel();
         let address = transport.address();

@@ -1,13 +1,20 @@
-//! One line to one reading.
+//! One line, frame or block of registers to one reading.
 
-use regex::bytes::Captures;
-use vacuum::{Pressure, PressureUnit, ReadingState, Sensed};
+use vacuum::{Pressure, PressureUnit, Sensed};
 
 use crate::{
-    dialect::{Clock, LineShape},
+    checksum::ChecksumText,
+    curve::Meant,
+    dialect::{Clock, Shape},
+    find::{Field, Found},
+    number::{Written, hex},
     sample::{RejectReason, Sample},
+    state::State,
     unit::{UnitWord, field_text, unit_word},
 };
+
+/// The largest power of ten a gauge can mean.
+const LARGEST_EXPONENT: i32 = 99;
 
 /// The fields of a line, before it has a number in a stream.
 #[derive(Debug)]
@@ -36,23 +43,47 @@ pub(crate) struct Understood {
     pub(crate) whole: bool,
 }
 
-/// Reads a line (without its terminator).
-pub(crate) fn understand(shape: &LineShape, line: &[u8]) -> Result<Understood, RejectReason> {
+/// What a line turned out to be.
+pub(crate) type Line = Result<Option<Understood>, RejectReason>;
+
+/// Reads a line without its terminator; `None` if it is of another channel
+/// than the one the dialect reads.
+pub(crate) fn understand_line(shape: &Shape, line: &[u8]) -> Line {
+    // a bare check byte may look like a blank or a line end
+    let binary = |c: &crate::checksum::ChecksumRule| c.text == ChecksumText::Binary;
+    if shape.checksum.as_ref().is_some_and(binary) {
+        return understand(shape, line, line);
+    }
     // a CR or LF that is not this dialect's terminator is not part of the line
     let line = trim_line_ends(line);
-    let text = line.trim_ascii();
+    understand(shape, line, line.trim_ascii())
+}
+
+/// Reads a frame or a block of registers.
+pub(crate) fn understand_block(shape: &Shape, block: &[u8]) -> Line {
+    understand(shape, block, block)
+}
+
+/// `text` is the part of `line` that is searched.
+fn understand(shape: &Shape, line: &[u8], text: &[u8]) -> Line {
     let offset = line.len() - line.trim_ascii_start().len();
-    let fields = shape.pattern.captures(text).ok_or(RejectReason::NoMatch)?;
-    let checked = check_sum(shape, line, offset, &fields)?;
-    let sensed = sensed(shape, &fields)?;
-    Ok(Understood {
+    let offset = if text.len() == line.len() { 0 } else { offset };
+    let found = shape.finding.find(text).ok_or(RejectReason::NoMatch)?;
+    let checked = check_sum(shape, line, offset, &found)?;
+    if let Some(wanted) = &shape.channel
+        && found.text(Field::Channel) != Some(wanted.as_bytes())
+    {
+        return Ok(None);
+    }
+    let sensed = sensed(shape, &found)?;
+    Ok(Some(Understood {
         reading: Fields {
             sensed,
-            temperature_c: temperature(shape, &fields),
-            device_s: device_time(shape, &fields)?,
+            temperature_c: temperature(shape, &found),
+            device_s: device_time(shape, &found)?,
         },
-        whole: checked || stands_behind_a_mark(text, &fields),
-    })
+        whole: checked || shape.finding.shows_it_is_whole(text, &found),
+    }))
 }
 
 fn trim_line_ends(line: &[u8]) -> &[u8] {
@@ -65,124 +96,174 @@ fn trim_line_ends(line: &[u8]) -> &[u8] {
 
 /// Checks the checksum if the dialect has one. True if there was one.
 fn check_sum(
-    shape: &LineShape,
+    shape: &Shape,
     line: &[u8],
     offset: usize,
-    fields: &Captures<'_>,
+    found: &Found<'_>,
 ) -> Result<bool, RejectReason> {
     let Some(rule) = &shape.checksum else {
         return Ok(false);
     };
-    let found = shape
-        .groups
-        .checksum
-        .and_then(|g| fields.get(g))
+    let part = found
+        .get(Field::Checksum)
         .ok_or_else(|| RejectReason::Checksum {
             wanted: None,
             found: "missing".into(),
         })?;
-    rule.check(line, offset + found.start(), found.as_bytes())
+    rule.check(line, offset + part.start, &part.bytes)
         .map(|()| true)
         .map_err(|wanted| RejectReason::Checksum {
             wanted,
-            found: field_text(found.as_bytes()),
+            found: match rule.text {
+                ChecksumText::Binary => {
+                    part.bytes
+                        .iter()
+                        .map(|b| format!("{b:02X}"))
+                        .collect::<String>()
+                        + " hex"
+                }
+                _ => field_text(&part.bytes),
+            },
         })
 }
 
-/// True if something that cannot be part of a number or word precedes the first
-/// named field, so that the field cannot have lost its beginning.
-fn stands_behind_a_mark(text: &[u8], fields: &Captures<'_>) -> bool {
-    let first = (1..fields.len())
-        .filter_map(|g| fields.get(g))
-        .map(|m| m.start())
-        .min()
-        .unwrap_or(0);
-    text[..first]
-        .iter()
-        .any(|b| !b.is_ascii_digit() && !matches!(b, b' ' | b'\t' | b'+' | b'-' | b'.' | b','))
-}
-
-/// Text of an optional group; `None` when absent or blank.
-fn group<'l>(fields: &Captures<'l>, index: Option<usize>) -> Option<&'l [u8]> {
-    let text = fields.get(index?)?.as_bytes().trim_ascii();
-    (!text.is_empty()).then_some(text)
+/// The state the line gives to its value: from the state field, from a word in
+/// the value's place, from bits. The worst of them counts.
+fn state(shape: &Shape, found: &Found<'_>, value: &str) -> Result<State, RejectReason> {
+    // a code of digits is a code in the state field only, for in the value's
+    // place the same digits may be a value
+    let may_be_code = !shape.has(Field::State) || shape.numbers.parse(value.as_bytes()).is_none();
+    let in_place = may_be_code
+        .then(|| shape.state(value))
+        .flatten()
+        .unwrap_or(State::Ok);
+    let Some(text) = found.text(Field::State) else {
+        return Ok(in_place);
+    };
+    let word = field_text(text);
+    let listed = shape.state(&word);
+    let bits = match shape.state_written {
+        _ if shape.state_bits.is_empty() => None,
+        Written::Decimal => word.parse::<u32>().ok(),
+        Written::Hex | Written::SignedHex => hex(text),
+    };
+    let told = match (listed, bits) {
+        (Some(listed), _) => listed,
+        (None, Some(bits)) => shape
+            .state_bits
+            .iter()
+            .filter(|rule| rule.fit(bits))
+            .map(|rule| rule.means)
+            .max()
+            .unwrap_or(State::Ok),
+        (None, None) => return Err(RejectReason::UnknownState { word }),
+    };
+    Ok(told.max(in_place))
 }
 
 /// The pressure or the state the line reports.
-fn sensed(shape: &LineShape, fields: &Captures<'_>) -> Result<Sensed, RejectReason> {
-    let state = match group(fields, shape.groups.state) {
-        None => ReadingState::Ok,
-        Some(word) => {
-            let word = field_text(word);
-            shape
-                .state(&word)
-                .ok_or(RejectReason::UnknownState { word })?
-        }
-    };
-    let value = group(fields, Some(shape.groups.value)).unwrap_or_default();
-    let word = field_text(value);
-    // a state word may stand in the value's place; the worse of the two counts
-    let state = match (state, shape.state(&word)) {
-        (ReadingState::Ok, Some(in_place)) => in_place,
-        (state, _) => state,
-    };
-    // and so may a comparison: ">25000" is a bound, whatever the state says
+fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Sensed, RejectReason> {
+    let value = found.text(Field::Value).unwrap_or_default();
+    let state = state(shape, found, &field_text(value))?;
+    // a comparison is a bound, whatever the state says: ">25000"
     let (sign, number) = match value {
         [sign @ (b'<' | b'>'), number @ ..] => (Some(*sign), number),
         number => (None, number),
     };
-    let own_bound = || written(shape, number, fields).ok();
+    let own_bound = || match written(shape, number, found) {
+        Ok(Sensed::Measured(pressure)) => Some(pressure),
+        _ => None,
+    };
     match (state, sign) {
-        (ReadingState::Fault | ReadingState::Gap, _) => Ok(Sensed::Fault),
-        (ReadingState::Over | ReadingState::Ok, Some(b'>')) => {
-            Ok(Sensed::Over(own_bound().or(shape.over)))
-        }
-        (ReadingState::Under | ReadingState::Ok, Some(b'<')) => {
-            Ok(Sensed::Under(own_bound().or(shape.under)))
-        }
-        (ReadingState::Over, _) => Ok(Sensed::Over(shape.over)),
-        (ReadingState::Under, _) => Ok(Sensed::Under(shape.under)),
-        (ReadingState::Ok, _) => measured(shape, number, fields),
+        (State::Fault, _) => Ok(Sensed::Fault),
+        (State::Off, _) => Ok(Sensed::Gap),
+        (State::Busy, _) => Err(RejectReason::Busy),
+        (State::Over | State::Ok, Some(b'>')) => Ok(Sensed::Over(own_bound().or(shape.over))),
+        (State::Under | State::Ok, Some(b'<')) => Ok(Sensed::Under(own_bound().or(shape.under))),
+        (State::Over, _) => Ok(Sensed::Over(shape.over)),
+        (State::Under, _) => Ok(Sensed::Under(shape.under)),
+        (State::Ok, _) => match written(shape, number, found)? {
+            Sensed::Measured(pressure) => Ok(within_bounds(shape, pressure)),
+            bound_or_fault => Ok(bound_or_fault),
+        },
     }
 }
 
-/// The number and unit of a line as a pressure.
-fn written(
-    shape: &LineShape,
-    number: &[u8],
-    fields: &Captures<'_>,
-) -> Result<Pressure, RejectReason> {
+/// The number of a line as sent: digits, scale and power of ten.
+fn number(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<f64, RejectReason> {
     let value = shape
         .numbers
-        .parse(number)
+        .parse(digits)
         .ok_or_else(|| RejectReason::NotANumber {
-            text: field_text(number),
+            text: field_text(digits),
         })?;
-    let unit = unit(shape, fields)?;
-    // a zero that has drifted by less than what the gauge can resolve
-    let drifted_zero = value < 0.0 && shape.under.is_some_and(|low| -value <= low.get(unit));
-    let value = if drifted_zero { 0.0 } else { value };
-    Pressure::new(value, unit).map_err(RejectReason::OutOfRange)
+    let power = exponent(shape, found)?;
+    // dividing keeps 6.66 · 10^-1 at 0.666, where multiplying would not
+    Ok(if power < 0 {
+        value * shape.scale / 10_f64.powi(-power)
+    } else {
+        value * shape.scale * 10_f64.powi(power)
+    })
 }
 
-/// A value without a bad state: a measurement, or a bound if it lies at or
-/// beyond the dialect's bounds.
-fn measured(
-    shape: &LineShape,
-    number: &[u8],
-    fields: &Captures<'_>,
-) -> Result<Sensed, RejectReason> {
-    let pressure = written(shape, number, fields)?;
+/// The power of ten beside the value; 0 if the dialect has none.
+fn exponent(shape: &Shape, found: &Found<'_>) -> Result<i32, RejectReason> {
+    if !shape.has(Field::Exponent) {
+        return Ok(0);
+    }
+    let digits = field_text(found.text(Field::Exponent).unwrap_or_default());
+    let sign = field_text(found.text(Field::ExponentSign).unwrap_or_default());
+    let wrong = || RejectReason::NotAnExponent {
+        text: format!("{sign}{digits}"),
+    };
+    let sent: i32 = digits.parse().map_err(|_| wrong())?;
+    let signed = match (shape.has(Field::ExponentSign), sent >= 0) {
+        (false, _) => sent,
+        (true, true) if sign == shape.exponent.minus => -sent,
+        (true, true) if sign == shape.exponent.plus => sent,
+        (true, _) => return Err(wrong()),
+    };
+    signed
+        .checked_add(shape.exponent.offset)
+        .filter(|power| power.abs() <= LARGEST_EXPONENT)
+        .ok_or_else(wrong)
+}
+
+/// The number and unit of a line as a pressure; a signal that lies beyond the
+/// dialect's curve is a bound or a fault.
+fn written(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<Sensed, RejectReason> {
+    let value = number(shape, digits, found)?;
+    let unit = unit(shape, found)?;
+    let pressure = |value| Pressure::new(value, unit).map_err(RejectReason::OutOfRange);
+    if let Some(curve) = &shape.curve {
+        return Ok(match curve.meaning(value) {
+            Meant::Value(value) => Sensed::Measured(pressure(value)?),
+            Meant::Above(end) => Sensed::Over(shape.over.or(pressure(end).ok())),
+            Meant::Below(end) => Sensed::Under(shape.under.or(pressure(end).ok())),
+            Meant::Broken => Sensed::Fault,
+        });
+    }
+    // a zero that has drifted by less than what the gauge can resolve
+    let drifted_zero = value < 0.0 && shape.under.is_some_and(|low| -value <= low.get(unit));
+    Ok(Sensed::Measured(pressure(if drifted_zero {
+        0.0
+    } else {
+        value
+    })?))
+}
+
+/// A measurement, or a bound if it lies at or beyond the dialect's bounds.
+fn within_bounds(shape: &Shape, pressure: Pressure) -> Sensed {
     match (shape.under, shape.over) {
-        (Some(low), _) if pressure <= low => Ok(Sensed::Under(Some(low))),
-        (_, Some(high)) if pressure >= high => Ok(Sensed::Over(Some(high))),
-        _ => Ok(Sensed::Measured(pressure)),
+        (Some(low), _) if pressure <= low => Sensed::Under(Some(low)),
+        (_, Some(high)) if pressure >= high => Sensed::Over(Some(high)),
+        _ => Sensed::Measured(pressure),
     }
 }
 
 /// The unit of the value: from the line if it carries one, else the fixed one.
-fn unit(shape: &LineShape, fields: &Captures<'_>) -> Result<PressureUnit, RejectReason> {
-    let Some(text) = group(fields, shape.groups.unit) else {
+fn unit(shape: &Shape, found: &Found<'_>) -> Result<PressureUnit, RejectReason> {
+    let Some(text) = found.text(Field::Unit) else {
         return shape.fixed_unit.ok_or_else(|| RejectReason::UnknownUnit {
             unit: String::new(),
         });
@@ -200,17 +281,17 @@ fn unit(shape: &LineShape, fields: &Captures<'_>) -> Result<PressureUnit, Reject
 }
 
 /// The temperature in °C; one below absolute zero is no temperature.
-fn temperature(shape: &LineShape, fields: &Captures<'_>) -> Option<f64> {
-    let number = shape
-        .numbers
-        .parse(group(fields, shape.groups.temperature)?)?;
-    let celsius = shape.temperature_unit.to_celsius(number);
+fn temperature(shape: &Shape, found: &Found<'_>) -> Option<f64> {
+    let style = shape.temperature;
+    let text = found.text(Field::Temperature)?;
+    let number = shape.numbers.parse_as(style.written, text)? * style.scale;
+    let celsius = style.unit.to_celsius(number);
     (celsius >= -vacuum::ZERO_CELSIUS_K).then_some(celsius)
 }
 
 /// The gauge's own time, s.
-fn device_time(shape: &LineShape, fields: &Captures<'_>) -> Result<Option<f64>, RejectReason> {
-    let Some(text) = group(fields, shape.groups.seconds) else {
+fn device_time(shape: &Shape, found: &Found<'_>) -> Result<Option<f64>, RejectReason> {
+    let Some(text) = found.text(Field::Seconds) else {
         return match shape.clock {
             Clock::Host => Ok(None),
             Clock::Device => Err(RejectReason::NoDeviceTime {
@@ -218,7 +299,7 @@ fn device_time(shape: &LineShape, fields: &Captures<'_>) -> Result<Option<f64>, 
             }),
         };
     };
-    match shape.numbers.parse(text) {
+    match shape.numbers.parse_as(Written::Decimal, text) {
         Some(count) => Ok(Some(count * shape.seconds_per_count)),
         None if shape.clock == Clock::Host => Ok(None),
         None => Err(RejectReason::NoDeviceTime {

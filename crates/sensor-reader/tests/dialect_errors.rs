@@ -82,7 +82,7 @@ fn faults_name_line_and_remedy() {
     check("name = \"mine\"", "", None, &["name"]);
     check(
         "[port]",
-        "speaks = \"poll\"\n[port]",
+        "speaks = \"songs\"\n[port]",
         Some(2),
         &["\"lines\""],
     );

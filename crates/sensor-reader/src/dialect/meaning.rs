@@ -1,19 +1,21 @@
-//! Units, words, bounds and checksums of a dialect file: from text to meaning.
+//! Units, words, bounds and curves of a dialect file: from text to meaning.
 
 use std::collections::BTreeMap;
 
 use toml::Spanned;
-use vacuum::{Pressure, PressureUnit, ReadingState};
+use vacuum::{Pressure, PressureUnit};
 
 use crate::{
-    checksum::{ChecksumKind, ChecksumRule, ChecksumText},
+    curve::{Curve, Law},
+    find::{Field, Finding},
+    state::State,
     unit::{UnitWord, unit_word},
 };
 
 use super::{
-    file::{BoundsTable, ChecksumTable},
-    parse::{Fault, word},
-    shape::Groups,
+    file::{BoundsTable, CurveTable, StateBitsTable, ValueTable},
+    plain::{Fault, whole, word},
+    shape::{ExponentStyle, StateBits},
 };
 
 /// A unit written in the dialect: absolute, and said to be so where the word
@@ -53,14 +55,8 @@ pub(super) fn units(
 
 pub(super) fn states(
     table: &BTreeMap<Spanned<String>, Spanned<String>>,
-) -> Result<Vec<(String, ReadingState)>, Fault> {
-    let choices = [
-        ("ok", ReadingState::Ok),
-        ("over", ReadingState::Over),
-        ("under", ReadingState::Under),
-        ("fault", ReadingState::Fault),
-    ];
-    let mut out: Vec<(String, ReadingState)> = Vec::new();
+) -> Result<Vec<(String, State)>, Fault> {
+    let mut out: Vec<(String, State)> = Vec::new();
     for (key, meaning) in table {
         let text = key.get_ref().trim();
         if out.iter().any(|(seen, _)| seen.eq_ignore_ascii_case(text)) {
@@ -70,7 +66,7 @@ pub(super) fn states(
                 "keep one of the two",
             ));
         }
-        let state = word(Some(meaning), ReadingState::Fault, &choices, text)?;
+        let state = word(Some(meaning), State::Fault, &State::WORDS, text)?;
         out.push((text.to_owned(), state));
     }
     Ok(out)
@@ -101,63 +97,196 @@ fn bound(field: &Spanned<String>) -> Result<Pressure, Fault> {
     })
 }
 
-pub(super) fn seconds_per_count(field: Option<&Spanned<f64>>) -> Result<f64, Fault> {
-    match field {
-        None => Ok(1.0),
-        Some(f) if f.get_ref().is_finite() && *f.get_ref() > 0.0 => Ok(*f.get_ref()),
-        Some(f) => Err(Fault::at(
-            f,
-            format!(
-                "seconds_per_count = {} is not a positive number",
-                f.get_ref()
-            ),
-            "write 1.0 if the gauge counts seconds, 0.001 if it counts milliseconds",
+pub(super) fn state_bits(
+    tables: &[Spanned<StateBitsTable>],
+    has_state: bool,
+) -> Result<Vec<StateBits>, Fault> {
+    if let (Some(first), false) = (tables.first(), has_state) {
+        return Err(Fault::at(
+            first,
+            "there are [[state_bits]] but no state field",
+            "name the field that carries the bits",
+        ));
+    }
+    tables
+        .iter()
+        .map(|spanned| {
+            let table = spanned.get_ref();
+            let last = i64::from(u32::MAX);
+            let mask: u32 = whole(Some(&table.mask), 0, 1..=last, "mask")?;
+            let equals = table
+                .equals
+                .as_ref()
+                .map(|f| whole::<u32>(Some(f), 0, 0..=last, "equals"))
+                .transpose()?;
+            if let (Some(bits), Some(field)) = (equals, &table.equals)
+                && bits & !mask != 0
+            {
+                return Err(Fault::at(
+                    field,
+                    format!("equals = {bits:#x} has bits outside of the mask {mask:#x}"),
+                    "widen the mask; as it is this never fits",
+                ));
+            }
+            Ok(StateBits {
+                mask,
+                equals,
+                means: word(Some(&table.means), State::Fault, &State::WORDS, "means")?,
+            })
+        })
+        .collect()
+}
+
+pub(super) fn exponent(table: &ValueTable, finding: &Finding) -> Result<ExponentStyle, Fault> {
+    let keys = [
+        table.exponent_offset.as_ref().map(Spanned::span),
+        table.exponent_signs.as_ref().map(Spanned::span),
+    ];
+    let needed = [Field::Exponent, Field::ExponentSign];
+    for (key, field) in keys.into_iter().zip(needed) {
+        if key.is_some() && !finding.has(field) {
+            return Err(Fault {
+                span: key,
+                problem: format!("there is no field called {}", field.name()),
+                fix: "name that field, or delete this line".into(),
+            });
+        }
+    }
+    let (minus, plus) = match &table.exponent_signs {
+        None => ("-".to_owned(), "+".to_owned()),
+        Some(field) => match field.get_ref().as_slice() {
+            [minus, plus] if minus != plus => (minus.trim().into(), plus.trim().into()),
+            _ => {
+                return Err(Fault::at(
+                    field,
+                    "these are not two different signs",
+                    "write what the gauge sends for minus and for plus: [\"0\", \"1\"]",
+                ));
+            }
+        },
+    };
+    Ok(ExponentStyle {
+        offset: whole(
+            table.exponent_offset.as_ref(),
+            0,
+            -128..=128,
+            "exponent_offset",
+        )?,
+        minus,
+        plus,
+    })
+}
+
+pub(super) fn curve(table: Option<&Spanned<CurveTable>>) -> Result<Option<Curve>, Fault> {
+    let Some(spanned) = table else {
+        return Ok(None);
+    };
+    let table = spanned.get_ref();
+    let signal = table.signal.as_ref().map(signal).transpose()?;
+    let is_table = word(
+        Some(&table.kind),
+        false,
+        &[("log-linear", false), ("table", true)],
+        "kind",
+    )?;
+    let law = if is_table {
+        points(spanned)?
+    } else {
+        log_linear(spanned)?
+    };
+    if signal.is_none() && !is_table {
+        return Err(Fault::at(
+            spanned,
+            "without a signal range a wire that fell off reads as a deep vacuum",
+            "write the lowest and highest signal the gauge gives: signal = [0.5, 9.8]",
+        ));
+    }
+    Ok(Some(Curve { signal, law }))
+}
+
+fn signal(field: &Spanned<Vec<f64>>) -> Result<(f64, f64), Fault> {
+    match field.get_ref().as_slice() {
+        [low, high] if low.is_finite() && high.is_finite() && low < high => Ok((*low, *high)),
+        _ => Err(Fault::at(
+            field,
+            "this is not a range of signals",
+            "write the lowest and the highest signal: signal = [0.5, 9.8]",
         )),
     }
 }
 
-pub(super) fn checksum(
-    table: Option<&Spanned<ChecksumTable>>,
-    groups: &Groups,
-    pattern: &Spanned<String>,
-) -> Result<Option<ChecksumRule>, Fault> {
-    let Some(spanned) = table else {
-        return match groups.checksum {
-            None => Ok(None),
-            Some(_) => Err(Fault::at(
-                pattern,
-                "the pattern has a (?<checksum>...) group but there is no [checksum] table",
-                "add the table, or match the checksum without naming the group",
-            )),
-        };
-    };
-    if groups.checksum.is_none() {
+fn log_linear(spanned: &Spanned<CurveTable>) -> Result<Law, Fault> {
+    let table = spanned.get_ref();
+    if let Some(field) = &table.points {
         return Err(Fault::at(
-            spanned,
-            "there is a [checksum] table but the pattern has no (?<checksum>...) group",
-            "name the part of the line that carries the checksum",
+            field,
+            "points belong to kind = \"table\"",
+            "write a and b of p = 10^(a x + b), or correct the kind",
         ));
     }
+    match (&table.a, &table.b) {
+        (Some(a), Some(b))
+            if *a.get_ref() != 0.0 && a.get_ref().is_finite() && b.get_ref().is_finite() =>
+        {
+            Ok(Law::LogLinear {
+                a: *a.get_ref(),
+                b: *b.get_ref(),
+            })
+        }
+        (Some(a), Some(_)) => Err(Fault::at(
+            a,
+            "with this a and b every signal means the same",
+            "write a and b of p = 10^(a x + b) from the gauge's data sheet",
+        )),
+        _ => Err(Fault::at(
+            spanned,
+            "a or b is missing",
+            "write a and b of p = 10^(a x + b) from the gauge's data sheet",
+        )),
+    }
+}
+
+fn points(spanned: &Spanned<CurveTable>) -> Result<Law, Fault> {
     let table = spanned.get_ref();
-    let kinds = ChecksumKind::ALL.map(|k| (k.word(), k));
-    Ok(Some(ChecksumRule {
-        kind: word(Some(&table.kind), ChecksumKind::Sum8, &kinds, "kind")?,
-        text: word(
-            table.written.as_ref(),
-            ChecksumText::Hex,
-            &[
-                ("hex", ChecksumText::Hex),
-                ("decimal", ChecksumText::Decimal),
-            ],
-            "written",
-        )?,
-        low_byte_first: word(
-            table.byte_order.as_ref(),
-            false,
-            &[("high-first", false), ("low-first", true)],
-            "byte_order",
-        )?,
-        after: table.after.clone().into_bytes(),
-        before: table.before.clone().into_bytes(),
-    }))
+    let stray = table.a.as_ref().or(table.b.as_ref());
+    if let Some(field) = stray {
+        return Err(Fault::at(
+            field,
+            "a and b belong to kind = \"log-linear\"",
+            "write points = [[x, p], ...], or correct the kind",
+        ));
+    }
+    let log = word(
+        table.between.as_ref(),
+        true,
+        &[("logarithmic", true), ("linear", false)],
+        "between",
+    )?;
+    let Some(field) = &table.points else {
+        return Err(Fault::at(
+            spanned,
+            "the points are missing",
+            "write points = [[x, p], [x, p], ...] with rising x",
+        ));
+    };
+    let points = field.get_ref();
+    let steps = || points.windows(2);
+    let numbers = points
+        .iter()
+        .all(|(x, p)| x.is_finite() && p.is_finite() && (if log { *p > 0.0 } else { *p >= 0.0 }));
+    let x_rises = steps().all(|w| w[0].0 < w[1].0);
+    let p_rises = steps().all(|w| w[0].1 < w[1].1);
+    let p_falls = steps().all(|w| w[0].1 > w[1].1);
+    if points.len() < 2 || !numbers || !x_rises || !(p_rises || p_falls) {
+        return Err(Fault::at(
+            field,
+            "the points make no curve: x must rise from one to the next, p must rise or fall \
+             all the way and be above 0",
+            "sort the points by signal and take out doubled ones; for p = 0 write between = \"linear\"",
+        ));
+    }
+    Ok(Law::Table {
+        points: points.clone(),
+        log,
+    })
 }

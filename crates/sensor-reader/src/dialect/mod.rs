@@ -2,15 +2,19 @@
 
 mod builtin;
 mod error;
+mod exchange;
 mod file;
 mod meaning;
 mod parse;
+mod place;
+mod plain;
 mod shape;
+mod sum;
 
 use std::{path::Path, sync::Arc};
 
 pub use error::DialectError;
-pub(crate) use shape::{LineShape, Terminator};
+pub(crate) use shape::{FrameRule, Framing, RegisterRule, Shape, Terminator};
 use vacuum::{Pressure, PressureUnit};
 
 /// Parity bit of a serial port.
@@ -24,7 +28,34 @@ pub enum Parity {
     Odd,
 }
 
-/// How a serial port is set: speed and frame of one character.
+/// How gauge and computer tell each other to wait.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum FlowControl {
+    /// Not at all, as nearly all gauges do.
+    #[default]
+    None,
+    /// By the RTS and CTS lines of the plug.
+    Hardware,
+    /// By the characters XON and XOFF.
+    Software,
+}
+
+impl FlowControl {
+    /// Every kind.
+    pub const ALL: [Self; 3] = [Self::None, Self::Hardware, Self::Software];
+
+    /// The word in a dialect file.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::None => "none",
+            Self::Hardware => "hardware",
+            Self::Software => "software",
+        }
+    }
+}
+
+/// How a serial port is set: speed, frame of one character, flow control.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct PortSettings {
     /// Speed, bit/s; 1 to 4 000 000.
@@ -35,16 +66,19 @@ pub struct PortSettings {
     pub parity: Parity,
     /// Stop bits, 1 or 2.
     pub stop_bits: u8,
+    /// Flow control.
+    pub flow_control: FlowControl,
 }
 
 impl Default for PortSettings {
-    /// 9600 bit/s, 8 data bits, no parity, 1 stop bit.
+    /// 9600 bit/s, 8 data bits, no parity, 1 stop bit, no flow control.
     fn default() -> Self {
         Self {
             baud: 9600,
             data_bits: 8,
             parity: Parity::None,
             stop_bits: 1,
+            flow_control: FlowControl::None,
         }
     }
 }
@@ -71,14 +105,15 @@ pub enum Clock {
     /// The monotonic clock of this computer, at the arrival of the line.
     #[default]
     Host,
-    /// The `seconds` field of the line, counted by the gauge.
+    /// The `seconds` field, counted by the gauge.
     Device,
 }
 
-/// One way in which gauges speak: port settings, line shape, words and units.
+/// One way in which gauges speak: port settings, what is sent, the shape of
+/// lines, frames or registers, words and units.
 ///
-/// Always valid once it exists: the pattern compiles, has a `value` group, and
-/// every value gets a unit of absolute pressure. Cheap to clone.
+/// Always valid once it exists: it says where the value stands, and every value
+/// gets a unit of absolute pressure. Cheap to clone.
 ///
 /// ```
 /// use sensor_reader::Dialect;
@@ -99,15 +134,8 @@ struct Inner {
     name: String,
     description: String,
     port: PortSettings,
-    speech: Speech,
+    shape: Shape,
     source: String,
-}
-
-/// The kinds of speech; polled gauges and binary frames join here.
-#[derive(Debug)]
-enum Speech {
-    /// Text lines sent without being asked.
-    Lines(LineShape),
 }
 
 impl Dialect {
@@ -188,10 +216,11 @@ impl Dialect {
         self.shape().clock
     }
 
-    /// The longest line in bytes, terminator not counted.
+    /// The longest line in bytes, terminator not counted; the length of a
+    /// binary frame; the bytes of a block of registers.
     #[must_use]
     pub fn max_line_bytes(&self) -> usize {
-        self.shape().max_bytes
+        self.shape().max_bytes()
     }
 
     /// The unit assumed when the line carries none; `None` if every line must
@@ -213,14 +242,33 @@ impl Dialect {
         self.shape().under
     }
 
+    /// True if the gauge speaks only when asked, so that reading it means
+    /// sending to it: the query of the dialect, or a Modbus request to read
+    /// registers, and nothing else.
+    #[must_use]
+    pub fn asks(&self) -> bool {
+        self.shape().ask.is_some() || self.is_modbus()
+    }
+
+    /// True if the gauge is read as Modbus registers.
+    #[must_use]
+    pub fn is_modbus(&self) -> bool {
+        matches!(self.shape().framing, Framing::Registers(_))
+    }
+
+    /// What is sent to ask for a reading, where the dialect has a query of its own.
+    #[must_use]
+    pub fn query(&self) -> Option<&[u8]> {
+        self.shape().ask.as_ref().map(|ask| ask.send.as_slice())
+    }
+
     /// The TOML text it was read from.
     #[must_use]
     pub fn source(&self) -> &str {
         &self.inner.source
     }
 
-    pub(crate) fn shape(&self) -> &LineShape {
-        let Speech::Lines(shape) = &self.inner.speech;
-        shape
+    pub(crate) fn shape(&self) -> &Shape {
+        &self.inner.shape
     }
 }

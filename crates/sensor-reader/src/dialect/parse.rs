@@ -1,49 +1,26 @@
 //! TOML text to a checked dialect.
 
-use std::ops::Range;
-
-use regex::bytes::{Regex, RegexBuilder};
 use toml::Spanned;
 
-use crate::number::NumberStyle;
+use crate::{
+    find::{Field, Finding},
+    number::{NumberStyle, Written},
+};
 
 use super::{
-    Clock, DialectError, Inner, Parity, PortSettings, Speech,
+    Clock, DialectError, FlowControl, Inner, Parity, PortSettings,
+    exchange::{ask, registers},
     file::{FileShape, PortTable, ValueTable},
-    meaning::{absolute_unit, bounds, checksum, seconds_per_count, states, units},
-    shape::{Groups, LineShape, TemperatureUnit, Terminator},
+    meaning::{absolute_unit, bounds, curve, exponent, state_bits, states, units},
+    place::{in_frames, in_lines, in_registers},
+    plain::{Fault, LineAddress, bytes, factor, whole, word},
+    shape::{FrameRule, Framing, Shape, TemperatureStyle, TemperatureUnit, Terminator},
+    sum::{check_kind, checksum},
 };
 
 const DEFAULT_MAX_BYTES: i64 = 256;
-const GROUP_NAMES: [&str; 6] = [
-    "value",
-    "unit",
-    "temperature",
-    "state",
-    "checksum",
-    "seconds",
-];
-
-/// What is wrong, where in the text, and what to do.
-pub(super) struct Fault {
-    span: Option<Range<usize>>,
-    problem: String,
-    fix: String,
-}
-
-impl Fault {
-    pub(super) fn at<T>(
-        field: &Spanned<T>,
-        problem: impl Into<String>,
-        fix: impl Into<String>,
-    ) -> Self {
-        Self {
-            span: Some(field.span()),
-            problem: problem.into(),
-            fix: fix.into(),
-        }
-    }
-}
+/// A longer frame is no reading, and looking for its beginning would be slow.
+const LONGEST_FRAME: i64 = 256;
 
 /// Reads and checks a dialect.
 pub(super) fn parse(text: &str, origin: &str) -> Result<Inner, DialectError> {
@@ -61,7 +38,7 @@ pub(super) fn parse(text: &str, origin: &str) -> Result<Inner, DialectError> {
             fix: "correct this line (the keys are listed in samples/dialects/README.md)".into(),
         })
     })?;
-    build(file, text).map_err(located)
+    build(&file, text).map_err(located)
 }
 
 /// Line number from 1 of a byte offset.
@@ -70,7 +47,22 @@ fn line_of(text: &str, offset: usize) -> Option<usize> {
     Some(before.matches('\n').count() + 1)
 }
 
-fn build(file: FileShape, text: &str) -> Result<Inner, Fault> {
+/// What `speaks` says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Speaks {
+    Lines,
+    Frames,
+    Modbus { tcp: bool },
+}
+
+const SPEAKS: [(&str, Speaks); 4] = [
+    ("lines", Speaks::Lines),
+    ("frames", Speaks::Frames),
+    ("modbus-rtu", Speaks::Modbus { tcp: false }),
+    ("modbus-tcp", Speaks::Modbus { tcp: true }),
+];
+
+fn build(file: &FileShape, text: &str) -> Result<Inner, Fault> {
     if file.name.get_ref().trim().is_empty() {
         return Err(Fault::at(
             &file.name,
@@ -78,28 +70,53 @@ fn build(file: FileShape, text: &str) -> Result<Inner, Fault> {
             "give the dialect a name",
         ));
     }
-    if let Some(speaks) = &file.speaks
-        && speaks.get_ref() != "lines"
-    {
-        return Err(Fault::at(
-            speaks,
-            format!(
-                "speaks = \"{}\" is not known to this version",
-                speaks.get_ref()
-            ),
-            "only \"lines\" (text lines sent without being asked) is read so far",
-        ));
-    }
-    let port = port(&file.port)?;
-    let name = file.name.get_ref().trim().to_owned();
-    let description = file.description.trim().to_owned();
-    Ok(Inner {
-        name,
-        description,
-        port,
-        speech: Speech::Lines(lines(&file)?),
+    let speaks = word(file.speaks.as_ref(), Speaks::Lines, &SPEAKS, "speaks")?;
+    only_its_own_table(file, speaks)?;
+    let address = LineAddress::new(file.port.address.as_ref())?;
+    let inner = Inner {
+        name: file.name.get_ref().trim().to_owned(),
+        description: file.description.trim().to_owned(),
+        port: port(&file.port)?,
+        shape: shape(file, speaks, &address)?,
         source: text.to_owned(),
-    })
+    };
+    address.must_be_used()?;
+    Ok(inner)
+}
+
+/// A table that `speaks` gives no meaning to is a mistake, not decoration.
+fn only_its_own_table(file: &FileShape, speaks: Speaks) -> Result<(), Fault> {
+    let modbus = matches!(speaks, Speaks::Modbus { .. });
+    let stray = [
+        (
+            speaks != Speaks::Lines,
+            file.line.as_ref().map(Spanned::span),
+            "[line]",
+        ),
+        (
+            speaks != Speaks::Frames,
+            file.frame.as_ref().map(Spanned::span),
+            "[frame]",
+        ),
+        (!modbus, file.modbus.as_ref().map(Spanned::span), "[modbus]"),
+        (modbus, file.poll.as_ref().map(Spanned::span), "[poll]"),
+        (
+            modbus,
+            file.checksum.as_ref().map(Spanned::span),
+            "[checksum]",
+        ),
+    ];
+    match stray
+        .into_iter()
+        .find(|(wrong, span, _)| *wrong && span.is_some())
+    {
+        Some((_, span, name)) => Err(Fault {
+            span,
+            problem: format!("{name} has no place in a dialect that speaks another way"),
+            fix: "delete the table, or correct speaks = \"...\" at the top".into(),
+        }),
+        None => Ok(()),
+    }
 }
 
 fn port(table: &PortTable) -> Result<PortSettings, Fault> {
@@ -133,101 +150,227 @@ fn port(table: &PortTable) -> Result<PortSettings, Fault> {
             ],
             "parity",
         )?,
+        flow_control: word(
+            table.flow_control.as_ref(),
+            FlowControl::None,
+            &FlowControl::ALL.map(|f| (f.word(), f)),
+            "flow_control",
+        )?,
     })
 }
 
-/// A whole number within a range.
-fn whole<T: TryFrom<i64>>(
-    field: Option<&Spanned<i64>>,
-    default: i64,
-    range: std::ops::RangeInclusive<i64>,
-    key: &str,
-) -> Result<T, Fault> {
-    let value = field.map_or(default, |f| *f.get_ref());
-    let fault = || Fault {
-        span: field.map(Spanned::span),
-        problem: format!("{key} = {value} is out of range"),
-        fix: format!(
-            "write a whole number from {} to {}",
-            range.start(),
-            range.end()
-        ),
-    };
-    if !range.contains(&value) {
-        return Err(fault());
+type Cut = (Framing, Finding);
+
+/// How the stream is cut and where the fields stand.
+fn cut(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<Cut, Fault> {
+    match speaks {
+        Speaks::Lines => lines(file, address),
+        Speaks::Frames => frames(file, address),
+        Speaks::Modbus { tcp } => {
+            let fields = file.fields.as_ref().ok_or_else(|| {
+                missing(file, "there is no [fields] table", "say which register holds the pressure: [fields] and value = { register = 0, as = \"f32\" }")
+            })?;
+            let (finding, first, count) = in_registers(fields)?;
+            let rule = registers(file.modbus.as_ref(), tcp, (first, count), address)?;
+            Ok((Framing::Registers(rule), finding))
+        }
     }
-    T::try_from(value).map_err(|_| fault())
 }
 
-/// One word out of a list.
-pub(super) fn word<T: Copy>(
-    field: Option<&Spanned<String>>,
-    default: T,
-    choices: &[(&str, T)],
-    key: &str,
-) -> Result<T, Fault> {
-    let Some(field) = field else {
-        return Ok(default);
-    };
-    choices
-        .iter()
-        .find(|(name, _)| name == field.get_ref())
-        .map(|(_, value)| *value)
-        .ok_or_else(|| {
-            let names: Vec<String> = choices.iter().map(|(n, _)| format!("\"{n}\"")).collect();
-            Fault::at(
-                field,
-                format!("{key} = \"{}\" is not known", field.get_ref()),
-                format!("write one of {}", names.join(", ")),
-            )
-        })
+/// Something the file lacks; `speaks` is where it is asked for.
+fn missing(file: &FileShape, problem: &str, fix: &str) -> Fault {
+    Fault {
+        span: file.speaks.as_ref().map(Spanned::span),
+        problem: problem.into(),
+        fix: fix.into(),
+    }
 }
 
-fn lines(file: &FileShape) -> Result<LineShape, Fault> {
-    let line = &file.line;
-    let pattern = compile(&line.pattern)?;
-    let groups = groups(&pattern, &line.pattern)?;
-    let fixed_unit = file.value.unit.as_ref().map(absolute_unit).transpose()?;
-    if fixed_unit.is_none() && groups.unit.is_none() {
-        return Err(Fault::at(
-            &line.pattern,
-            "no unit: the pattern has no (?<unit>...) group and no unit is fixed",
-            "add the group, or write unit = \"micron\" under [value]",
-        ));
-    }
-    let clock = word(
-        line.clock.as_ref(),
-        Clock::Host,
-        &[("host", Clock::Host), ("device", Clock::Device)],
-        "clock",
-    )?;
-    if let (Clock::Device, None, Some(field)) = (clock, groups.seconds, &line.clock) {
-        return Err(Fault::at(
-            field,
-            "clock = \"device\" needs the gauge's own time",
-            "add a (?<seconds>...) group to the pattern, or write clock = \"host\"",
-        ));
-    }
-    let (over, under) = bounds(&file.bounds)?;
-    Ok(LineShape {
-        terminator: terminator(line.terminator.as_ref())?,
+fn lines(file: &FileShape, address: &LineAddress<'_>) -> Result<Cut, Fault> {
+    let line = file.line.as_ref().ok_or_else(|| {
+        missing(
+            file,
+            "there is no [line] table",
+            "add [line] with a pattern that has a (?<value>...) group",
+        )
+    })?;
+    let finding = in_lines(line, file.fields.as_ref(), address)?;
+    let table = line.get_ref();
+    let framing = Framing::Lines {
+        terminator: terminator(table.terminator.as_ref(), address)?,
         max_bytes: whole(
-            line.max_bytes.as_ref(),
+            table.max_bytes.as_ref(),
             DEFAULT_MAX_BYTES,
             4..=65_536,
             "max_bytes",
         )?,
+    };
+    Ok((framing, finding))
+}
+
+fn frames(file: &FileShape, address: &LineAddress<'_>) -> Result<Cut, Fault> {
+    let (Some(frame), Some(fields)) = (&file.frame, &file.fields) else {
+        return Err(missing(
+            file,
+            "frames need a [frame] and a [fields] table",
+            "write sync and length under [frame], and value = { at = 3, as = \"u16\" } under [fields]",
+        ));
+    };
+    let table = frame.get_ref();
+    let length: usize = whole(Some(&table.length), 0, 2..=LONGEST_FRAME, "length")?;
+    let rule = FrameRule {
+        sync: bytes(&table.sync, address, "sync")?,
+        end: match &table.end {
+            Some(end) => bytes(end, address, "end")?,
+            None => Vec::new(),
+        },
+        length,
+    };
+    let fixed = rule.sync.len() + rule.end.len();
+    if fixed >= length {
+        return Err(Fault::at(
+            &table.length,
+            format!("sync and end take {fixed} bytes, so a frame of {length} holds nothing"),
+            "write the length of the whole frame, sync and checksum included",
+        ));
+    }
+    if file.checksum.is_none() && fixed < 2 {
+        return Err(Fault::at(
+            &table.sync,
+            "a single sync byte without a checksum occurs inside data too",
+            "write a longer sync, an end, or a [checksum] if the gauge sends one",
+        ));
+    }
+    let kind = check_kind(file.checksum.as_ref(), true)?;
+    Ok((Framing::Frames(rule), in_frames(fields, length, kind)?))
+}
+
+/// Where `clock` and `seconds_per_count` are written: in the table that says
+/// how the stream is cut.
+type ClockKeys<'f> = (Option<&'f Spanned<String>>, Option<&'f Spanned<f64>>);
+
+fn clock_keys(file: &FileShape) -> ClockKeys<'_> {
+    if let Some(line) = &file.line {
+        let table = line.get_ref();
+        (table.clock.as_ref(), table.seconds_per_count.as_ref())
+    } else if let Some(frame) = &file.frame {
+        let table = frame.get_ref();
+        (table.clock.as_ref(), table.seconds_per_count.as_ref())
+    } else if let Some(modbus) = &file.modbus {
+        let table = modbus.get_ref();
+        (table.clock.as_ref(), table.seconds_per_count.as_ref())
+    } else {
+        (None, None)
+    }
+}
+
+fn clock(field: Option<&Spanned<String>>, has_seconds: bool) -> Result<Clock, Fault> {
+    let clock = word(
+        field,
+        Clock::Host,
+        &[("host", Clock::Host), ("device", Clock::Device)],
+        "clock",
+    )?;
+    match (clock, has_seconds, field) {
+        (Clock::Device, false, Some(field)) => Err(Fault::at(
+            field,
+            "clock = \"device\" needs the gauge's own time",
+            "name the field called seconds, or write clock = \"host\"",
+        )),
+        _ => Ok(clock),
+    }
+}
+
+/// The key at which a missing unit or group is best pointed at.
+fn pointer(file: &FileShape) -> Option<std::ops::Range<usize>> {
+    let pattern = file
+        .line
+        .as_ref()
+        .and_then(|l| l.get_ref().pattern.as_ref());
+    pattern
+        .map(Spanned::span)
+        .or_else(|| file.fields.as_ref().map(Spanned::span))
+}
+
+fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<Shape, Fault> {
+    let (framing, finding) = cut(file, speaks, address)?;
+    let fixed_unit = file.value.unit.as_ref().map(absolute_unit).transpose()?;
+    if fixed_unit.is_none() && !finding.has(Field::Unit) {
+        return Err(Fault {
+            span: pointer(file),
+            problem: "no unit: there is no unit field and no unit is fixed".into(),
+            fix: "name the field (in a pattern (?<unit>...)), or write unit = \"micron\" under [value]".into(),
+        });
+    }
+    let (clock_key, count_key) = clock_keys(file);
+    let (over, under) = bounds(&file.bounds)?;
+    Ok(Shape {
+        ask: ask(file.poll.as_ref(), address)?,
+        checksum: checksum(
+            file.checksum.as_ref(),
+            &framing,
+            finding.has(Field::Checksum),
+            pointer(file),
+        )?,
         numbers: numbers(&file.value)?,
+        scale: factor(
+            file.value.scale.as_ref(),
+            "scale",
+            "write what one count is, such as 0.1",
+        )?,
+        exponent: exponent(&file.value, &finding)?,
+        curve: curve(file.curve.as_ref())?,
         fixed_unit,
         units: units(&file.units)?,
         states: states(&file.states)?,
+        state_bits: state_bits(&file.state_bits, finding.has(Field::State))?,
+        state_written: word(
+            file.value.state_written.as_ref(),
+            Written::Decimal,
+            &Written::WORDS,
+            "state_written",
+        )?,
         over,
         under,
-        checksum: checksum(file.checksum.as_ref(), &groups, &line.pattern)?,
-        clock,
-        seconds_per_count: seconds_per_count(line.seconds_per_count.as_ref())?,
-        temperature_unit: word(
-            file.value.temperature_unit.as_ref(),
+        channel: channel(file.channel.as_ref(), &finding, pointer(file))?,
+        clock: clock(clock_key, finding.has(Field::Seconds))?,
+        seconds_per_count: factor(
+            count_key,
+            "seconds_per_count",
+            "write 1.0 if the gauge counts seconds, 0.001 if it counts milliseconds",
+        )?,
+        temperature: temperature(&file.value)?,
+        framing,
+        finding,
+    })
+}
+
+/// Lines of several channels must never be mixed into one curve.
+fn channel(
+    field: Option<&Spanned<String>>,
+    finding: &Finding,
+    pointer: Option<std::ops::Range<usize>>,
+) -> Result<Option<String>, Fault> {
+    match (field, finding.has(Field::Channel)) {
+        (None, false) => Ok(None),
+        (Some(field), true) => Ok(Some(field.get_ref().trim().to_owned())),
+        (Some(field), false) => Err(Fault::at(
+            field,
+            "a channel is chosen but there is no channel field",
+            "name the field that carries the channel, or delete this line",
+        )),
+        (None, true) => Err(Fault {
+            span: pointer,
+            problem: "there is a channel field but no channel is chosen".into(),
+            fix: "write channel = \"1\" above the first table, with the channel to read".into(),
+        }),
+    }
+}
+
+fn temperature(table: &ValueTable) -> Result<TemperatureStyle, Fault> {
+    Ok(TemperatureStyle {
+        unit: word(
+            table.temperature_unit.as_ref(),
             TemperatureUnit::Celsius,
             &[
                 ("C", TemperatureUnit::Celsius),
@@ -236,65 +379,24 @@ fn lines(file: &FileShape) -> Result<LineShape, Fault> {
             ],
             "temperature_unit",
         )?,
-        pattern,
-        groups,
+        scale: factor(
+            table.temperature_scale.as_ref(),
+            "temperature_scale",
+            "write what one count is, such as 0.1",
+        )?,
+        written: word(
+            table.temperature_written.as_ref(),
+            Written::Decimal,
+            &Written::WORDS,
+            "temperature_written",
+        )?,
     })
 }
 
-fn compile(field: &Spanned<String>) -> Result<Regex, Fault> {
-    RegexBuilder::new(field.get_ref())
-        // gauges send bytes, not Unicode: \d is 0 to 9, and \xB5 is one byte
-        .unicode(false)
-        .size_limit(1 << 20)
-        .build()
-        .map_err(|e| {
-            let text = e.to_string();
-            let reason = text
-                .lines()
-                .last()
-                .unwrap_or_default()
-                .trim_start_matches("error: ");
-            Fault::at(
-                field,
-                format!("the pattern is not a valid regular expression: {reason}"),
-                "correct the pattern (write it between ''' marks so that \\ needs no doubling)",
-            )
-        })
-}
-
-fn groups(pattern: &Regex, field: &Spanned<String>) -> Result<Groups, Fault> {
-    let index = |wanted: &str| pattern.capture_names().position(|n| n == Some(wanted));
-    if let Some(other) = pattern
-        .capture_names()
-        .flatten()
-        .find(|n| !GROUP_NAMES.contains(n))
-    {
-        return Err(Fault::at(
-            field,
-            format!("the pattern has a group called \"{other}\""),
-            format!(
-                "use the names {}, or (?:...) for a group without a name",
-                GROUP_NAMES.join(", ")
-            ),
-        ));
-    }
-    Ok(Groups {
-        value: index("value").ok_or_else(|| {
-            Fault::at(
-                field,
-                "the pattern has no (?<value>...) group",
-                "put the part that matches the pressure into (?<value>...)",
-            )
-        })?,
-        unit: index("unit"),
-        temperature: index("temperature"),
-        state: index("state"),
-        checksum: index("checksum"),
-        seconds: index("seconds"),
-    })
-}
-
-fn terminator(field: Option<&Spanned<String>>) -> Result<Terminator, Fault> {
+fn terminator(
+    field: Option<&Spanned<String>>,
+    address: &LineAddress<'_>,
+) -> Result<Terminator, Fault> {
     match field {
         None => Ok(Terminator::Any),
         Some(f) if f.get_ref() == "any" => Ok(Terminator::Any),
@@ -306,11 +408,17 @@ fn terminator(field: Option<&Spanned<String>>) -> Result<Terminator, Fault> {
             "the terminator is empty",
             "write \"any\" for CR and LF in any mix, or \"cr\", \"lf\", \"crlf\", or the exact bytes",
         )),
-        Some(f) => Ok(Terminator::Exact(f.get_ref().clone().into_bytes())),
+        Some(f) => Ok(Terminator::Exact(bytes(f, address, "terminator")?)),
     }
 }
 
 fn numbers(table: &ValueTable) -> Result<NumberStyle, Fault> {
+    let written = word(
+        table.written.as_ref(),
+        Written::Decimal,
+        &Written::WORDS,
+        "written",
+    )?;
     let decimal_comma = word(
         table.decimal.as_ref(),
         false,
@@ -319,6 +427,7 @@ fn numbers(table: &ValueTable) -> Result<NumberStyle, Fault> {
     )?;
     let Some(field) = &table.thousands else {
         return Ok(NumberStyle {
+            written,
             decimal_comma,
             thousands: None,
         });
@@ -326,6 +435,7 @@ fn numbers(table: &ValueTable) -> Result<NumberStyle, Fault> {
     let own = if decimal_comma { "," } else { "." };
     match field.get_ref().as_bytes() {
         [sign @ (b',' | b'.' | b' ' | b'\'')] if field.get_ref() != own => Ok(NumberStyle {
+            written,
             decimal_comma,
             thousands: Some(*sign),
         }),

@@ -1,9 +1,15 @@
-//! The compiled form of a stream-line dialect.
+//! The compiled form of a dialect.
 
-use regex::bytes::Regex;
-use vacuum::{Pressure, PressureUnit, ReadingState};
+use vacuum::{Pressure, PressureUnit};
 
-use crate::{checksum::ChecksumRule, number::NumberStyle};
+use crate::{
+    ask::Ask,
+    checksum::ChecksumRule,
+    curve::Curve,
+    find::{Field, Finding},
+    number::{NumberStyle, Written},
+    state::State,
+};
 
 use super::Clock;
 
@@ -14,6 +20,48 @@ pub(crate) enum Terminator {
     Any,
     /// Exactly these bytes.
     Exact(Vec<u8>),
+}
+
+/// How the byte stream is cut.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Framing {
+    /// Text lines.
+    Lines {
+        terminator: Terminator,
+        max_bytes: usize,
+    },
+    /// Blocks of one length that begin with fixed bytes.
+    Frames(FrameRule),
+    /// Blocks of Modbus registers; there is no stream to cut.
+    Registers(RegisterRule),
+}
+
+/// How a binary frame is told from rubbish.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct FrameRule {
+    /// The bytes every frame begins with; not empty.
+    pub(crate) sync: Vec<u8>,
+    /// The bytes every frame ends with; possibly none.
+    pub(crate) end: Vec<u8>,
+    /// Bytes of a whole frame, `sync` and `end` included.
+    pub(crate) length: usize,
+}
+
+/// Which registers hold the reading, and how they are asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct RegisterRule {
+    /// TCP framing (with the MBAP header) instead of RTU framing.
+    pub(crate) tcp: bool,
+    /// Input registers (function 4) instead of holding registers (function 3).
+    pub(crate) input: bool,
+    /// Address of the device on the line.
+    pub(crate) device: u8,
+    /// First register, counted from 0 as on the wire.
+    pub(crate) first: u16,
+    /// Registers read at once, 1 to 125.
+    pub(crate) count: u16,
+    /// From one question to the next.
+    pub(crate) every: std::time::Duration,
 }
 
 /// Unit of the temperature field.
@@ -35,37 +83,84 @@ impl TemperatureUnit {
     }
 }
 
-/// Capture group numbers of the named groups in the pattern.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Groups {
-    pub(crate) value: usize,
-    pub(crate) unit: Option<usize>,
-    pub(crate) temperature: Option<usize>,
-    pub(crate) state: Option<usize>,
-    pub(crate) checksum: Option<usize>,
-    pub(crate) seconds: Option<usize>,
+/// How the temperature field is written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct TemperatureStyle {
+    pub(crate) unit: TemperatureUnit,
+    /// What one count is; 1 where the number is the temperature itself.
+    pub(crate) scale: f64,
+    pub(crate) written: Written,
 }
 
-/// How lines are framed and what their fields mean.
+/// How the power of ten of a value is written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct ExponentStyle {
+    /// Added to the exponent as sent.
+    pub(crate) offset: i32,
+    /// What stands in the sign's place for minus and for plus.
+    pub(crate) minus: String,
+    pub(crate) plus: String,
+}
+
+/// A state told by bits of a number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct StateBits {
+    pub(crate) mask: u32,
+    /// What the masked bits must equal; any bit set, if `None`.
+    pub(crate) equals: Option<u32>,
+    pub(crate) means: State,
+}
+
+impl StateBits {
+    pub(crate) fn fit(self, bits: u32) -> bool {
+        match self.equals {
+            Some(wanted) => bits & self.mask == wanted,
+            None => bits & self.mask != 0,
+        }
+    }
+}
+
+/// How a gauge speaks and what it means by it.
 #[derive(Debug)]
-pub(crate) struct LineShape {
-    pub(crate) terminator: Terminator,
-    pub(crate) max_bytes: usize,
-    pub(crate) pattern: Regex,
-    pub(crate) groups: Groups,
+pub(crate) struct Shape {
+    pub(crate) framing: Framing,
+    pub(crate) finding: Finding,
+    pub(crate) ask: Option<Ask>,
+    pub(crate) checksum: Option<ChecksumRule>,
     pub(crate) numbers: NumberStyle,
+    /// What one count of the value is; 1 where the number is the value itself.
+    pub(crate) scale: f64,
+    pub(crate) exponent: ExponentStyle,
+    pub(crate) curve: Option<Curve>,
     pub(crate) fixed_unit: Option<PressureUnit>,
     pub(crate) units: Vec<(String, PressureUnit)>,
-    pub(crate) states: Vec<(String, ReadingState)>,
+    pub(crate) states: Vec<(String, State)>,
+    pub(crate) state_bits: Vec<StateBits>,
+    pub(crate) state_written: Written,
     pub(crate) over: Option<Pressure>,
     pub(crate) under: Option<Pressure>,
-    pub(crate) checksum: Option<ChecksumRule>,
+    /// The channel to read, where lines carry a channel.
+    pub(crate) channel: Option<String>,
     pub(crate) clock: Clock,
     pub(crate) seconds_per_count: f64,
-    pub(crate) temperature_unit: TemperatureUnit,
+    pub(crate) temperature: TemperatureStyle,
 }
 
-impl LineShape {
+impl Shape {
+    /// True if the dialect says where this field stands.
+    pub(crate) fn has(&self, field: Field) -> bool {
+        self.finding.has(field)
+    }
+
+    /// The longest line or frame, bytes.
+    pub(crate) fn max_bytes(&self) -> usize {
+        match &self.framing {
+            Framing::Lines { max_bytes, .. } => *max_bytes,
+            Framing::Frames(rule) => rule.length,
+            Framing::Registers(rule) => 2 * usize::from(rule.count),
+        }
+    }
+
     /// The unit the dialect gives to a word or code, if it lists it.
     pub(crate) fn listed_unit(&self, word: &str) -> Option<PressureUnit> {
         self.units
@@ -75,7 +170,7 @@ impl LineShape {
     }
 
     /// The state the dialect gives to a word; case does not matter.
-    pub(crate) fn state(&self, word: &str) -> Option<ReadingState> {
+    pub(crate) fn state(&self, word: &str) -> Option<State> {
         self.states
             .iter()
             .find(|(w, _)| w.eq_ignore_ascii_case(word))

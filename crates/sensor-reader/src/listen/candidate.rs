@@ -1,6 +1,6 @@
 use vacuum::{PressureUnit, Sensed};
 
-use crate::{Decoded, Decoder, Dialect, PortSettings, RejectReason, Sample};
+use crate::{Decoded, Decoder, Dialect, PortSettings, RejectReason, Sample, find::Field};
 
 /// A dialect that understood something of what was heard.
 #[derive(Debug, Clone)]
@@ -127,11 +127,10 @@ impl Ear {
     /// How much a line must have in common with the dialect to be understood.
     fn specificity(&self) -> u8 {
         let shape = self.dialect.shape();
-        let groups = &shape.groups;
-        let fields = [groups.temperature, groups.state, groups.seconds];
-        let mut score = fields.iter().flatten().count() as u8;
+        let fields = [Field::Temperature, Field::State, Field::Seconds];
+        let mut score = fields.into_iter().filter(|f| shape.has(*f)).count() as u8;
         score += 4 * u8::from(shape.checksum.is_some());
-        score += 2 * u8::from(groups.unit.is_some());
+        score += 2 * u8::from(shape.has(Field::Unit));
         if self.generic { 0 } else { score + 1 }
     }
 }
@@ -142,6 +141,8 @@ pub(super) fn ears() -> Vec<Ear> {
         .into_iter()
         // every built-in dialect is loaded by a test
         .filter_map(|name| Dialect::builtin(name).ok())
+        // a gauge that must be asked is not found by listening
+        .filter(|dialect| !dialect.asks())
         .map(|dialect| Ear::new(dialect, false));
     let generic = ["point", "comma"]
         .into_iter()
@@ -187,16 +188,27 @@ pub(super) fn rank(ears: &[Ear]) -> Vec<Candidate> {
     scored.into_iter().map(|(_, candidate)| candidate).collect()
 }
 
-/// The text with its `[port]` table replaced.
+/// The text with its `[port]` table replaced; the gauge's address stays.
 fn with_port(source: &str, port: PortSettings) -> String {
     let parity = match port.parity {
         crate::Parity::None => "none",
         crate::Parity::Even => "even",
         crate::Parity::Odd => "odd",
     };
+    let address: String = source
+        .lines()
+        .skip_while(|line| line.trim() != "[port]")
+        .skip(1)
+        .take_while(|line| !line.trim_start().starts_with('['))
+        .filter(|line| line.trim_start().starts_with("address"))
+        .map(|line| format!("{line}\n"))
+        .collect();
     let table = format!(
-        "[port]\nbaud = {}\ndata_bits = {}\nparity = \"{parity}\"\nstop_bits = {}\n",
-        port.baud, port.data_bits, port.stop_bits
+        "[port]\nbaud = {}\ndata_bits = {}\nparity = \"{parity}\"\nstop_bits = {}\nflow_control = \"{}\"\n{address}",
+        port.baud,
+        port.data_bits,
+        port.stop_bits,
+        port.flow_control.word(),
     );
     let mut out = String::new();
     let mut inside = false;
@@ -244,6 +256,7 @@ mod tests {
             data_bits: 7,
             parity: Parity::Odd,
             stop_bits: 2,
+            ..PortSettings::default()
         };
         for name in Dialect::builtin_names() {
             let source = Dialect::builtin(name).unwrap();

@@ -7,21 +7,28 @@ use std::{
 };
 
 use tokio::{
-    io::AsyncReadExt,
+    io::{AsyncReadExt, AsyncWriteExt},
     sync::{mpsc, oneshot},
 };
 
-use super::{Event, Options};
+use super::{Event, Options, registers};
 use crate::{
     Decoded, Decoder, Dialect,
+    ask::Asker,
+    dialect::Framing,
     transport::{Link, Transport, TransportError},
 };
 
 /// One read takes at most this much.
 const CHUNK_BYTES: usize = 16 * 1024;
 
+/// What a port still holds of earlier answers comes within this time.
+const STALE: Duration = Duration::from_millis(30);
+/// A query that cannot be sent within this time means a dead line.
+const SEND_WITHIN: Duration = Duration::from_secs(2);
+
 /// The consumer has gone.
-struct Closed;
+pub(super) struct Closed;
 
 /// Body of the reading thread.
 pub(super) fn run(
@@ -64,10 +71,10 @@ pub(super) fn run(
     runtime.shutdown_background();
 }
 
-struct Pump {
+pub(super) struct Pump {
     transport: Arc<dyn Transport>,
-    dialect: Dialect,
-    options: Options,
+    pub(super) dialect: Dialect,
+    pub(super) options: Options,
     events: mpsc::Sender<Event>,
     connection: u32,
     /// Pause before the next attempt to connect.
@@ -101,7 +108,7 @@ impl Pump {
                 connection: self.connection,
             })
             .await?;
-            let error = self.listen(link).await?;
+            let error = self.attend(link).await?;
             if !self.transport.reconnects() {
                 if error.is_some() {
                     self.tell_lost(error).await?;
@@ -139,9 +146,31 @@ impl Pump {
         }
     }
 
-    /// Reads one connection to its end; gives the error that ended it, if any.
-    async fn listen(&mut self, mut link: Box<dyn Link>) -> Result<Option<std::io::Error>, Closed> {
-        let mut hearing = Hearing::new(self.transport.starts_whole(), &self.dialect);
+    /// Reads one connection to its end, asking where the gauge must be asked;
+    /// gives the error that ended it, if any.
+    async fn attend(&mut self, mut link: Box<dyn Link>) -> Result<Option<std::io::Error>, Closed> {
+        let dialect = self.dialect.clone();
+        // a recording cannot be asked, but the answers in it can be read
+        let answers = self.transport.reconnects();
+        match (&dialect.shape().framing, &dialect.shape().ask) {
+            (Framing::Registers(rule), _) => registers::attend(self, link, rule).await,
+            (_, Some(ask)) if answers => {
+                discard_stale(&mut link).await;
+                let asker = Asker::new(ask, Instant::now());
+                self.listen(link, Some(asker)).await
+            }
+            _ => self.listen(link, None).await,
+        }
+    }
+
+    async fn listen(
+        &mut self,
+        mut link: Box<dyn Link>,
+        mut asker: Option<Asker>,
+    ) -> Result<Option<std::io::Error>, Closed> {
+        // an answer begins at its beginning
+        let whole = self.transport.starts_whole() || asker.is_some();
+        let mut hearing = Hearing::new(whole, &self.dialect);
         let mut chunk = vec![0_u8; CHUNK_BYTES];
         let mut last_line = Instant::now();
         let mut silence_told = false;
@@ -151,6 +180,17 @@ impl Pump {
                 // bytes that are there come before the verdict of silence
                 biased;
                 read = link.read(&mut chunk) => read,
+                () = until_due(asker.as_ref()) => {
+                    // what is left of an answer must not run into the next
+                    hearing.finish(&self.events).await?;
+                    match asker.as_mut().map(|a| a.query(Instant::now())) {
+                        Some(query) => match send(&mut link, query).await {
+                            Ok(()) => continue,
+                            Err(error) => break Some(error),
+                        },
+                        None => continue,
+                    }
+                }
                 () = silence, if !silence_told => {
                     silence_told = true;
                     self.tell(Event::Silent { since: last_line }).await?;
@@ -161,11 +201,16 @@ impl Pump {
             match read {
                 Ok(0) => break None,
                 Ok(n) => {
-                    self.pause = self.options.retry_first;
+                    self.answered();
                     let bytes = chunk.get(..n).unwrap_or_default();
                     if hearing.take(bytes, arrived, &self.events).await? {
                         last_line = arrived;
                         silence_told = false;
+                    }
+                    if let Some(go_on) = asker.as_mut().and_then(|a| a.heard(bytes))
+                        && let Err(error) = send(&mut link, go_on).await
+                    {
+                        break Some(error);
                     }
                 }
                 Err(error) if error.kind() == ErrorKind::Interrupted => {}
@@ -184,8 +229,44 @@ impl Pump {
         .await
     }
 
-    async fn tell(&self, event: Event) -> Result<(), Closed> {
+    /// The gauge is there: the next loss is followed by a quick attempt again.
+    pub(super) fn answered(&mut self) {
+        self.pause = self.options.retry_first;
+    }
+
+    pub(super) async fn tell(&self, event: Event) -> Result<(), Closed> {
         self.events.send(event).await.map_err(|_| Closed)
+    }
+}
+
+/// Completes when the next query is due; never without queries.
+async fn until_due(asker: Option<&Asker>) {
+    match asker {
+        Some(asker) => tokio::time::sleep_until(asker.due().into()).await,
+        None => std::future::pending().await,
+    }
+}
+
+/// Reads away what the gauge said before it was asked.
+async fn discard_stale(link: &mut Box<dyn Link>) {
+    let mut stale = [0_u8; 1024];
+    let until = tokio::time::Instant::now() + STALE;
+    // an end or an error shows itself again at the next read
+    while let Ok(Ok(1..)) = tokio::time::timeout_at(until, link.read(&mut stale)).await {}
+}
+
+/// Sends a query whole.
+async fn send(link: &mut Box<dyn Link>, query: &[u8]) -> std::io::Result<()> {
+    let sending = async {
+        link.write_all(query).await?;
+        link.flush().await
+    };
+    match tokio::time::timeout(SEND_WITHIN, sending).await {
+        Ok(sent) => sent,
+        Err(_) => Err(std::io::Error::new(
+            ErrorKind::TimedOut,
+            "the gauge could not be asked: the port takes no bytes (is flow control right?)",
+        )),
     }
 }
 
@@ -218,13 +299,15 @@ impl Hearing {
         arrived: Instant,
         events: &mpsc::Sender<Event>,
     ) -> Result<bool, Closed> {
-        let lines_before = self.decoder.lines();
         self.decoder.push(bytes, &mut self.decoded);
+        // lines of other channels are no sign of life from this one
+        let mut spoke = !self.decoded.is_empty();
         self.pass_on(arrived, events).await?;
         if self.decoder.is_holding() && self.held_since.is_none() {
             self.held_since = Some(arrived);
+            spoke = true;
         }
-        Ok(self.decoder.lines() > lines_before)
+        Ok(spoke)
     }
 
     async fn finish(&mut self, events: &mpsc::Sender<Event>) -> Result<(), Closed> {

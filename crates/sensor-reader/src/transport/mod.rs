@@ -101,6 +101,14 @@ pub enum TransportError {
         /// What the system said.
         cause: String,
     },
+    /// A recording, and a dialect whose gauge answers only when asked.
+    #[error(
+        "{address} is a recording and cannot be asked for registers; give the port or address of the gauge"
+    )]
+    CannotBeAsked {
+        /// The address.
+        address: String,
+    },
     /// Anything else the system said.
     #[error("cannot open {address}: {cause}; unplug the adapter, plug it in again, and retry")]
     Other {

@@ -76,7 +76,11 @@ fn builder(path: &Path, port: PortSettings) -> tokio_serial::SerialPortBuilder {
         } else {
             StopBits::One
         })
-        .flow_control(FlowControl::None)
+        .flow_control(match port.flow_control {
+            crate::FlowControl::None => FlowControl::None,
+            crate::FlowControl::Hardware => FlowControl::Hardware,
+            crate::FlowControl::Software => FlowControl::Software,
+        })
 }
 
 /// What the failure means on the bench.
