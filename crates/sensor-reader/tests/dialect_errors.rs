@@ -1,6 +1,8 @@
 //! What a technician reads when a dialect file is wrong: file, line, what is
 //! wrong, what to do.
 
+#![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
+
 use sensor_reader::{Clock, Dialect, DialectError, Parity};
 
 const GOOD: &str = r#"name = "mine"
@@ -116,6 +118,174 @@ fn faults_name_line_and_remedy() {
         Some(13),
         &["thousands"],
     );
+}
+
+/// Every built-in dialect with one thing changed: the error must name the line
+/// on which the change stands.
+fn spoil(name: &str, from: &str, to: &str, parts: &[&str]) {
+    let good = Dialect::builtin(name).unwrap();
+    assert_eq!(good.source().matches(from).count(), 1, "{name}: {from}");
+    let before = &good.source()[..good.source().find(from).unwrap()];
+    let wanted = before.matches('\n').count() + 1;
+    let text = good.source().replace(from, to);
+    let error = Dialect::from_toml(&text, "mine.toml").expect_err(to);
+    let message = error.to_string();
+    assert!(
+        message.starts_with(&format!("mine.toml, line {wanted}: ")),
+        "{to} on line {wanted}: {message}"
+    );
+    assert!(!message.contains('\n'), "{message}");
+    for part in parts {
+        assert!(message.contains(part), "{to}: {message}");
+    }
+}
+
+#[test]
+fn queries_that_cannot_be_sent() {
+    let name = "polled-confirmed-line";
+    spoil(
+        name,
+        r"'READ\r'",
+        r"'READ\q'",
+        &[r"\q", r"\x and two hex digits"],
+    );
+    spoil(name, r"'READ\r'", r"'READ\xZ1'", &["is not a byte"]);
+    spoil(name, r"'READ\r'", "''", &["send is empty"]);
+    spoil(name, r"'READ\r'", "'{address}'", &["address = ", "[port]"]);
+    spoil(name, "every_ms = 1000", "every_ms = 1", &["20 to 60000"]);
+    let name = "polled-mantissa-exponent";
+    spoil(name, "\"07\"", "\"\"", &["05"]);
+    let toml = Dialect::builtin(name)
+        .unwrap()
+        .source()
+        .replace("{address}", "07");
+    let error = Dialect::from_toml(&toml, "mine.toml")
+        .unwrap_err()
+        .to_string();
+    assert!(
+        error.contains("line 8") && error.contains("used nowhere"),
+        "{error}"
+    );
+}
+
+#[test]
+fn places_that_do_not_exist() {
+    let name = "channel-tagged-fields";
+    spoil(name, "value = 2", "value = 6", &["from 1 to 5"]);
+    spoil(name, "value = 2", "value = [2, 3]", &["counted from 1"]);
+    spoil(name, "value = 2", "valu = 2", &["valu", "exponent_sign"]);
+    spoil(name, "\"hardware\"", "\"rts\"", &["\"software\""]);
+    spoil(
+        name,
+        "delimiter = \";\"",
+        "delimiter = ''",
+        &["delimiter is empty"],
+    );
+    spoil(name, "\"busy\"", "\"asleep\"", &["\"off\"", "\"busy\""]);
+    let name = "polled-mantissa-exponent";
+    spoil(name, "[11, 11]", "[11, 12]", &["1 to 11"]);
+    spoil(name, "[3, 6]", "[6, 3]", &["first and the last byte"]);
+    spoil(
+        name,
+        "[\"0\", \"1\"]",
+        "[\"0\", \"0\"]",
+        &["minus and for plus"],
+    );
+    let name = "sync-frame-float-crc";
+    spoil(
+        name,
+        "{ at = 7, as = \"f32\", order = \"dcba\" }",
+        "{ at = 7, as = \"f64\" }",
+        &["\"f32\""],
+    );
+    spoil(
+        name,
+        "{ at = 7, as = \"f32\", order = \"dcba\" }",
+        "{ at = 7, as = \"f32\", order = \"ba\" }",
+        &["letters abcd"],
+    );
+    spoil(
+        name,
+        "{ at = 13 }",
+        "{ at = 14 }",
+        &["behind the frame of 14"],
+    );
+    spoil(name, "{ at = 13 }", "{ place = 13 }", &["place", "order"]);
+    spoil(name, "length = 14", "length = 2", &["holds nothing"]);
+    spoil(name, "to = 12", "to = 15", &["3 to 14"]);
+    spoil(name, "from = 3", "after = \"x\"", &["are for lines"]);
+    spoil(name, "\"frames\"", "\"tunes\"", &["\"modbus-rtu\""]);
+    let short = Dialect::builtin("sync-frame-mantissa-exponent").unwrap();
+    let short = short
+        .source()
+        .replace(r"end = '\x03'", "")
+        .replace("x02M", "x02");
+    let error = Dialect::from_toml(&short, "mine.toml")
+        .unwrap_err()
+        .to_string();
+    assert!(error.contains("single sync byte"), "{error}");
+}
+
+#[test]
+fn curves_that_are_none() {
+    let name = "converter-volts-log-linear";
+    spoil(name, "\"log-linear\"", "\"cubic\"", &["\"table\""]);
+    spoil(
+        name,
+        "signal = [1.0, 9.5]",
+        "signal = [9.5, 1.0]",
+        &["lowest"],
+    );
+    spoil(name, "a = 1.0", "a = 0.0", &["means the same"]);
+    let name = "converter-milliamps-table";
+    spoil(name, "[8.0, 10.0]", "[8.0, 1000.0]", &["rise or fall"]);
+    spoil(name, "[8.0, 10.0]", "[3.0, 10.0]", &["x must rise"]);
+    let volts = Dialect::builtin("converter-volts-log-linear").unwrap();
+    let unguarded = volts.source().replace("signal = [1.0, 9.5]", "");
+    let error = Dialect::from_toml(&unguarded, "mine.toml")
+        .unwrap_err()
+        .to_string();
+    assert!(error.contains("reads as a deep vacuum"), "{error}");
+}
+
+#[test]
+fn registers_and_bits_that_cannot_be() {
+    let name = "modbus-float-registers";
+    spoil(name, "\"5\"", "\"248\"", &["1 to 247"]);
+    spoil(
+        name,
+        "{ register = 102, as = \"u16\" }",
+        "{ register = 102, as = \"u8\" }",
+        &["\"u16\""],
+    );
+    spoil(name, "\"holding\"", "\"coils\"", &["\"input\""]);
+    spoil(name, "0x0002", "0", &["mask"]);
+    let far = Dialect::builtin(name)
+        .unwrap()
+        .source()
+        .replace("register = 103", "register = 300");
+    let error = Dialect::from_toml(&far, "mine.toml")
+        .unwrap_err()
+        .to_string();
+    assert!(error.contains("125 at most"), "{error}");
+    spoil(
+        "hex-counts-line",
+        "equals = 0x30",
+        "equals = 0x31",
+        &["outside of the mask"],
+    );
+    spoil(
+        "hex-counts-line",
+        "\"signed-hex\"",
+        "\"octal\"",
+        &["\"hex\""],
+    );
+    let tagged = Dialect::builtin("channel-tagged-fields").unwrap();
+    let mixed = tagged.source().replace("channel = \"2\"", "");
+    let error = Dialect::from_toml(&mixed, "mine.toml")
+        .unwrap_err()
+        .to_string();
+    assert!(error.contains("no channel is chosen"), "{error}");
 }
 
 #[test]

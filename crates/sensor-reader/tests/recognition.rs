@@ -24,7 +24,8 @@ fn hear(bytes: &[u8]) -> sensor_reader::listen::Hearing {
 #[test]
 fn every_sample_capture_puts_its_own_dialect_first() {
     // the captures are full of deliberate faults, so the share is below 90 %
-    for name in Dialect::builtin_names() {
+    let all = Dialect::builtin_names().into_iter();
+    for name in all.filter(|name| !Dialect::builtin(name).unwrap().asks()) {
         let hearing = hear(&capture(name));
         let first = &hearing.candidates[0];
         assert_eq!(first.dialect.name(), name, "{:#?}", hearing.candidates);

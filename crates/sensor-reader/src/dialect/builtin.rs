@@ -11,13 +11,24 @@ macro_rules! embed {
 }
 
 /// Name, file name and text, in alphabetical order.
-const BUILTIN: [(&str, &str, &str); 6] = embed![
+const BUILTIN: [(&str, &str, &str); 17] = embed![
+    "channel-tagged-fields",
     "clocked-comma-fields",
+    "converter-milliamps-table",
+    "converter-volts-log-linear",
     "decimal-comma-line",
     "fixed-width-status-code",
+    "hex-counts-line",
     "labelled-fields-crc",
+    "modbus-float-registers",
+    "modbus-scaled-registers",
     "number-only-line",
     "number-unit-line",
+    "polled-confirmed-line",
+    "polled-mantissa-exponent",
+    "sync-frame-float-crc",
+    "sync-frame-mantissa-exponent",
+    "sync-frame-scaled-integer",
 ];
 
 /// File name and text of a built-in dialect.

@@ -246,7 +246,9 @@ mod tests {
         for decimal in ["point", "comma"] {
             Dialect::from_toml(&generic_toml(decimal), "generic").unwrap();
         }
-        assert_eq!(ears().len(), Dialect::builtin_names().len() + 2);
+        let heard = |name: &&str| !Dialect::builtin(name).unwrap().asks();
+        let streams = Dialect::builtin_names().into_iter().filter(heard).count();
+        assert_eq!(ears().len(), streams + 2);
     }
 
     #[test]
