@@ -187,7 +187,7 @@ mod tests {
             end: Vec::new(),
             length: 4,
         };
-        let checksum = checked.then(|| ChecksumPlace {
+        let checksum = checked.then_some(ChecksumPlace {
             rule: ChecksumRule {
                 kind: ChecksumKind::Sum8,
                 text: ChecksumText::Binary,

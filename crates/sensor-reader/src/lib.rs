@@ -21,7 +21,7 @@
 //! # let text = format!("file:{}", path.display());
 //! # let text = text.as_str();
 //! # tokio::runtime::Builder::new_current_thread().build()?.block_on(async {
-//! // or "/dev/ttyUSB0", or "tcp://192.0.2.7:4000"
+//! // text is "/dev/ttyUSB0", "tcp://192.0.2.7:4000" or "file:evening.capture"
 //! let address = Address::parse(text)?;
 //! let dialect = Dialect::load("number-unit-line")?;
 //! let mut gauge = GaugeStream::open(&address, &dialect, Options::default()).await?;
@@ -44,10 +44,48 @@
 //! # }
 //! ```
 //!
+//! # A gauge of your own
+//! Any shape is described by a dialect: text lines by a pattern, a delimiter or
+//! columns; binary frames; Modbus registers; asked or not. The keys are listed
+//! in `samples/dialects/README.md`. Without I/O, a [`Decoder`] is enough:
+//!
+//! ```
+//! use sensor_reader::{Decoded, Decoder, Dialect};
+//!
+//! let dialect = Dialect::from_toml(
+//!     r#"
+//! name = "tenths-of-a-pascal"
+//! speaks = "frames"
+//! [frame]
+//! sync = '\xA5'
+//! length = 4
+//! [fields]
+//! value = { at = 2, as = "u16" }
+//! checksum = { at = 4 }
+//! [value]
+//! unit = "Pa"
+//! scale = 0.1
+//! [checksum]
+//! kind = "sum-8"
+//! from = 2
+//! to = 3
+//! "#,
+//!     "tenths.toml",
+//! )?;
+//! let mut out = Vec::new();
+//! Decoder::new(&dialect).push(b"\xA5\x13\x88\x9B", &mut out);
+//! let [Decoded::Sample(sample)] = out.as_slice() else { panic!("{out:?}") };
+//! assert_eq!(sample.pressure().map(|p| p.pa().round()), Some(500.0));
+//! # Ok::<(), sensor_reader::DialectError>(())
+//! ```
+//!
 //! # What this crate does not do
-//! It keeps no record, judges nothing and prints nothing. It never writes to a
-//! gauge. Pressures that count from the barometer ("inches of vacuum", psig)
-//! are refused: without the barometer they say nothing about a vacuum.
+//! It keeps no record, judges nothing and prints nothing. To a gauge it sends
+//! the query its dialect spells out, or a Modbus request to read registers, and
+//! never anything else; a dialect without a query sends nothing
+//! ([`Dialect::asks`]). Pressures that count from the barometer ("inches of
+//! vacuum", psig) are refused: without the barometer they say nothing about a
+//! vacuum.
 
 #![forbid(unsafe_code)]
 

@@ -340,7 +340,7 @@ fn content(
         )),
     };
     let word = text("as")?.unwrap_or(default);
-    let fits = |kind: NumberKind| kind.width() % unit_bytes == 0;
+    let fits = |kind: NumberKind| kind.width().is_multiple_of(unit_bytes);
     let kind = NumberKind::WORDS
         .into_iter()
         .find(|(known, kind)| *known == word && fits(*kind));
