@@ -227,6 +227,37 @@ fn places_that_do_not_exist() {
 }
 
 #[test]
+fn keys_that_say_a_thing_twice_or_belong_elsewhere() {
+    for (key, part) in [
+        ("delimiter = ','", "delimiter has no place"),
+        ("begins = 'I'", "begins has no place"),
+        ("line_bytes = 9", "line_bytes has no place"),
+    ] {
+        let source = Dialect::builtin("converter-milliamps-table").unwrap();
+        let text = source.source().replace("[line]", &format!("[line]\n{key}"));
+        let error = Dialect::from_toml(&text, "mine.toml")
+            .expect_err(key)
+            .to_string();
+        assert!(
+            error.starts_with("mine.toml, line 8: ") && error.contains(part),
+            "{error}"
+        );
+    }
+    spoil(
+        "channel-tagged-fields",
+        "field_count = 5",
+        "line_bytes = 5",
+        &["field_count"],
+    );
+    let framed = Dialect::builtin("sync-frame-float-crc").unwrap();
+    let text = framed.source().replace("speaks = \"frames\"", "");
+    let error = Dialect::from_toml(&text, "mine.toml")
+        .unwrap_err()
+        .to_string();
+    assert!(error.contains("[frame] has no place"), "{error}");
+}
+
+#[test]
 fn curves_that_are_none() {
     let name = "converter-volts-log-linear";
     spoil(name, "\"log-linear\"", "\"cubic\"", &["\"table\""]);

@@ -27,28 +27,8 @@ pub(super) fn in_lines(
     address: &LineAddress<'_>,
 ) -> Result<Finding, Fault> {
     let table = line.get_ref();
-    let begins = match &table.begins {
-        Some(field) => bytes(field, address, "begins")?,
-        None => Vec::new(),
-    };
     if let Some(pattern) = &table.pattern {
-        let other: [Option<(std::ops::Range<usize>, &str)>; 5] = [
-            fields.map(|f| (f.span(), "[fields]")),
-            table.delimiter.as_ref().map(|f| (f.span(), "delimiter")),
-            table
-                .field_count
-                .as_ref()
-                .map(|f| (f.span(), "field_count")),
-            table.line_bytes.as_ref().map(|f| (f.span(), "line_bytes")),
-            table.begins.as_ref().map(|f| (f.span(), "begins")),
-        ];
-        if let Some((span, key)) = other.into_iter().flatten().next() {
-            return Err(Fault {
-                span: Some(span),
-                problem: format!("the line has a pattern, so {key} has no place"),
-                fix: "keep the pattern, or delete it and count fields".into(),
-            });
-        }
+        nothing_beside_a_pattern(table, fields)?;
         return by_pattern(pattern, address);
     }
     let Some(fields) = fields else {
@@ -58,39 +38,64 @@ pub(super) fn in_lines(
             "write a pattern with (?<value>...), or a [fields] table with value = ...",
         ));
     };
-    if let Some(delimiter) = &table.delimiter {
-        if let Some(field) = &table.line_bytes {
-            return Err(Fault::at(
-                field,
-                "line_bytes belongs to lines in columns, and this one has a delimiter",
-                "write field_count instead",
-            ));
-        }
-        let mark = match delimiter.get_ref().as_str() {
-            "blanks" => None,
-            _ => Some(bytes(delimiter, address, "delimiter")?),
-        };
-        let count = optional(table.field_count.as_ref(), 1..=256, "field_count")?;
-        return Ok(Finding::Split(SplitRule {
-            begins,
-            delimiter: mark,
-            count,
-            at: places(fields, |_, place| index(place, count))?,
-        }));
-    }
-    if let Some(field) = &table.field_count {
-        return Err(Fault::at(
+    let begins = match &table.begins {
+        Some(field) => bytes(field, address, "begins")?,
+        None => Vec::new(),
+    };
+    match (&table.delimiter, &table.line_bytes, &table.field_count) {
+        (Some(_), Some(field), _) => Err(Fault::at(
+            field,
+            "line_bytes belongs to lines in columns, and this one has a delimiter",
+            "write field_count instead",
+        )),
+        (None, _, Some(field)) => Err(Fault::at(
             field,
             "field_count needs a delimiter",
             "write delimiter = \",\" for instance",
-        ));
+        )),
+        (Some(delimiter), None, count) => {
+            let count = optional(count.as_ref(), 1..=256, "field_count")?;
+            Ok(Finding::Split(SplitRule {
+                begins,
+                delimiter: match delimiter.get_ref().as_str() {
+                    "blanks" => None,
+                    _ => Some(bytes(delimiter, address, "delimiter")?),
+                },
+                count,
+                at: places(fields, |_, place| index(place, count))?,
+            }))
+        }
+        (None, length, None) => {
+            let line_bytes = optional(length.as_ref(), 1..=65_536, "line_bytes")?;
+            Ok(Finding::Columns(ColumnRule {
+                begins,
+                line_bytes,
+                at: places(fields, |_, place| columns(place, line_bytes))?,
+            }))
+        }
     }
-    let line_bytes = optional(table.line_bytes.as_ref(), 1..=65_536, "line_bytes")?;
-    Ok(Finding::Columns(ColumnRule {
-        begins,
-        line_bytes,
-        at: places(fields, |_, place| columns(place, line_bytes))?,
-    }))
+}
+
+/// A pattern says everything about a line; what would say it again is a mistake.
+fn nothing_beside_a_pattern(table: &LineTable, fields: Option<&Fields>) -> Result<(), Fault> {
+    let others = [
+        fields.map(|f| (f.span(), "[fields]")),
+        table.delimiter.as_ref().map(|f| (f.span(), "delimiter")),
+        table
+            .field_count
+            .as_ref()
+            .map(|f| (f.span(), "field_count")),
+        table.line_bytes.as_ref().map(|f| (f.span(), "line_bytes")),
+        table.begins.as_ref().map(|f| (f.span(), "begins")),
+    ];
+    match others.into_iter().flatten().next() {
+        Some((span, key)) => Err(Fault {
+            span: Some(span),
+            problem: format!("the line has a pattern, so {key} has no place"),
+            fix: "keep the pattern, or delete it and count fields".into(),
+        }),
+        None => Ok(()),
+    }
 }
 
 fn optional(
