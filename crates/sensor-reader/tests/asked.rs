@@ -313,6 +313,28 @@ async fn a_pulled_modbus_line_is_told() {
 }
 
 #[tokio::test]
+async fn a_modbus_device_that_does_not_answer_is_called_silent() {
+    let (wire, mut far) = wire();
+    let options = Options {
+        silent_after: Duration::from_millis(200),
+        ..Options::default()
+    };
+    let name = "modbus-float-registers";
+    let mut stream = GaugeStream::over(wire, &faster(name), options)
+        .await
+        .unwrap();
+    assert!(matches!(next(&mut stream).await, Event::Connected { .. }));
+    assert!(matches!(next(&mut stream).await, Event::Silent { .. }));
+    // it wakes up, and answers the second question
+    let frames = rtu_frames(&samples(&format!("{name}.capture")));
+    let mut query = [0; 8];
+    far.read_exact(&mut query).await.unwrap();
+    far.read_exact(&mut query).await.unwrap();
+    far.write_all(&frames[0]).await.unwrap();
+    assert!(answer(&mut stream).await.is_ok());
+}
+
+#[tokio::test]
 async fn a_recording_is_read_but_not_asked() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("night.capture");

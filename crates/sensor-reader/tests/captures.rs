@@ -421,6 +421,31 @@ proptest! {
     }
 
     #[test]
+    fn rubbish_between_readings_costs_none_of_them(
+        name in prop::sample::select(streams()),
+        noise in prop::collection::vec(prop::collection::vec(0x80_u8..0xA0, 0..40), 4),
+    ) {
+        // without a checksum a frame behind rubbish waits for one right behind it
+        prop_assume!(name != "sync-frame-mantissa-exponent");
+        let dialect = Dialect::builtin(name).unwrap();
+        let end = line_end(&dialect);
+        let mut bytes = [good(name).as_slice(), end].concat();
+        for piece in &noise {
+            bytes.extend([piece.as_slice(), end, &good(name), end].concat());
+        }
+        let out = decode(&dialect, [bytes.as_slice()]);
+        let pascal: Vec<f64> = out
+            .iter()
+            .filter_map(|d| match d {
+                Decoded::Sample(s) => s.pressure().map(Pressure::pa),
+                Decoded::Rejected(_) => None,
+            })
+            .collect();
+        prop_assert_eq!(pascal.len(), 5, "{:?}", out);
+        prop_assert!(pascal.iter().all(|p| *p == pascal[0]), "{:?}", pascal);
+    }
+
+    #[test]
     fn no_measurement_is_negative_or_infinite((name, bytes, _, _) in any_case()) {
         let dialect = Dialect::builtin(name).unwrap();
         for micron in microns(&decode(&dialect, [bytes.as_slice()])) {

@@ -1,7 +1,7 @@
 //! A gauge on the far side of a pseudo-terminal.
 
 use std::{
-    io::{ErrorKind, Write},
+    io::{ErrorKind, Read, Write},
     path::Path,
     time::Duration,
 };
@@ -51,6 +51,20 @@ impl Gauge {
                 Err(e) => panic!("{e}"),
             }
         }
+    }
+
+    /// Reads what it is asked, exactly so many bytes.
+    pub(crate) fn hear(&mut self, count: usize) -> Vec<u8> {
+        let mut heard = vec![0; count];
+        let mut at = 0;
+        while at < count {
+            match self.master.read(&mut heard[at..]) {
+                Ok(n) => at += n,
+                Err(e) if matches!(e.kind(), ErrorKind::TimedOut | ErrorKind::WouldBlock) => {}
+                Err(e) => panic!("{e}"),
+            }
+        }
+        heard
     }
 
     /// Waits until everything said was read: a closing master takes unread

@@ -5,6 +5,7 @@
 #![cfg(unix)]
 #![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
 
+mod asking;
 mod gauge;
 mod listening;
 mod replug;
