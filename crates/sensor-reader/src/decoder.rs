@@ -171,7 +171,10 @@ impl Decoder {
             let courtesy = shape.ask.as_ref().is_some_and(|a| a.is_courtesy(&bytes));
             if !bytes.is_empty() && !courtesy {
                 self.line_no += 1;
-                out.push(Decoded::Rejected(Rejected::new(&bytes, self.line_no, why)));
+                out.push(Decoded::Rejected(match &self.cutter {
+                    Cutter::Lines(_) => Rejected::new(&bytes, self.line_no, why),
+                    Cutter::Frames(_) => Rejected::binary(&bytes, self.line_no, why),
+                }));
             }
         }
         self.cutter = Cutter::new(shape, false);
@@ -262,7 +265,7 @@ fn take_block(
         Ok(Some(understood)) => {
             out.push(Decoded::Sample(understood.reading.into_sample(*line_no)));
         }
-        Err(why) => out.push(Decoded::Rejected(Rejected::new(bytes, *line_no, why))),
+        Err(why) => out.push(Decoded::Rejected(Rejected::binary(bytes, *line_no, why))),
     }
 }
 

@@ -36,7 +36,8 @@ impl Sample {
 #[non_exhaustive]
 pub struct Rejected {
     /// The beginning of the line, at most [`Rejected::MAX_CHARS`] characters,
-    /// with unprintable bytes shown as `\xNN`.
+    /// with unprintable bytes shown as `\xNN`; of a binary frame or a block of
+    /// registers the bytes in hexadecimal.
     pub line: String,
     /// Number of the line in this stream, from 1.
     pub line_no: u64,
@@ -51,6 +52,17 @@ impl Rejected {
     pub(crate) fn new(line: &[u8], line_no: u64, why: RejectReason) -> Self {
         Self {
             line: printable(line, Self::MAX_CHARS),
+            line_no,
+            why,
+        }
+    }
+
+    /// As [`Rejected::new`], for bytes that are no text.
+    pub(crate) fn binary(bytes: &[u8], line_no: u64, why: RejectReason) -> Self {
+        let shown = bytes.iter().take(Self::MAX_CHARS / 3);
+        let pairs: Vec<String> = shown.map(|b| format!("{b:02X}")).collect();
+        Self {
+            line: pairs.join(" "),
             line_no,
             why,
         }

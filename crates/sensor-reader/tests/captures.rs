@@ -247,6 +247,7 @@ fn a_frame_joined_in_the_middle_is_not_believed() {
     let out = join("sync-frame-mantissa-exponent", &bytes);
     assert_eq!(microns(&out).len(), 3, "{out:?}");
     assert_eq!(rejected(&out)[0].why, RejectReason::CutAtStart);
+    assert_eq!(rejected(&out)[0].line, "02 4D 00 02 4D");
     // one frame alone is not enough
     let out = join("sync-frame-mantissa-exponent", one);
     assert_eq!(microns(&out), [0.0; 0], "{out:?}");

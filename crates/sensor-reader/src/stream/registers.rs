@@ -132,7 +132,7 @@ pub(super) async fn attend(
 fn rejected(arrived: Instant, block: &[u8], asked: u64, why: RejectReason) -> Event {
     Event::Rejected {
         arrived,
-        rejected: Rejected::new(block, asked, why),
+        rejected: Rejected::binary(block, asked, why),
     }
 }
 
