@@ -4,7 +4,10 @@ use std::path::{Path, PathBuf};
 
 use serialport::SerialPortType;
 
-use crate::access;
+use crate::{
+    access,
+    transport::{Holder, SystemFiles},
+};
 
 /// A serial port the system lists.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,16 +16,19 @@ pub struct PortInfo {
     /// The device path to open.
     pub path: PathBuf,
     /// A name that stays the same when the adapter is replugged, where the
-    /// system keeps one. Prefer it.
+    /// system keeps one. For a USB adapter without a serial number it stays the
+    /// same only in the same socket. Prefer it.
     pub stable_path: Option<PathBuf>,
     /// What it is, for a person.
     pub description: String,
     /// USB identity, where it is a USB device.
     pub usb: Option<UsbIdentity>,
     /// Why this user cannot read and write it, with the fix; `None` if it can
-    /// be opened as far as permissions go. (Whether another program holds it
-    /// shows only on opening.)
+    /// be opened as far as permissions go.
     pub trouble: Option<String>,
+    /// The program that has it open, where the system tells. A program of
+    /// another user may stay unseen and show only on opening.
+    pub held_by: Option<Holder>,
 }
 
 /// What a USB adapter says about itself.
@@ -63,16 +69,22 @@ pub fn ports() -> Result<Vec<PortInfo>, PortsError> {
     let found = serialport::available_ports().map_err(|error| PortsError {
         cause: error.to_string(),
     })?;
-    let stable = stable_names(Path::new("/dev/serial/by-id"));
+    let system = SystemFiles::default();
+    let stable = StableNames::of(&system);
     let mut ports: Vec<PortInfo> = found
         .into_iter()
-        .map(|port| describe(port.port_name.into(), port.port_type, &stable))
+        .map(|port| describe(&system, port.port_name.into(), port.port_type, &stable))
         .collect();
     ports.sort_by(|a, b| (a.usb.is_none(), &a.path).cmp(&(b.usb.is_none(), &b.path)));
     Ok(ports)
 }
 
-fn describe(path: PathBuf, kind: SerialPortType, stable: &[(PathBuf, PathBuf)]) -> PortInfo {
+fn describe(
+    system: &SystemFiles,
+    path: PathBuf,
+    kind: SerialPortType,
+    stable: &StableNames,
+) -> PortInfo {
     let (description, usb) = match kind {
         SerialPortType::UsbPort(info) => {
             let words: Vec<String> = [info.manufacturer, info.product]
@@ -99,14 +111,42 @@ fn describe(path: PathBuf, kind: SerialPortType, stable: &[(PathBuf, PathBuf)]) 
         ),
     };
     PortInfo {
-        stable_path: stable
-            .iter()
-            .find(|(device, _)| *device == path)
-            .map(|(_, link)| link.clone()),
+        stable_path: stable.pick(&path, usb.as_ref()),
         description,
         usb,
-        trouble: access::may_use(&path).err(),
+        trouble: access::may_use(system, &path).err(),
+        held_by: Holder::of(system, &path),
         path,
+    }
+}
+
+/// Device paths and the names that stay the same.
+struct StableNames {
+    by_id: Vec<(PathBuf, PathBuf)>,
+    by_socket: Vec<(PathBuf, PathBuf)>,
+}
+
+impl StableNames {
+    fn of(system: &SystemFiles) -> Self {
+        Self {
+            by_id: stable_names(&system.names_by_id()),
+            by_socket: stable_names(&system.names_by_socket()),
+        }
+    }
+
+    /// The best name for a device. Two adapters of a kind without serial numbers
+    /// share one name by what they are; only the socket tells them apart.
+    fn pick(&self, path: &Path, usb: Option<&UsbIdentity>) -> Option<PathBuf> {
+        let (first, second) = if usb.is_some_and(|usb| usb.serial.is_none()) {
+            (&self.by_socket, &self.by_id)
+        } else {
+            (&self.by_id, &self.by_socket)
+        };
+        first
+            .iter()
+            .chain(second)
+            .find(|(device, _)| device == path)
+            .map(|(_, link)| link.clone())
     }
 }
 
@@ -133,17 +173,25 @@ mod tests {
         }
     }
 
-    #[test]
-    fn usb_port_is_described_and_gets_its_stable_name() {
-        let info = serialport::UsbPortInfo {
+    fn invented(serial: Option<&str>) -> SerialPortType {
+        SerialPortType::UsbPort(serialport::UsbPortInfo {
             vid: 0x1234,
             pid: 0x5678,
-            serial_number: Some("A1".into()),
+            serial_number: serial.map(str::to_owned),
             manufacturer: None,
             product: Some("Invented adapter".into()),
+        })
+    }
+
+    #[test]
+    fn usb_port_is_described_and_gets_its_stable_name() {
+        let stable = StableNames {
+            by_id: vec![("/dev/ttyX9".into(), "/dev/serial/by-id/x".into())],
+            by_socket: vec![("/dev/ttyX9".into(), "/dev/serial/by-path/1".into())],
         };
-        let stable = [("/dev/ttyX9".into(), "/dev/serial/by-id/x".into())];
-        let port = describe("/dev/ttyX9".into(), SerialPortType::UsbPort(info), &stable);
+        let system = SystemFiles::default();
+        let about = |kind| describe(&system, "/dev/ttyX9".into(), kind, &stable);
+        let port = about(invented(Some("A1")));
         assert_eq!(port.description, "Invented adapter");
         assert_eq!(
             port.stable_path.as_deref(),
@@ -151,6 +199,12 @@ mod tests {
         );
         assert_eq!(port.usb.map(|u| u.serial), Some(Some("A1".into())));
         assert!(port.trouble.is_some(), "the device does not exist");
+        assert_eq!(port.held_by, None);
+        // without a serial number the socket is what tells two of a kind apart
+        assert_eq!(
+            about(invented(None)).stable_path.as_deref(),
+            Some(Path::new("/dev/serial/by-path/1"))
+        );
     }
 
     #[cfg(unix)]

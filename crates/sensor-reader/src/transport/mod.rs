@@ -1,7 +1,10 @@
 //! The ways bytes travel, behind one narrow trait.
 
 mod file;
+mod holder;
+pub(crate) mod identity;
 mod serial;
+mod system;
 mod tcp;
 
 use std::{future::Future, pin::Pin, sync::Arc};
@@ -11,7 +14,9 @@ use tokio::io::{AsyncRead, AsyncWrite};
 use crate::{Address, PortSettings};
 
 pub use file::FileTransport;
+pub use holder::Holder;
 pub use serial::SerialTransport;
+pub use system::SystemFiles;
 pub use tcp::TcpTransport;
 
 /// An open connection to a gauge. Writing is there for gauges that must be asked.
@@ -68,12 +73,20 @@ pub enum TransportError {
         hint: String,
     },
     /// Another program holds the port.
-    #[error(
-        "{address} is in use by another program; close that program (or the other window of this one) and try again"
-    )]
+    #[error("{address} is in use by {}; {}", .holder.as_ref().map_or_else(|| "another program".to_owned(), who), busy_cure(.holder.as_ref()))]
     Busy {
         /// The address.
         address: String,
+        /// Who holds it, where the system tells.
+        holder: Option<Holder>,
+    },
+    /// The port is there, but what is behind it is not the device read before.
+    #[error("{address} is not the gauge that was read before; {hint}")]
+    Stranger {
+        /// The address.
+        address: String,
+        /// How to get the gauge back.
+        hint: String,
     },
     /// The user may not open the port.
     #[error("no permission to open {address}; {hint}")]
@@ -125,6 +138,22 @@ pub enum TransportError {
         /// What the system said.
         cause: String,
     },
+}
+
+fn who(holder: &Holder) -> String {
+    if holder.is_this_program() {
+        "this program already".to_owned()
+    } else {
+        format!("another program, {holder}")
+    }
+}
+
+fn busy_cure(holder: Option<&Holder>) -> &'static str {
+    if holder.is_some_and(Holder::is_this_program) {
+        "each gauge needs a port of its own"
+    } else {
+        "close that program (or the other window of this one) and try again"
+    }
 }
 
 /// The transport of an address; `port` matters to serial devices only.

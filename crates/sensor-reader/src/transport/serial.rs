@@ -1,18 +1,43 @@
+//! Serial devices, recognised again when they come back under another name.
+
 use std::{
     io::ErrorKind,
     path::{Path, PathBuf},
+    sync::{Arc, Mutex, MutexGuard, PoisonError},
 };
 
 use tokio_serial::SerialStream;
 
-use super::{Link, Opening, Transport, TransportError};
+use super::{
+    Holder, Link, Opening, SystemFiles, Transport, TransportError,
+    identity::{Identity, Search},
+};
 use crate::{Parity, PortSettings, access};
 
 /// A serial device, opened for this program alone.
+///
+/// The first opening learns which USB adapter is behind the path. From then on
+/// it is that adapter that is opened, whatever its name: a gauge that comes back
+/// as `ttyUSB1` is found, and another device that took `ttyUSB0` is not. An
+/// adapter without a serial number is recognised in the same USB socket only.
+///
+/// The path alone decides where the system does not tell (pseudo-terminals,
+/// ports on the board, systems other than Linux) and for paths under
+/// `/dev/serial/by-path`, which name a socket and not a device.
 #[derive(Debug, Clone)]
 pub struct SerialTransport {
     path: PathBuf,
     port: PortSettings,
+    system: SystemFiles,
+    known: Arc<Mutex<Known>>,
+}
+
+/// What was learnt by opening.
+#[derive(Debug, Default)]
+struct Known {
+    identity: Option<Identity>,
+    /// Where it was opened last, if not at the path given.
+    elsewhere: Option<PathBuf>,
 }
 
 impl SerialTransport {
@@ -22,37 +47,107 @@ impl SerialTransport {
         Self {
             path: path.to_owned(),
             port,
+            system: SystemFiles::default(),
+            known: Arc::default(),
         }
+    }
+
+    /// The same, with devices looked for in other folders.
+    #[must_use]
+    pub fn with_system(mut self, system: SystemFiles) -> Self {
+        self.system = system;
+        self
+    }
+
+    fn known(&self) -> MutexGuard<'_, Known> {
+        self.known.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The path at which the device is to be opened now.
+    fn whereabouts(&self) -> Result<PathBuf, TransportError> {
+        let known = self.known();
+        let Some(identity) = &known.identity else {
+            return Ok(self.path.clone());
+        };
+        match identity.find(&self.system) {
+            Search::Found(name)
+                if self.system.terminal_name(&self.path).as_ref() == Some(&name) =>
+            {
+                Ok(self.path.clone())
+            }
+            Search::Found(name) => Ok(self.system.device(&name)),
+            Search::Absent => Err(self.gone(identity)),
+            Search::Alike(count) => Err(TransportError::Stranger {
+                address: self.path.display().to_string(),
+                hint: format!(
+                    "{count} adapters with its serial number are plugged in; put the gauge into \
+                     the USB socket it was in, or unplug the others"
+                ),
+            }),
+        }
+    }
+
+    fn gone(&self, identity: &Identity) -> TransportError {
+        let address = self.path.display().to_string();
+        let hint = identity.way_back();
+        if self.path.exists() {
+            TransportError::Stranger { address, hint }
+        } else {
+            TransportError::NotFound { address, hint }
+        }
+    }
+
+    /// Learns or checks what was opened at `path`. While it is open its name
+    /// cannot pass to another device.
+    fn confirm(&self, path: &Path) -> Result<(), TransportError> {
+        let name = self.system.terminal_name(path);
+        let mut known = self.known();
+        if let Some(identity) = &known.identity {
+            if !name.is_some_and(|name| identity.is(&self.system, &name)) {
+                return Err(self.gone(identity));
+            }
+        } else if !self.path.starts_with(self.system.names_by_socket()) {
+            known.identity = name.and_then(|name| Identity::of(&self.system, &name));
+        }
+        known.elsewhere = (path != self.path).then(|| path.to_owned());
+        Ok(())
+    }
+
+    fn open_now(&self) -> Result<Box<dyn Link>, TransportError> {
+        let path = self.whereabouts()?;
+        let stream = SerialStream::open(&builder(&path, self.port))
+            .map_err(|error| explain(&self.system, &path, &error))?;
+        self.confirm(&path)?;
+        Ok(Box::new(stream))
     }
 }
 
 impl Transport for SerialTransport {
     fn address(&self) -> String {
-        self.path.display().to_string()
+        let known = self.known();
+        known
+            .elsewhere
+            .as_ref()
+            .unwrap_or(&self.path)
+            .display()
+            .to_string()
     }
 
     fn open(&self) -> Opening {
         let this = self.clone();
-        Box::pin(async move {
-            match SerialStream::open(&builder(&this.path, this.port)) {
-                Ok(stream) => Ok(Box::new(stream) as Box<dyn Link>),
-                Err(error) => Err(explain(&this.path, &error)),
-            }
-        })
+        Box::pin(async move { this.open_now() })
     }
 
     fn explain_loss(&self, error: Option<&std::io::Error>) -> String {
         // a pulled adapter shows as a plain end or as an I/O error, depending
         // on which of the two the kernel notices first
         const EIO: i32 = 5;
+        let address = self.address();
         match error {
             Some(error) if error.raw_os_error() != Some(EIO) => {
-                format!("reading {} failed: {error}", self.path.display())
+                format!("reading {address} failed: {error}")
             }
-            _ => format!(
-                "{} is gone: gauge or adapter unplugged",
-                self.path.display()
-            ),
+            _ => format!("{address} is gone: gauge or adapter unplugged"),
         }
     }
 }
@@ -84,7 +179,7 @@ fn builder(path: &Path, port: PortSettings) -> tokio_serial::SerialPortBuilder {
 }
 
 /// What the failure means on the bench.
-fn explain(path: &Path, error: &tokio_serial::Error) -> TransportError {
+fn explain(system: &SystemFiles, path: &Path, error: &tokio_serial::Error) -> TransportError {
     use tokio_serial::ErrorKind as Kind;
     let address = path.display().to_string();
     let gone = || TransportError::NotFound {
@@ -95,13 +190,16 @@ fn explain(path: &Path, error: &tokio_serial::Error) -> TransportError {
     match error.kind() {
         Kind::Io(ErrorKind::NotFound) => gone(),
         Kind::Io(ErrorKind::PermissionDenied) => TransportError::Denied {
-            hint: access::permission_hint(path),
+            hint: access::permission_hint(system, path),
             address,
         },
         // the serial library reports a port locked by someone else as "no
         // device"; a path that is gone is told apart by looking
         Kind::NoDevice if metadata.is_err() => gone(),
-        Kind::NoDevice => TransportError::Busy { address },
+        Kind::NoDevice => TransportError::Busy {
+            address,
+            holder: Holder::of(system, path),
+        },
         _ => match metadata {
             Ok(m) if m.is_file() => TransportError::NotAPort {
                 hint: format!("to replay a recorded capture write file:{address}"),

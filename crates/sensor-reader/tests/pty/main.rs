@@ -6,7 +6,10 @@
 #![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
 
 mod asking;
+mod bus;
 mod gauge;
+mod identity;
+mod interruptions;
 mod listening;
 mod replug;
 
@@ -197,8 +200,48 @@ async fn a_port_in_use_is_explained_and_released_on_drop() {
     let dialect = Dialect::builtin("number-unit-line").unwrap();
     let again = GaugeStream::open(&address, &dialect, Options::default()).await;
     let error = again.expect_err("held by the first").to_string();
-    assert!(error.contains("in use by another program"), "{error}");
+    assert!(error.contains("in use by"), "{error}");
+    #[cfg(target_os = "linux")]
+    assert!(
+        error.contains("this program already; each gauge needs a port of its own"),
+        "{error}"
+    );
     drop(first);
+    open(gauge.path(), Options::default()).await;
+}
+
+#[cfg(target_os = "linux")]
+#[tokio::test]
+async fn the_program_that_holds_a_port_is_named() {
+    let _lock = one_at_a_time().await;
+    let gauge = Gauge::new();
+    // a program of our own that locks the device and keeps it
+    let mut other = std::process::Command::new("flock")
+        .args([gauge.path(), "cat"])
+        .stdin(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    let address = Address::Serial(gauge.path().into());
+    let dialect = Dialect::builtin("number-unit-line").unwrap();
+    let mut complaint = String::new();
+    for _ in 0..100 {
+        let opened = GaugeStream::open(&address, &dialect, Options::default()).await;
+        match opened {
+            Ok(stream) => drop(stream),
+            Err(error) => {
+                complaint = error.to_string();
+                break;
+            }
+        }
+        tokio::time::sleep(Duration::from_millis(20)).await;
+    }
+    drop(other.stdin.take());
+    other.wait().unwrap();
+    let wanted = format!(
+        "another program, flock (process {}); close that program",
+        other.id()
+    );
+    assert!(complaint.contains(&wanted), "{complaint}");
     open(gauge.path(), Options::default()).await;
 }
 

@@ -1,10 +1,6 @@
 //! Unplugging and replugging behind a stable name.
 
-use std::{
-    os::unix::fs::symlink,
-    path::{Path, PathBuf},
-    time::Duration,
-};
+use std::{os::unix::fs::symlink, path::PathBuf, time::Duration};
 
 use sensor_reader::{Address, Dialect, Event, GaugeStream, Options};
 
@@ -37,7 +33,7 @@ impl Socket {
 }
 
 /// Passes over events until one fits; collects the measurements on the way.
-async fn until(
+pub(crate) async fn until(
     stream: &mut GaugeStream,
     micron: &mut Vec<f64>,
     fits: impl Fn(&Event) -> bool,
@@ -53,11 +49,11 @@ async fn until(
     }
 }
 
-fn connected(event: &Event) -> bool {
+pub(crate) fn connected(event: &Event) -> bool {
     matches!(event, Event::Connected { .. })
 }
 
-fn lost(event: &Event) -> bool {
+pub(crate) fn lost(event: &Event) -> bool {
     matches!(event, Event::Lost { .. })
 }
 
@@ -148,55 +144,6 @@ async fn waits_for_a_gauge_that_is_not_there_yet() {
     let gauge = Gauge::new();
     socket.plug(&gauge);
     assert!(connected(&next_within(&mut stream, 5.0).await));
-}
-
-#[tokio::test]
-async fn two_hundred_replugs_leak_no_descriptor_or_thread() {
-    let _lock = one_at_a_time().await;
-    let socket = Socket::new();
-    let mut gauge = Gauge::new();
-    socket.plug(&gauge);
-    let options = Options {
-        retry_first: Duration::from_millis(2),
-        retry_longest: Duration::from_millis(10),
-        ..Options::default()
-    };
-    let mut stream = open(&socket.name, options).await;
-    let mut micron = Vec::new();
-    let mut before = None;
-    for cycle in 0..200_u32 {
-        until(&mut stream, &mut micron, connected).await;
-        gauge.say("500.0 micron\r\n500.0 micron\r\n");
-        let wanted = 2 * (cycle as usize + 1);
-        until(&mut stream, &mut micron, |e| {
-            matches!(e, Event::Reading { .. })
-        })
-        .await;
-        if micron.len() < wanted {
-            until(&mut stream, &mut micron, |e| {
-                matches!(e, Event::Reading { .. })
-            })
-            .await;
-        }
-        // measured once everything has settled
-        if cycle == 10 {
-            before = Some((entries("/proc/self/fd"), entries("/proc/self/task")));
-        }
-        if cycle == 199 {
-            let after = Some((entries("/proc/self/fd"), entries("/proc/self/task")));
-            assert_eq!(after, before, "descriptors and threads");
-        }
-        socket.unplug(gauge);
-        until(&mut stream, &mut micron, lost).await;
-        gauge = Gauge::new();
-        socket.plug(&gauge);
-    }
-    assert_eq!(micron.len(), 400);
-}
-
-/// Entries of a folder, `None` where the system has no such folder.
-fn entries(folder: &str) -> Option<usize> {
-    Path::new(folder).read_dir().ok().map(Iterator::count)
 }
 
 #[tokio::test]
