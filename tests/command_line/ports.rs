@@ -10,6 +10,7 @@ use std::{
 
 use crate::{
     gauge::Gauge,
+    logger::Logger,
     run::{dryhold, scratch},
 };
 
@@ -66,6 +67,33 @@ fn listen_recognises_a_line_and_keeps_a_dialect_that_works() {
     assert!(rows.len() > 5 && rows.iter().all(|r| r.temperature_c == Some(21.4)));
     stop.store(true, Ordering::Relaxed);
     drop(talker.join());
+}
+
+#[test]
+fn two_programs_on_one_port_are_told_apart_by_name() {
+    let folder = scratch();
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let out = folder.path().join("runs");
+    let logger = Logger::start(gauge.path(), &out, &[]);
+    gauge.await_reader();
+    gauge.say("500.0 micron\r\n499.0 micron\r\n");
+    logger.wait_for_rows(2);
+    let second = dryhold(["listen".as_ref(), gauge.path().as_os_str()]).expect(1);
+    let complaint = second.complaint();
+    assert!(
+        complaint.contains("in use by another program"),
+        "{complaint}"
+    );
+    #[cfg(target_os = "linux")]
+    assert!(
+        complaint.contains("another program, dryhold (process "),
+        "{complaint}"
+    );
+    // the first was not disturbed
+    gauge.say("498.0 micron\r\n");
+    logger.wait_for_rows(3);
+    let (_, rows) = logger.stop();
+    assert!(rows.iter().all(|row| row.state == "ok"), "{rows:?}");
 }
 
 #[test]

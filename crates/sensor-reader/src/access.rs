@@ -97,7 +97,7 @@ fn rule(path: &Path, usb: Option<UsbIdentity>, group: Option<&str>) -> String {
     };
     let group = group.unwrap_or("users");
     format!(
-        "no group may use it. Write  {which}, GROUP=\"{group}\", MODE=\"0660\"  into \
+        "only the administrator may use it. Write  {which}, GROUP=\"{group}\", MODE=\"0660\"  into \
          /etc/udev/rules.d/70-gauge.rules, run  sudo udevadm control --reload  and  sudo usermod \
          -aG {group} $USER , plug the gauge in again, then log out and in"
     )
@@ -142,7 +142,8 @@ fn in_group(status: &str, gid: u32) -> bool {
         .any(|number| number.parse() == Ok(gid))
 }
 
-#[cfg(all(test, unix))]
+#[cfg(unix)]
+#[cfg(test)]
 mod tests {
     use super::*;
 
@@ -177,6 +178,15 @@ mod tests {
         let wanted = r#"SUBSYSTEM=="tty", ATTRS{idVendor}=="0a1b", ATTRS{idProduct}=="002c", GROUP="uucp", MODE="0660""#;
         assert!(text.contains(wanted), "{text}");
         assert!(rule(Path::new("/dev/ttyX9"), None, None).contains(r#"KERNEL=="ttyX9""#));
+    }
+
+    #[test]
+    fn a_device_of_one_user_alone_needs_a_rule() {
+        use std::{fs, os::unix::fs::PermissionsExt};
+        let device = tempfile::NamedTempFile::new().unwrap();
+        fs::set_permissions(device.path(), fs::Permissions::from_mode(0o600)).unwrap();
+        let hint = permission_hint(&SystemFiles::default(), device.path());
+        assert!(hint.contains("/etc/udev/rules.d/"), "{hint}");
     }
 
     #[test]

@@ -6,7 +6,7 @@ use serialport::SerialPortType;
 
 use crate::{
     access,
-    transport::{Holder, SystemFiles},
+    transport::{Holder, SystemFiles, system::harmless},
 };
 
 /// A serial port the system lists.
@@ -29,6 +29,21 @@ pub struct PortInfo {
     /// The program that has it open, where the system tells. A program of
     /// another user may stay unseen and show only on opening.
     pub held_by: Option<Holder>,
+}
+
+impl PortInfo {
+    /// A port of which no more than this is known.
+    #[must_use]
+    pub fn new(path: PathBuf, description: String) -> Self {
+        Self {
+            path,
+            stable_path: None,
+            description,
+            usb: None,
+            trouble: None,
+            held_by: None,
+        }
+    }
 }
 
 /// What a USB adapter says about itself.
@@ -90,6 +105,7 @@ fn describe(
             let words: Vec<String> = [info.manufacturer, info.product]
                 .into_iter()
                 .flatten()
+                .map(|word| harmless(word.as_bytes()))
                 .collect();
             let text = if words.is_empty() {
                 "USB serial adapter".to_owned()
@@ -99,7 +115,10 @@ fn describe(
             let usb = UsbIdentity {
                 vendor_id: info.vid,
                 product_id: info.pid,
-                serial: info.serial_number,
+                serial: info
+                    .serial_number
+                    .map(|serial| harmless(serial.as_bytes()))
+                    .filter(|serial| !serial.is_empty()),
             };
             (text, Some(usb))
         }
@@ -179,7 +198,7 @@ mod tests {
             pid: 0x5678,
             serial_number: serial.map(str::to_owned),
             manufacturer: None,
-            product: Some("Invented adapter".into()),
+            product: Some("Invented\x1b adapter".into()),
         })
     }
 

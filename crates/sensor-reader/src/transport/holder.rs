@@ -2,11 +2,10 @@
 
 use std::{fmt, path::Path};
 
-use super::SystemFiles;
+use super::system::{SystemFiles, harmless};
 
 /// A program that has a port open.
 #[derive(Debug, Clone, PartialEq, Eq)]
-#[non_exhaustive]
 pub struct Holder {
     /// What the program calls itself, at most 15 bytes on Linux.
     pub name: String,
@@ -28,15 +27,9 @@ impl Holder {
         // the lock is seen across users, the open files only of one's own
         let process = locker(&processes, path).or_else(|| opener(&processes, path))?;
         let name = std::fs::read(processes.join(process.to_string()).join("comm")).ok();
-        // a program may call itself anything, also something that steers a terminal
-        let name: String = String::from_utf8_lossy(&name.unwrap_or_default())
-            .chars()
-            .filter(|c| !c.is_control())
-            .collect();
-        let name = if name.is_empty() {
-            "a program".to_owned()
-        } else {
-            name
+        let name = match harmless(&name.unwrap_or_default()) {
+            name if name.is_empty() => "a program".to_owned(),
+            name => name,
         };
         Some(Self { name, process })
     }
@@ -100,7 +93,8 @@ fn opener(processes: &Path, path: &Path) -> Option<u32> {
     openers.next().map(|(process, _)| process)
 }
 
-#[cfg(all(test, unix))]
+#[cfg(unix)]
+#[cfg(test)]
 mod tests {
     use super::*;
 

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::SystemFiles;
+use super::system::{SystemFiles, harmless};
 use crate::ports::UsbIdentity;
 
 /// What stays the same about a USB adapter when it is pulled and plugged in
@@ -113,14 +113,8 @@ impl Identity {
     }
 }
 
-/// One line the system keeps about a device; `None` if missing or blank. What
-/// could steer a terminal is left out: the text comes from the device.
+/// One line the system keeps about a device; `None` if missing or blank.
 fn attribute(folder: &Path, name: &str) -> Option<String> {
-    let text = std::fs::read(folder.join(name)).ok()?;
-    let text: String = String::from_utf8_lossy(&text)
-        .chars()
-        .filter(|c| !c.is_control())
-        .collect();
-    let text = text.trim();
-    (!text.is_empty()).then(|| text.to_owned())
+    let text = harmless(&std::fs::read(folder.join(name)).ok()?);
+    (!text.is_empty()).then_some(text)
 }

@@ -4,7 +4,7 @@ mod file;
 mod holder;
 pub(crate) mod identity;
 mod serial;
-mod system;
+pub(crate) mod system;
 mod tcp;
 
 use std::{future::Future, pin::Pin, sync::Arc};

@@ -68,11 +68,28 @@ impl SystemFiles {
     }
 }
 
-#[cfg(all(test, unix))]
+/// Text that a device or a program says about itself, without characters that
+/// could steer the terminal on which it is shown.
+pub(crate) fn harmless(text: &[u8]) -> String {
+    String::from_utf8_lossy(text)
+        .chars()
+        .filter(|c| !c.is_control())
+        .collect::<String>()
+        .trim()
+        .to_owned()
+}
+
+#[cfg(unix)]
+#[cfg(test)]
 mod tests {
     use std::{fs, os::unix::fs::symlink};
 
     use super::*;
+
+    #[test]
+    fn no_text_steers_the_terminal() {
+        assert_eq!(harmless(b" a\x1b[2Jb\r\n\xff"), "a[2Jb\u{fffd}");
+    }
 
     #[test]
     fn links_are_followed_to_the_name_in_dev() {
