@@ -28,7 +28,9 @@ const BACKLOG: usize = 16_384;
 pub struct Options {
     /// Keep trying when the gauge cannot be reached at first, instead of failing.
     pub wait_for_gauge: bool,
-    /// Report [`Event::Silent`] when no complete line came for this long.
+    /// Report [`Event::Silent`] when no complete line came for this long. As
+    /// long as the silence lasts it is checked in the same rhythm whether the
+    /// device is still there; [`Event::Lost`] follows if it is not.
     pub silent_after: Duration,
     /// Pause before the first attempt to reconnect; doubles with every attempt.
     pub retry_first: Duration,

@@ -26,6 +26,8 @@ const CHUNK_BYTES: usize = 16 * 1024;
 const STALE: Duration = Duration::from_millis(30);
 /// A query that cannot be sent within this time means a dead line.
 const SEND_WITHIN: Duration = Duration::from_secs(2);
+/// While the gauge is silent, the system is not asked more often than this.
+const SHORTEST_LOOK: Duration = Duration::from_millis(50);
 
 /// The consumer has gone.
 pub(super) struct Closed;
@@ -173,9 +175,11 @@ impl Pump {
         let mut hearing = Hearing::new(whole, &self.dialect);
         let mut chunk = vec![0_u8; CHUNK_BYTES];
         let mut last_line = Instant::now();
+        // when to look at the silence next, and whether it was told
+        let mut look_at = last_line + self.options.silent_after;
         let mut silence_told = false;
         let ended_by = loop {
-            let silence = tokio::time::sleep_until((last_line + self.options.silent_after).into());
+            let silence = tokio::time::sleep_until(look_at.into());
             let read = tokio::select! {
                 // bytes that are there come before the verdict of silence
                 biased;
@@ -191,9 +195,15 @@ impl Pump {
                         None => continue,
                     }
                 }
-                () = silence, if !silence_told => {
-                    silence_told = true;
-                    self.tell(Event::Silent { since: last_line }).await?;
+                () = silence => {
+                    if !silence_told {
+                        silence_told = true;
+                        self.tell(Event::Silent { since: last_line }).await?;
+                    }
+                    if self.transport.is_gone() {
+                        break None;
+                    }
+                    look_at = Instant::now() + self.options.silent_after.max(SHORTEST_LOOK);
                     continue;
                 }
             };
@@ -205,6 +215,7 @@ impl Pump {
                     let bytes = chunk.get(..n).unwrap_or_default();
                     if hearing.take(bytes, arrived, &self.events).await? {
                         last_line = arrived;
+                        look_at = arrived + self.options.silent_after;
                         silence_told = false;
                     }
                     if let Some(go_on) = asker.as_mut().and_then(|a| a.heard(bytes))

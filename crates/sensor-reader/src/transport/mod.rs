@@ -50,6 +50,12 @@ pub trait Transport: Send + Sync {
         false
     }
 
+    /// True if the other end has certainly gone although the connection still
+    /// stands. Asked when the gauge has been silent for long; must be quick.
+    fn is_gone(&self) -> bool {
+        false
+    }
+
     /// Says in plain words why a connection ended: `error` is what reading
     /// gave, `None` for a plain end of the stream.
     fn explain_loss(&self, error: Option<&std::io::Error>) -> String {

@@ -138,6 +138,15 @@ impl Transport for SerialTransport {
         Box::pin(async move { this.open_now() })
     }
 
+    /// A driver may miss that its adapter was pulled; the system's list does not.
+    fn is_gone(&self) -> bool {
+        let known = self.known();
+        match &known.identity {
+            Some(identity) => identity.find(&self.system) == Search::Absent,
+            None => !self.path.exists(),
+        }
+    }
+
     fn explain_loss(&self, error: Option<&std::io::Error>) -> String {
         // a pulled adapter shows as a plain end or as an I/O error, depending
         // on which of the two the kernel notices first

@@ -100,10 +100,15 @@ impl Bus {
     }
 
     pub(crate) fn unplug(&self, adapter: Adapter<'_>, gauge: Gauge) {
+        self.forget(adapter);
+        drop(gauge);
+    }
+
+    /// Unplugs it without its driver noticing: no end, no error, only silence.
+    pub(crate) fn forget(&self, adapter: Adapter<'_>) {
         fs::remove_file(self.path(adapter.name)).unwrap();
         fs::remove_dir_all(self.root.path().join("sys/class/tty").join(adapter.name)).unwrap();
         fs::remove_dir_all(self.adapter_folder(adapter.socket)).unwrap();
-        drop(gauge);
     }
 
     /// Opens a device of this bus with the plainest dialect.

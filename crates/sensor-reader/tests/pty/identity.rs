@@ -215,6 +215,36 @@ async fn a_name_by_id_that_lags_behind_does_not_mislead() {
 }
 
 #[tokio::test]
+async fn an_unplugging_that_the_driver_missed_shows_in_the_silence() {
+    let _lock = one_at_a_time().await;
+    let bus = Bus::new();
+    let mut gauge = Gauge::new();
+    bus.plug(GAUGE, &gauge);
+    let options = Options {
+        silent_after: Duration::from_millis(100),
+        ..quick()
+    };
+    let mut stream = bus.open("ttyUSB0", options).await;
+    read(&mut stream, &mut gauge, 500.0).await;
+    let silent = next_within(&mut stream, 1.0).await;
+    assert!(matches!(silent, Event::Silent { .. }), "{silent:?}");
+    // silent but plugged in: nothing more to tell
+    let more = tokio::time::timeout(Duration::from_millis(400), stream.next()).await;
+    assert!(more.is_err(), "{more:?}");
+    bus.forget(GAUGE);
+    let event = next_within(&mut stream, 1.0).await;
+    assert!(lost(&event), "{event:?}");
+    let mut again = Gauge::new();
+    let place = Adapter {
+        name: "ttyUSB1",
+        ..GAUGE
+    };
+    bus.plug(place, &again);
+    back_at(&mut stream, "ttyUSB1").await;
+    read(&mut stream, &mut again, 480.0).await;
+}
+
+#[tokio::test]
 async fn two_hundred_replugs_leak_nothing() {
     let _lock = one_at_a_time().await;
     let bus = Bus::new();
