@@ -98,8 +98,8 @@ fn rule(path: &Path, usb: Option<UsbIdentity>, group: Option<&str>) -> String {
     let group = group.unwrap_or("users");
     format!(
         "only the administrator may use it. Write  {which}, GROUP=\"{group}\", MODE=\"0660\"  into \
-         /etc/udev/rules.d/70-gauge.rules, run  sudo udevadm control --reload  and  sudo usermod \
-         -aG {group} $USER , plug the gauge in again, then log out and in"
+         /etc/udev/rules.d/70-gauge.rules, run  sudo udevadm control --reload ,  sudo udevadm \
+         trigger --subsystem-match=tty  and  sudo usermod -aG {group} $USER , then log out and in"
     )
 }
 

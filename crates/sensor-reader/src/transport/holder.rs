@@ -42,7 +42,7 @@ impl Holder {
 }
 
 /// The process that locked the device, by the system's list of locks.
-#[cfg(unix)]
+#[cfg(target_os = "linux")]
 fn locker(processes: &Path, path: &Path) -> Option<u32> {
     use std::os::unix::fs::MetadataExt;
     let device = std::fs::metadata(path).ok()?;
@@ -54,7 +54,7 @@ fn locker(processes: &Path, path: &Path) -> Option<u32> {
     locker_in(&locks, &format!("{major:02x}:{minor:02x}:{}", device.ino()))
 }
 
-#[cfg(not(unix))]
+#[cfg(not(target_os = "linux"))]
 fn locker(_: &Path, _: &Path) -> Option<u32> {
     None
 }
@@ -62,7 +62,7 @@ fn locker(_: &Path, _: &Path) -> Option<u32> {
 /// Finds the process in lines such as
 /// `1: FLOCK  ADVISORY  WRITE 1234 00:05:88 0 EOF` (man page proc_locks(5)).
 /// Whoever waits for a lock has an arrow in the second place and is not meant.
-#[cfg(unix)]
+#[cfg(target_os = "linux")]
 fn locker_in(locks: &str, file: &str) -> Option<u32> {
     locks.lines().find_map(|line| {
         let mut words = line.split_ascii_whitespace().skip(1);
@@ -93,7 +93,7 @@ fn opener(processes: &Path, path: &Path) -> Option<u32> {
     openers.next().map(|(process, _)| process)
 }
 
-#[cfg(unix)]
+#[cfg(target_os = "linux")]
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -111,7 +111,6 @@ mod tests {
         assert_eq!(locker_in(outside, "00:05:88"), None);
     }
 
-    #[cfg(target_os = "linux")]
     #[test]
     fn an_open_file_names_its_program() {
         let file = tempfile::NamedTempFile::new().unwrap();
