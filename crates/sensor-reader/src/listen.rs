@@ -8,7 +8,7 @@ mod candidate;
 mod port;
 
 pub use candidate::{Candidate, Conclusion};
-pub use port::{COMMON_BAUDS, PortHearing, Trial, try_port};
+pub use port::{COMMON_BAUDS, PortHearing, Trial, try_port, try_with};
 
 use candidate::Ear;
 
@@ -16,8 +16,10 @@ use crate::{Dialect, Parity};
 
 /// Understood lines it takes before anything is called recognised.
 const ENOUGH_LINES: u64 = 3;
-/// Share of lines that must be understood before a dialect is called recognised.
-const GOOD_SHARE: f64 = 0.9;
+/// Share of pressures that must be plausible before a dialect is called recognised.
+const PLAUSIBLE_SHARE: f64 = 0.9;
+/// Share of text that must be printable; less means a wrong speed.
+const PRINTABLE_SHARE: f64 = 0.8;
 
 /// Listens to a byte stream with every built-in dialect at once.
 ///
@@ -36,6 +38,8 @@ pub struct Recogniser {
     seven_bit_ears: Vec<Ear>,
     bytes: u64,
     printable: u64,
+    /// The same with the top bit cleared.
+    printable_of_seven: u64,
     even_parity: u64,
     top_bit: u64,
 }
@@ -74,6 +78,7 @@ impl Recogniser {
             seven_bit_ears: candidate::ears(),
             bytes: 0,
             printable: 0,
+            printable_of_seven: 0,
             even_parity: 0,
             top_bit: 0,
         }
@@ -89,8 +94,8 @@ impl Recogniser {
     pub fn push(&mut self, bytes: &[u8]) {
         self.bytes += bytes.len() as u64;
         for &byte in bytes {
-            let text = matches!(byte, b' '..=b'~' | b'\t' | b'\r' | b'\n');
-            self.printable += u64::from(text);
+            self.printable += u64::from(is_text(byte));
+            self.printable_of_seven += u64::from(is_text(byte & 0x7F));
             self.even_parity += u64::from(byte.count_ones() % 2 == 0);
             self.top_bit += u64::from(byte >= 0x80);
         }
@@ -112,11 +117,12 @@ impl Recogniser {
             None => (&self.ears, Parity::None, 8),
         };
         let candidates = candidate::rank(ears);
-        let printable_share = if self.bytes == 0 {
-            0.0
+        let printable = if data_bits == 7 {
+            self.printable_of_seven
         } else {
-            self.printable as f64 / self.bytes as f64
+            self.printable
         };
+        let printable_share = printable as f64 / self.bytes.max(1) as f64;
         Hearing {
             conclusion: self.conclude(&candidates, printable_share),
             bytes: self.bytes,
@@ -155,17 +161,32 @@ impl Recogniser {
                 },
             };
         };
-        if best.share < GOOD_SHARE {
+        let of_what = if best.binary { "frames" } else { "lines" };
+        if !best.is_convincing() {
             return Conclusion::Unsure {
                 why: format!(
-                    "the best fit understands only {:.0} % of the lines",
+                    "the best fit understands only {:.0} % of the {of_what}",
                     best.share * 100.0
                 ),
             };
         }
+        if best.plausible_share < PLAUSIBLE_SHARE {
+            return Conclusion::Unsure {
+                why: "the best fit reads pressures far above that of the air".into(),
+            };
+        }
+        if !best.binary && printable_share < PRINTABLE_SHARE {
+            return Conclusion::Unsure {
+                why: "much of it is unprintable: wrong speed, or a gauge that speaks in binary"
+                    .into(),
+            };
+        }
         if best.understood < ENOUGH_LINES {
             return Conclusion::Unsure {
-                why: format!("only {} line(s) so far; listen longer", best.understood),
+                why: format!(
+                    "only {} of the {of_what} understood so far; listen longer",
+                    best.understood
+                ),
             };
         }
         if let Some(rival) = candidates.iter().skip(1).find(|c| c.contradicts(best)) {
@@ -178,4 +199,8 @@ impl Recogniser {
         }
         Conclusion::Recognised
     }
+}
+
+fn is_text(byte: u8) -> bool {
+    matches!(byte, b' '..=b'~' | b'\t' | b'\r' | b'\n')
 }

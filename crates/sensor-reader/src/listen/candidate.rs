@@ -1,6 +1,18 @@
 use vacuum::{PressureUnit, Sensed};
 
-use crate::{Decoded, Decoder, Dialect, PortSettings, RejectReason, Sample, find::Field};
+use crate::{
+    Decoded, Decoder, Dialect, PortSettings, RejectReason, Sample, dialect::Framing, find::Field,
+};
+
+/// The highest pressure a gauge on a system open to the air can show, Pa. The
+/// highest air pressure on record at sea level is about 108.5 kPa (from memory);
+/// the rest is for the gauge's own error.
+const HIGHEST_PLAUSIBLE_PA: f64 = 120_000.0;
+
+/// Share that must be understood where every line carries a check value.
+const CHECKED_SHARE: f64 = 0.4;
+/// Share that must be understood where only the shape speaks for a dialect.
+const SHAPE_SHARE: f64 = 0.6;
 
 /// A dialect that understood something of what was heard.
 #[derive(Debug, Clone)]
@@ -11,12 +23,19 @@ pub struct Candidate {
     /// Not a built-in dialect but a guess: the first number followed by a
     /// pressure unit.
     pub generic: bool,
-    /// Share of complete lines understood, 0 to 1.
+    /// Share of complete lines or frames understood, 0 to 1.
     pub share: f64,
-    /// Lines understood.
+    /// Share of the bytes that stand in lines or frames understood, 0 to 1.
+    pub explained_share: f64,
+    /// Share of the measured pressures that a gauge between a deep vacuum and
+    /// the air can show, 0 to 1; 1 if there is none.
+    pub plausible_share: f64,
+    /// Lines or frames understood.
     pub understood: u64,
-    /// Complete lines heard.
+    /// Complete lines or frames heard, rubbish between frames included.
     pub lines: u64,
+    /// Binary frames instead of text lines.
+    pub binary: bool,
     /// The last line understood.
     pub example: Sample,
     /// The unit this dialect assumes because the line carries none. It was not
@@ -26,6 +45,18 @@ pub struct Candidate {
 }
 
 impl Candidate {
+    /// True if so much of the stream is explained that chance is out of the
+    /// question. A check value that fits is stronger evidence than a shape, so
+    /// a bad line may spoil more of it.
+    pub(super) fn is_convincing(&self) -> bool {
+        let wanted = if self.checked {
+            CHECKED_SHARE
+        } else {
+            SHAPE_SHARE
+        };
+        self.share.max(self.explained_share) >= wanted
+    }
+
     /// True if it explains the stream about as well as `other` but reads
     /// another value from the same line.
     pub(super) fn contradicts(&self, other: &Self) -> bool {
@@ -81,6 +112,12 @@ pub(super) struct Ear {
     understood: u64,
     rejected: u64,
     example: Option<Sample>,
+    /// Bytes since the last line or frame, understood or not.
+    pending: u64,
+    explained_bytes: u64,
+    unexplained_bytes: u64,
+    measured: u64,
+    implausible: u64,
 }
 
 impl Ear {
@@ -93,21 +130,52 @@ impl Ear {
             understood: 0,
             rejected: 0,
             example: None,
+            pending: 0,
+            explained_bytes: 0,
+            unexplained_bytes: 0,
+            measured: 0,
+            implausible: 0,
         }
     }
 
     pub(super) fn hear(&mut self, bytes: &[u8]) {
-        self.decoder.push(bytes, &mut self.decoded);
-        for decoded in self.decoded.drain(..) {
-            match decoded {
-                Decoded::Sample(sample) => {
-                    self.understood += 1;
-                    self.example = Some(sample);
-                }
-                Decoded::Rejected(r) if r.why == RejectReason::CutAtStart => {}
-                Decoded::Rejected(_) => self.rejected += 1,
+        // one by one, to know which bytes made up which line
+        for byte in bytes {
+            self.pending += 1;
+            self.decoder.push(&[*byte], &mut self.decoded);
+            for decoded in std::mem::take(&mut self.decoded) {
+                self.take(decoded);
             }
         }
+    }
+
+    fn take(&mut self, decoded: Decoded) {
+        match decoded {
+            Decoded::Sample(sample) => {
+                self.understood += 1;
+                if let Sensed::Measured(pressure) = sample.sensed {
+                    self.measured += 1;
+                    self.implausible += u64::from(pressure.pa() > HIGHEST_PLAUSIBLE_PA);
+                }
+                self.example = Some(sample);
+                let own = match &self.dialect.shape().framing {
+                    Framing::Frames(rule) => rule.length as u64,
+                    _ => self.pending,
+                };
+                self.explained_bytes += own;
+                self.unexplained_bytes += self.pending.saturating_sub(own);
+            }
+            // the shape fits, the gauge only has nothing to say yet
+            Decoded::Rejected(r) if r.why == RejectReason::Busy => {
+                self.explained_bytes += self.pending;
+            }
+            Decoded::Rejected(r) if r.why == RejectReason::CutAtStart => {}
+            Decoded::Rejected(_) => {
+                self.rejected += 1;
+                self.unexplained_bytes += self.pending;
+            }
+        }
+        self.pending = 0;
     }
 
     fn candidate(&self) -> Option<Candidate> {
@@ -117,6 +185,10 @@ impl Ear {
             dialect: self.dialect.clone(),
             generic: self.generic,
             share: self.understood as f64 / lines as f64,
+            explained_share: self.explained_bytes as f64
+                / (self.explained_bytes + self.unexplained_bytes).max(1) as f64,
+            plausible_share: 1.0 - self.implausible as f64 / self.measured.max(1) as f64,
+            binary: matches!(self.dialect.shape().framing, Framing::Frames(_)),
             understood: self.understood,
             lines,
             assumed_unit: self.dialect.fixed_unit(),

@@ -1,4 +1,4 @@
-use std::{path::Path, time::Duration};
+use std::{path::Path, sync::Arc, time::Duration};
 
 use tokio::{
     io::AsyncReadExt,
@@ -7,7 +7,7 @@ use tokio::{
 
 use super::{Conclusion, Hearing, Recogniser};
 use crate::{
-    PortSettings,
+    Parity, PortSettings,
     transport::{SerialTransport, Transport, TransportError},
 };
 
@@ -18,6 +18,16 @@ pub const COMMON_BAUDS: [u32; 7] = [9600, 115_200, 19_200, 38_400, 57_600, 4800,
 const LISTEN: Duration = Duration::from_secs(2);
 /// How long to go on when what comes is understood but too little yet.
 const LISTEN_ON: Duration = Duration::from_secs(8);
+
+/// Parity bits to try behind eight data bits, the most common first.
+const PARITIES: [Parity; 3] = [Parity::None, Parity::Even, Parity::Odd];
+/// Share of the bytes that must be explained before other settings of the same
+/// speed are not looked at any more.
+const CLEAR_SHARE: f64 = 0.9;
+/// So many bytes without anything understood are a wrong speed.
+const BYTES_OF_NOTHING: u64 = 800;
+/// So many bytes are enough, whatever they are.
+const BYTES_ENOUGH: u64 = 6000;
 
 /// What was heard at one speed.
 #[derive(Debug, Clone)]
@@ -47,31 +57,47 @@ impl PortHearing {
 
 /// Listens on a serial port at each speed in turn for about two seconds,
 /// longer if that is too little to tell, and stops at the first speed at which
-/// a dialect is recognised. Sends nothing.
+/// a dialect is recognised. If bytes come and no speed will do, the speeds are
+/// gone through again with eight bits and a parity bit. Sends nothing.
 ///
 /// # Errors
 /// [`TransportError`] when the port cannot be opened or is pulled meanwhile.
 pub async fn try_port(path: &Path, bauds: &[u32]) -> Result<PortHearing, TransportError> {
+    try_with(
+        |port| Arc::new(SerialTransport::new(path, port)) as Arc<dyn Transport>,
+        bauds,
+    )
+    .await
+}
+
+/// As [`try_port`], over any transport that can be set like a serial port:
+/// `at` gives the transport for the settings to try.
+///
+/// # Errors
+/// As [`try_port`].
+pub async fn try_with(
+    at: impl Fn(PortSettings) -> Arc<dyn Transport>,
+    bauds: &[u32],
+) -> Result<PortHearing, TransportError> {
     let mut found = PortHearing {
         trials: Vec::new(),
         best: 0,
     };
-    for &baud in bauds {
-        let port = PortSettings {
-            baud,
-            ..PortSettings::default()
-        };
-        let hearing = listen(path, port).await?;
-        let recognised = hearing.conclusion == Conclusion::Recognised;
-        found.trials.push(Trial {
-            port: PortSettings {
-                data_bits: hearing.data_bits,
-                parity: hearing.parity,
-                ..port
-            },
-            hearing,
-        });
-        if recognised {
+    // 7 bits and parity are as long as 8 bits without, and are told afterwards
+    'tried: for parity in PARITIES {
+        for &baud in bauds {
+            let verdict = trial(&at, &mut found, baud, parity).await?;
+            if verdict == Verdict::Doubted {
+                // half of it may get through with a parity bit that is wrong
+                for other in PARITIES.into_iter().filter(|p| *p != parity) {
+                    trial(&at, &mut found, baud, other).await?;
+                }
+            }
+            if verdict != Verdict::Open {
+                break 'tried;
+            }
+        }
+        if found.trials.iter().all(|t| t.hearing.bytes == 0) {
             break;
         }
     }
@@ -80,6 +106,51 @@ pub async fn try_port(path: &Path, bauds: &[u32]) -> Result<PortHearing, Transpo
         .max_by_key(|i| merit(&found.trials[*i].hearing))
         .unwrap_or(0);
     Ok(found)
+}
+
+/// What one trial says about going on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Verdict {
+    /// Recognised, and nearly everything is understood.
+    Clear,
+    /// Recognised, but a good part is not understood.
+    Doubted,
+    /// Not recognised.
+    Open,
+}
+
+/// Listens once and adds to what was found.
+async fn trial(
+    at: &impl Fn(PortSettings) -> Arc<dyn Transport>,
+    found: &mut PortHearing,
+    baud: u32,
+    parity: Parity,
+) -> Result<Verdict, TransportError> {
+    let port = PortSettings {
+        baud,
+        parity,
+        ..PortSettings::default()
+    };
+    let hearing = listen(at(port)).await?;
+    let share = hearing
+        .candidates
+        .first()
+        .map_or(0.0, |c| c.explained_share);
+    let verdict = match hearing.conclusion {
+        Conclusion::Recognised if share >= CLEAR_SHARE => Verdict::Clear,
+        Conclusion::Recognised => Verdict::Doubted,
+        _ => Verdict::Open,
+    };
+    let seven = hearing.data_bits == 7;
+    found.trials.push(Trial {
+        port: PortSettings {
+            data_bits: hearing.data_bits,
+            parity: if seven { hearing.parity } else { parity },
+            ..port
+        },
+        hearing,
+    });
+    Ok(verdict)
 }
 
 /// What makes one trial better than another: lines understood, weighed by their
@@ -91,7 +162,10 @@ fn merit(hearing: &Hearing) -> (u8, u64, u64) {
         Conclusion::NotUnderstood { .. } => 1,
         Conclusion::Silence => 0,
     };
-    let share = hearing.candidates.first().map_or(0.0, |c| c.share);
+    let share = hearing
+        .candidates
+        .first()
+        .map_or(0.0, |c| c.explained_share);
     let thousandths = |x: f64| (x * 1000.0) as u64;
     (
         rank,
@@ -100,8 +174,7 @@ fn merit(hearing: &Hearing) -> (u8, u64, u64) {
     )
 }
 
-async fn listen(path: &Path, port: PortSettings) -> Result<Hearing, TransportError> {
-    let transport = SerialTransport::new(path, port);
+async fn listen(transport: Arc<dyn Transport>) -> Result<Hearing, TransportError> {
     let mut link = transport.open().await?;
     let mut recogniser = Recogniser::new();
     let mut chunk = [0_u8; 4096];
@@ -113,11 +186,11 @@ async fn listen(path: &Path, port: PortSettings) -> Result<Hearing, TransportErr
                 recogniser.push(chunk.get(..n).unwrap_or_default());
                 let hearing = recogniser.hearing();
                 // a few lines more than needed, so that a rival can show itself
-                let clear = hearing.conclusion == Conclusion::Recognised
-                    && hearing
-                        .candidates
-                        .first()
-                        .is_some_and(|c| c.understood >= 8);
+                let recognised = hearing.conclusion == Conclusion::Recognised;
+                let understood = hearing.candidates.first().map_or(0, |c| c.understood);
+                let clear = (recognised && understood >= 8)
+                    || (understood == 0 && hearing.bytes >= BYTES_OF_NOTHING)
+                    || hearing.bytes >= BYTES_ENOUGH;
                 if clear {
                     return Ok(hearing);
                 }
