@@ -88,6 +88,13 @@ pub(crate) struct ListenArguments {
     /// Writes what was recognised as a dialect file
     #[arg(long, value_name = "FILE")]
     pub(crate) keep: Option<PathBuf>,
+    /// Tries only this speed, bit/s
+    #[arg(long, value_name = "BITS", value_parser = clap::value_parser!(u32).range(1..=4_000_000))]
+    pub(crate) baud: Option<u32>,
+    /// If nothing is recognised by listening, sends a few queries that only read;
+    /// without this nothing is sent
+    #[arg(long)]
+    pub(crate) ask: bool,
 }
 
 #[derive(Debug, Args)]

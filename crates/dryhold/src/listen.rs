@@ -1,6 +1,12 @@
 //! `dryhold listen PORT`: tries speeds and dialects and says what speaks there.
 
-use sensor_reader::listen::{COMMON_BAUDS, Conclusion, try_port};
+use std::{path::Path, sync::Arc};
+
+use sensor_reader::{
+    Dialect, PortSettings, Sample,
+    listen::{Answer, COMMON_BAUDS, Candidate, Conclusion, Trial, ask, questions, try_port},
+    transport::{SerialTransport, Transport},
+};
 use vacuum::Sensed;
 
 use crate::{
@@ -9,59 +15,162 @@ use crate::{
     report_files::write_whole,
 };
 
-/// Listens; sends nothing to the gauge.
+/// Listens; sends nothing to the gauge unless told to ask.
 pub(crate) fn run(arguments: &ListenArguments) -> Result<Outcome, Failure> {
-    say(format!(
-        "Listening on {}, sending nothing …",
-        arguments.port.display()
-    ));
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()
         .map_err(Failure::other)?;
-    let heard = runtime
-        .block_on(try_port(&arguments.port, &COMMON_BAUDS))
+    runtime.block_on(find(arguments))
+}
+
+async fn find(arguments: &ListenArguments) -> Result<Outcome, Failure> {
+    say(format!(
+        "Listening on {}, sending nothing …",
+        arguments.port.display()
+    ));
+    let only = arguments.baud.map(|baud| vec![baud]);
+    let bauds = only.as_deref().unwrap_or(&COMMON_BAUDS);
+    let heard = try_port(&arguments.port, bauds, tell_trial)
+        .await
         .map_err(Failure::other)?;
     let Some(best) = heard.best() else {
         return Err(Failure::other("no speed was tried"));
     };
-    let candidate = best.hearing.candidates.first();
+    let recognised = best.hearing.conclusion == Conclusion::Recognised;
+    if arguments.ask && !recognised {
+        if let Some(answer) = ask_all(arguments).await? {
+            return keep_answer(arguments, &answer);
+        }
+        say("None of the queries found a gauge.");
+    }
+    keep_heard(arguments, best)
+}
+
+/// One line for what was heard at one speed.
+fn tell_trial(trial: &Trial) {
+    let hearing = &trial.hearing;
+    let what = match hearing.candidates.first() {
+        _ if hearing.bytes == 0 => "nothing".into(),
+        best => format!(
+            "{} bytes, {:.0} % of them text, {}",
+            hearing.bytes,
+            hearing.printable_share * 100.0,
+            match best {
+                Some(c) => format!(
+                    "{:.0} % understood as {}",
+                    c.explained_share * 100.0,
+                    c.dialect.name()
+                ),
+                None => "none understood".into(),
+            }
+        ),
+    };
+    say(format!("  {:10} {what}", trial.port.to_string()));
+}
+
+/// Says what will be sent, sends it, and gives the best answer that was
+/// understood at all.
+async fn ask_all(arguments: &ListenArguments) -> Result<Option<Answer>, Failure> {
+    let list = questions(arguments.baud);
+    say("Now asking. These queries only read; they are sent one after the other:");
+    for question in &list {
+        say(format!(
+            "  {:10} {} ({})",
+            question.port.to_string(),
+            question.sends(),
+            question.dialect.name()
+        ));
+    }
+    let path: &Path = &arguments.port;
+    let at = |port: PortSettings| Arc::new(SerialTransport::new(path, port)) as Arc<dyn Transport>;
+    let mut unsure = None;
+    for question in &list {
+        let answer = ask(at, question).await.map_err(Failure::other)?;
+        match answer.conclusion {
+            Conclusion::Recognised => return Ok(Some(answer)),
+            Conclusion::Unsure { .. } if unsure.is_none() => unsure = Some(answer),
+            _ => {}
+        }
+    }
+    Ok(unsure)
+}
+
+fn keep_answer(arguments: &ListenArguments, answer: &Answer) -> Result<Outcome, Failure> {
+    let port = answer.question.port;
+    match &answer.conclusion {
+        Conclusion::Unsure { why } => say(format!("Not sure at {port}: {why}")),
+        _ => say(format!("Recognised at {port} by asking.")),
+    }
+    tell_dialect(&answer.question.dialect);
+    let all = answer.understood + answer.rejected;
+    say(format!(
+        "  answers  {} of {all} understood",
+        answer.understood
+    ));
+    if let Some(sample) = &answer.example {
+        tell_last(sample);
+    }
+    keep(arguments, &answer.to_toml())
+}
+
+fn keep_heard(arguments: &ListenArguments, best: &Trial) -> Result<Outcome, Failure> {
     match &best.hearing.conclusion {
-        Conclusion::Recognised => say(format!("Recognised at {} bit/s.", best.port.baud)),
-        Conclusion::Unsure { why } => say(format!("Not sure at {} bit/s: {why}", best.port.baud)),
+        Conclusion::Recognised => say(format!("Recognised at {}.", best.port)),
+        Conclusion::Unsure { why } => say(format!("Not sure at {}: {why}", best.port)),
         Conclusion::NotUnderstood { why } => {
             return Err(Failure::other(format!(
                 "something speaks, but not understandably: {why}"
             )));
         }
         _ => {
-            return Err(Failure::other(
-                "nothing was heard: the gauge may be off, on another port, or wait to be asked",
-            ));
+            return Err(Failure::other(if arguments.ask {
+                "nothing was heard and nothing answered: the gauge may be off, on another port, or want a query of its own"
+            } else {
+                "nothing was heard: the gauge may be off, on another port, or wait to be asked (--ask sends a few queries that only read)"
+            }));
         }
     }
-    let Some(candidate) = candidate else {
+    let Some(candidate) = best.hearing.candidates.first() else {
         return Ok(Outcome::Done);
     };
+    tell_candidate(candidate);
+    keep(arguments, &candidate.to_toml(best.port))
+}
+
+fn tell_candidate(candidate: &Candidate) {
+    tell_dialect(&candidate.dialect);
     say(format!(
-        "  dialect  {}: {}",
-        candidate.dialect.name(),
-        candidate.dialect.description()
+        "  {:8} {} of {} understood",
+        if candidate.binary { "frames" } else { "lines" },
+        candidate.understood,
+        candidate.lines
     ));
-    say(format!(
-        "  lines    {} of {} understood",
-        candidate.understood, candidate.lines
-    ));
-    if let Sensed::Measured(p) = candidate.example.sensed {
-        say(format!("  last     {p}"));
-    }
+    tell_last(&candidate.example);
     if let Some(unit) = candidate.assumed_unit {
         say(format!(
             "  unit     {unit} is assumed, the gauge sends none: compare with its display"
         ));
     }
+}
+
+fn tell_dialect(dialect: &Dialect) {
+    say(format!(
+        "  dialect  {}: {}",
+        dialect.name(),
+        dialect.description()
+    ));
+}
+
+fn tell_last(sample: &Sample) {
+    if let Sensed::Measured(p) = sample.sensed {
+        say(format!("  last     {p}"));
+    }
+}
+
+fn keep(arguments: &ListenArguments, toml: &str) -> Result<Outcome, Failure> {
     if let Some(keep) = &arguments.keep {
-        write_whole(keep, candidate.to_toml(best.port).as_bytes())
+        write_whole(keep, toml.as_bytes())
             .map_err(|e| Failure::other(format!("{} cannot be written: {e}", keep.display())))?;
         say(format!("  kept in  {}", keep.display()));
     }

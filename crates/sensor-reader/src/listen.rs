@@ -1,12 +1,15 @@
-//! Finding out what a gauge speaks, by listening. Nothing is ever sent.
+//! Finding out what a gauge speaks: by listening, which sends nothing, and if
+//! the caller wants it by [`ask`]ing, from a short list of queries that only read.
 //!
 //! [`Recogniser`] scores bytes against every built-in dialect and against a
 //! generic "number with a unit" shape; [`try_port`] does so on a serial port at
 //! the common speeds.
 
+mod asking;
 mod candidate;
 mod port;
 
+pub use asking::{Answer, Question, ask, questions};
 pub use candidate::{Candidate, Conclusion};
 pub use port::{COMMON_BAUDS, PortHearing, Trial, try_port, try_with};
 

@@ -108,7 +108,7 @@ async fn blind(bytes: &[u8], sent: PortSettings) -> PortHearing {
         let bytes = bytes.to_vec();
         Arc::new(EmulatedLine { bytes, sent, port }) as Arc<dyn Transport>
     };
-    try_with(at, &COMMON_BAUDS).await.unwrap()
+    try_with(at, &COMMON_BAUDS, |_| {}).await.unwrap()
 }
 
 fn readings(dialect: &Dialect, bytes: &[u8]) -> Vec<Decoded> {

@@ -12,7 +12,7 @@ const HIGHEST_PLAUSIBLE_PA: f64 = 120_000.0;
 /// Share that must be understood where every line carries a check value.
 const CHECKED_SHARE: f64 = 0.4;
 /// Share that must be understood where only the shape speaks for a dialect.
-const SHAPE_SHARE: f64 = 0.6;
+pub(super) const SHAPE_SHARE: f64 = 0.6;
 
 /// A dialect that understood something of what was heard.
 #[derive(Debug, Clone)]
@@ -95,6 +95,13 @@ pub enum Conclusion {
     Silence,
 }
 
+/// False if the sample is a pressure that no system open to the air has.
+pub(super) fn is_plausible(sample: &Sample) -> bool {
+    sample
+        .pressure()
+        .is_none_or(|pressure| pressure.pa() <= HIGHEST_PLAUSIBLE_PA)
+}
+
 fn same(a: &Sensed, b: &Sensed) -> bool {
     match (a, b) {
         (Sensed::Measured(a), Sensed::Measured(b)) => (a.pa() - b.pa()).abs() <= 1e-9 * a.pa(),
@@ -153,10 +160,8 @@ impl Ear {
         match decoded {
             Decoded::Sample(sample) => {
                 self.understood += 1;
-                if let Sensed::Measured(pressure) = sample.sensed {
-                    self.measured += 1;
-                    self.implausible += u64::from(pressure.pa() > HIGHEST_PLAUSIBLE_PA);
-                }
+                self.measured += u64::from(sample.pressure().is_some());
+                self.implausible += u64::from(!is_plausible(&sample));
                 self.example = Some(sample);
                 let own = match &self.dialect.shape().framing {
                     Framing::Frames(rule) => rule.length as u64,
@@ -261,7 +266,7 @@ pub(super) fn rank(ears: &[Ear]) -> Vec<Candidate> {
 }
 
 /// The text with its `[port]` table replaced; the gauge's address stays.
-fn with_port(source: &str, port: PortSettings) -> String {
+pub(super) fn with_port(source: &str, port: PortSettings) -> String {
     let parity = match port.parity {
         crate::Parity::None => "none",
         crate::Parity::Even => "even",

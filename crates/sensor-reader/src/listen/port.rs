@@ -59,13 +59,19 @@ impl PortHearing {
 /// longer if that is too little to tell, and stops at the first speed at which
 /// a dialect is recognised. If bytes come and no speed will do, the speeds are
 /// gone through again with eight bits and a parity bit. Sends nothing.
+/// `tell` is given each trial as soon as it is over.
 ///
 /// # Errors
 /// [`TransportError`] when the port cannot be opened or is pulled meanwhile.
-pub async fn try_port(path: &Path, bauds: &[u32]) -> Result<PortHearing, TransportError> {
+pub async fn try_port(
+    path: &Path,
+    bauds: &[u32],
+    tell: impl FnMut(&Trial),
+) -> Result<PortHearing, TransportError> {
     try_with(
         |port| Arc::new(SerialTransport::new(path, port)) as Arc<dyn Transport>,
         bauds,
+        tell,
     )
     .await
 }
@@ -78,6 +84,7 @@ pub async fn try_port(path: &Path, bauds: &[u32]) -> Result<PortHearing, Transpo
 pub async fn try_with(
     at: impl Fn(PortSettings) -> Arc<dyn Transport>,
     bauds: &[u32],
+    mut tell: impl FnMut(&Trial),
 ) -> Result<PortHearing, TransportError> {
     let mut found = PortHearing {
         trials: Vec::new(),
@@ -86,11 +93,15 @@ pub async fn try_with(
     // 7 bits and parity are as long as 8 bits without, and are told afterwards
     'tried: for parity in PARITIES {
         for &baud in bauds {
-            let verdict = trial(&at, &mut found, baud, parity).await?;
+            let (heard, verdict) = trial(&at, baud, parity).await?;
+            tell(&heard);
+            found.trials.push(heard);
             if verdict == Verdict::Doubted {
                 // half of it may get through with a parity bit that is wrong
                 for other in PARITIES.into_iter().filter(|p| *p != parity) {
-                    trial(&at, &mut found, baud, other).await?;
+                    let (heard, _) = trial(&at, baud, other).await?;
+                    tell(&heard);
+                    found.trials.push(heard);
                 }
             }
             if verdict != Verdict::Open {
@@ -119,13 +130,12 @@ enum Verdict {
     Open,
 }
 
-/// Listens once and adds to what was found.
+/// Listens once.
 async fn trial(
     at: &impl Fn(PortSettings) -> Arc<dyn Transport>,
-    found: &mut PortHearing,
     baud: u32,
     parity: Parity,
-) -> Result<Verdict, TransportError> {
+) -> Result<(Trial, Verdict), TransportError> {
     let port = PortSettings {
         baud,
         parity,
@@ -142,15 +152,15 @@ async fn trial(
         _ => Verdict::Open,
     };
     let seven = hearing.data_bits == 7;
-    found.trials.push(Trial {
+    let trial = Trial {
         port: PortSettings {
             data_bits: hearing.data_bits,
             parity: if seven { hearing.parity } else { parity },
             ..port
         },
         hearing,
-    });
-    Ok(verdict)
+    };
+    Ok((trial, verdict))
 }
 
 /// What makes one trial better than another: lines understood, weighed by their

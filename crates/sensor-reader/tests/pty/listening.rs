@@ -18,7 +18,9 @@ async fn a_talking_port_is_recognised() {
         }
         gauge
     });
-    let found = try_port(Path::new(&path), &[9600, 19_200]).await.unwrap();
+    let found = try_port(Path::new(&path), &[9600, 19_200], |_| {})
+        .await
+        .unwrap();
     assert_eq!(found.trials.len(), 1, "recognised at the first speed");
     let best = found.best().unwrap();
     assert_eq!(best.hearing.conclusion, Conclusion::Recognised);
@@ -34,7 +36,9 @@ async fn a_talking_port_is_recognised() {
 async fn a_silent_port_is_called_silent() {
     let _lock = one_at_a_time().await;
     let gauge = Gauge::new();
-    let found = try_port(Path::new(gauge.path()), &[9600]).await.unwrap();
+    let found = try_port(Path::new(gauge.path()), &[9600], |_| {})
+        .await
+        .unwrap();
     let best = found.best().unwrap();
     assert_eq!(best.hearing.conclusion, Conclusion::Silence);
     assert!(best.hearing.candidates.is_empty());
@@ -42,7 +46,7 @@ async fn a_silent_port_is_called_silent() {
 
 #[tokio::test]
 async fn a_port_that_is_not_there_is_an_error() {
-    let error = try_port(Path::new("/dev/no-such-port"), &[9600])
+    let error = try_port(Path::new("/dev/no-such-port"), &[9600], |_| {})
         .await
         .unwrap_err();
     assert!(error.to_string().contains("plugged in"), "{error}");
