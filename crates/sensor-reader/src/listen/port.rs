@@ -19,6 +19,10 @@ const LISTEN: Duration = Duration::from_secs(2);
 /// How long to go on when what comes is understood but too little yet.
 const LISTEN_ON: Duration = Duration::from_secs(8);
 
+/// What comes within this time of opening may have been received at the speed
+/// tried before, and is not believed.
+const STALE: Duration = Duration::from_millis(30);
+
 /// Parity bits to try behind eight data bits, the most common first.
 const PARITIES: [Parity; 3] = [Parity::None, Parity::Even, Parity::Odd];
 /// Share of the bytes that must be explained before other settings of the same
@@ -186,6 +190,10 @@ fn merit(hearing: &Hearing) -> (u8, u64, u64) {
 
 async fn listen(transport: Arc<dyn Transport>) -> Result<Hearing, TransportError> {
     let mut link = transport.open().await?;
+    let mut stale = [0_u8; 4096];
+    let fresh_from = Instant::now() + STALE;
+    // an end or an error shows again below
+    while let Ok(Ok(1..)) = timeout_at(fresh_from, link.read(&mut stale)).await {}
     let mut recogniser = Recogniser::new();
     let mut chunk = [0_u8; 4096];
     let start = Instant::now();

@@ -1,12 +1,14 @@
 //! Real device paths: pseudo-terminal pairs in place of hardware.
 //!
 //! A pty stores the speed but does not enforce it, and is always 8N1, so these
-//! tests say nothing about speed or parity.
+//! tests say nothing about parity, and about speed only where the far end looks
+//! up how the port is set and garbles what it says accordingly.
 #![cfg(unix)]
 #![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
 
 mod asking;
 mod bus;
+mod emulated;
 mod gauge;
 mod identity;
 mod interruptions;
