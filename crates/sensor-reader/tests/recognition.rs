@@ -138,3 +138,31 @@ fn honest_when_unsure() {
         "{text:?}"
     );
 }
+
+#[test]
+fn two_dialects_that_read_other_values_from_the_same_lines_are_called_unsure() {
+    // a bare number may be micron, or pascal as this one has it
+    let other = Dialect::from_toml(
+        "name = \"bare-pascal\"\n[line]\npattern = '^(?<value>[0-9]+)$'\n[value]\nunit = \"Pa\"\n",
+        "other.toml",
+    )
+    .unwrap();
+    let mut recogniser = Recogniser::new();
+    recogniser.add(&other);
+    recogniser.push(&lines(|i| format!("{}\r\n", 900 - i)));
+    let hearing = recogniser.hearing();
+    assert!(
+        matches!(&hearing.conclusion, Conclusion::Unsure { why } if why.contains("other values")),
+        "{hearing:#?}"
+    );
+}
+
+#[test]
+fn pressures_far_above_the_air_are_not_believed() {
+    let hearing = hear(&lines(|i| format!("{} kPa\r\n", 900 - i)));
+    assert!(
+        matches!(&hearing.conclusion, Conclusion::Unsure { why } if why.contains("pressures")),
+        "{hearing:#?}"
+    );
+    assert_eq!(hearing.candidates[0].plausible_share, 0.0);
+}
