@@ -1,12 +1,15 @@
 //! `ports` and `listen`.
 
 use std::{
+    io::{Read, Write},
     sync::{
-        Arc,
+        Arc, Mutex,
         atomic::{AtomicBool, Ordering},
     },
     time::Duration,
 };
+
+use serialport::{SerialPort, TTYPort};
 
 use crate::{
     gauge::Gauge,
@@ -108,4 +111,50 @@ fn listen_on_what_is_no_port_is_one_line() {
             "{ran:?}"
         );
     }
+}
+
+#[test]
+fn a_silent_gauge_is_asked_only_if_wanted_and_what_is_sent_is_said_first() {
+    let folder = scratch();
+    let (mut far, near) = TTYPort::pair().expect("a pseudo-terminal");
+    let port = near.name().expect("its name");
+    let stop = Arc::new(AtomicBool::new(false));
+    let asked = Arc::new(Mutex::new(Vec::new()));
+    let (over, heard) = (Arc::clone(&stop), Arc::clone(&asked));
+    let gauge = std::thread::spawn(move || {
+        let mut chunk = [0; 64];
+        while !over.load(Ordering::Relaxed) {
+            let Ok(count) = far.read(&mut chunk) else {
+                std::thread::sleep(Duration::from_millis(5));
+                continue;
+            };
+            let mut heard = heard.lock().expect("a lock");
+            heard.extend_from_slice(&chunk[..count]);
+            if heard.ends_with(b"?07\r") {
+                // 5.123e2 Pa, well: the first line of the sample capture
+                far.write_all(b"0751231020u\r").expect("an answer");
+            }
+        }
+    });
+    let quiet = dryhold(["listen", &port, "--baud", "4800"]).expect(1);
+    assert!(quiet.complaint().contains("--ask"), "{quiet:?}");
+    assert!(asked.lock().expect("a lock").is_empty(), "nothing was sent");
+
+    let kept = folder.path().join("found.toml");
+    let keep = kept.display().to_string();
+    let found = dryhold(["listen", &port, "--ask", "--baud", "4800", "--keep", &keep]).expect(0);
+    let said = found.out.find("only read").expect("said");
+    let recognised = found.out.find("Recognised").expect("recognised");
+    assert!(said < recognised, "{}", found.out);
+    for words in [r#""?07\r""#, "polled-mantissa-exponent", "4800 7O1"] {
+        assert!(found.out.contains(words), "{words}: {}", found.out);
+    }
+    let text = std::fs::read_to_string(&kept).expect("kept");
+    assert!(
+        text.contains("[poll]") && text.contains("baud = 4800"),
+        "{text}"
+    );
+    stop.store(true, Ordering::Relaxed);
+    gauge.join().expect("the gauge did well");
+    drop(near);
 }
