@@ -50,12 +50,12 @@ impl Transport for EmulatedLine {
     }
 }
 
-async fn blind(bytes: &[u8], sent: PortSettings) -> PortHearing {
+async fn blind(bytes: &[u8], sent: PortSettings, bauds: &[u32]) -> PortHearing {
     let at = |port| {
         let bytes = bytes.to_vec();
         Arc::new(EmulatedLine { bytes, sent, port }) as Arc<dyn Transport>
     };
-    try_with(at, &COMMON_BAUDS, |_| {}).await.unwrap()
+    try_with(at, bauds, |_| {}).await.unwrap()
 }
 
 fn readings(dialect: &Dialect, bytes: &[u8]) -> Vec<Decoded> {
@@ -74,7 +74,7 @@ async fn nine_in_ten_samples_are_recognised_blind() {
     let (mut right, mut all, mut table) = (0, 0, String::new());
     for dialect in unasked {
         let bytes = capture(dialect.name());
-        let found = blind(&bytes, dialect.port()).await;
+        let found = blind(&bytes, dialect.port(), &COMMON_BAUDS).await;
         let best = found.best().unwrap();
         let first = best.hearing.candidates.first();
         let same = first.is_some_and(|c| {
@@ -124,6 +124,24 @@ fn the_emulated_line_is_true_at_the_right_speed_only() {
 }
 
 #[tokio::test]
+async fn nothing_is_recognised_where_the_right_speed_is_not_tried() {
+    for name in Dialect::builtin_names() {
+        let dialect = Dialect::builtin(name).unwrap();
+        if dialect.asks() {
+            continue;
+        }
+        let mut bauds = COMMON_BAUDS.to_vec();
+        bauds.retain(|baud| *baud != dialect.port().baud);
+        let found = blind(&capture(name), dialect.port(), &bauds).await;
+        let trial = found.best().unwrap();
+        assert!(
+            found.trials.len() > bauds.len() && trial.hearing.conclusion != Conclusion::Recognised,
+            "{name}: {trial:#?}"
+        );
+    }
+}
+
+#[tokio::test]
 async fn garbage_and_silence_are_not_recognised() {
     let port = PortSettings::default();
     let mut x = 1_u32;
@@ -142,14 +160,14 @@ async fn garbage_and_silence_are_not_recognised() {
         vec![0; 500],
     ];
     for bytes in streams {
-        let found = blind(&bytes, port).await;
+        let found = blind(&bytes, port, &COMMON_BAUDS).await;
         let trial = found.best().unwrap();
         assert!(
             !matches!(trial.hearing.conclusion, Conclusion::Recognised),
             "{trial:#?}"
         );
     }
-    let nothing = blind(b"", port).await;
+    let nothing = blind(b"", port, &COMMON_BAUDS).await;
     assert_eq!(nothing.trials.len(), COMMON_BAUDS.len());
     let silence = &nothing.best().unwrap().hearing;
     assert_eq!(silence.conclusion, Conclusion::Silence);
