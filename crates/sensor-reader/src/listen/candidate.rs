@@ -11,8 +11,9 @@ const HIGHEST_PLAUSIBLE_PA: f64 = 120_000.0;
 
 /// Share that must be understood where every line carries a check value.
 const CHECKED_SHARE: f64 = 0.4;
-/// Share that must be understood where only the shape speaks for a dialect.
-pub(super) const SHAPE_SHARE: f64 = 0.6;
+/// Share that must be understood where only the shape speaks for a dialect: more
+/// than is not.
+pub(super) const SHAPE_SHARE: f64 = 0.5;
 
 /// A dialect that understood something of what was heard.
 #[derive(Debug, Clone)]
