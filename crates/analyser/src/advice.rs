@@ -4,7 +4,8 @@ use vacuum::{MarkKind, Pressure, PressureUnit, water};
 
 use crate::{
     findings::{
-        Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round, Stall, StallEnd, StallKind,
+        Estimate, Finding, IsolationBasis, Pulldown, Reason, RiseKind, Round, Stall, StallEnd,
+        StallKind,
     },
     hold::JudgedHold,
     settings::Settings,
@@ -12,8 +13,19 @@ use crate::{
 
 /// A pressure in words, three significant digits.
 fn micron(value: f64) -> String {
+    digits(value, 2.0)
+}
+
+/// The level of a plateau with the digits that its interval leaves it.
+fn level_words(level: &Estimate) -> String {
+    let rough = level.high - level.low > 0.1 * level.value;
+    digits(level.value, if rough { 1.0 } else { 2.0 })
+}
+
+/// A pressure rounded `below` places under its first digit, to whole micron at least.
+fn digits(value: f64, below: f64) -> String {
     let value = value.max(0.0);
-    let place = 10_f64.powf((value.max(1.0).log10().floor() - 2.0).max(0.0));
+    let place = 10_f64.powf((value.max(1.0).log10().floor() - below).max(0.0));
     let rounded = (value / place).round() * place;
     Pressure::from_micron(rounded).map_or_else(
         |_| format!("{value:.0} micron"),
@@ -119,7 +131,7 @@ fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Finding> {
             format!(
                 "the rise levels off near {}, the saturation pressure of water at {ambient_c:.0} \
                  °C{assumed} ({}): liquid water is probably left in the system",
-                micron(level.value),
+                level_words(&level),
                 micron(saturation)
             ),
         )
@@ -130,7 +142,7 @@ fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Finding> {
                 "the rise levels off near {}, far below the {} of free water at {ambient_c:.0} \
                  °C{assumed}: rather water bound in oil or drier, a cold spot, or refrigerant \
                  coming out of the oil",
-                micron(level.value),
+                level_words(&level),
                 micron(saturation)
             ),
         )

@@ -88,8 +88,9 @@
 //! # 7. What is said
 //! *none* when a rise above 7 micron, 1.5 % of the level, 2.5 σ or one step (at low
 //! pressure above a tenth of the level, 2.5 micron at least) has a probability below
-//! one half. A straight part counts as a leak from 15 % of the rise, 4 micron and
-//! 0.5 % of the level on; P is the probability of that over all explanations. *leak*
+//! one half. A straight part counts as a leak from 15 % of the rise, 4 micron (at
+//! low pressure 6 % of the level, 1.5 micron at least) and 0.5 % of the level on; a
+//! rise that sets in late counts from 1 micron beyond the gauge on; P is the probability of that over all explanations. *leak*
 //! from P = 0.5; *moisture* when even a straight part of 12 % of the rise has a
 //! probability of at most 0.12; between them *unclear*. *leak and moisture* when
 //! besides the leak (P = 0.6 here) 12 % of the rise bends over, unless the straight

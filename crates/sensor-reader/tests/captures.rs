@@ -219,6 +219,16 @@ fn a_code_of_the_state_field_is_not_looked_for_in_the_value() {
     assert_eq!(microns(&out), [3.0], "{out:?}");
 }
 
+/// What each line was read as; `None` where it was refused.
+fn sensed(out: &[Decoded]) -> Vec<Option<Sensed>> {
+    out.iter()
+        .map(|d| match d {
+            Decoded::Sample(s) => Some(s.sensed),
+            Decoded::Rejected(_) => None,
+        })
+        .collect()
+}
+
 #[test]
 fn the_worst_of_two_states_counts() {
     let toml = "name = 'bits'\n[line]\ndelimiter = ','\n[fields]\nvalue = 1\nstate = 2\n\
@@ -226,13 +236,7 @@ fn the_worst_of_two_states_counts() {
                 [[state_bits]]\nmask = 1\nmeans = 'over'\n[[state_bits]]\nmask = 4\nmeans = 'fault'\n";
     let dialect = Dialect::from_toml(toml, "bits.toml").unwrap();
     let out = decode(&dialect, [&b"9,0\n9,1\n9,5\nERR,1\n9,x\n9,\n"[..]]);
-    let sensed: Vec<Option<Sensed>> = out
-        .iter()
-        .map(|d| match d {
-            Decoded::Sample(s) => Some(s.sensed),
-            Decoded::Rejected(_) => None,
-        })
-        .collect();
+    let sensed = sensed(&out);
     let nine = Pressure::from_micron(9.0).map(Sensed::Measured).ok();
     let (over, fault) = (Some(Sensed::Over(None)), Some(Sensed::Fault));
     // an empty state field says nothing; one that is no number is not trusted
@@ -267,13 +271,7 @@ fn a_comparison_in_front_of_the_number_is_a_bound() {
                  N1 417 208.500 101.2 micron 23.1 ok 3BFB\n";
     let out = decode(&dialect, [lines.as_bytes()]);
     let bound = |micron: f64| Pressure::from_micron(micron).ok();
-    let sensed: Vec<Option<Sensed>> = out
-        .iter()
-        .map(|d| match d {
-            Decoded::Sample(s) => Some(s.sensed),
-            Decoded::Rejected(_) => None,
-        })
-        .collect();
+    let sensed = sensed(&out);
     assert_eq!(
         sensed,
         [
