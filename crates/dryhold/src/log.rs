@@ -44,6 +44,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         port: Some(arguments.port.clone()),
         software: MADE_BY.to_owned(),
         started: None,
+        beside: Vec::new(),
     };
     let options = Options {
         wait_for_gauge: arguments.wait,

@@ -72,6 +72,7 @@ fn record(
         port: Some("a pseudo-terminal of the rehearsal".into()),
         software: MADE_BY.to_owned(),
         started: None,
+        beside: Vec::new(),
     };
     let recorded = log::runtime()?.block_on(async {
         let gauge = GaugeStream::open(&address, &dialect, Options::default())

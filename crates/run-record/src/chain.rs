@@ -29,6 +29,14 @@ impl Link {
         Self::of(header_row, &digest)
     }
 
+    /// The link before the first row of a gauge recorded beside the judged one:
+    /// `SHA-256(header row ‖ "," ‖ file name ‖ hex SHA-256 of job.toml)`. The
+    /// file name is in it so that two traces cannot change places.
+    #[must_use]
+    pub fn seed_beside(file_name: &str, header_row: &[u8], job_toml: &[u8]) -> Self {
+        Self::seed(&[header_row, b",", file_name.as_bytes()].concat(), job_toml)
+    }
+
     /// The link of a row, given the link before it and the row's text up to,
     /// but without, the comma before its link.
     #[must_use]

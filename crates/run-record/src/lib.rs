@@ -67,6 +67,7 @@
 //! No judging, no drawing, no gauge. It never corrects data.
 
 mod chain;
+mod chained;
 mod error;
 mod header;
 mod import;
@@ -75,12 +76,14 @@ mod run;
 mod source;
 mod storage;
 mod trace;
+mod verify;
 mod writer;
 
 pub use chain::{BreakKind, ChainBreak, ChainStatus, Link};
 pub use error::{RecordError, UnitRefused};
-pub use header::{JobFile, RunHeader};
-pub use run::{RunReader, TornTail, Verification, is_being_recorded, verify};
+pub use header::{Companion, JobFile, RunHeader};
+pub use run::{RunReader, TornTail, is_being_recorded};
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use storage::{FolderStorage, Storage, put_file};
+pub use verify::{Verification, verify};
 pub use writer::{FinishedRun, RunWriter};

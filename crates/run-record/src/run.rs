@@ -11,9 +11,9 @@ use chrono::{DateTime, Utc};
 use vacuum::Entry;
 
 use crate::{
-    chain::{BreakKind, ChainBreak, ChainCheck, ChainStatus, Link},
+    chain::{ChainCheck, Link},
     error::{AtPath, Problem, RecordError, excerpt},
-    header::{JOB_NAME, RunHeader, read_small},
+    header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
     source::{Summary, Tally},
     storage::is_locked,
     trace::{HEADER_ROW, RowFault, RowParts, TRACE_NAME, row_entry},
@@ -113,7 +113,7 @@ impl RunReader {
         let job_path = trace.with_file_name(JOB_NAME);
         let (header, seed) = match read_small(&job_path) {
             Ok(bytes) => {
-                let seed = Link::seed(without_line_end(&line), &bytes);
+                let seed = seed_of(&trace, without_line_end(&line), &bytes);
                 let header = RunHeader::from_bytes(&job_path, &bytes)
                     .map_err(|e| notes.push(format!("the job data is left out: {e}")))
                     .ok();
@@ -264,7 +264,7 @@ impl RunReader {
     }
 
     /// Walks to the end looking at shapes and links only.
-    fn read_links(&mut self) -> Result<(), RecordError> {
+    pub(crate) fn read_links(&mut self) -> Result<(), RecordError> {
         while self.read_row()? {
             let line = std::mem::take(&mut self.line);
             self.take_shape(&line);
@@ -308,6 +308,16 @@ impl RunReader {
     }
 }
 
+/// The link before the first row of this file.
+fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
+    match file.file_name().and_then(|name| name.to_str()) {
+        Some(name) if name.starts_with(BESIDE_PREFIX) => {
+            Link::seed_beside(name, header_row, job_toml)
+        }
+        _ => Link::seed(header_row, job_toml),
+    }
+}
+
 /// True when a file begins with the header row of a trace.
 pub(crate) fn starts_like_a_trace(path: &Path) -> Result<bool, RecordError> {
     let mut line = Vec::new();
@@ -341,72 +351,4 @@ fn read_line(reader: &mut impl BufRead, line: &mut Vec<u8>) -> std::io::Result<(
     let most = LONGEST_ROW as u64;
     reader.by_ref().take(most).read_until(b'\n', line)?;
     Ok(())
-}
-
-/// What a check of a run folder found.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Verification {
-    /// Rows read.
-    pub rows: u64,
-    /// Whether the chain of links holds.
-    pub chain: ChainStatus,
-    /// What a cut-off recording left, if anything.
-    pub torn_tail: Option<TornTail>,
-    /// Link of the last whole row.
-    pub last_link: Option<Link>,
-}
-
-impl Verification {
-    /// True when every row fits and nothing is torn.
-    #[must_use]
-    pub fn is_sound(&self) -> bool {
-        self.chain.is_intact() && self.torn_tail.is_none()
-    }
-}
-
-impl fmt::Display for Verification {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.chain.fmt(f)?;
-        match &self.torn_tail {
-            Some(torn) => write!(f, "; {torn}"),
-            None => Ok(()),
-        }
-    }
-}
-
-/// Checks the chain of links of a run folder or its `trace.csv`. Reads only.
-///
-/// Finds rows changed, dropped, inserted or swapped, and a changed `job.toml`.
-/// Rows cut off the very end, or a chain recomputed as a whole, take a seal to
-/// find.
-///
-/// # Errors
-/// When it is no run folder or cannot be read.
-pub fn verify(path: &Path) -> Result<Verification, RecordError> {
-    let trace = trace_path(path)?;
-    let is_run_file = path.is_dir() || trace.file_name().is_some_and(|n| n == TRACE_NAME);
-    let mut reader = match RunReader::open(&trace, true) {
-        Ok(reader) => reader,
-        // the folder says it is a run, its header row says otherwise
-        Err(e) if e.is_not_a_run() && is_run_file => {
-            return Ok(Verification {
-                rows: 0,
-                chain: ChainStatus::Broken(ChainBreak {
-                    row: 1,
-                    kind: BreakKind::Header,
-                }),
-                torn_tail: None,
-                last_link: None,
-            });
-        }
-        Err(e) => return Err(e),
-    };
-    reader.read_links()?;
-    let summary = reader.summary();
-    Ok(Verification {
-        rows: summary.rows,
-        chain: summary.chain,
-        torn_tail: summary.torn_tail,
-        last_link: reader.last_link(),
-    })
 }

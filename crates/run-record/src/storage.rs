@@ -6,15 +6,13 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use crate::{
-    error::{AtPath, RecordError},
-    trace::TRACE_NAME,
-};
+use crate::error::{AtPath, RecordError};
 
 /// What [`RunWriter`](crate::RunWriter) needs from a disk.
 ///
 /// Small on purpose, so that a test can stand in a disk that loses what was
-/// not synced, tears the last write, or fills up.
+/// not synced, tears the last write, or fills up. Names are file names inside
+/// the run folder, never paths.
 pub trait Storage: Send {
     /// Writes a small file whole: after a crash it is there entirely or not at
     /// all, and once this returns it is there.
@@ -23,53 +21,51 @@ pub trait Storage: Send {
     /// Whatever the disk says.
     fn put(&mut self, name: &str, bytes: &[u8]) -> io::Result<()>;
 
-    /// Adds bytes at the end of the trace. May leave a part of them when it fails.
+    /// Makes a new, empty file for rows. Once this returns its name is there
+    /// after a crash.
     ///
     /// # Errors
-    /// Whatever the disk says.
-    fn append(&mut self, bytes: &[u8]) -> io::Result<()>;
+    /// [`io::ErrorKind::AlreadyExists`] when there is one of that name,
+    /// [`io::ErrorKind::WouldBlock`] when another program records into it, else
+    /// whatever the disk says.
+    fn create(&mut self, name: &str) -> io::Result<()>;
 
-    /// Makes everything appended so far survive a power cut.
+    /// Adds bytes at the end of a file made by [`Storage::create`]. May leave a
+    /// part of them when it fails.
     ///
     /// # Errors
     /// Whatever the disk says.
-    fn sync(&mut self) -> io::Result<()>;
+    fn append(&mut self, name: &str, bytes: &[u8]) -> io::Result<()>;
+
+    /// Makes everything appended to this file so far survive a power cut.
+    ///
+    /// # Errors
+    /// Whatever the disk says.
+    fn sync(&mut self, name: &str) -> io::Result<()>;
 }
 
-/// A run folder on a real disk, locked for one writer.
+/// A run folder on a real disk. Its files are locked for one writer.
 #[derive(Debug)]
 pub struct FolderStorage {
     folder: PathBuf,
-    trace: File,
+    files: Vec<(String, File)>,
 }
 
 impl FolderStorage {
-    /// Starts the trace in an existing folder and locks it. A trace that is
-    /// there already is never touched.
-    ///
-    /// # Errors
-    /// [`io::ErrorKind::WouldBlock`] when another program holds the lock,
-    /// [`io::ErrorKind::AlreadyExists`] when the folder has a trace, else
-    /// whatever the disk says.
-    pub fn start(folder: &Path) -> io::Result<Self> {
-        let path = folder.join(TRACE_NAME);
-        let opened = OpenOptions::new().append(true).create_new(true).open(&path);
-        let trace = match opened {
-            Err(e) if e.kind() == io::ErrorKind::AlreadyExists && is_locked(&path)? => {
-                return Err(io::ErrorKind::WouldBlock.into());
-            }
-            other => other?,
-        };
-        match trace.try_lock() {
-            Ok(()) => {}
-            Err(TryLockError::WouldBlock) => return Err(io::ErrorKind::WouldBlock.into()),
-            // some network and card file systems have no locks; record all the same
-            Err(TryLockError::Error(_)) => {}
-        }
-        Ok(Self {
+    /// A storage in an existing folder. Nothing is touched yet.
+    #[must_use]
+    pub fn new(folder: &Path) -> Self {
+        Self {
             folder: folder.to_owned(),
-            trace,
-        })
+            files: Vec::new(),
+        }
+    }
+
+    fn file(&mut self, name: &str) -> io::Result<&mut File> {
+        self.files
+            .iter_mut()
+            .find_map(|(n, file)| (n == name).then_some(file))
+            .ok_or_else(|| io::ErrorKind::NotFound.into())
     }
 }
 
@@ -78,12 +74,32 @@ impl Storage for FolderStorage {
         put_whole(&self.folder, name, bytes)
     }
 
-    fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
-        self.trace.write_all(bytes)
+    fn create(&mut self, name: &str) -> io::Result<()> {
+        let path = self.folder.join(name);
+        let opened = OpenOptions::new().append(true).create_new(true).open(&path);
+        let file = match opened {
+            Err(e) if e.kind() == io::ErrorKind::AlreadyExists && is_locked(&path)? => {
+                return Err(io::ErrorKind::WouldBlock.into());
+            }
+            other => other?,
+        };
+        match file.try_lock() {
+            Ok(()) => {}
+            Err(TryLockError::WouldBlock) => return Err(io::ErrorKind::WouldBlock.into()),
+            // some network and card file systems have no locks; record all the same
+            Err(TryLockError::Error(_)) => {}
+        }
+        sync_folder(&self.folder)?;
+        self.files.push((name.to_owned(), file));
+        Ok(())
     }
 
-    fn sync(&mut self) -> io::Result<()> {
-        self.trace.sync_data()
+    fn append(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
+        self.file(name)?.write_all(bytes)
+    }
+
+    fn sync(&mut self, name: &str) -> io::Result<()> {
+        self.file(name)?.sync_data()
     }
 }
 

@@ -7,14 +7,15 @@ use std::{
 };
 
 use chrono::{DateTime, Utc};
-use vacuum::Entry;
+use vacuum::{Entry, Reading};
 
 use crate::{
     chain::Link,
+    chained::ChainedTrace,
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader},
     storage::{FolderStorage, Storage, make_run_folder, sync_folder},
-    trace::{HEADER_ROW, NOTE_LIMIT, TRACE_NAME, write_row},
+    trace::{HEADER_ROW, TRACE_NAME},
 };
 
 /// Age of the oldest row not yet on disk at which a sync is due. Half of the
@@ -56,13 +57,8 @@ const SYNC_AFTER: Duration = Duration::from_millis(500);
 pub struct RunWriter {
     storage: Box<dyn Storage>,
     folder: PathBuf,
-    trace_path: PathBuf,
-    row: Vec<u8>,
-    link: Link,
-    rows: u64,
-    rows_synced: u64,
-    last_ms: u64,
-    unsynced_since: Option<Instant>,
+    trace: ChainedTrace,
+    beside: Vec<ChainedTrace>,
     failed: Option<String>,
 }
 
@@ -70,7 +66,7 @@ impl std::fmt::Debug for RunWriter {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("RunWriter")
             .field("folder", &self.folder)
-            .field("rows", &self.rows)
+            .field("rows", &self.trace.rows)
             .field("failed", &self.failed)
             .finish_non_exhaustive()
     }
@@ -102,14 +98,7 @@ impl RunWriter {
         let name = folder_name(&header.job.id, started);
         let folder = make_run_folder(parent, &name).creating(&parent.join(&name))?;
         sync_folder(parent).creating(parent)?;
-        let storage = FolderStorage::start(&folder).map_err(|e| {
-            let problem = if e.kind() == io::ErrorKind::WouldBlock {
-                Problem::Locked
-            } else {
-                Problem::Create(e)
-            };
-            RecordError::new(&folder.join(TRACE_NAME), problem)
-        })?;
+        let storage = FolderStorage::new(&folder);
         let writer = Self::create_on(Box::new(storage), &folder, header, started)?;
         sync_folder(&folder).creating(&folder)?;
         Ok(writer)
@@ -133,21 +122,19 @@ impl RunWriter {
         };
         let job = header.to_toml(&job_path)?;
         storage.put(JOB_NAME, job.as_bytes()).creating(&job_path)?;
-        let trace_path = folder.join(TRACE_NAME);
-        let mut row = HEADER_ROW.to_vec();
-        row.push(b'\n');
-        storage.append(&row).creating(&trace_path)?;
-        storage.sync().creating(&trace_path)?;
+        let seed = Link::seed(HEADER_ROW, job.as_bytes());
+        let trace = ChainedTrace::start(&mut *storage, folder, TRACE_NAME.into(), seed)?;
+        let mut beside = Vec::new();
+        for companion in &header.beside {
+            let name = companion.file_name();
+            let seed = Link::seed_beside(&name, HEADER_ROW, job.as_bytes());
+            beside.push(ChainedTrace::start(&mut *storage, folder, name, seed)?);
+        }
         Ok(Self {
             storage,
             folder: folder.to_owned(),
-            trace_path,
-            row,
-            link: Link::seed(HEADER_ROW, job.as_bytes()),
-            rows: 0,
-            rows_synced: 0,
-            last_ms: 0,
-            unsynced_since: None,
+            trace,
+            beside,
             failed: None,
         })
     }
@@ -163,31 +150,34 @@ impl RunWriter {
     /// ([`RecordError::is_storage`]).
     pub fn append(&mut self, entry: &Entry, utc: DateTime<Utc>) -> Result<(), RecordError> {
         self.check_alive()?;
-        if let Entry::Mark(mark) = entry {
-            let length = mark.note.chars().count();
-            if length > NOTE_LIMIT {
-                let limit = NOTE_LIMIT;
-                let problem = Problem::NoteTooLong { limit, length };
-                return Err(RecordError::new(&self.trace_path, problem));
-            }
-        }
-        // a saturating cast: a time that is not a number counts as "no later"
-        let elapsed_ms = (entry.elapsed_s() * 1000.0).round() as u64;
-        self.last_ms = self.last_ms.max(elapsed_ms);
-        self.row.clear();
-        write_row(&mut self.row, self.rows + 1, self.last_ms, utc, entry);
-        let link = self.link.next(&self.row);
-        self.row.push(b',');
-        self.row.extend_from_slice(link.as_bytes());
-        self.row.push(b'\n');
-        if let Err(e) = self.storage.append(&self.row) {
+        self.trace.check(entry)?;
+        if let Err(e) = self.trace.append(&mut *self.storage, entry, utc) {
             return Err(self.fail(e));
         }
-        self.link = link;
-        self.rows += 1;
-        let now = Instant::now();
-        self.unsynced_since.get_or_insert(now);
-        self.sync_if_due(now)
+        self.sync_if_due(Instant::now())
+    }
+
+    /// Adds one reading of a gauge or channel recorded beside the judged one;
+    /// `index` is its place in [`RunHeader::beside`]. An index beyond that is
+    /// passed over.
+    ///
+    /// # Errors
+    /// As [`RunWriter::append`].
+    pub fn append_beside(
+        &mut self,
+        index: usize,
+        reading: &Reading,
+        utc: DateTime<Utc>,
+    ) -> Result<(), RecordError> {
+        self.check_alive()?;
+        let Some(trace) = self.beside.get_mut(index) else {
+            return Ok(());
+        };
+        let entry = Entry::Reading(*reading);
+        if let Err(e) = trace.append(&mut *self.storage, &entry, utc) {
+            return Err(self.fail(e));
+        }
+        self.sync_if_due(Instant::now())
     }
 
     /// Syncs when the oldest row not yet on disk is half a second old. Call it
@@ -196,7 +186,8 @@ impl RunWriter {
     /// # Errors
     /// As [`RunWriter::sync`].
     pub fn sync_if_due(&mut self, now: Instant) -> Result<(), RecordError> {
-        match self.unsynced_since {
+        let traces = std::iter::once(&self.trace).chain(&self.beside);
+        match traces.filter_map(|t| t.unsynced_since).min() {
             Some(since) if now.saturating_duration_since(since) >= SYNC_AFTER => self.sync(),
             _ => Ok(()),
         }
@@ -208,12 +199,10 @@ impl RunWriter {
     /// When the disk fails now or has failed before.
     pub fn sync(&mut self) -> Result<(), RecordError> {
         self.check_alive()?;
-        if self.unsynced_since.is_some() {
-            if let Err(e) = self.storage.sync() {
+        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+            if let Err(e) = trace.sync(&mut *self.storage) {
                 return Err(self.fail(e));
             }
-            self.unsynced_since = None;
-            self.rows_synced = self.rows;
         }
         Ok(())
     }
@@ -226,8 +215,8 @@ impl RunWriter {
         self.sync()?;
         Ok(FinishedRun {
             folder: self.folder,
-            rows: self.rows,
-            last_link: self.link,
+            rows: self.trace.rows,
+            last_link: self.trace.link,
         })
     }
 
@@ -240,19 +229,19 @@ impl RunWriter {
     /// Rows written so far.
     #[must_use]
     pub fn rows(&self) -> u64 {
-        self.rows
+        self.trace.rows
     }
 
     /// Rows known to survive a power cut.
     #[must_use]
     pub fn rows_synced(&self) -> u64 {
-        self.rows_synced
+        self.trace.rows_synced
     }
 
     /// The link of the last row, or the seed before the first.
     #[must_use]
     pub fn last_link(&self) -> Link {
-        self.link
+        self.trace.link
     }
 
     fn check_alive(&self) -> Result<(), RecordError> {
@@ -261,7 +250,7 @@ impl RunWriter {
             Some(first) => {
                 let first = first.clone();
                 Err(RecordError::new(
-                    &self.trace_path,
+                    self.trace.path(),
                     Problem::Stopped { first },
                 ))
             }
@@ -271,10 +260,10 @@ impl RunWriter {
     fn fail(&mut self, cause: io::Error) -> RecordError {
         let problem = Problem::Write {
             cause,
-            rows_kept: self.rows_synced,
+            rows_kept: self.trace.rows_synced,
         };
         self.failed = Some(problem.to_string());
-        RecordError::new(&self.trace_path, problem)
+        RecordError::new(self.trace.path(), problem)
     }
 }
 

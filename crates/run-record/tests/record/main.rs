@@ -49,6 +49,7 @@ fn header() -> RunHeader {
         port: Some("invented port".into()),
         software: "dryhold 0.1.0".into(),
         started: None,
+        beside: Vec::new(),
     }
 }
 

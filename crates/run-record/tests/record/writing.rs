@@ -7,7 +7,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use run_record::{RunWriter, Storage, is_being_recorded, verify};
+use run_record::{Companion, RunHeader, RunWriter, Storage, is_being_recorded, verify};
 use tempfile::TempDir;
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
@@ -33,11 +33,15 @@ fn a_folder_being_recorded_is_known_and_refused() {
     let writer = RunWriter::create(parent.path(), &header(), started()).unwrap();
     let folder = writer.folder().to_owned();
     assert!(is_being_recorded(&folder).unwrap());
-    let second = run_record::FolderStorage::start(&folder).unwrap_err();
+    let second = run_record::FolderStorage::new(&folder)
+        .create("trace.csv")
+        .unwrap_err();
     assert_eq!(second.kind(), io::ErrorKind::WouldBlock);
     writer.finish().unwrap();
     assert!(!is_being_recorded(&folder).unwrap());
-    let second = run_record::FolderStorage::start(&folder).unwrap_err();
+    let second = run_record::FolderStorage::new(&folder)
+        .create("trace.csv")
+        .unwrap_err();
     assert_eq!(second.kind(), io::ErrorKind::AlreadyExists);
 }
 
@@ -71,7 +75,11 @@ impl Storage for FailingDisk {
         Ok(())
     }
 
-    fn append(&mut self, bytes: &[u8]) -> io::Result<()> {
+    fn create(&mut self, _: &str) -> io::Result<()> {
+        Ok(())
+    }
+
+    fn append(&mut self, _: &str, bytes: &[u8]) -> io::Result<()> {
         let mut disk = self.0.lock().unwrap();
         let fits = disk.room.unwrap_or(usize::MAX).min(bytes.len());
         disk.trace.extend_from_slice(&bytes[..fits]);
@@ -81,7 +89,7 @@ impl Storage for FailingDisk {
         Ok(())
     }
 
-    fn sync(&mut self) -> io::Result<()> {
+    fn sync(&mut self, _: &str) -> io::Result<()> {
         self.0.lock().unwrap().syncs += 1;
         Ok(())
     }
@@ -254,4 +262,41 @@ fn a_killed_program_loses_no_row_it_had_appended() {
         );
         assert_eq!(read_all(&run.path()).0.len() as u64, verified.rows);
     }
+}
+
+#[test]
+fn gauges_beside_have_files_and_chains_of_their_own() {
+    let parent = TempDir::new().unwrap();
+    let companion = |name: &str| Companion {
+        name: name.into(),
+        place: "pump side".into(),
+        ..Companion::default()
+    };
+    let mut header = header();
+    header.beside = vec![companion("pump-side"), companion("../channel 2")];
+    let mut writer = RunWriter::create(parent.path(), &header, started()).unwrap();
+    let reading = |i: u32| Reading::measured(f64::from(i), micron(300.0 + f64::from(i)));
+    for i in 0..5 {
+        writer
+            .append(&Entry::Reading(reading(i)), started())
+            .unwrap();
+        for index in 0..2 {
+            writer.append_beside(index, &reading(i), started()).unwrap();
+        }
+    }
+    let folder = writer.finish().unwrap().folder;
+    let files = ["beside-pump-side.csv", "beside----channel-2.csv"].map(|f| folder.join(f));
+    for file in &files {
+        assert_eq!(read_all(file).0.len(), 5);
+        let verified = verify(file).unwrap();
+        assert!(verified.chain.is_intact(), "{verified}");
+    }
+    let found = RunHeader::read(&folder.join("job.toml")).unwrap().beside;
+    assert_eq!(found, header.beside);
+    // two gauges cannot change places
+    fs::rename(&files[1], folder.join("kept")).unwrap();
+    fs::rename(&files[0], &files[1]).unwrap();
+    assert!(!verify(&files[1]).unwrap().chain.is_intact());
+    fs::copy(&files[1], folder.join("trace.csv")).unwrap();
+    assert!(!verify(&folder).unwrap().chain.is_intact());
 }

@@ -1,0 +1,416 @@
+//! The shape of `job.toml`.
+//!
+//! These structs carry serde and nothing else, so that the vocabulary can
+//! change without breaking files twenty years old.
+
+use std::{collections::BTreeMap, path::Path};
+
+use chrono::{DateTime, Utc};
+use serde::{Deserialize, Serialize};
+use vacuum::{AccessSides, Criteria, GaugeIdentity, Job};
+
+use super::{Companion, RunHeader};
+use crate::error::{Problem, RecordError};
+
+/// Version of the folder's format, raised when an old reader would misread it.
+const FORMAT: u32 = 1;
+
+type Unknown = BTreeMap<String, toml::Value>;
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub(super) struct WireRun {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    format: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    software: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    started: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    dialect: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    port: Option<String>,
+    job: WireJob,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gauge: Option<WireGauge>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    criteria: Option<WireCriteria>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    beside: Vec<WireBeside>,
+    #[serde(flatten, skip_serializing)]
+    unknown: Unknown,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+struct WireBeside {
+    name: Text,
+    place: Text,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    dialect: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    port: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gauge: Option<WireGauge>,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+struct WireJob {
+    id: Text,
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    invented: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    appliance: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    model: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    serial: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    refrigerant: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    charge_g: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    oil: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    volume_l: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ambient_c: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    access_sides: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    repair: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    technician: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    licence: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shop: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pump: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    hose: Option<Text>,
+    #[serde(flatten, skip_serializing)]
+    unknown: Unknown,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+struct WireGauge {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    description: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    serial: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    calibrated_on: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    calibration_due: Option<Text>,
+    #[serde(flatten, skip_serializing)]
+    unknown: Unknown,
+}
+
+#[derive(Debug, Default, Serialize, Deserialize)]
+#[serde(default)]
+struct WireCriteria {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    target_micron: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    hold_min: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ceiling_micron: Option<f64>,
+    #[serde(flatten, skip_serializing)]
+    unknown: Unknown,
+}
+
+/// Text, also when the person wrote a number or a date without quotation marks
+/// (`id = 4711`, `calibrated_on = 2026-01-15`).
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+#[serde(transparent)]
+struct Text(String);
+
+impl<'de> Deserialize<'de> for Text {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Ok(Self(match toml::Value::deserialize(deserializer)? {
+            toml::Value::String(s) => s,
+            toml::Value::Integer(n) => n.to_string(),
+            toml::Value::Float(x) => x.to_string(),
+            toml::Value::Datetime(d) => d.to_string(),
+            toml::Value::Boolean(b) => b.to_string(),
+            toml::Value::Array(_) | toml::Value::Table(_) => {
+                return Err(serde::de::Error::custom("a text is expected here"));
+            }
+        }))
+    }
+}
+
+fn text(value: Option<Text>) -> Option<String> {
+    value.map(|t| t.0).filter(|t| !t.trim().is_empty())
+}
+
+fn wire_text(value: Option<&String>) -> Option<Text> {
+    value.cloned().map(Text)
+}
+
+impl WireRun {
+    pub(super) fn unknown_keys(&self) -> Vec<String> {
+        let mut keys: Vec<String> = self.unknown.keys().cloned().collect();
+        let tables = [
+            ("job", Some(&self.job.unknown)),
+            ("gauge", self.gauge.as_ref().map(|g| &g.unknown)),
+            ("criteria", self.criteria.as_ref().map(|c| &c.unknown)),
+        ];
+        for (table, unknown) in tables {
+            for key in unknown.into_iter().flat_map(BTreeMap::keys) {
+                keys.push(format!("{table}.{key}"));
+            }
+        }
+        keys
+    }
+
+    pub(super) fn into_header(self, path: &Path) -> Result<RunHeader, RecordError> {
+        let gauge = self.gauge.unwrap_or_default();
+        let started = text(self.started)
+            .and_then(|t| DateTime::parse_from_rfc3339(&t).ok())
+            .map(|t| t.with_timezone(&Utc));
+        Ok(RunHeader {
+            job: self.job.into_job(path, gauge)?,
+            criteria: self.criteria.map(|c| c.into_criteria(path)).transpose()?,
+            dialect: self.dialect,
+            port: self.port,
+            software: self.software.unwrap_or_default(),
+            started,
+            beside: self.beside.into_iter().map(Companion::from).collect(),
+        })
+    }
+}
+
+impl WireJob {
+    fn into_job(self, path: &Path, gauge: WireGauge) -> Result<Job, RecordError> {
+        let wrong = |key, value: String, wanted| {
+            RecordError::new(path, Problem::JobValue { key, value, wanted })
+        };
+        let within = |key, value: Option<f64>, low: f64, high: f64, wanted| match value {
+            Some(x) if !(x > low && x <= high) => Err(wrong(key, x.to_string(), wanted)),
+            other => Ok(other),
+        };
+        let charge_g = within(
+            "charge_g",
+            self.charge_g,
+            0.0,
+            1e6,
+            "it is the nameplate charge in g, above 0",
+        )?;
+        let volume_l = within(
+            "volume_l",
+            self.volume_l,
+            0.0,
+            1e5,
+            "it is the internal volume in L, above 0",
+        )?;
+        let ambient_c = within(
+            "ambient_c",
+            self.ambient_c,
+            -60.0,
+            60.0,
+            "it is the room temperature in °C, -60 to 60",
+        )?;
+        let access_sides = match text(self.access_sides) {
+            None => None,
+            Some(word) => match word.trim().to_ascii_lowercase().as_str() {
+                "one" | "1" => Some(AccessSides::One),
+                "both" | "two" | "2" => Some(AccessSides::Both),
+                _ => return Err(wrong("access_sides", word, "write \"one\" or \"both\"")),
+            },
+        };
+        Ok(Job {
+            id: self.id.0,
+            invented: self.invented,
+            appliance: text(self.appliance),
+            model: text(self.model),
+            serial: text(self.serial),
+            refrigerant: text(self.refrigerant),
+            charge_g,
+            oil: text(self.oil),
+            volume_l,
+            ambient_c,
+            access_sides,
+            repair: text(self.repair),
+            technician: text(self.technician),
+            licence: text(self.licence),
+            shop: text(self.shop),
+            pump: text(self.pump),
+            hose: text(self.hose),
+            gauge: gauge.into(),
+        })
+    }
+}
+
+impl From<WireBeside> for Companion {
+    fn from(wire: WireBeside) -> Self {
+        Self {
+            name: wire.name.0,
+            place: wire.place.0,
+            dialect: wire.dialect,
+            port: wire.port,
+            gauge: wire.gauge.unwrap_or_default().into(),
+        }
+    }
+}
+
+impl From<&Companion> for WireBeside {
+    fn from(companion: &Companion) -> Self {
+        Self {
+            name: Text(companion.name.clone()),
+            place: Text(companion.place.clone()),
+            dialect: companion.dialect.clone(),
+            port: companion.port.clone(),
+            gauge: WireGauge::of(&companion.gauge),
+        }
+    }
+}
+
+impl WireGauge {
+    /// `None` when nothing is known.
+    fn of(gauge: &GaugeIdentity) -> Option<Self> {
+        (*gauge != GaugeIdentity::default()).then(|| Self {
+            description: wire_text(gauge.description.as_ref()),
+            serial: wire_text(gauge.serial.as_ref()),
+            calibrated_on: wire_text(gauge.calibrated_on.as_ref()),
+            calibration_due: wire_text(gauge.calibration_due.as_ref()),
+            unknown: Unknown::new(),
+        })
+    }
+}
+
+impl From<WireGauge> for GaugeIdentity {
+    fn from(gauge: WireGauge) -> Self {
+        Self {
+            description: text(gauge.description),
+            serial: text(gauge.serial),
+            calibrated_on: text(gauge.calibrated_on),
+            calibration_due: text(gauge.calibration_due),
+        }
+    }
+}
+
+impl WireCriteria {
+    /// A shipped profile by name, or numbers over the common practice.
+    fn into_criteria(self, path: &Path) -> Result<Criteria, RecordError> {
+        let name = text(self.name);
+        let own_numbers = self.target_micron.is_some()
+            || self.hold_min.is_some()
+            || self.ceiling_micron.is_some();
+        let shipped = name.as_ref().and_then(|n| {
+            Criteria::profiles()
+                .into_iter()
+                .find(|p| p.name.eq_ignore_ascii_case(n.trim()))
+        });
+        let base = match (shipped, own_numbers, &name) {
+            (Some(profile), ..) => profile,
+            (None, false, Some(n)) => {
+                return Err(RecordError::new(
+                    path,
+                    Problem::JobValue {
+                        key: "criteria.name",
+                        value: format!("\"{n}\""),
+                        wanted: "give a shipped profile (common practice, facilities one hour, \
+                                 half hour) or target_micron, hold_min and ceiling_micron",
+                    },
+                ));
+            }
+            (None, ..) => Criteria::common_practice(),
+        };
+        let target_micron = self.target_micron.unwrap_or(base.target_micron);
+        let changed = own_numbers
+            && (
+                self.target_micron.unwrap_or(base.target_micron),
+                self.hold_min.unwrap_or(base.hold_min),
+                self.ceiling_micron.unwrap_or(base.ceiling_micron),
+            ) != (base.target_micron, base.hold_min, base.ceiling_micron);
+        let own = |given: Option<String>, kept: String, otherwise: &str| {
+            given.unwrap_or_else(|| if changed { otherwise.into() } else { kept })
+        };
+        Criteria {
+            name: own(name, base.name, "job file"),
+            source: own(text(self.source), base.source, "as given in the job file"),
+            target_micron,
+            hold_min: self.hold_min.unwrap_or(base.hold_min),
+            ceiling_micron: self
+                .ceiling_micron
+                .unwrap_or(base.ceiling_micron.max(target_micron)),
+        }
+        .checked()
+        .map_err(|e| {
+            RecordError::new(
+                path,
+                Problem::Toml {
+                    row: None,
+                    message: format!("[criteria]: {e}"),
+                },
+            )
+        })
+    }
+}
+
+impl From<&RunHeader> for WireRun {
+    fn from(header: &RunHeader) -> Self {
+        Self {
+            format: Some(FORMAT),
+            software: Some(header.software.clone()),
+            started: header
+                .started
+                .map(|t| Text(t.to_rfc3339_opts(chrono::SecondsFormat::Millis, true))),
+            dialect: header.dialect.clone(),
+            port: header.port.clone(),
+            job: WireJob::from(&header.job),
+            gauge: WireGauge::of(&header.job.gauge),
+            criteria: header.criteria.as_ref().map(|c| WireCriteria {
+                name: Some(Text(c.name.clone())),
+                source: Some(Text(c.source.clone())),
+                target_micron: Some(c.target_micron),
+                hold_min: Some(c.hold_min),
+                ceiling_micron: Some(c.ceiling_micron),
+                unknown: Unknown::new(),
+            }),
+            beside: header.beside.iter().map(WireBeside::from).collect(),
+            unknown: Unknown::new(),
+        }
+    }
+}
+
+impl From<&Job> for WireJob {
+    fn from(job: &Job) -> Self {
+        Self {
+            id: Text(job.id.clone()),
+            invented: job.invented,
+            appliance: wire_text(job.appliance.as_ref()),
+            model: wire_text(job.model.as_ref()),
+            serial: wire_text(job.serial.as_ref()),
+            refrigerant: wire_text(job.refrigerant.as_ref()),
+            charge_g: job.charge_g,
+            oil: wire_text(job.oil.as_ref()),
+            volume_l: job.volume_l,
+            ambient_c: job.ambient_c,
+            access_sides: job.access_sides.map(|sides| {
+                Text(
+                    match sides {
+                        AccessSides::One => "one",
+                        AccessSides::Both => "both",
+                    }
+                    .into(),
+                )
+            }),
+            repair: wire_text(job.repair.as_ref()),
+            technician: wire_text(job.technician.as_ref()),
+            licence: wire_text(job.licence.as_ref()),
+            shop: wire_text(job.shop.as_ref()),
+            pump: wire_text(job.pump.as_ref()),
+            hose: wire_text(job.hose.as_ref()),
+            unknown: Unknown::new(),
+        }
+    }
+}
