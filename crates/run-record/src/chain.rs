@@ -1,8 +1,10 @@
 //! The chain of links that makes an edited, dropped or swapped row show.
 
-use std::fmt;
+use std::{fmt, path::Path};
 
 use sha2::{Digest, Sha256};
+
+use crate::{parts::file_name, trace::RowParts};
 
 /// Length of a link in the file: 16 hexadecimal characters (64 bits).
 pub(crate) const LINK_LEN: usize = 16;
@@ -132,7 +134,9 @@ impl fmt::Display for ChainStatus {
 /// Where a chain breaks first.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ChainBreak {
-    /// Row of `trace.csv`, counted from 1 as an editor counts lines.
+    /// Name of the file it is in: `trace.csv`, or a part that continues it.
+    pub file: String,
+    /// Row of that file, counted from 1 as an editor counts lines.
     pub row: u64,
     /// What the row numbers around it suggest.
     pub kind: BreakKind,
@@ -159,37 +163,47 @@ pub enum BreakKind {
     OutOfPlace,
     /// It has not the nine columns of a row.
     Damaged,
+    /// A row of the same number in an earlier file says something else.
+    Differs,
 }
 
 impl fmt::Display for ChainBreak {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let row = self.row;
+        let Self { file, row, .. } = self;
         match self.kind {
-            BreakKind::Header => write!(f, "row {row}: the header row of trace.csv was changed"),
+            BreakKind::Header => write!(f, "row {row}: the header row of {file} was changed"),
             BreakKind::JobMissing => write!(
                 f,
-                "job.toml is missing, so row {row} of trace.csv cannot be tied to its job"
+                "job.toml is missing, so row {row} of {file} cannot be tied to its job"
             ),
             BreakKind::FirstRow => write!(
                 f,
-                "row {row} does not fit: job.toml or this first row of trace.csv was changed"
+                "row {row} does not fit: job.toml or this first row of {file} was changed"
             ),
             BreakKind::Changed => write!(
                 f,
-                "row {row} does not fit the row before it: its text or its link was changed"
+                "row {row} of {file} does not fit the row before it: its text or its link was \
+                 changed"
             ),
             BreakKind::Dropped { missing } => write!(
                 f,
-                "row {row} does not fit the row before it: {missing} {} missing in between",
+                "row {row} of {file} does not fit the row before it: {missing} {} missing in \
+                 between",
                 if missing == 1 { "row is" } else { "rows are" }
             ),
             BreakKind::OutOfPlace => write!(
                 f,
-                "row {row} does not fit the row before it: it was inserted, repeated or moved"
+                "row {row} of {file} does not fit the row before it: it was inserted, repeated \
+                 or moved"
             ),
             BreakKind::Damaged => write!(
                 f,
-                "row {row} is damaged: it has not the nine columns of a row"
+                "row {row} of {file} is damaged: it has not the nine columns of a row"
+            ),
+            BreakKind::Differs => write!(
+                f,
+                "row {row} of {file} says something else than an earlier file does under the \
+                 same number: one of the two was written afterwards"
             ),
         }
     }
@@ -215,35 +229,36 @@ impl ChainCheck {
         }
     }
 
-    /// Takes the next row: its text without link, its link, its number.
-    pub(crate) fn row(&mut self, line: u64, text: &[u8], link: &[u8], seq: Option<u64>) {
+    /// Takes the next row, which is line `line` of `file`.
+    pub(crate) fn row(&mut self, file: &Path, line: u64, row: &RowParts<'_>) {
         self.rows += 1;
         if self.broken.is_some() {
             return;
         }
         let fits = self
             .before
-            .is_some_and(|before| before.next(text).as_bytes() == link);
+            .is_some_and(|before| before.next(row.text).as_bytes() == row.link);
         if !fits {
-            self.broken = Some(ChainBreak {
-                row: line,
-                kind: self.kind_of_break(seq),
-            });
+            self.breaks(file, line, self.kind_of_break(row.seq));
             return;
         }
-        self.before = Link::from_text(link);
-        self.last_seq = seq.unwrap_or(self.last_seq + 1);
+        self.before = Link::from_text(row.link);
+        self.last_seq = row.seq.unwrap_or(self.last_seq + 1);
     }
 
     /// Takes a row that is no row.
-    pub(crate) fn damaged(&mut self, line: u64) {
+    pub(crate) fn damaged(&mut self, file: &Path, line: u64) {
         self.rows += 1;
-        if self.broken.is_none() {
-            self.broken = Some(ChainBreak {
-                row: line,
-                kind: BreakKind::Damaged,
-            });
-        }
+        self.breaks(file, line, BreakKind::Damaged);
+    }
+
+    /// Remembers a break, if it is the first.
+    pub(crate) fn breaks(&mut self, file: &Path, row: u64, kind: BreakKind) {
+        self.broken.get_or_insert_with(|| ChainBreak {
+            file: file_name(file),
+            row,
+            kind,
+        });
     }
 
     fn kind_of_break(&self, seq: Option<u64>) -> BreakKind {

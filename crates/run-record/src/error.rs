@@ -55,6 +55,13 @@ impl RecordError {
         matches!(*self.problem, Problem::Locked)
     }
 
+    /// True when a newer version of this program recorded it in a way that this
+    /// one would misread.
+    #[must_use]
+    pub fn is_newer(&self) -> bool {
+        matches!(*self.problem, Problem::Newer { .. })
+    }
+
     pub(crate) fn is_not_a_run(&self) -> bool {
         matches!(*self.problem, Problem::NotARun)
     }
@@ -99,6 +106,10 @@ pub(crate) enum Problem {
         "this folder holds no trace.csv, so it is not a run folder: name a run folder or a CSV file"
     )]
     NotARun,
+    #[error(
+        "a newer version of this program recorded this (format {found}; this version reads up to {known}): read it with the newer version"
+    )]
+    Newer { found: u32, known: u32 },
     #[error("the file is empty: there is nothing to read")]
     Empty,
     #[error("there is a header but no row below it: nothing was recorded")]

@@ -1,9 +1,8 @@
 //! Reading a run folder back, also after a kill or a power cut.
 
 use std::{
-    fmt,
     fs::File,
-    io::{BufRead, BufReader, Read},
+    io::{BufRead, BufReader, Seek},
     path::{Path, PathBuf},
 };
 
@@ -11,42 +10,30 @@ use chrono::{DateTime, Utc};
 use vacuum::Entry;
 
 use crate::{
-    chain::{ChainCheck, Link},
+    chain::{BreakKind, ChainCheck, Link},
     error::{AtPath, Problem, RecordError, excerpt},
     header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
+    parts::{
+        Part, PartRead, TornTail, file_name, first_part, is_trace_header, open_rows, parts_of,
+        read_line, without_line_end,
+    },
     source::{Summary, Tally},
     storage::is_locked,
-    trace::{HEADER_ROW, RowFault, RowParts, TRACE_NAME, row_entry},
+    superseded::Superseded,
+    trace::{RowFault, RowParts, TRACE_NAME, row_entry},
 };
 
-/// Longest line taken as a row.
-const LONGEST_ROW: usize = 1 << 20;
+/// Whole rows behind a hole of zeros are taken for what a power cut left of rows
+/// not yet synced only if they span no more than this, s …
+const CUT_SPAN_S: f64 = 10.0;
+/// … and no more than this, bytes.
+const CUT_SPAN_BYTES: u64 = 256 << 10;
 
-/// What a kill or a power cut left behind the last whole row. It is passed
-/// over and never altered.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct TornTail {
-    /// Row where it begins, counted from 1 as an editor counts lines.
-    pub row: u64,
-    /// Bytes left out.
-    pub bytes: u64,
-}
-
-impl fmt::Display for TornTail {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "recording was cut off while row {} was being written; its {} bytes are left out, \
-             every row before it is whole",
-            self.row, self.bytes
-        )
-    }
-}
-
-/// Finds the trace a path means: a run folder's, or the file itself.
+/// Finds the trace a path means: a run folder's, or the file itself. Of a part
+/// that continues a trace, the trace.
 pub(crate) fn trace_path(path: &Path) -> Result<PathBuf, RecordError> {
     if !std::fs::metadata(path).reading(path)?.is_dir() {
-        return Ok(path.to_owned());
+        return Ok(first_part(path));
     }
     let trace = path.join(TRACE_NAME);
     if trace.is_file() {
@@ -65,30 +52,47 @@ pub fn is_being_recorded(path: &Path) -> Result<bool, RecordError> {
     is_locked(&trace).reading(&trace)
 }
 
-/// Reads the rows of a `trace.csv` one by one in flat memory.
+/// Reads the rows of a trace one by one in flat memory, over all the files it is
+/// spread over: `trace.csv` and, where recording had to go on in a fresh file,
+/// `trace.2.csv` and so on. Part 1 counts up to the row before the first one of
+/// part 2, and so on.
 ///
 /// A torn tail is found by its shape and its link, reported and passed over.
-/// The file is never altered. [`Source`](crate::Source) wraps this and foreign
+/// No file is ever altered. [`Source`](crate::Source) wraps this and foreign
 /// CSV alike.
 #[derive(Debug)]
 pub struct RunReader {
+    /// The part being read.
     path: PathBuf,
+    /// Rows of it from this number on are told again by a later part.
+    until: u64,
+    waiting: std::vec::IntoIter<Part>,
+    parts: Vec<PartRead>,
+    superseded: Superseded,
     reader: BufReader<File>,
     line: Vec<u8>,
     header: Option<RunHeader>,
     /// Link text of the last whole row, or the seed.
     before: Option<Link>,
+    /// Text of the last whole row.
+    last: Vec<u8>,
     check: Option<ChainCheck>,
     row: u64,
     last_s: f64,
     first_utc: Option<DateTime<Utc>>,
-    /// First of the rows without a row's shape since the last whole row: a torn
-    /// tail if the file ends with them.
-    damaged: Option<u64>,
-    damaged_bytes: u64,
+    damaged: Option<Damaged>,
     tally: Tally,
-    torn: Option<TornTail>,
     done: bool,
+}
+
+/// Rows without a row's shape since the last whole row: a torn tail if the file
+/// ends with them.
+#[derive(Debug, Default)]
+struct Damaged {
+    row: u64,
+    bytes: u64,
+    /// A hole of zeros, as a power cut leaves where a block was not written.
+    zeros: bool,
 }
 
 impl RunReader {
@@ -96,11 +100,13 @@ impl RunReader {
     /// link while reading.
     ///
     /// # Errors
-    /// When it cannot be read, is empty, or its header row is not this
-    /// program's.
+    /// When it cannot be read, is empty, its header row is not this program's,
+    /// or a newer version recorded it.
     pub fn open(path: &Path, check_chain: bool) -> Result<Self, RecordError> {
         let trace = trace_path(path)?;
-        let mut reader = BufReader::with_capacity(1 << 16, File::open(&trace).reading(&trace)?);
+        let mut waiting = parts_of(&trace).reading(&trace)?.into_iter();
+        let until = waiting.next().map_or(u64::MAX, |first| first.until);
+        let mut reader = open_rows(&trace).reading(&trace)?;
         let mut line = Vec::new();
         read_line(&mut reader, &mut line).reading(&trace)?;
         if line.is_empty() {
@@ -114,10 +120,14 @@ impl RunReader {
         let (header, seed) = match read_small(&job_path) {
             Ok(bytes) => {
                 let seed = seed_of(&trace, without_line_end(&line), &bytes);
-                let header = RunHeader::from_bytes(&job_path, &bytes)
-                    .map_err(|e| notes.push(format!("the job data is left out: {e}")))
-                    .ok();
-                (header, Some(seed))
+                match RunHeader::from_bytes(&job_path, &bytes) {
+                    Ok(header) => (Some(header), Some(seed)),
+                    Err(e) if e.is_newer() => return Err(e),
+                    Err(e) => {
+                        notes.push(format!("the job data is left out: {e}"));
+                        (None, Some(seed))
+                    }
+                }
             }
             Err(e) => {
                 notes.push(format!("the job data is left out: {e}"));
@@ -125,19 +135,22 @@ impl RunReader {
             }
         };
         Ok(Self {
+            parts: vec![PartRead::new(&trace)],
             path: trace,
+            until,
+            waiting,
+            superseded: Superseded::default(),
             reader,
             line,
             header,
             before: seed,
+            last: Vec::new(),
             check: check_chain.then(|| ChainCheck::new(seed)),
             row: 1,
             last_s: f64::NEG_INFINITY,
             first_utc: None,
             damaged: None,
-            damaged_bytes: 0,
             tally: Tally::with_notes(notes),
-            torn: None,
             done: false,
         })
     }
@@ -160,19 +173,19 @@ impl RunReader {
     /// The next reading or mark, or `None` at the end.
     ///
     /// # Errors
-    /// When the file cannot be read on, a number is not one, time goes
+    /// When a file cannot be read on, a number is not one, time goes
     /// backwards, or the end is reached without one usable row.
     pub fn next_entry(&mut self) -> Result<Option<Entry>, RecordError> {
         while !self.done {
             if !self.read_row()? {
-                self.end_of_file();
                 self.tally.check_end(&self.path)?;
                 break;
             }
             let line = std::mem::take(&mut self.line);
             let entry = match self.take_shape(&line) {
-                Some(parts) => self.take_content(&parts),
-                None => Ok(None),
+                Ok(Some(parts)) => self.take_content(&parts),
+                Ok(None) => Ok(None),
+                Err(e) => Err(e),
             };
             self.line = line;
             if let Some(entry) = entry? {
@@ -182,16 +195,45 @@ impl RunReader {
         Ok(None)
     }
 
-    /// Reads the next line; false at the end of the file.
+    /// Reads the next line; false at the end of the last file.
     fn read_row(&mut self) -> Result<bool, RecordError> {
-        self.line.clear();
-        read_line(&mut self.reader, &mut self.line).reading(&self.path)?;
-        self.row += 1;
-        Ok(!self.line.is_empty())
+        loop {
+            self.line.clear();
+            read_line(&mut self.reader, &mut self.line).reading(&self.path)?;
+            self.row += 1;
+            if !self.line.is_empty() {
+                return Ok(true);
+            }
+            self.end_part();
+            if !self.next_part()? {
+                self.done = true;
+                return Ok(false);
+            }
+        }
     }
 
-    /// Takes a line's shape and link; `None` when it is no whole row.
-    fn take_shape<'a>(&mut self, line: &'a [u8]) -> Option<RowParts<'a>> {
+    /// Opens the part that continues this one.
+    fn next_part(&mut self) -> Result<bool, RecordError> {
+        let Some(part) = self.waiting.next() else {
+            return Ok(false);
+        };
+        self.reader = open_rows(&part.path).reading(&part.path)?;
+        self.line.clear();
+        read_line(&mut self.reader, &mut self.line).reading(&part.path)?;
+        self.parts.push(PartRead::new(&part.path));
+        self.path = part.path;
+        self.until = part.until;
+        self.row = 1;
+        self.superseded.next_part();
+        if !is_trace_header(&self.line) {
+            self.breaks(BreakKind::Header);
+        }
+        Ok(true)
+    }
+
+    /// Takes a line's shape and link; `None` when it is no whole row, or one
+    /// that a later part tells again.
+    fn take_shape<'a>(&mut self, line: &'a [u8]) -> Result<Option<RowParts<'a>>, RecordError> {
         let text = line.strip_suffix(b"\n").unwrap_or(line);
         let whole = text.len() < line.len();
         let parts = RowParts::cut(text).filter(|parts| {
@@ -199,39 +241,118 @@ impl RunReader {
             whole || (parts.link().is_some() && parts.link() == self.link_after(parts))
         });
         let Some(parts) = parts else {
-            self.damaged.get_or_insert(self.row);
-            self.damaged_bytes += line.len() as u64;
-            return None;
+            let damaged = self.damaged.get_or_insert_default();
+            if damaged.bytes == 0 {
+                damaged.row = self.row;
+            }
+            damaged.bytes += line.len() as u64;
+            damaged.zeros |= line.contains(&0);
+            return Ok(None);
         };
+        if self.superseded.is_inside() || parts.seq.is_some_and(|n| n >= self.until) {
+            self.take_superseded(&parts);
+            return Ok(None);
+        }
+        if self.damaged.is_some() && self.is_cut_here(line)? {
+            return Ok(None);
+        }
         self.settle_damaged();
         if let Some(check) = &mut self.check {
-            check.row(self.row, parts.text, parts.link, parts.seq);
+            check.row(&self.path, self.row, &parts);
+        }
+        if !self.superseded.agrees(&parts) {
+            self.breaks(BreakKind::Differs);
         }
         self.before = parts.link();
+        self.last.clear();
+        self.last.extend_from_slice(line);
         self.tally.row();
+        self.part().rows += 1;
         if self.first_utc.is_none() {
             self.first_utc = start_from(&parts);
         }
-        Some(parts)
+        Ok(Some(parts))
     }
 
     fn link_after(&self, parts: &RowParts<'_>) -> Option<Link> {
         Some(self.before?.next(parts.text))
     }
 
+    fn part(&mut self) -> &mut PartRead {
+        // there is one from `open` on
+        let last = self.parts.len() - 1;
+        &mut self.parts[last]
+    }
+
+    fn breaks(&mut self, kind: BreakKind) {
+        if let Some(check) = &mut self.check {
+            check.breaks(&self.path, self.row, kind);
+        }
+    }
+
+    fn take_superseded(&mut self, parts: &RowParts<'_>) {
+        if self.damaged.is_some() {
+            // what follows a hole has nothing to follow from
+            self.superseded.damaged();
+        }
+        self.part().told_again += 1;
+        if let Some(kind) = self.superseded.row(self.before, parts) {
+            self.breaks(kind);
+        }
+    }
+
     /// Damaged rows with whole rows behind them are rejected rows, not a tail.
     fn settle_damaged(&mut self) {
-        let Some(first) = self.damaged.take() else {
+        let Some(damaged) = self.damaged.take() else {
             return;
         };
-        self.damaged_bytes = 0;
-        for row in first..self.row {
+        let continuation = self.parts.len() > 1;
+        for row in damaged.row..self.row {
             self.tally.row();
-            self.tally.reject(row, || "the row is damaged".into());
+            let path = &self.path;
+            self.tally.reject(row, || match continuation {
+                true => format!("the row is damaged (in {})", file_name(path)),
+                false => "the row is damaged".into(),
+            });
             if let Some(check) = &mut self.check {
-                check.damaged(row);
+                check.damaged(path, row);
             }
         }
+    }
+
+    /// True when the rows from a hole of zeros on are the last ones recorded:
+    /// a power cut may keep later rows of its last second and lose earlier ones.
+    /// Then all of them belong to the torn tail, and the end is reached.
+    fn is_cut_here(&mut self, line: &[u8]) -> Result<bool, RecordError> {
+        let last_part = self.until == u64::MAX && self.waiting.len() == 0;
+        let Some(damaged) = self.damaged.as_mut().filter(|d| d.zeros && last_part) else {
+            return Ok(false);
+        };
+        let here = self.reader.stream_position().reading(&self.path)?;
+        let end = self.reader.get_ref().metadata().reading(&self.path)?.len();
+        let span = line.len() as u64 + end.saturating_sub(here);
+        if span > CUT_SPAN_BYTES {
+            return Ok(false);
+        }
+        let elapsed = |line: &[u8]| RowParts::cut(line.strip_suffix(b"\n")?)?.elapsed_s();
+        let first_s = elapsed(line);
+        let mut last_s = first_s;
+        let mut next = Vec::new();
+        loop {
+            next.clear();
+            read_line(&mut self.reader, &mut next).reading(&self.path)?;
+            if next.is_empty() {
+                break;
+            }
+            last_s = elapsed(&next).or(last_s);
+        }
+        if first_s.zip(last_s).is_none_or(|(a, b)| b - a <= CUT_SPAN_S) {
+            damaged.bytes += span;
+            return Ok(true);
+        }
+        let back = std::io::SeekFrom::Start(here);
+        self.reader.seek(back).reading(&self.path)?;
+        Ok(false)
     }
 
     /// Takes what a row says; `None` when it is rejected.
@@ -267,27 +388,44 @@ impl RunReader {
     pub(crate) fn read_links(&mut self) -> Result<(), RecordError> {
         while self.read_row()? {
             let line = std::mem::take(&mut self.line);
-            self.take_shape(&line);
+            self.take_shape(&line)?;
             self.line = line;
         }
-        self.end_of_file();
         Ok(())
     }
 
-    fn end_of_file(&mut self) {
-        self.done = true;
-        self.torn = self.damaged.map(|row| TornTail {
-            row,
-            bytes: self.damaged_bytes,
+    /// Rows without a row's shape at the end of a part are its torn tail.
+    fn end_part(&mut self) {
+        let damaged = self.damaged.take();
+        let part = self.part();
+        part.torn = damaged.map(|damaged| TornTail {
+            file: part.file.clone(),
+            row: damaged.row,
+            bytes: damaged.bytes,
         });
+    }
+
+    /// The files read so far, the one being read included.
+    #[must_use]
+    pub fn parts(&self) -> &[PartRead] {
+        &self.parts
     }
 
     /// What was read, once the end is reached.
     #[must_use]
     pub fn summary(&self) -> Summary {
         let mut summary = self.tally.summary();
-        summary.torn_tail = self.torn.clone();
-        if let Some(torn) = &self.torn {
+        if self.parts.len() > 1 {
+            let files: Vec<&str> = self.parts.iter().map(|p| p.file.as_str()).collect();
+            let files = files.join(", ");
+            summary.notes.push(format!(
+                "the record is spread over {files}, read as one: recording had to go on in a \
+                 fresh file"
+            ));
+        }
+        // an older part may be torn: the next one tells those rows again
+        summary.torn_tail = self.parts.last().and_then(|part| part.torn.clone());
+        if let Some(torn) = &summary.torn_tail {
             summary.notes.push(torn.to_string());
         }
         if let Some(check) = &self.check {
@@ -305,6 +443,11 @@ impl RunReader {
     #[must_use]
     pub fn last_link(&self) -> Option<Link> {
         self.before
+    }
+
+    /// The last whole row read; `None` before the first.
+    pub(crate) fn last_row(&self) -> Option<RowParts<'_>> {
+        RowParts::cut(self.last.strip_suffix(b"\n").unwrap_or(&self.last))
     }
 }
 
@@ -328,27 +471,10 @@ pub(crate) fn starts_like_a_trace(path: &Path) -> Result<bool, RecordError> {
     Ok(is_trace_header(&line))
 }
 
-/// True when this first line of a file is the header of a trace.
-fn is_trace_header(line: &[u8]) -> bool {
-    without_line_end(line) == HEADER_ROW
-}
-
-fn without_line_end(line: &[u8]) -> &[u8] {
-    let line = line.strip_suffix(b"\n").unwrap_or(line);
-    line.strip_suffix(b"\r").unwrap_or(line)
-}
-
 /// The start that a row's `utc` and `elapsed_s` imply.
 fn start_from(parts: &RowParts<'_>) -> Option<DateTime<Utc>> {
-    let utc = std::str::from_utf8(parts.utc).ok()?;
-    let utc = DateTime::parse_from_rfc3339(utc).ok()?.with_timezone(&Utc);
-    let elapsed: f64 = std::str::from_utf8(parts.elapsed).ok()?.parse().ok()?;
-    utc.checked_sub_signed(chrono::Duration::milliseconds((elapsed * 1000.0) as i64))
-}
-
-/// Reads one line with its end, or as much of it as a row may have.
-fn read_line(reader: &mut impl BufRead, line: &mut Vec<u8>) -> std::io::Result<()> {
-    let most = LONGEST_ROW as u64;
-    reader.by_ref().take(most).read_until(b'\n', line)?;
-    Ok(())
+    let ms = (parts.elapsed_s()? * 1000.0) as i64;
+    parts
+        .stamp()?
+        .checked_sub_signed(chrono::Duration::milliseconds(ms))
 }

@@ -10,7 +10,8 @@ use crate::{
     error::{Problem, RecordError, UnitRefused},
     header::RunHeader,
     import::{TableReader, names},
-    run::{RunReader, TornTail, starts_like_a_trace, trace_path},
+    parts::TornTail,
+    run::{RunReader, starts_like_a_trace, trace_path},
 };
 
 /// Most rejected rows that a summary lists one by one.

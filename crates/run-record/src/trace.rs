@@ -208,6 +208,17 @@ impl<'a> RowParts<'a> {
         })
     }
 
+    /// Seconds since the start.
+    pub(crate) fn elapsed_s(&self) -> Option<f64> {
+        number(self.elapsed)
+    }
+
+    /// The wall clock's time.
+    pub(crate) fn stamp(&self) -> Option<DateTime<Utc>> {
+        let text = std::str::from_utf8(self.utc).ok()?;
+        Some(DateTime::parse_from_rfc3339(text).ok()?.with_timezone(&Utc))
+    }
+
     /// The link, if it has the shape of one.
     pub(crate) fn link(&self) -> Option<Link> {
         Link::from_text(self.link)

@@ -5,7 +5,8 @@ use std::{fmt, path::Path};
 use crate::{
     chain::{BreakKind, ChainBreak, ChainStatus, Link},
     error::RecordError,
-    run::{RunReader, TornTail, trace_path},
+    parts::{TornTail, file_name},
+    run::{RunReader, trace_path},
     trace::TRACE_NAME,
 };
 
@@ -58,6 +59,7 @@ pub fn verify(path: &Path) -> Result<Verification, RecordError> {
             return Ok(Verification {
                 rows: 0,
                 chain: ChainStatus::Broken(ChainBreak {
+                    file: file_name(&trace),
                     row: 1,
                     kind: BreakKind::Header,
                 }),

@@ -13,7 +13,8 @@ use super::{Companion, RunHeader};
 use crate::error::{Problem, RecordError};
 
 /// Version of the folder's format, raised when an old reader would misread it.
-const FORMAT: u32 = 1;
+/// Readers of 1 knew nothing of parts that continue a trace.
+const FORMAT: u32 = 2;
 
 type Unknown = BTreeMap<String, toml::Value>;
 
@@ -172,6 +173,10 @@ impl WireRun {
     }
 
     pub(super) fn into_header(self, path: &Path) -> Result<RunHeader, RecordError> {
+        if let Some(found) = self.format.filter(|found| *found > FORMAT) {
+            let known = FORMAT;
+            return Err(RecordError::new(path, Problem::Newer { found, known }));
+        }
         let gauge = self.gauge.unwrap_or_default();
         let started = text(self.started)
             .and_then(|t| DateTime::parse_from_rfc3339(&t).ok())

@@ -1,6 +1,7 @@
 //! The run folder: written, killed, cut, edited and read back.
 //!
 //! - `evidence`: what a cut or edited record shows.
+//! - `parts`: one record read over the files it is spread over.
 //! - `reading`: what was written comes back.
 //! - `writing`: folders, locks, syncs, failing disks, killed programs.
 
@@ -18,6 +19,7 @@ use vacuum::{
 };
 
 mod evidence;
+mod parts;
 mod reading;
 mod writing;
 
