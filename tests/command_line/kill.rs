@@ -105,7 +105,10 @@ fn a_torn_last_row_costs_that_row() {
     for cut in [last_but_one + 1, last_but_one + 30, whole.len() - 2] {
         std::fs::write(run.join("trace.csv"), &whole[..cut]).expect("written");
         let verified = dryhold(["verify".as_ref(), run.as_os_str()]).expect(0);
-        let told = format!("cut off while row {} of trace.csv was being written", rows + 1);
+        let told = format!(
+            "cut off while row {} of trace.csv was being written",
+            rows + 1
+        );
         assert!(verified.out.contains(&told), "{told} in {}", verified.out);
         let findings = review(&run, &[]).expect(11).json();
         assert_eq!(findings["data"]["rows"], rows as u64 - 1);

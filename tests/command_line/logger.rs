@@ -38,10 +38,14 @@ impl Logger {
 
     /// Any command that records below `out` until it is stopped.
     pub(crate) fn start_command(out: &Path, arguments: &[&str]) -> Self {
+        let below = out.to_string_lossy();
+        Self::start_plain(out, &[arguments, &["--out", &below]].concat())
+    }
+
+    /// Any command that records below `out` without being told so.
+    pub(crate) fn start_plain(out: &Path, arguments: &[&str]) -> Self {
         let mut child = Command::new(BINARY)
             .args(arguments)
-            .arg("--out")
-            .arg(out)
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())
@@ -120,6 +124,13 @@ impl Logger {
         let ran = self.ended();
         let rows = trace(&only_run(&out));
         (ran, rows)
+    }
+
+    /// Ctrl-C; gives what it said.
+    #[track_caller]
+    pub(crate) fn interrupted(mut self) -> Ran {
+        self.interrupt();
+        self.ended()
     }
 
     /// Waits for its end.

@@ -8,14 +8,19 @@ mod board;
 mod curves;
 mod gauge;
 mod logger;
+mod parts;
 mod run;
 
 /// Complaints about input that cannot be used.
 mod bad_input;
+/// Processor time of recording; release only, on request.
+mod cost;
 /// The gauge node of the firmware notes, recorded from an emulated board.
 mod emulated_node;
 /// Altered records.
 mod evidence;
+/// A disk that fills up while recording.
+mod full_disk;
 /// The JSON of a review against its documented shape.
 mod json_shape;
 /// kill -9 while recording.
@@ -28,6 +33,8 @@ mod ports;
 mod rehearse;
 /// `report`, and whether curve and sheet are sound files.
 mod report;
+/// Going on with a run after a kill.
+mod resume;
 /// No reading lost at 1,000 readings a second.
 mod speed;
 /// Exit statuses, also for several paths.

@@ -100,11 +100,15 @@ pub(crate) struct ListenArguments {
 #[derive(Debug, Args)]
 pub(crate) struct LogArguments {
     /// Serial port path, tcp://HOST:PORT, or file:CAPTURE
-    #[arg(long, value_name = "PATH")]
-    pub(crate) port: String,
+    #[arg(long, value_name = "PATH", required_unless_present = "resume")]
+    pub(crate) port: Option<String>,
     /// Dialect file, or the name of a built-in dialect
-    #[arg(long, value_name = "FILE|NAME")]
-    pub(crate) dialect: String,
+    #[arg(long, value_name = "FILE|NAME", required_unless_present = "resume")]
+    pub(crate) dialect: Option<String>,
+    /// Goes on with a run that was cut off, for instance by a flat battery: job,
+    /// criteria and dialect are the record's own, and the port unless --port is given
+    #[arg(long, value_name = "RUN_FOLDER", conflicts_with_all = ["job", "out"])]
+    pub(crate) resume: Option<PathBuf>,
     /// Job file with system and paperwork data (see samples/job.toml)
     #[arg(long, value_name = "FILE")]
     pub(crate) job: Option<PathBuf>,

@@ -26,6 +26,7 @@ pub(crate) struct CalmLine {
     last: Option<(Instant, Option<Phase>)>,
     told: Vec<String>,
     suppressed: u64,
+    warning: Option<String>,
 }
 
 impl CalmLine {
@@ -36,7 +37,13 @@ impl CalmLine {
             last: None,
             told: Vec::new(),
             suppressed: 0,
+            warning: None,
         }
+    }
+
+    /// Puts a warning before everything else, until it is taken away.
+    pub(crate) fn warn(&mut self, warning: Option<String>) {
+        self.warning = warning;
     }
 
     /// Shows where the run stands.
@@ -44,6 +51,9 @@ impl CalmLine {
         let mut line = describe(live);
         if rejected > 0 {
             line.push_str(&format!(" · {rejected} unreadable"));
+        }
+        if let Some(warning) = &self.warning {
+            line = format!("{warning} · {line}");
         }
         if self.terminal {
             // the last column stays free: writing there would wrap

@@ -1,7 +1,8 @@
 //! `dryhold log`: records a gauge until stopped, then reviews and draws.
 
-use std::{io::BufRead, time::Duration};
+use std::{io::BufRead, path::PathBuf, time::Duration};
 
+use analyser::Settings;
 use run_record::{JobFile, RunHeader};
 use sensor_reader::{Address, Dialect, GaugeStream, Options};
 use tokio::sync::mpsc;
@@ -11,14 +12,67 @@ use crate::{
     arguments::LogArguments,
     judged::{self, Draw, MADE_BY},
     outcome::{Failure, Outcome, complain, say},
-    report_files, review,
+    report_files, resume, review,
     session::{Marks, Recorded, Session},
 };
 
+/// What is recorded, from where, and into what.
+pub(crate) struct Plan {
+    pub(crate) address: Address,
+    pub(crate) dialect: Dialect,
+    pub(crate) settings: Settings,
+    pub(crate) record: Record,
+}
+
+/// Where rows go.
+pub(crate) enum Record {
+    /// A new run folder below this one.
+    New(PathBuf, Box<RunHeader>),
+    /// A run folder that is there.
+    Resumed(PathBuf),
+}
+
 /// Records, then says what was found.
 pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
-    let address = Address::parse(&arguments.port).map_err(Failure::usage)?;
-    let dialect = Dialect::load(&arguments.dialect).map_err(Failure::usage)?;
+    let plan = match &arguments.resume {
+        Some(folder) => resume::plan(arguments, folder)?,
+        None => new_run(arguments)?,
+    };
+    let options = Options {
+        wait_for_gauge: arguments.wait,
+        baud: arguments.baud,
+        ..Options::default()
+    };
+    let runtime = runtime()?;
+    let recorded = runtime.block_on(async {
+        let gauge = GaugeStream::open(&plan.address, &plan.dialect, options)
+            .await
+            .map_err(Failure::other)?;
+        let session = match &plan.record {
+            Record::New(out, header) => {
+                resume::hint(out);
+                Session::start(out, header, &plan.dialect, plan.settings)?
+            }
+            Record::Resumed(folder) => Session::resume(folder, &plan.dialect, plan.settings)?,
+        };
+        say(format!("Recording to {}", session.folder().display()));
+        say("Stop with Ctrl-C. To stamp a mark, type its letter and Enter: s pump-side valve shut,");
+        say("p pump stopped, o valve opened, n nitrogen break, t throttled, b ballast, h heat, or a remark.");
+        let marks = Marks::Typed(typed_marks());
+        let limit = arguments.stop_after_min;
+        session.record(gauge, marks, until_stopped(limit), || false).await
+    })?;
+    // typed marks are read on a thread that waits for the keyboard
+    runtime.shutdown_background();
+    close(&recorded)
+}
+
+fn new_run(arguments: &LogArguments) -> Result<Plan, Failure> {
+    let (Some(port), Some(dialect)) = (&arguments.port, &arguments.dialect) else {
+        return Err(Failure::usage("--port and --dialect are needed"));
+    };
+    let address = Address::parse(port).map_err(Failure::usage)?;
+    let dialect = Dialect::load(dialect).map_err(Failure::usage)?;
     let job_file = match &arguments.job {
         Some(path) => JobFile::read(path)?,
         None => JobFile {
@@ -41,31 +95,17 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         job: job_file.job,
         criteria: Some(settings.criteria.clone()),
         dialect: Some(dialect.name().to_owned()),
-        port: Some(arguments.port.clone()),
+        port: Some(port.clone()),
         software: MADE_BY.to_owned(),
         started: None,
         beside: Vec::new(),
     };
-    let options = Options {
-        wait_for_gauge: arguments.wait,
-        baud: arguments.baud,
-        ..Options::default()
-    };
-    let runtime = runtime()?;
-    let recorded = runtime.block_on(async {
-        let gauge =
-            GaugeStream::open(&address, &dialect, options).await.map_err(Failure::other)?;
-        let session = Session::start(&arguments.out, &header, &dialect, settings)?;
-        say(format!("Recording to {}", session.folder().display()));
-        say("Stop with Ctrl-C. To stamp a mark, type its letter and Enter: s pump-side valve shut,");
-        say("p pump stopped, o valve opened, n nitrogen break, t throttled, b ballast, h heat, or a remark.");
-        let marks = Marks::Typed(typed_marks());
-        let limit = arguments.stop_after_min;
-        session.record(gauge, marks, until_stopped(limit), || false).await
-    })?;
-    // typed marks are read on a thread that waits for the keyboard
-    runtime.shutdown_background();
-    close(&recorded)
+    Ok(Plan {
+        address,
+        dialect,
+        settings,
+        record: Record::New(arguments.out.clone(), Box::new(header)),
+    })
 }
 
 /// The runtime commands record on.
@@ -125,8 +165,9 @@ async fn until_stopped(limit_min: Option<f64>) {
     }
 }
 
+/// Completes on Ctrl-C or a request to terminate.
 #[cfg(unix)]
-async fn asked_to_stop() {
+pub(crate) async fn asked_to_stop() {
     use tokio::signal::unix::{SignalKind, signal};
     let (Ok(mut interrupt), Ok(mut terminate), Ok(mut hang_up)) = (
         signal(SignalKind::interrupt()),
@@ -142,8 +183,9 @@ async fn asked_to_stop() {
     }
 }
 
+/// Completes on Ctrl-C.
 #[cfg(not(unix))]
-async fn asked_to_stop() {
+pub(crate) async fn asked_to_stop() {
     if tokio::signal::ctrl_c().await.is_err() {
         std::future::pending().await
     }

@@ -7,12 +7,14 @@
 mod arguments;
 mod calm_line;
 mod judged;
+mod last_rows;
 mod listen;
 mod log;
 mod outcome;
 mod ports;
 mod rehearse;
 mod report_files;
+mod resume;
 mod review;
 mod session;
 mod time;

@@ -10,13 +10,14 @@ use std::{
 
 use analyser::{Analyser, Settings};
 use rehearsal::TimedMark;
-use run_record::{FinishedRun, RunHeader, RunWriter};
+use run_record::{DiskHealth, FinishedRun, ImportOptions, RunHeader, RunWriter, Source};
 use sensor_reader::{Dialect, Event, GaugeStream};
 use tokio::sync::mpsc as channel;
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
 use crate::{
     calm_line::CalmLine,
+    last_rows,
     outcome::{Failure, complain},
     time::TimeLine,
 };
@@ -80,14 +81,36 @@ impl Session {
     ) -> Result<Self, Failure> {
         let time = TimeLine::start(dialect.clock());
         let writer = RunWriter::create(out, header, time.started())?;
-        Ok(Self {
+        Ok(Self::of(writer, Analyser::new(settings), time))
+    }
+
+    /// Goes on with the record in this folder. What it holds is judged again
+    /// first, so that the live answer goes on too.
+    pub(crate) fn resume(
+        folder: &std::path::Path,
+        dialect: &Dialect,
+        settings: Settings,
+    ) -> Result<Self, Failure> {
+        let now = chrono::Utc::now();
+        let resumed = RunWriter::resume(folder, now)?;
+        let time = TimeLine::resume(dialect.clock(), now, resumed.elapsed_s);
+        let mut analyser = Analyser::new(settings);
+        let mut source = Source::open(folder, &ImportOptions::default())?;
+        while let Some(entry) = source.next_entry()? {
+            analyser.push(&entry);
+        }
+        Ok(Self::of(resumed.writer, analyser, time))
+    }
+
+    fn of(writer: RunWriter, analyser: Analyser, time: TimeLine) -> Self {
+        Self {
             writer,
-            analyser: Analyser::new(settings),
+            analyser,
             time,
             screen: CalmLine::new(std::io::stdout().is_terminal()),
             readings: 0,
             rejected: 0,
-        })
+        }
     }
 
     /// The run folder.
@@ -126,12 +149,12 @@ impl Session {
                 }
                 Some((kind, note)) = marks.typed() => self.stamp(kind, note)?,
                 _ = sync_tick.tick() => {
-                    self.writer.sync_if_due(Instant::now())?;
+                    self.look_after_disk();
                     if all_sent() && heard.elapsed() > QUIET {
                         break Ending::Ended;
                     }
                 }
-                _ = screen_tick.tick() => self.screen.show(&self.analyser.live(), self.rejected),
+                _ = screen_tick.tick() => self.show(),
             }
             // a busy gauge must not starve screen and disk
             tokio::task::yield_now().await;
@@ -139,7 +162,24 @@ impl Session {
         if ending == Ending::Stopped {
             self.take_last_words(&mut gauge, &mut marks).await?;
         }
-        self.finish(&mut marks, ending)
+        self.finish(&mut marks, ending).await
+    }
+
+    /// Brings to the disk what it owes, and tells what it does not take.
+    fn look_after_disk(&mut self) {
+        let now = Instant::now();
+        self.writer.sync_if_due(now);
+        while let Some(notice) = self.writer.take_notice(now) {
+            self.screen.tell(&notice.to_string());
+        }
+    }
+
+    fn show(&mut self) {
+        self.screen.warn(match self.writer.health() {
+            DiskHealth::InMemory { rows, .. } => Some(format!("NOT ON DISK: {rows} rows")),
+            _ => None,
+        });
+        self.screen.show(&self.analyser.live(), self.rejected);
     }
 
     /// Keeps what the gauge had said and the technician typed when the stop came.
@@ -166,14 +206,16 @@ impl Session {
         Ok(())
     }
 
-    fn finish(mut self, marks: &mut Marks<'_>, ending: Ending) -> Result<Recorded, Failure> {
+    async fn finish(mut self, marks: &mut Marks<'_>, ending: Ending) -> Result<Recorded, Failure> {
         // acts stamped after the last reading
         for mark in marks.due(f64::INFINITY) {
             let elapsed_s = self.time.of_device_moment(mark.t_s);
             self.mark(elapsed_s, mark.kind, mark.note)?;
         }
-        self.screen.show(&self.analyser.live(), self.rejected);
+        self.look_after_disk();
+        self.show();
         self.screen.end();
+        last_rows::bring_home(&mut self.writer).await;
         let run = self.writer.finish()?;
         Ok(Recorded {
             run,
@@ -255,10 +297,9 @@ impl Session {
     /// On disk first, judged second.
     fn keep(&mut self, entry: Entry) -> Result<(), Failure> {
         let utc = self.time.utc(entry.elapsed_s());
-        match self.writer.append(&entry, utc) {
-            // a note too long to keep is no reason to stop recording
-            Err(e) if !e.is_storage() => complain(e),
-            other => other?,
+        // a note too long to keep is no reason to stop recording
+        if let Err(e) = self.writer.append(&entry, utc) {
+            complain(e);
         }
         self.analyser.push(&entry);
         Ok(())

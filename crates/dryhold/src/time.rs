@@ -11,6 +11,8 @@ pub(crate) struct TimeLine {
     clock: Clock,
     started: DateTime<Utc>,
     origin: Instant,
+    /// Elapsed time at `origin`, s.
+    before_s: f64,
     /// Device time minus elapsed time, s; known from the first reading on.
     device_offset_s: Option<f64>,
     last: (f64, Instant),
@@ -26,8 +28,20 @@ impl TimeLine {
             clock,
             started: Utc::now(),
             origin,
+            before_s: 0.0,
             device_offset_s: None,
             last: (0.0, origin),
+        }
+    }
+
+    /// Goes on with a run that stands at `elapsed_s` now.
+    pub(crate) fn resume(clock: Clock, now: DateTime<Utc>, elapsed_s: f64) -> Self {
+        let line = Self::start(clock);
+        Self {
+            started: now - TimeDelta::milliseconds((elapsed_s * 1000.0).round() as i64),
+            before_s: elapsed_s,
+            last: (elapsed_s, line.origin),
+            ..line
         }
     }
 
@@ -67,7 +81,7 @@ impl TimeLine {
     }
 
     fn of_host(&self, at: Instant) -> f64 {
-        at.saturating_duration_since(self.origin).as_secs_f64()
+        self.before_s + at.saturating_duration_since(self.origin).as_secs_f64()
     }
 
     fn since_last(&self, at: Instant) -> f64 {
@@ -84,6 +98,7 @@ impl TimeLine {
         }
         // first reading, or the gauge was reset: join its clock to ours
         let elapsed_s = match self.device_offset_s {
+            None if self.before_s > 0.0 => self.since_last(arrived),
             None if device_s < DEVICE_JUMP_S => device_s,
             None => 0.0,
             Some(_) => self.since_last(arrived),
@@ -96,5 +111,27 @@ impl TimeLine {
         let elapsed_s = elapsed_s.max(self.last.0);
         self.last = (elapsed_s, at);
         elapsed_s
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::time::Duration;
+
+    use super::*;
+
+    #[test]
+    fn a_resumed_run_goes_on_where_the_computers_clock_says() {
+        for clock in [Clock::Host, Clock::Device] {
+            let now = Utc::now();
+            let mut line = TimeLine::resume(clock, now, 785.25);
+            let arrived = line.origin + Duration::from_secs(2);
+            // a gauge whose own clock began anew, or ran on
+            for device_s in [3.0, 9_000.0] {
+                let elapsed_s = line.of_reading(arrived, Some(device_s));
+                assert!((elapsed_s - 787.25).abs() < 1e-9, "{elapsed_s}");
+                assert_eq!(line.utc(elapsed_s), now + TimeDelta::seconds(2));
+            }
+        }
     }
 }

@@ -1,70 +1,170 @@
-//! One file of chained rows being written.
+//! One trace being written: its rows, and the files they go to.
 
 use std::{
     io,
     path::{Path, PathBuf},
-    time::Instant,
+    time::{Duration, Instant},
 };
 
 use chrono::{DateTime, Utc};
-use vacuum::Entry;
+use vacuum::{Entry, Reading};
 
 use crate::{
+    backlog::Backlog,
     chain::Link,
-    error::{AtPath, Problem, RecordError},
+    error::{Problem, RecordError, io_words},
+    parts::part_name,
     storage::Storage,
     trace::{HEADER_ROW, NOTE_LIMIT, write_row},
 };
 
-/// Rows of one gauge: the file they go to and the link they have reached.
+/// How long after a failure a fresh file is tried again.
+pub(crate) const RETRY_AFTER: Duration = Duration::from_secs(5);
+
+/// Most rows kept in memory while no file takes them, bytes: a day at ten
+/// readings a second. Marks may go beyond it by [`MARKS_BEYOND`].
+pub(crate) const MEMORY_BYTES: usize = 64 << 20;
+
+/// Marks are few and worth more than readings.
+const MARKS_BEYOND: usize = 1 << 20;
+
+/// Most numbers that are passed over in search of one not taken.
+const MOST_TAKEN: u32 = 1_000;
+
+/// Rows of one gauge: the files they go to and the link they have reached.
+///
+/// After a failed write or sync nothing is ever written again to that file. The
+/// rows it did not sync begin a fresh part, which is made whole and at once; as
+/// long as no part can be made they stay in memory.
 #[derive(Debug)]
 pub(crate) struct ChainedTrace {
-    name: String,
-    path: PathBuf,
+    /// Name of the first part.
+    first: String,
+    folder: PathBuf,
+    /// Number of the last part that exists or was tried.
+    number: u32,
+    /// The part that is written; `None` while there is none.
+    file: Option<String>,
     row: Vec<u8>,
+    backlog: Backlog,
     pub(crate) link: Link,
     pub(crate) rows: u64,
     pub(crate) rows_synced: u64,
+    /// Readings that found no room in memory.
+    pub(crate) not_kept: u64,
     last_ms: u64,
-    pub(crate) unsynced_since: Option<Instant>,
+    unsynced_since: Option<Instant>,
+    trouble: Option<Trouble>,
+    /// When the part now written was made, if it continues another.
+    made_at: Option<Instant>,
+    memory_bytes: usize,
+    /// A reading found no room, and none has come that did since.
+    overflows: bool,
+}
+
+/// What the disk said last.
+#[derive(Debug, Clone)]
+pub(crate) struct Trouble {
+    /// The file that failed.
+    pub(crate) file: String,
+    /// Why, in words.
+    pub(crate) why: String,
+    /// When a fresh file is tried again.
+    retry_at: Instant,
+}
+
+/// Where a trace to be continued ends.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Continuing {
+    pub(crate) number: u32,
+    pub(crate) link: Link,
+    pub(crate) rows: u64,
+    pub(crate) last_ms: u64,
 }
 
 impl ChainedTrace {
-    /// Makes the file and writes its header row.
+    /// Makes the first part, with its header row.
     pub(crate) fn start(
         storage: &mut dyn Storage,
         folder: &Path,
-        name: String,
+        first: String,
         seed: Link,
     ) -> Result<Self, RecordError> {
-        let path = folder.join(&name);
-        storage.create(&name).map_err(|e| {
-            let problem = if e.kind() == io::ErrorKind::WouldBlock {
-                Problem::Locked
-            } else {
-                Problem::Create(e)
+        storage.create(&first, &header()).map_err(|e| {
+            let problem = match e.kind() {
+                io::ErrorKind::WouldBlock => Problem::Locked,
+                _ => Problem::Create(e),
             };
-            RecordError::new(&path, problem)
+            RecordError::new(&folder.join(&first), problem)
         })?;
-        let mut row = HEADER_ROW.to_vec();
-        row.push(b'\n');
-        storage.append(&name, &row).creating(&path)?;
-        storage.sync(&name).creating(&path)?;
-        Ok(Self {
-            name,
-            path,
-            row,
+        let from = Continuing {
+            number: 1,
             link: seed,
             rows: 0,
-            rows_synced: 0,
             last_ms: 0,
-            unsynced_since: None,
-        })
+        };
+        let mut trace = Self::resume(folder, first, from);
+        trace.file = Some(trace.first.clone());
+        Ok(trace)
     }
 
-    /// Where it is, for messages.
-    pub(crate) fn path(&self) -> &Path {
-        &self.path
+    /// Goes on with a trace that is there; the next part is made when the first
+    /// row comes.
+    pub(crate) fn resume(folder: &Path, first: String, from: Continuing) -> Self {
+        Self {
+            first,
+            folder: folder.to_owned(),
+            number: from.number,
+            file: None,
+            row: Vec::new(),
+            backlog: Backlog::default(),
+            link: from.link,
+            rows: from.rows,
+            rows_synced: from.rows,
+            not_kept: 0,
+            last_ms: from.last_ms,
+            unsynced_since: None,
+            trouble: None,
+            made_at: None,
+            memory_bytes: MEMORY_BYTES,
+            overflows: false,
+        }
+    }
+
+    /// Keeps no more than this in memory.
+    pub(crate) fn limit_memory(&mut self, bytes: usize) {
+        self.memory_bytes = bytes;
+    }
+
+    /// Where it begins, for messages.
+    pub(crate) fn path(&self) -> PathBuf {
+        self.folder.join(&self.first)
+    }
+
+    /// Number of the part last made or tried.
+    pub(crate) fn number(&self) -> u32 {
+        self.number
+    }
+
+    /// The part written now; `None` while rows stay in memory.
+    pub(crate) fn file(&self) -> Option<&str> {
+        self.file.as_deref()
+    }
+
+    /// What the disk said last, if it ever failed.
+    pub(crate) fn trouble(&self) -> Option<&Trouble> {
+        self.trouble.as_ref()
+    }
+
+    /// True while rows stay in memory because no file takes them, or are on
+    /// their way from there to a file.
+    pub(crate) fn is_behind(&self) -> bool {
+        !self.backlog.is_empty() && (self.file.is_none() || self.backlog.unhanded() > 0)
+    }
+
+    /// Rows not known to be on disk.
+    pub(crate) fn rows_waiting(&self) -> u64 {
+        self.rows - self.rows_synced
     }
 
     /// Refuses what cannot be written as a row.
@@ -78,39 +178,187 @@ impl ChainedTrace {
         }
         let limit = NOTE_LIMIT;
         let problem = Problem::NoteTooLong { limit, length };
-        Err(RecordError::new(&self.path, problem))
+        Err(RecordError::new(&self.path(), problem))
     }
 
-    /// Adds one row.
+    /// Adds one row, to the file or to what waits for one.
     pub(crate) fn append(
         &mut self,
         storage: &mut dyn Storage,
         entry: &Entry,
         utc: DateTime<Utc>,
-    ) -> io::Result<()> {
+        now: Instant,
+    ) {
         // a saturating cast: a time that is not a number counts as "no later"
         let elapsed_ms = (entry.elapsed_s() * 1000.0).round() as u64;
         self.last_ms = self.last_ms.max(elapsed_ms);
+        if !self.has_room(entry) {
+            if !std::mem::replace(&mut self.overflows, true) {
+                // what is missing from here on must show in the record
+                let gap = Reading::gap(entry.elapsed_s());
+                self.add(&Entry::Reading(gap), utc, now);
+            }
+            self.not_kept += 1;
+            return;
+        }
+        self.overflows = false;
+        let caught_up = self.backlog.unhanded() == 0;
+        self.add(entry, utc, now);
+        match &self.file {
+            Some(_) if caught_up => self.hand_over(storage, now),
+            None if self.trouble.is_none() => self.go_on(storage, now),
+            _ => {}
+        }
+    }
+
+    fn has_room(&self, entry: &Entry) -> bool {
+        let limit = match entry {
+            Entry::Reading(_) => self.memory_bytes,
+            Entry::Mark(_) => self.memory_bytes + MARKS_BEYOND,
+        };
+        self.backlog.len() < limit
+    }
+
+    fn add(&mut self, entry: &Entry, utc: DateTime<Utc>, now: Instant) {
         self.row.clear();
         write_row(&mut self.row, self.rows + 1, self.last_ms, utc, entry);
-        let link = self.link.next(&self.row);
+        self.link = self.link.next(&self.row);
         self.row.push(b',');
-        self.row.extend_from_slice(link.as_bytes());
+        self.row.extend_from_slice(self.link.as_bytes());
         self.row.push(b'\n');
-        storage.append(&self.name, &self.row)?;
-        self.link = link;
+        self.backlog.push(&self.row);
         self.rows += 1;
-        self.unsynced_since.get_or_insert_with(Instant::now);
-        Ok(())
+        self.unsynced_since.get_or_insert(now);
+    }
+
+    /// When the oldest row not yet on disk came, while a file takes rows.
+    pub(crate) fn unsynced_since(&self) -> Option<Instant> {
+        self.unsynced_since.filter(|_| self.file.is_some())
+    }
+
+    /// Tries what is due: a fresh file, or more rows from memory.
+    pub(crate) fn tick(&mut self, storage: &mut dyn Storage, now: Instant) {
+        if self.backlog.is_empty() {
+            return;
+        }
+        if self.file.is_none() {
+            if self.trouble.as_ref().is_none_or(|t| now >= t.retry_at) {
+                self.go_on(storage, now);
+            }
+        } else if self.backlog.unhanded() > 0 {
+            self.hand_over(storage, now);
+            self.sync(storage, now);
+        }
     }
 
     /// Brings its rows to the disk.
-    pub(crate) fn sync(&mut self, storage: &mut dyn Storage) -> io::Result<()> {
-        if self.unsynced_since.is_some() {
-            storage.sync(&self.name)?;
-            self.unsynced_since = None;
-            self.rows_synced = self.rows;
+    pub(crate) fn sync(&mut self, storage: &mut dyn Storage, now: Instant) {
+        let Some(file) = self.file.as_deref().filter(|_| !self.backlog.is_empty()) else {
+            return;
+        };
+        match storage.sync(file) {
+            Ok(()) => {
+                self.rows_synced += self.backlog.handed_is_durable();
+                self.unsynced_since = (!self.backlog.is_empty()).then_some(now);
+            }
+            Err(e) => self.fails(storage, &e, now),
         }
-        Ok(())
     }
+
+    /// Brings everything to the disk, from memory too; false when it cannot.
+    pub(crate) fn flush(&mut self, storage: &mut dyn Storage, now: Instant) -> bool {
+        if self.file.is_none() && !self.backlog.is_empty() {
+            self.go_on(storage, now);
+        }
+        while self.file.is_some() && !self.backlog.is_empty() {
+            if self.backlog.unhanded() > 0 {
+                self.hand_over(storage, now);
+            }
+            self.sync(storage, now);
+        }
+        self.backlog.is_empty()
+    }
+
+    /// Gives the file the next rows.
+    fn hand_over(&mut self, storage: &mut dyn Storage, now: Instant) {
+        let Some(file) = self.file.as_deref() else {
+            return;
+        };
+        match storage.append(file, self.backlog.next()) {
+            Ok(()) => self.backlog.next_is_handed(),
+            Err(e) => {
+                // it may hold some of them: a fresh file tells them again
+                self.backlog.next_is_handed();
+                self.fails(storage, &e, now);
+            }
+        }
+    }
+
+    /// The file failed: nothing is written to it any more.
+    fn fails(&mut self, storage: &mut dyn Storage, error: &io::Error, now: Instant) {
+        let file = self.file.take().unwrap_or_else(|| self.first.clone());
+        // a disk that takes files but no rows must not be littered with parts
+        let earliest = self.made_at.map(|made| made + RETRY_AFTER);
+        let retry_at = earliest.filter(|at| *at > now).unwrap_or(now);
+        self.trouble = Some(Trouble {
+            file,
+            why: io_words(error),
+            retry_at,
+        });
+        if retry_at <= now {
+            self.go_on(storage, now);
+        }
+    }
+
+    /// Makes the next part, which begins with the rows not known to be on disk.
+    fn go_on(&mut self, storage: &mut dyn Storage, now: Instant) {
+        let mut bytes = header();
+        bytes.extend_from_slice(self.backlog.first());
+        let mut number = self.number + 1;
+        let last_try = number + MOST_TAKEN;
+        let made = loop {
+            let name = part_name(&self.first, number);
+            match storage.create(&name, &bytes) {
+                // a file that could not be made may be there all the same
+                Err(e) if e.kind() == io::ErrorKind::AlreadyExists && number < last_try => {
+                    number += 1;
+                }
+                made => break made.map(|()| name),
+            }
+        };
+        match made {
+            Ok(name) => {
+                self.number = number;
+                self.file = Some(name);
+                self.made_at = Some(now);
+                self.rows_synced += self.backlog.first_is_durable();
+                self.unsynced_since = (!self.backlog.is_empty()).then_some(now);
+            }
+            Err(e) => {
+                let retry_at = now + RETRY_AFTER;
+                let why = io_words(&e);
+                let trouble = self.trouble.get_or_insert_with(|| Trouble {
+                    file: part_name(&self.first, number),
+                    why: String::new(),
+                    retry_at,
+                });
+                (trouble.why, trouble.retry_at) = (why, retry_at);
+            }
+        }
+    }
+
+    /// A part with everything that is in memory, to be kept elsewhere: its name
+    /// and bytes. `None` when everything is on disk.
+    pub(crate) fn whole_rest(&self) -> Option<(String, Vec<u8>)> {
+        if self.backlog.is_empty() {
+            return None;
+        }
+        let name = part_name(&self.first, self.number + 1);
+        Some((name, [&header(), self.backlog.all()].concat()))
+    }
+}
+
+/// The header row with its line end.
+fn header() -> Vec<u8> {
+    [HEADER_ROW, b"\n"].concat()
 }

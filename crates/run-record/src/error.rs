@@ -38,14 +38,13 @@ impl RecordError {
         )
     }
 
-    /// True when the record could not be written (full disk, missing rights,
-    /// failing card). A [`RunWriter`](crate::RunWriter) that returned such an
-    /// error writes nothing more.
+    /// True when the disk does not take the record (full disk, missing rights,
+    /// failing card).
     #[must_use]
     pub fn is_storage(&self) -> bool {
         matches!(
             *self.problem,
-            Problem::Write { .. } | Problem::Create(_) | Problem::Stopped { .. }
+            Problem::Unwritten { .. } | Problem::Create(_)
         )
     }
 
@@ -93,15 +92,16 @@ pub(crate) enum Problem {
     Read(io::Error),
     #[error("cannot be made: {}", io_words(.0))]
     Create(io::Error),
-    #[error(
-        "recording stopped: {}. What was recorded before is kept ({rows_kept} rows on disk for certain); mend this, then start a new run",
-        io_words(.cause)
-    )]
-    Write { cause: io::Error, rows_kept: u64 },
-    #[error("nothing more is written to this record, because it failed before ({first})")]
-    Stopped { first: String },
+    #[error("{why}; {rows} rows are not on disk")]
+    Unwritten { rows: u64, why: String },
     #[error("another program is recording into this folder: stop it first, or record elsewhere")]
     Locked,
+    #[error("this is not a folder: name the run folder itself")]
+    NoFolder,
+    #[error("this record is sealed, so nothing may be added to it: record into a new folder")]
+    Sealed,
+    #[error("this record cannot be resumed: {broken}. Record into a new folder")]
+    ChainBroken { broken: String },
     #[error(
         "this folder holds no trace.csv, so it is not a run folder: name a run folder or a CSV file"
     )]
@@ -199,7 +199,7 @@ const fn backwards_hint(newest_first: bool) -> &'static str {
 }
 
 /// The operating system's reason in plain words.
-fn io_words(error: &io::Error) -> String {
+pub(crate) fn io_words(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file or folder".into(),
         io::ErrorKind::PermissionDenied => {

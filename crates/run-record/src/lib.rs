@@ -8,40 +8,19 @@
 //! - [`JobFile`] reads the job data a technician wrote.
 //!
 //! # The run folder
-//! `<started UTC, 20260314T091500Z>-<job id>/` holds plain text:
+//! `FORMAT.md` beside this crate says it byte for byte: `job.toml`, `trace.csv` and the parts that
+//! continue it, notes, links, versions, what a power cut may leave and what is
+//! assumed of the disk. In short:
 //!
-//! **`job.toml`** (UTF-8, TOML): `format`, `software`, `started`, `dialect`,
-//! `port`, and the tables `[job]`, `[gauge]`, `[criteria]`. Unknown keys are
-//! passed over, so later versions may add some. Written whole to a temporary
-//! file, synced and renamed.
-//!
-//! **`trace.csv`** (UTF-8, lines ended by LF, append-only): a header, then one
-//! row, always one line, per reading or mark:
-//!
-//! | column | meaning |
-//! |---|---|
-//! | `seq` | 1, 2, 3 … |
-//! | `elapsed_s` | seconds since the start on a clock that only goes forward, 3 decimals |
-//! | `utc` | RFC 3339 with milliseconds |
-//! | `pressure_micron` | up to 9 significant digits; the bound, if known, when `state` is `over` or `under` |
-//! | `temperature_c` | °C, up to 4 decimals, or empty |
-//! | `state` | `ok`, `over`, `under`, `fault`, `gap`; empty for a mark |
-//! | `mark` | the act's code; empty for a reading |
-//! | `note` | words beside a mark |
-//! | `link` | 16 hexadecimal characters, see [`Link`] |
-//!
-//! In a note, `\\`, `\n`, `\r`, `\t` and `\xHH` stand for a backslash, line
-//! ends, a tab and other control characters; a note that begins with `=`, `+`,
-//! `-`, `@` or `'` has a `'` put before it, so that no spreadsheet runs it;
-//! cells are quoted as RFC 4180 asks. All of this is undone on reading.
-//!
-//! # What survives
-//! Each row is handed to the operating system as it comes and synced within a
-//! second. A killed program loses no row; a power cut loses at most the last
-//! second, and may leave a torn row or zeros at the end. That tail is found by
-//! its missing line end and its link, reported as [`TornTail`], and passed over:
-//! no reader alters the file. Assumed of the disk: what was synced stays, and
-//! what was not may be missing or torn, only at the end.
+//! - A row is always one line, chained to the one before by a [`Link`].
+//! - Files of rows are only added to. After a failed write or sync nothing is
+//!   ever written to that file again: recording goes on in the next part
+//!   (`trace.2.csv`), which repeats the rows not known to be on disk. While no
+//!   part can be made, rows stay in memory ([`RunWriter::take_notice`]).
+//! - Each row is handed to the operating system as it comes and synced within a
+//!   second. A torn end is found by its shape and its link, reported as
+//!   [`TornTail`], and passed over: no reader alters a file.
+//! - [`RunWriter::resume`] goes on with a record after a restart, in a new part.
 //!
 //! # Foreign CSV
 //! Understood: UTF-8 with or without a byte-order mark, UTF-16, single-byte
@@ -66,13 +45,16 @@
 //! # What this crate does not do
 //! No judging, no drawing, no gauge. It never corrects data.
 
+mod backlog;
 mod chain;
 mod chained;
 mod error;
 mod header;
+mod health;
 mod import;
 mod number;
 mod parts;
+mod resume;
 mod run;
 mod source;
 mod storage;
@@ -84,9 +66,11 @@ mod writer;
 pub use chain::{BreakKind, ChainBreak, ChainStatus, Link};
 pub use error::{RecordError, UnitRefused};
 pub use header::{Companion, JobFile, RunHeader};
+pub use health::{DiskHealth, DiskNotice};
 pub use parts::{PartRead, TornTail};
+pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use storage::{FolderStorage, Storage, put_file};
 pub use verify::{Verification, verify};
-pub use writer::{FinishedRun, RunWriter};
+pub use writer::{FinishedRun, Rescued, RunWriter};

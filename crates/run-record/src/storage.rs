@@ -21,14 +21,25 @@ pub trait Storage: Send {
     /// Whatever the disk says.
     fn put(&mut self, name: &str, bytes: &[u8]) -> io::Result<()>;
 
-    /// Makes a new, empty file for rows. Once this returns its name is there
-    /// after a crash.
+    /// Makes a new file for rows that holds `bytes` from the first. After a crash
+    /// it is there with all of them or not at all, and once this returns it is
+    /// there.
     ///
     /// # Errors
     /// [`io::ErrorKind::AlreadyExists`] when there is one of that name,
     /// [`io::ErrorKind::WouldBlock`] when another program records into it, else
+    /// whatever the disk says; then the file may be there or not.
+    fn create(&mut self, name: &str, bytes: &[u8]) -> io::Result<()>;
+
+    /// Takes hold of a file of rows that is there already, so that no other
+    /// program records into it, and makes what it holds survive a power cut. It
+    /// is never written to.
+    ///
+    /// # Errors
+    /// [`io::ErrorKind::NotFound`] when there is none,
+    /// [`io::ErrorKind::WouldBlock`] when another program records into it, else
     /// whatever the disk says.
-    fn create(&mut self, name: &str) -> io::Result<()>;
+    fn hold(&mut self, name: &str) -> io::Result<()>;
 
     /// Adds bytes at the end of a file made by [`Storage::create`]. May leave a
     /// part of them when it fails.
@@ -44,7 +55,8 @@ pub trait Storage: Send {
     fn sync(&mut self, name: &str) -> io::Result<()>;
 }
 
-/// A run folder on a real disk. Its files are locked for one writer.
+/// A run folder on a real disk. Its files are locked for one writer as long as
+/// this lives, also those that are no longer written to.
 #[derive(Debug)]
 pub struct FolderStorage {
     folder: PathBuf,
@@ -61,6 +73,18 @@ impl FolderStorage {
         }
     }
 
+    /// Locks a file and keeps it open.
+    fn keep(&mut self, name: &str, file: File) -> io::Result<()> {
+        match file.try_lock() {
+            Ok(()) => {}
+            Err(TryLockError::WouldBlock) => return Err(io::ErrorKind::WouldBlock.into()),
+            // some network and card file systems have no locks; record all the same
+            Err(TryLockError::Error(_)) => {}
+        }
+        self.files.push((name.to_owned(), file));
+        Ok(())
+    }
+
     fn file(&mut self, name: &str) -> io::Result<&mut File> {
         self.files
             .iter_mut()
@@ -74,24 +98,27 @@ impl Storage for FolderStorage {
         put_whole(&self.folder, name, bytes)
     }
 
-    fn create(&mut self, name: &str) -> io::Result<()> {
+    fn create(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
         let path = self.folder.join(name);
-        let opened = OpenOptions::new().append(true).create_new(true).open(&path);
-        let file = match opened {
-            Err(e) if e.kind() == io::ErrorKind::AlreadyExists && is_locked(&path)? => {
-                return Err(io::ErrorKind::WouldBlock.into());
-            }
-            other => other?,
-        };
-        match file.try_lock() {
-            Ok(()) => {}
-            Err(TryLockError::WouldBlock) => return Err(io::ErrorKind::WouldBlock.into()),
-            // some network and card file systems have no locks; record all the same
-            Err(TryLockError::Error(_)) => {}
+        if path.symlink_metadata().is_ok() {
+            return Err(match is_locked(&path)? {
+                true => io::ErrorKind::WouldBlock.into(),
+                false => io::ErrorKind::AlreadyExists.into(),
+            });
         }
-        sync_folder(&self.folder)?;
-        self.files.push((name.to_owned(), file));
-        Ok(())
+        put_whole(&self.folder, name, bytes)?;
+        let file = OpenOptions::new().append(true).open(&path)?;
+        self.keep(name, file)
+    }
+
+    fn hold(&mut self, name: &str) -> io::Result<()> {
+        // Windows syncs only what it may write
+        let file = OpenOptions::new()
+            .append(true)
+            .open(self.folder.join(name))?;
+        let synced = file.sync_all();
+        self.keep(name, file)?;
+        synced
     }
 
     fn append(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
@@ -153,7 +180,15 @@ pub(crate) fn sync_folder(folder: &Path) -> io::Result<()> {
 /// is taken.
 pub(crate) fn make_run_folder(parent: &Path, name: &str) -> io::Result<PathBuf> {
     const MOST: u32 = 10_000;
-    fs::create_dir_all(parent)?;
+    if let Err(e) = fs::create_dir_all(parent) {
+        // "it exists already" would help nobody
+        let blocked = e.kind() == io::ErrorKind::AlreadyExists && !parent.is_dir();
+        return Err(if blocked {
+            io::ErrorKind::NotADirectory.into()
+        } else {
+            e
+        });
+    }
     for n in 1..MOST {
         let folder = if n == 1 {
             parent.join(name)

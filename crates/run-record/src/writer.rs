@@ -1,7 +1,6 @@
 //! Recording a run.
 
 use std::{
-    io,
     path::{Path, PathBuf},
     time::{Duration, Instant},
 };
@@ -14,6 +13,7 @@ use crate::{
     chained::ChainedTrace,
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader},
+    health::{DiskHealth, DiskNotice, Told, health},
     storage::{FolderStorage, Storage, make_run_folder, sync_folder},
     trace::{HEADER_ROW, TRACE_NAME},
 };
@@ -29,8 +29,12 @@ const SYNC_AFTER: Duration = Duration::from_millis(500);
 /// second, provided [`RunWriter::append`] or [`RunWriter::sync_if_due`] is
 /// called at least every 400 ms.
 ///
-/// After a failed write nothing more is written to the record: what is on disk
-/// stays as it is, and every later call says why.
+/// A file that once failed to be written or synced is never written to again.
+/// The rows it did not sync begin a fresh file beside it (`trace.2.csv`,
+/// `trace.3.csv` …), and recording goes on there. When no such file can be made
+/// (a full disk), rows stay in memory, at most 64 MB of them, and go to the disk
+/// when it takes them again. [`RunWriter::take_notice`] says what the technician
+/// should know of this, [`RunWriter::rescue`] keeps the rest elsewhere.
 ///
 /// ```
 /// use chrono::{TimeZone, Utc};
@@ -59,7 +63,8 @@ pub struct RunWriter {
     folder: PathBuf,
     trace: ChainedTrace,
     beside: Vec<ChainedTrace>,
-    failed: Option<String>,
+    told: Told,
+    rescued: Option<Rescued>,
 }
 
 impl std::fmt::Debug for RunWriter {
@@ -67,7 +72,7 @@ impl std::fmt::Debug for RunWriter {
         f.debug_struct("RunWriter")
             .field("folder", &self.folder)
             .field("rows", &self.trace.rows)
-            .field("failed", &self.failed)
+            .field("health", &self.health())
             .finish_non_exhaustive()
     }
 }
@@ -81,6 +86,20 @@ pub struct FinishedRun {
     pub rows: u64,
     /// The last link: whoever keeps it can show that no row was cut off the end.
     pub last_link: Link,
+    /// Where the end of the record is, if its own disk did not take it.
+    pub rescued: Option<Rescued>,
+}
+
+/// The end of a record that its own disk did not take, kept elsewhere. Copying
+/// the files into the run folder makes the record whole.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Rescued {
+    /// The folder they are in.
+    pub folder: PathBuf,
+    /// Their names.
+    pub files: Vec<String>,
+    /// Rows in them.
+    pub rows: u64,
 }
 
 impl RunWriter {
@@ -130,94 +149,170 @@ impl RunWriter {
             let seed = Link::seed_beside(&name, HEADER_ROW, job.as_bytes());
             beside.push(ChainedTrace::start(&mut *storage, folder, name, seed)?);
         }
-        Ok(Self {
+        Ok(Self::over(storage, folder, trace, beside))
+    }
+
+    pub(crate) fn over(
+        storage: Box<dyn Storage>,
+        folder: &Path,
+        trace: ChainedTrace,
+        beside: Vec<ChainedTrace>,
+    ) -> Self {
+        Self {
+            told: Told::of(std::iter::once(&trace).chain(&beside)),
             storage,
             folder: folder.to_owned(),
             trace,
             beside,
-            failed: None,
-        })
+            rescued: None,
+        }
     }
 
-    /// Adds one reading or mark, stamped `utc`.
+    /// Adds one reading or mark, stamped `utc`. Trouble with the disk is no
+    /// error: the row is kept, see [`RunWriter::health`].
     ///
     /// Its elapsed time is written in whole milliseconds and never before that
     /// of the row above: a mark handed in a moment late keeps its order.
     ///
     /// # Errors
-    /// When the note is longer than 10,000 characters (nothing is written, the
-    /// record goes on), or when writing fails now or has failed before
-    /// ([`RecordError::is_storage`]).
+    /// When the note is longer than 10,000 characters: nothing is written, the
+    /// record goes on.
     pub fn append(&mut self, entry: &Entry, utc: DateTime<Utc>) -> Result<(), RecordError> {
-        self.check_alive()?;
         self.trace.check(entry)?;
-        if let Err(e) = self.trace.append(&mut *self.storage, entry, utc) {
-            return Err(self.fail(e));
-        }
-        self.sync_if_due(Instant::now())
+        let now = Instant::now();
+        self.trace.append(&mut *self.storage, entry, utc, now);
+        self.sync_if_due(now);
+        Ok(())
     }
 
     /// Adds one reading of a gauge or channel recorded beside the judged one;
     /// `index` is its place in [`RunHeader::beside`]. An index beyond that is
     /// passed over.
-    ///
-    /// # Errors
-    /// As [`RunWriter::append`].
-    pub fn append_beside(
-        &mut self,
-        index: usize,
-        reading: &Reading,
-        utc: DateTime<Utc>,
-    ) -> Result<(), RecordError> {
-        self.check_alive()?;
+    pub fn append_beside(&mut self, index: usize, reading: &Reading, utc: DateTime<Utc>) {
         let Some(trace) = self.beside.get_mut(index) else {
-            return Ok(());
+            return;
         };
+        let now = Instant::now();
         let entry = Entry::Reading(*reading);
-        if let Err(e) = trace.append(&mut *self.storage, &entry, utc) {
-            return Err(self.fail(e));
-        }
-        self.sync_if_due(Instant::now())
+        trace.append(&mut *self.storage, &entry, utc, now);
+        self.sync_if_due(now);
     }
 
-    /// Syncs when the oldest row not yet on disk is half a second old. Call it
-    /// on a tick, so that the last rows before a silence reach the disk too.
-    ///
-    /// # Errors
-    /// As [`RunWriter::sync`].
-    pub fn sync_if_due(&mut self, now: Instant) -> Result<(), RecordError> {
-        let traces = std::iter::once(&self.trace).chain(&self.beside);
-        match traces.filter_map(|t| t.unsynced_since).min() {
-            Some(since) if now.saturating_duration_since(since) >= SYNC_AFTER => self.sync(),
-            _ => Ok(()),
-        }
-    }
-
-    /// Brings everything to the disk now.
-    ///
-    /// # Errors
-    /// When the disk fails now or has failed before.
-    pub fn sync(&mut self) -> Result<(), RecordError> {
-        self.check_alive()?;
+    /// Syncs when the oldest row not yet on disk is half a second old, and tries
+    /// again what the disk did not take. Call it on a tick, so that the last
+    /// rows before a silence reach the disk too.
+    pub fn sync_if_due(&mut self, now: Instant) {
         for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
-            if let Err(e) = trace.sync(&mut *self.storage) {
-                return Err(self.fail(e));
+            trace.tick(&mut *self.storage, now);
+        }
+        let oldest = self.traces().filter_map(ChainedTrace::unsynced_since).min();
+        if oldest.is_some_and(|since| now.saturating_duration_since(since) >= SYNC_AFTER) {
+            for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+                trace.sync(&mut *self.storage, now);
             }
         }
-        Ok(())
+    }
+
+    /// Brings everything to the disk now, rows kept in memory too.
+    ///
+    /// # Errors
+    /// When the disk does not take them ([`RecordError::is_storage`]): they stay
+    /// in memory, and it may be tried again.
+    pub fn sync(&mut self) -> Result<(), RecordError> {
+        let now = Instant::now();
+        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+            trace.flush(&mut *self.storage, now);
+        }
+        match self.traces().find(|t| t.rows_waiting() > 0) {
+            Some(trace) => {
+                let why = trace.trouble().map(|t| t.why.clone()).unwrap_or_default();
+                let rows = self.rows_waiting();
+                Err(RecordError::new(
+                    &trace.path(),
+                    Problem::Unwritten { rows, why },
+                ))
+            }
+            None => Ok(()),
+        }
+    }
+
+    /// Writes the rows that the disk did not take into a fresh folder below
+    /// `place`, on another disk, as files that belong into the run folder.
+    ///
+    /// # Errors
+    /// When they cannot be written there either. They stay in memory.
+    pub fn rescue(&mut self, place: &Path) -> Result<Rescued, RecordError> {
+        let name = self
+            .folder
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy();
+        let name = format!("dryhold-rescued-{name}");
+        let folder = make_run_folder(place, &name).creating(&place.join(&name))?;
+        let mut storage = FolderStorage::new(&folder);
+        let mut files = Vec::new();
+        for (name, bytes) in self.traces().filter_map(ChainedTrace::whole_rest) {
+            storage
+                .create(&name, &bytes)
+                .creating(&folder.join(&name))?;
+            files.push(name);
+        }
+        let rows = self.rows_waiting();
+        let rescued = Rescued {
+            folder,
+            files,
+            rows,
+        };
+        self.rescued = Some(rescued.clone());
+        Ok(rescued)
     }
 
     /// Closes the record and releases its lock.
     ///
     /// # Errors
-    /// As [`RunWriter::sync`].
+    /// When rows in memory can neither be written nor were rescued
+    /// ([`RecordError::is_storage`]): they are lost.
     pub fn finish(mut self) -> Result<FinishedRun, RecordError> {
-        self.sync()?;
+        if self.rescued.is_none() {
+            self.sync()?;
+        }
         Ok(FinishedRun {
             folder: self.folder,
             rows: self.trace.rows,
             last_link: self.trace.link,
+            rescued: self.rescued,
         })
+    }
+
+    /// How the record stands with its disk.
+    #[must_use]
+    pub fn health(&self) -> DiskHealth {
+        health(&self.traces().collect::<Vec<_>>())
+    }
+
+    /// What the technician should be told about the disk, each thing once and
+    /// trouble that lasts every minute. Ask on a tick.
+    pub fn take_notice(&mut self, now: Instant) -> Option<DiskNotice> {
+        let traces: Vec<_> = std::iter::once(&self.trace).chain(&self.beside).collect();
+        self.told.next(&traces, &self.folder, now)
+    }
+
+    /// Keeps at most so many bytes of rows in memory for each gauge while the
+    /// disk takes none, instead of 64 MB.
+    pub fn limit_memory(&mut self, bytes: usize) {
+        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+            trace.limit_memory(bytes);
+        }
+    }
+
+    /// Rows not known to be on disk, of every gauge.
+    #[must_use]
+    pub fn rows_waiting(&self) -> u64 {
+        self.traces().map(ChainedTrace::rows_waiting).sum()
+    }
+
+    fn traces(&self) -> impl Iterator<Item = &ChainedTrace> {
+        std::iter::once(&self.trace).chain(&self.beside)
     }
 
     /// The run folder.
@@ -242,28 +337,6 @@ impl RunWriter {
     #[must_use]
     pub fn last_link(&self) -> Link {
         self.trace.link
-    }
-
-    fn check_alive(&self) -> Result<(), RecordError> {
-        match &self.failed {
-            None => Ok(()),
-            Some(first) => {
-                let first = first.clone();
-                Err(RecordError::new(
-                    self.trace.path(),
-                    Problem::Stopped { first },
-                ))
-            }
-        }
-    }
-
-    fn fail(&mut self, cause: io::Error) -> RecordError {
-        let problem = Problem::Write {
-            cause,
-            rows_kept: self.trace.rows_synced,
-        };
-        self.failed = Some(problem.to_string());
-        RecordError::new(self.trace.path(), problem)
     }
 }
 

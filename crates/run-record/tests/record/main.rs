@@ -1,9 +1,15 @@
 //! The run folder: written, killed, cut, edited and read back.
 //!
+//! - `crash`: the power is cut at every step.
+//! - `disk`: a disk that loses what a real one may lose.
 //! - `evidence`: what a cut or edited record shows.
+//! - `format`: FORMAT.md against the program.
 //! - `parts`: one record read over the files it is spread over.
 //! - `reading`: what was written comes back.
-//! - `writing`: folders, locks, syncs, failing disks, killed programs.
+//! - `resuming`: going on after a restart.
+//! - `samples`: recorded runs of every format version.
+//! - `trouble`: a disk that fails or fills up.
+//! - `writing`: folders, locks, syncs, killed programs.
 
 #![expect(
     clippy::unwrap_used,
@@ -18,9 +24,15 @@ use vacuum::{
     AccessSides, Criteria, Entry, GaugeIdentity, Job, Mark, MarkKind, Pressure, Reading, Sensed,
 };
 
+mod crash;
+mod disk;
 mod evidence;
+mod format;
 mod parts;
 mod reading;
+mod resuming;
+mod samples;
+mod trouble;
 mod writing;
 
 fn started() -> DateTime<Utc> {

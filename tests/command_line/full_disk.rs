@@ -1,0 +1,167 @@
+//! A disk that fills up while recording: a small one in memory, mounted for the
+//! test. Needs root; skipped with a reason otherwise.
+
+use std::{
+    path::{Path, PathBuf},
+    process::{Command, Stdio},
+    time::Duration,
+};
+
+use crate::{
+    gauge::Gauge,
+    logger::{Logger, wait_until},
+    parts::measured_in,
+    run::{dryhold, only_run, review, scratch},
+};
+
+/// A disk of 256 kB that goes when the test ends.
+struct SmallDisk(PathBuf);
+
+impl SmallDisk {
+    fn mount(at: &Path, options: &str) -> Option<Self> {
+        std::fs::create_dir(at).expect("a mount point");
+        let mounted = Command::new("mount")
+            .args(["-t", "tmpfs", "-o", options, "tmpfs"])
+            .arg(at)
+            .stderr(Stdio::null())
+            .status();
+        if mounted.is_ok_and(|status| status.success()) {
+            return Some(Self(at.to_owned()));
+        }
+        eprintln!("skipped: only root may mount a small disk to fill");
+        None
+    }
+
+    fn filler(&self) -> PathBuf {
+        self.0.join("filler")
+    }
+
+    /// Leaves no byte free.
+    fn fill(&self) {
+        use std::io::Write;
+        let mut filler = std::fs::File::create(self.filler()).expect("a file");
+        while filler.write_all(&[0; 512]).is_ok() {}
+    }
+
+    fn free(&self) {
+        std::fs::remove_file(self.filler()).expect("room again");
+    }
+}
+
+impl Drop for SmallDisk {
+    fn drop(&mut self) {
+        let _ = Command::new("umount").arg("-l").arg(&self.0).status();
+    }
+}
+
+fn say(gauge: &mut Gauge, values: std::ops::Range<u32>) {
+    for value in values {
+        gauge.say_micron(f64::from(value));
+        std::thread::sleep(Duration::from_millis(2));
+    }
+    gauge.drain();
+}
+
+fn values(count: u32) -> Vec<f64> {
+    (0..count).map(f64::from).collect()
+}
+
+fn assert_whole(run: &Path, count: u32) {
+    assert_eq!(measured_in(run), values(count));
+    let verified = dryhold(["verify".as_ref(), run.as_os_str()]).expect(0);
+    assert!(verified.out.contains("intact"), "{}", verified.out);
+    let findings = review(run, &[]).expect(11).json();
+    assert_eq!(findings["data"]["rows"], count);
+}
+
+#[test]
+fn a_full_disk_costs_no_reading() {
+    let folder = scratch();
+    let Some(disk) = SmallDisk::mount(&folder.path().join("disk"), "size=256k") else {
+        return;
+    };
+    let out = disk.0.join("runs");
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let logger = Logger::start(gauge.path(), &out, &[]);
+    gauge.await_reader();
+    say(&mut gauge, 0..200);
+    logger.wait_for_rows(200);
+    disk.fill();
+    // more than the last page of the file still takes
+    say(&mut gauge, 200..500);
+    logger.wait_for("rows are kept in memory");
+    logger.wait_for("the disk is full; free some space");
+    say(&mut gauge, 500..600);
+    let run = only_run(&out);
+    assert!(measured_in(&run).len() < 500, "the disk was not full");
+    disk.free();
+    logger.wait_for("the disk takes rows again");
+    say(&mut gauge, 600..700);
+    wait_until("all rows", || measured_in(&run).len() == 700);
+    logger.interrupted().expect(0);
+    assert!(run.join("trace.2.csv").is_file());
+    assert_whole(&run, 700);
+}
+
+#[test]
+fn stopped_on_a_full_disk_the_last_rows_are_kept_elsewhere() {
+    let folder = scratch();
+    let Some(disk) = SmallDisk::mount(&folder.path().join("disk"), "size=256k") else {
+        return;
+    };
+    let out = disk.0.join("runs");
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let logger = Logger::start(gauge.path(), &out, &[]);
+    gauge.await_reader();
+    say(&mut gauge, 0..200);
+    logger.wait_for_rows(200);
+    disk.fill();
+    say(&mut gauge, 200..500);
+    logger.wait_for("rows are kept in memory");
+    let run = only_run(&out);
+    let ran = logger.interrupted();
+    let (_, rest) = ran
+        .err
+        .split_once("rows are kept in ")
+        .expect("where they are");
+    let kept = PathBuf::from(rest.split_once(" instead").expect("a folder").0);
+    assert!(rest.contains(&format!(
+        "copy trace.2.csv from there into {}",
+        run.display()
+    )));
+    assert!(kept.join("trace.2.csv").is_file(), "{}", kept.display());
+    disk.free();
+    // as the message says
+    std::fs::copy(kept.join("trace.2.csv"), run.join("trace.2.csv")).expect("put back");
+    std::fs::remove_dir_all(&kept).expect("cleared away");
+    assert_whole(&run, 500);
+}
+
+#[test]
+fn a_place_that_cannot_be_written_is_one_clear_line() {
+    let folder = scratch();
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let port = gauge.path().to_string_lossy().into_owned();
+    let mut refused = |out: &Path, words: &str| {
+        let log = ["log", "--port", &port, "--dialect", "number-unit-line"];
+        let out = out.to_string_lossy();
+        let ran = dryhold(log.iter().chain(&["--out", &out])).expect(1);
+        let complaint = ran.complaint();
+        assert!(
+            complaint.contains(words) && complaint.contains(&*out),
+            "{complaint}"
+        );
+    };
+    let file = folder.path().join("a-file");
+    std::fs::write(&file, "x").expect("a file");
+    refused(&file, "a part of this path is a file, not a folder");
+    refused(
+        &file.join("deeper"),
+        "a part of this path is a file, not a folder",
+    );
+    if let Some(disk) = SmallDisk::mount(&folder.path().join("locked"), "ro,size=64k") {
+        refused(&disk.0, "the disk is read-only");
+        refused(&disk.0.join("deeper"), "the disk is read-only");
+    }
+    gauge.unplug();
+}
