@@ -18,6 +18,7 @@ use crate::{
 struct SmallDisk(PathBuf);
 
 impl SmallDisk {
+    #[expect(clippy::print_stderr, reason = "a skipped test says why")]
     fn mount(at: &Path, options: &str) -> Option<Self> {
         std::fs::create_dir(at).expect("a mount point");
         let mounted = Command::new("mount")
@@ -142,7 +143,7 @@ fn a_place_that_cannot_be_written_is_one_clear_line() {
     let folder = scratch();
     let mut gauge = Gauge::plugged_in(folder.path());
     let port = gauge.path().to_string_lossy().into_owned();
-    let mut refused = |out: &Path, words: &str| {
+    let refused = |out: &Path, words: &str| {
         let log = ["log", "--port", &port, "--dialect", "number-unit-line"];
         let out = out.to_string_lossy();
         let ran = dryhold(log.iter().chain(&["--out", &out])).expect(1);

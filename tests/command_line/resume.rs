@@ -75,6 +75,9 @@ fn the_next_log_says_how_to_go_on() {
     let run = killed(&mut gauge, &out);
     let logger = Logger::start(gauge.path(), &out, &[]);
     logger.wait_for(&format!("dryhold log --resume {}", run.display()));
+    gauge.await_reader();
+    gauge.say_micron(1.0);
+    gauge.drain();
     logger.interrupted().expect(0);
 }
 

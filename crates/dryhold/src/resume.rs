@@ -26,6 +26,14 @@ pub(crate) fn plan(arguments: &LogArguments, folder: &Path) -> Result<Plan, Fail
             folder.display()
         )));
     }
+    // said before the gauge is asked for, which the other program holds as well
+    if is_being_recorded(folder)? {
+        return Err(Failure::other(format!(
+            "{}: another program is recording into this folder: stop it first, or record \
+             elsewhere",
+            folder.display()
+        )));
+    }
     let header = RunHeader::read(&folder.join("job.toml"))?;
     let port = arguments.port.as_ref().or(header.port.as_ref());
     let port = port.ok_or_else(|| {

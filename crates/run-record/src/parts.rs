@@ -167,10 +167,8 @@ fn first_seq(path: &Path) -> io::Result<Option<u64>> {
             return Ok(None);
         }
         let row = line.strip_suffix(b"\n").and_then(RowParts::cut);
-        if let Some(row) = row.filter(|row| row.link().is_some()) {
-            if row.seq.is_some() {
-                return Ok(row.seq);
-            }
+        if let Some(seq) = row.filter(|row| row.link().is_some()).and_then(|r| r.seq) {
+            return Ok(Some(seq));
         }
     }
 }

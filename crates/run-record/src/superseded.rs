@@ -47,7 +47,7 @@ impl Superseded {
             return Some(BreakKind::Changed);
         }
         self.reached = Some(expected);
-        let Some(seq) = row.seq else { return None };
+        let seq = row.seq?;
         let told = Told {
             seq,
             link: expected,
