@@ -65,7 +65,6 @@ fn cost(every: Duration, count: u32) -> (f64, f64) {
 
 #[test]
 #[ignore = "a measurement; run it in a release build"]
-#[expect(clippy::print_stdout, reason = "a measurement is for reading")]
 fn recording_costs_next_to_nothing() {
     let (share, _) = cost(Duration::from_millis(100), 600);
     println!("10 readings/s: {:.2} % of one core", 100.0 * share);

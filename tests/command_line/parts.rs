@@ -25,7 +25,8 @@ pub(crate) fn rows_of(folder: &Path) -> BTreeMap<u64, (Option<f64>, String, Stri
                 rows.split_off(&seq);
             }
             let note = cells[7].rsplit_once(',').expect("a link").0;
-            let row = (cells[3].parse().ok(), cells[5].into(), note.into());
+            let note = note.trim_matches('"').into();
+            let row = (cells[3].parse().ok(), cells[5].into(), note);
             rows.insert(seq, row);
         }
     }

@@ -2,6 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use chrono::{TimeDelta, TimeZone, Utc};
+use run_record::RunWriter;
+use vacuum::{Entry, Pressure, Reading};
+
 use crate::{
     gauge::Gauge,
     logger::{Logger, wait_until},
@@ -59,12 +63,44 @@ fn a_killed_run_goes_on_with_its_gap() {
     dryhold(["verify".as_ref(), run.as_os_str()]).expect(0);
     let findings = review(&run, &[]).expect(11).json();
     assert_eq!(findings["data"]["rows"], 202);
+}
+
+/// The sample that was cut off six minutes into its hold, resumed six minutes
+/// later and held for ten more: long enough, were it not for the hole.
+#[test]
+fn a_hold_with_a_hole_is_not_bridged() {
+    let folder = scratch();
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../samples/runs/20260315T140000Z-INVENTED-power-cut");
+    let run = folder.path().join("run");
+    std::fs::create_dir(&run).expect("a folder");
+    for name in ["job.toml", "trace.csv"] {
+        std::fs::copy(sample.join(name), run.join(name)).expect("a copy");
+    }
+    let now = Utc
+        .with_ymd_and_hms(2026, 3, 15, 14, 27, 30)
+        .single()
+        .expect("a time");
+    let mut resumed = RunWriter::resume(&run, now).expect("a record to go on with");
+    assert_eq!(resumed.elapsed_s, 1_650.0);
+    for i in 0..120_u32 {
+        let after_s = 5.0 * f64::from(i);
+        let micron = 218.0 + after_s / 21.0 + f64::from(i % 3);
+        let pressure = Pressure::from_micron(micron.round()).expect("a pressure");
+        let reading = Reading::measured(resumed.elapsed_s + after_s, pressure);
+        let utc = now + TimeDelta::seconds(5 * i64::from(i));
+        resumed
+            .writer
+            .append(&Entry::Reading(reading), utc)
+            .expect("a short row");
+    }
+    resumed.writer.finish().expect("room");
+    let findings = review(&run, &[]).expect(11).json();
+    assert_eq!(findings["verdict"], "not_proven");
+    let reasons = findings["reasons"].to_string();
+    assert!(reasons.contains("gap_in_hold"), "{reasons}");
     let gaps = findings["data"]["gaps"].as_array().expect("gaps");
-    assert_eq!(
-        gaps.len(),
-        1,
-        "the stretch without readings is a gap: {gaps:?}"
-    );
+    assert_eq!(gaps.len(), 1, "{gaps:?}");
 }
 
 #[test]
