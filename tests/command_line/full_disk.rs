@@ -139,6 +139,64 @@ fn stopped_on_a_full_disk_the_last_rows_are_kept_elsewhere() {
 }
 
 #[test]
+fn nothing_is_given_up_before_a_second_ctrl_c() {
+    let folder = scratch();
+    let Some(disk) = SmallDisk::mount(&folder.path().join("disk"), "size=256k") else {
+        return;
+    };
+    let out = disk.0.join("runs");
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let port = gauge.path().to_string_lossy().into_owned();
+    let below = out.to_string_lossy();
+    let dialect = ["--dialect", "number-unit-line", "--out", &below];
+    let log = [&["log", "--port", &port], &dialect[..]].concat();
+    // temporary folder and home are on the full disk as well
+    let places = [("TMPDIR", disk.0.as_path()), ("HOME", disk.0.as_path())];
+    let start = || Logger::start_where(&out, &log, &places);
+    let mut logger = start();
+    gauge.await_reader();
+    say(&mut gauge, 0..200);
+    logger.wait_for_rows(200);
+    disk.fill();
+    say(&mut gauge, 200..500);
+    logger.wait_for("rows are kept in memory");
+    logger.interrupt();
+    std::thread::sleep(Duration::from_secs(1));
+    disk.free();
+    // it has waited for room
+    let ran = logger.ended().expect(0);
+    assert!(
+        ran.err.contains("could not be kept anywhere"),
+        "{}",
+        ran.err
+    );
+    assert!(
+        ran.out
+            .contains("The disk takes rows again: the record is whole.")
+    );
+    let run = only_run(&out);
+    assert_whole(&run, 500);
+    let left = std::fs::read_dir(&disk.0).expect("the disk").count();
+    assert_eq!(left, 1, "a rescue that failed leaves nothing");
+
+    std::fs::remove_dir_all(&out).expect("a fresh start");
+    let mut logger = start();
+    gauge.await_reader();
+    say(&mut gauge, 0..200);
+    logger.wait_for_rows(200);
+    disk.fill();
+    say(&mut gauge, 200..500);
+    logger.wait_for("rows are kept in memory");
+    logger.interrupt();
+    std::thread::sleep(Duration::from_secs(1));
+    let ran = logger.interrupted().expect(1);
+    assert!(ran.err.contains("given up: the last "), "{}", ran.err);
+    let run = only_run(&out);
+    let verified = dryhold(["verify".as_ref(), run.as_os_str()]).expect(0);
+    assert!(verified.out.contains("intact"), "{}", verified.out);
+}
+
+#[test]
 fn a_place_that_cannot_be_written_is_one_clear_line() {
     let folder = scratch();
     let mut gauge = Gauge::plugged_in(folder.path());

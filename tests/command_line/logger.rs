@@ -44,8 +44,14 @@ impl Logger {
 
     /// Any command that records below `out` without being told so.
     pub(crate) fn start_plain(out: &Path, arguments: &[&str]) -> Self {
+        Self::start_where(out, arguments, &[])
+    }
+
+    /// The same, with the home folder and the like elsewhere.
+    pub(crate) fn start_where(out: &Path, arguments: &[&str], places: &[(&str, &Path)]) -> Self {
         let mut child = Command::new(BINARY)
             .args(arguments)
+            .envs(places.iter().copied())
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::piped())

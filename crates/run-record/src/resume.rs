@@ -131,7 +131,7 @@ fn hold(storage: &mut dyn Storage, folder: &Path, name: &str) -> Result<(), Reco
     storage.hold(name).map_err(|e| {
         let problem = match e.kind() {
             io::ErrorKind::WouldBlock => Problem::Locked,
-            _ => Problem::Create(e),
+            _ => Problem::Read(e),
         };
         RecordError::new(&folder.join(name), problem)
     })

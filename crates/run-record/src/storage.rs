@@ -112,10 +112,10 @@ impl Storage for FolderStorage {
     }
 
     fn hold(&mut self, name: &str) -> io::Result<()> {
-        // Windows syncs only what it may write
-        let file = OpenOptions::new()
-            .append(true)
-            .open(self.folder.join(name))?;
+        let path = self.folder.join(name);
+        // Windows syncs only what it may write; elsewhere reading is enough
+        let opened = OpenOptions::new().append(true).open(&path);
+        let file = opened.or_else(|_| File::open(&path))?;
         let synced = file.sync_all();
         self.keep(name, file)?;
         synced

@@ -249,14 +249,14 @@ impl RunWriter {
             .to_string_lossy();
         let name = format!("dryhold-rescued-{name}");
         let folder = make_run_folder(place, &name).creating(&place.join(&name))?;
-        let mut storage = FolderStorage::new(&folder);
-        let mut files = Vec::new();
-        for (name, bytes) in self.traces().filter_map(ChainedTrace::whole_rest) {
-            storage
-                .create(&name, &bytes)
-                .creating(&folder.join(&name))?;
-            files.push(name);
-        }
+        let files = match self.keep_rest(&folder) {
+            Ok(files) => files,
+            Err(e) => {
+                // half a rescue would only mislead
+                let _ = std::fs::remove_dir_all(&folder);
+                return Err(e);
+            }
+        };
         let rows = self.rows_waiting();
         let rescued = Rescued {
             folder,
@@ -265,6 +265,19 @@ impl RunWriter {
         };
         self.rescued = Some(rescued.clone());
         Ok(rescued)
+    }
+
+    /// Puts what is in memory into files below `folder`; gives their names.
+    fn keep_rest(&self, folder: &Path) -> Result<Vec<String>, RecordError> {
+        let mut storage = FolderStorage::new(folder);
+        let mut files = Vec::new();
+        for (name, bytes) in self.traces().filter_map(ChainedTrace::whole_rest) {
+            storage
+                .create(&name, &bytes)
+                .creating(&folder.join(&name))?;
+            files.push(name);
+        }
+        Ok(files)
     }
 
     /// Closes the record and releases its lock.
