@@ -31,7 +31,7 @@ const BRISK: Duration = Duration::from_millis(3);
 
 fn assert_sound(folder: &Path) {
     let verified = dryhold(["verify".as_ref(), folder.as_os_str()]).expect(0);
-    assert!(verified.out.contains("intact"), "{}", verified.out);
+    assert!(verified.out.contains("UNCHANGED"), "{}", verified.out);
 }
 
 /// Place of a row in the record.

@@ -3,7 +3,7 @@
 use std::{
     io::{BufRead, BufReader, Write},
     path::{Path, PathBuf},
-    process::{Child, Command, Stdio},
+    process::{Child, Stdio},
     sync::{Arc, Mutex},
     thread::JoinHandle,
     time::{Duration, Instant},
@@ -11,7 +11,7 @@ use std::{
 
 use rustix::process::{Pid, Signal, kill_process};
 
-use crate::run::{BINARY, Ran, Row, only_run, trace};
+use crate::run::{Ran, Row, command, only_run, trace};
 
 /// Longest wait for something the logger should do soon.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -49,7 +49,7 @@ impl Logger {
 
     /// The same, with the home folder and the like elsewhere.
     pub(crate) fn start_where(out: &Path, arguments: &[&str], places: &[(&str, &Path)]) -> Self {
-        let mut child = Command::new(BINARY)
+        let mut child = command()
             .args(arguments)
             .envs(places.iter().copied())
             .stdin(Stdio::piped())

@@ -35,6 +35,8 @@ mod rehearse;
 mod report;
 /// Going on with a run after a kill.
 mod resume;
+/// Seals: made, checked, made anew.
+mod sealing;
 /// No reading lost at 1,000 readings a second.
 mod speed;
 /// Exit statuses, also for several paths.

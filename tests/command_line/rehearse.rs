@@ -111,7 +111,7 @@ impl Played {
         assert_well_formed(&read("curve.svg"));
         assert_self_contained(&read("sheet.html"));
         let verified = dryhold(["verify".as_ref(), self.folder.as_os_str()]).expect(0);
-        assert!(verified.out.contains("intact"), "{}", verified.out);
+        assert!(verified.out.contains("UNCHANGED"), "{}", verified.out);
         let unfinished = runs(&self.folder)
             .into_iter()
             .filter(|p| p.to_string_lossy().contains("unfinished"));

@@ -11,6 +11,19 @@ use serde_json::Value;
 /// The built binary.
 pub(crate) const BINARY: &str = env!("CARGO_BIN_EXE_dryhold");
 
+/// The binary, about to be run: with a data folder of the tests, so that none
+/// makes a key in the user's own.
+pub(crate) fn command() -> Command {
+    let mut command = Command::new(BINARY);
+    command.env("XDG_DATA_HOME", data_home());
+    command
+}
+
+/// Where the binary keeps the key of the tests.
+pub(crate) fn data_home() -> PathBuf {
+    Path::new(env!("CARGO_TARGET_TMPDIR")).join("data")
+}
+
 /// What a run of the binary said.
 #[derive(Debug)]
 pub(crate) struct Ran {
@@ -74,9 +87,23 @@ pub(crate) fn dryhold_in<A: AsRef<OsStr>>(
     folder: &Path,
     arguments: impl IntoIterator<Item = A>,
 ) -> Ran {
-    let output = Command::new(BINARY)
+    let output = command()
         .args(arguments)
         .current_dir(folder)
+        .stdin(Stdio::null())
+        .output()
+        .expect("the binary starts");
+    Ran::of(&output)
+}
+
+/// The same with a key folder of its own.
+pub(crate) fn dryhold_at<A: AsRef<OsStr>>(
+    data_home: &Path,
+    arguments: impl IntoIterator<Item = A>,
+) -> Ran {
+    let output = command()
+        .env("XDG_DATA_HOME", data_home)
+        .args(arguments)
         .stdin(Stdio::null())
         .output()
         .expect("the binary starts");

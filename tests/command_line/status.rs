@@ -110,6 +110,9 @@ fn wrong_usage_is_2() {
         ],
         &["report"],
         &["verify"],
+        &["verify", &path, "--public-key", "0123"],
+        &["seal"],
+        &["log", "--no-seal", "--key", "k"],
         &["fly"],
         &[],
     ] {
@@ -123,7 +126,7 @@ fn wrong_usage_is_2() {
 fn help_and_version_are_no_errors() {
     let help = dryhold(["--help"]).expect(0);
     for command in [
-        "rehearse", "ports", "listen", "log", "review", "report", "verify",
+        "rehearse", "ports", "listen", "log", "review", "report", "verify", "seal", "key",
     ] {
         assert!(help.out.contains(command), "{command} in {}", help.out);
         let own = dryhold([command, "--help"]).expect(0);
@@ -138,10 +141,10 @@ fn help_and_version_are_no_errors() {
 /// `review | head -1` must not end in a complaint.
 #[test]
 fn a_closed_pipe_is_no_error() {
-    use std::process::{Command, Stdio};
+    use std::process::Stdio;
     let folder = scratch();
     let path = table(folder.path(), "tight-and-dry");
-    let mut child = Command::new(crate::run::BINARY)
+    let mut child = crate::run::command()
         .arg("review")
         .args(vec![&path; 3])
         .stdout(Stdio::piped())

@@ -23,7 +23,7 @@ refrigerant, keep flames away from flammable ones, nitrogen only through a \
 regulator, never energise a compressor under vacuum, protect eyes and hands.
 
 Exit status: 0 done (review: pass), 10 review: fail, 11 review: not proven, \
-12 verify: record altered, 2 usage, 1 any other error.";
+12 verify: not as it was sealed, 2 usage, 1 any other error.";
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
@@ -39,8 +39,12 @@ pub(crate) enum Command {
     Review(ReviewArguments),
     /// Draws the curve and the sheet
     Report(ReportArguments),
-    /// Checks that nobody touched a record
+    /// Checks that nobody touched a record, with nothing but its folder
     Verify(VerifyArguments),
+    /// Seals a run folder that has no seal yet, after a power cut for instance
+    Seal(SealArguments),
+    /// Shows the public key to hand to whoever checks your records
+    Key(KeyArguments),
 }
 
 #[derive(Debug, Args)]
@@ -60,6 +64,8 @@ pub(crate) struct RehearseArguments {
     /// Lists the rehearsals
     #[arg(long)]
     pub(crate) list: bool,
+    #[command(flatten)]
+    pub(crate) sealing: SealingArguments,
 }
 
 /// How fast a rehearsal plays.
@@ -125,6 +131,8 @@ pub(crate) struct LogArguments {
     #[arg(long, value_name = "MIN", value_parser = positive)]
     pub(crate) stop_after_min: Option<f64>,
     #[command(flatten)]
+    pub(crate) sealing: SealingArguments,
+    #[command(flatten)]
     pub(crate) judging: JudgingArguments,
 }
 
@@ -149,6 +157,9 @@ pub(crate) struct ReportArguments {
     /// Where the pictures go; the run folder itself when not given
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
+    /// Private key the run was sealed with, if it is not your own
+    #[arg(long, value_name = "FILE")]
+    pub(crate) key: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) import: ImportArguments,
     #[command(flatten)]
@@ -157,8 +168,46 @@ pub(crate) struct ReportArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct VerifyArguments {
-    /// Run folder or its trace.csv
-    pub(crate) path: PathBuf,
+    /// Run folders, or their trace.csv
+    #[arg(required = true, value_name = "PATH")]
+    pub(crate) paths: Vec<PathBuf>,
+    /// Public key the seal has to be by: a file, or its 64 hexadecimal characters
+    #[arg(long, value_name = "FILE|HEX")]
+    pub(crate) public_key: Option<String>,
+    /// Prints one JSON object per PATH
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct SealArguments {
+    /// Run folders
+    #[arg(required = true, value_name = "PATH")]
+    pub(crate) paths: Vec<PathBuf>,
+    /// Private key that seals, instead of your own
+    #[arg(long, value_name = "FILE")]
+    pub(crate) key: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct KeyArguments {
+    /// Private key to show the public half of, instead of your own
+    #[arg(long, value_name = "FILE")]
+    pub(crate) key: Option<PathBuf>,
+    /// Writes the public key into a file to hand on
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// Whether and by which key a recorded run is sealed.
+#[derive(Debug, Args)]
+pub(crate) struct SealingArguments {
+    /// Private key that seals the record, instead of your own
+    #[arg(long, value_name = "FILE")]
+    pub(crate) key: Option<PathBuf>,
+    /// Leaves the record without a seal
+    #[arg(long, conflicts_with = "key")]
+    pub(crate) no_seal: bool,
 }
 
 /// How to read a CSV that does not say it itself.

@@ -21,6 +21,8 @@ pub(crate) struct Judged {
     /// The path as given.
     pub(crate) source: String,
     pub(crate) is_run: bool,
+    /// Digest of the record as a whole, of a run folder to be drawn.
+    record_sha256: Option<String>,
 }
 
 /// Whether the points for drawing are wanted.
@@ -64,6 +66,10 @@ pub(crate) fn judge(
         summary,
         source: path.display().to_string(),
         is_run: source.is_run(),
+        // a trace outside a run folder has none
+        record_sha256: (draw == Draw::Yes && source.is_run())
+            .then(|| run_record::record_digest(path).ok())
+            .flatten(),
     })
 }
 
@@ -77,6 +83,7 @@ impl Judged {
             source: &self.source,
             started_utc: self.started_utc.as_deref(),
             made_by: MADE_BY,
+            record_sha256: self.record_sha256.as_deref(),
         }
     }
 }

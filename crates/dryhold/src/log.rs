@@ -13,6 +13,7 @@ use crate::{
     judged::{self, Draw, MADE_BY},
     outcome::{Failure, Outcome, complain, say},
     report_files, resume, review,
+    seal::Sealer,
     session::{Marks, Recorded, Session},
 };
 
@@ -43,6 +44,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         baud: arguments.baud,
         ..Options::default()
     };
+    let sealer = Sealer::prepare(&arguments.sealing);
     let runtime = runtime()?;
     let recorded = runtime.block_on(async {
         let gauge = GaugeStream::open(&plan.address, &plan.dialect, options)
@@ -64,7 +66,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     })?;
     // typed marks are read on a thread that waits for the keyboard
     runtime.shutdown_background();
-    close(&recorded)
+    close(&recorded, &sealer)
 }
 
 fn new_run(arguments: &LogArguments) -> Result<Plan, Failure> {
@@ -116,9 +118,16 @@ pub(crate) fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
         .map_err(Failure::other)
 }
 
-/// Reviews and draws a run that has just been recorded. The pictures are a
-/// convenience: failing to draw them does not undo the record.
-pub(crate) fn close(recorded: &Recorded) -> Result<Outcome, Failure> {
+/// Reviews, draws and seals a run that has just been recorded. All of that is
+/// beside the record: failing in it does not undo what was recorded.
+pub(crate) fn close(recorded: &Recorded, sealer: &Sealer) -> Result<Outcome, Failure> {
+    let outcome = review_and_draw(recorded);
+    // last, so that the seal covers what was drawn
+    sealer.seal(&recorded.run);
+    outcome
+}
+
+fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
     let folder = &recorded.run.folder;
     say(format!(
         "{} readings recorded in {} rows{}.",

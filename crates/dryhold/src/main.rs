@@ -16,6 +16,7 @@ mod rehearse;
 mod report_files;
 mod resume;
 mod review;
+mod seal;
 mod session;
 mod time;
 mod verify;
@@ -47,5 +48,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Review(a) => Ok(review::run(&a)),
         Command::Report(a) => report_files::run(&a),
         Command::Verify(a) => verify::run(&a),
+        Command::Seal(a) => Ok(seal::run(&a)),
+        Command::Key(a) => seal::show_key(&a),
     }
 }

@@ -3,7 +3,7 @@
 use std::{fmt::Display, process::ExitCode};
 
 use analyser::Verdict;
-use run_record::RecordError;
+use run_record::{RecordError, SealError};
 
 /// Exit statuses, the public table:
 ///
@@ -14,7 +14,7 @@ use run_record::RecordError;
 /// | 2 | usage: an option or a missing choice, for instance a unit |
 /// | 10 | `review`: fail |
 /// | 11 | `review`: not proven |
-/// | 12 | `verify`: the record does not hold together |
+/// | 12 | `verify`: something is not as it was recorded or sealed; with `--public-key` also: no seal, or one by another key |
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Outcome {
     /// Done, or pass.
@@ -23,7 +23,7 @@ pub(crate) enum Outcome {
     NotProven,
     /// Fail.
     Fail,
-    /// The record was altered or cut.
+    /// The record was altered, or its seal is not the one asked for.
     Altered,
     /// Usage.
     Usage,
@@ -107,6 +107,12 @@ impl From<RecordError> for Failure {
         } else {
             Self::other(error)
         }
+    }
+}
+
+impl From<SealError> for Failure {
+    fn from(error: SealError) -> Self {
+        Self::other(error)
     }
 }
 

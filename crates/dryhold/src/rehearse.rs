@@ -13,6 +13,7 @@ use crate::{
     judged::MADE_BY,
     log,
     outcome::{Failure, Outcome, say},
+    seal::Sealer,
     session::{Marks, Session},
 };
 
@@ -44,8 +45,9 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
         Speed::Max => Pace::Unlimited,
     };
     let bench = GaugeBench::open(simulation, pace).map_err(Failure::other)?;
+    let sealer = Sealer::prepare(&arguments.sealing);
     let recorded = record(scenario, bench, arguments)?;
-    let outcome = log::close(&recorded)?;
+    let outcome = log::close(&recorded, &sealer)?;
     tell_truth(&truth);
     Ok(outcome)
 }

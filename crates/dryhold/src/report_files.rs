@@ -9,6 +9,7 @@ use crate::{
     arguments::ReportArguments,
     judged::{self, Draw, Judged},
     outcome::{Failure, Outcome, say},
+    seal,
 };
 
 /// Draws one record.
@@ -19,8 +20,13 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
         Some(out) => out.clone(),
         None => default_folder(&arguments.path, judged.is_run),
     };
+    let renewal = seal::Renewal::prepare(&arguments.path, &out, arguments.key.as_deref())?;
     for path in write(&judged, &out)? {
         say(path.display());
+    }
+    if let Some(renewal) = renewal {
+        renewal.seal()?;
+        say("The seal of the run covers them now; what it says of the record is as before.");
     }
     Ok(Outcome::Done)
 }

@@ -53,6 +53,7 @@ fn draw(bencher: Bencher, what: &str) {
         source: "bench",
         started_utc: None,
         made_by: "dryhold",
+        record_sha256: None,
     };
     bencher.bench(|| match what {
         "curve" => report::curve_svg(&sheet).map(|s| s.len()),

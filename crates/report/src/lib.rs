@@ -22,6 +22,7 @@
 //!     source: "trace.csv",
 //!     started_utc: None,
 //!     made_by: "dryhold 0.1.0",
+//!     record_sha256: None,
 //! };
 //! let svg = report::curve_svg(&sheet)?;
 //! assert!(svg.starts_with("<svg"));
@@ -75,6 +76,9 @@ pub struct Sheet<'a> {
     pub started_utc: Option<&'a str>,
     /// Name and version of the judging program, for instance "dryhold 0.1.0".
     pub made_by: &'a str,
+    /// Digest of the record as a whole, 64 hexadecimal characters, when it is a
+    /// run folder: printed so that paper and record can be held together.
+    pub record_sha256: Option<&'a str>,
 }
 
 /// Why nothing could be drawn.

@@ -310,5 +310,23 @@ pub(crate) fn sentence(clause: &str) -> String {
     out
 }
 
+/// Holds paper and record together: the record's digest, and how to compare it.
+pub(crate) fn record_line(sha256: &str) -> String {
+    let digest: Vec<char> = sha256
+        .chars()
+        .filter(char::is_ascii_hexdigit)
+        .take(64)
+        .collect();
+    let groups: Vec<String> = digest
+        .chunks(8)
+        .map(|group| group.iter().collect())
+        .collect();
+    format!(
+        "Digest of the record: {}. To check: “dryhold verify FOLDER” prints the same digest and \
+         says whether the record is as it was sealed.",
+        groups.join(" ")
+    )
+}
+
 #[cfg(test)]
 mod tests;

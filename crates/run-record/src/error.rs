@@ -61,8 +61,9 @@ impl RecordError {
         matches!(*self.problem, Problem::Newer { .. })
     }
 
+    /// True when a file is not the beginning of a trace: empty, or another header.
     pub(crate) fn is_not_a_run(&self) -> bool {
-        matches!(*self.problem, Problem::NotARun)
+        matches!(*self.problem, Problem::NotARun | Problem::Empty)
     }
 
     /// The file or folder concerned.
@@ -219,7 +220,7 @@ pub(crate) fn io_words(error: &io::Error) -> String {
 }
 
 /// A path or text on one line, whatever control characters it carries.
-fn one_line<T: AsRef<std::ffi::OsStr> + ?Sized>(text: &T) -> String {
+pub(crate) fn one_line<T: AsRef<std::ffi::OsStr> + ?Sized>(text: &T) -> String {
     text.as_ref()
         .to_string_lossy()
         .chars()

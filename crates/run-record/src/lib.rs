@@ -4,7 +4,8 @@
 //! - [`RunWriter`] records into a run folder of its own.
 //! - [`Source`] reads a run folder, its `trace.csv`, or any CSV with a time and
 //!   a pressure column, one [`Entry`](vacuum::Entry) at a time in flat memory.
-//! - [`verify`] says whether the rows of a run folder still fit together.
+//! - [`verify`] says whether a run folder is what was recorded, and what was
+//!   sealed by [`seal_run`] with a [`SealKey`].
 //! - [`JobFile`] reads the job data a technician wrote.
 //!
 //! # The run folder
@@ -56,6 +57,7 @@ mod number;
 mod parts;
 mod resume;
 mod run;
+mod seal;
 mod source;
 mod storage;
 mod superseded;
@@ -70,7 +72,14 @@ pub use health::{DiskHealth, DiskNotice};
 pub use parts::{PartRead, TornTail};
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
+pub use seal::{
+    FileKind, NotAPublicKey, PublicKey, Seal, SealError, SealKey, SealMoment, is_sealed,
+    record_digest, renew_products, seal_run,
+};
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use storage::{FolderStorage, Storage, put_file};
-pub use verify::{Verification, verify};
+pub use verify::{
+    Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
+    Verification, verify, verify_by,
+};
 pub use writer::{FinishedRun, Rescued, RunWriter};

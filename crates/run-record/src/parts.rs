@@ -157,7 +157,7 @@ pub(crate) fn parts_of(first: &Path) -> io::Result<Vec<Part>> {
 }
 
 /// Number of the first whole row of a part.
-fn first_seq(path: &Path) -> io::Result<Option<u64>> {
+pub(crate) fn first_seq(path: &Path) -> io::Result<Option<u64>> {
     let mut reader = open_rows(path)?;
     let mut line = Vec::new();
     loop {

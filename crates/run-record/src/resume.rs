@@ -12,13 +12,11 @@ use crate::{
     header::{JOB_NAME, RunHeader, read_small},
     parts::{continuations, file_name},
     run::RunReader,
+    seal::SEAL_NAME,
     storage::{FolderStorage, Storage},
     trace::{HEADER_ROW, TRACE_NAME},
     writer::RunWriter,
 };
-
-/// What a seal is kept in.
-const SEAL_NAME: &str = "seal.json";
 
 /// A record that goes on.
 #[derive(Debug)]

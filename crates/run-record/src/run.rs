@@ -452,7 +452,7 @@ impl RunReader {
 }
 
 /// The link before the first row of this file.
-fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
+pub(crate) fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
     match file.file_name().and_then(|name| name.to_str()) {
         Some(name) if name.starts_with(BESIDE_PREFIX) => {
             Link::seed_beside(name, header_row, job_toml)

@@ -37,7 +37,7 @@ pub(super) fn head(sheet: &Sheet<'_>) -> String {
     );
     format!(
         "<header class=\"head\"><h1>Evacuation and hold record</h1>\
-         <div class=\"identity\"><b>{job}</b>, {started}<br>{}</div></header>",
+         <div class=\"identity\"><b>{job}</b>, {started}<br/>{}</div></header>",
         escape(&one_line(source_name(sheet.source), 90))
     )
 }
@@ -157,9 +157,12 @@ pub(super) fn foot(sheet: &Sheet<'_>) -> String {
     format!(
         "<footer class=\"foot\">Judged by {} against “{}” ({}). “95 %: a to b” holds the true \
          value in 19 of 20 cases. A passed hold does not say that there is no leak, only what it could have shown. Local codes and \
-         the maker's instructions decide.</footer>",
+         the maker's instructions decide.{}</footer>",
         escape(&one_line(sheet.made_by, 40)),
         escape(&one_line(&criteria.name, 40)),
         escape(&one_line(&criteria.source, 60)),
+        sheet.record_sha256.map_or_else(String::new, |digest| {
+            format!("<br/>{}", escape(&wording::record_line(digest)))
+        }),
     )
 }

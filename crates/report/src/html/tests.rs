@@ -14,6 +14,7 @@ fn html_of(name: &str) -> String {
         source: run.name,
         started_utc: Some("2026-03-14T09:15:00Z"),
         made_by: "dryhold 0.1.0",
+        record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
     })
     .unwrap()
 }
@@ -45,6 +46,8 @@ fn the_sheet_carries_what_a_warranty_desk_asks() {
         "Signature",
         "0:40:20",
         "Judged by dryhold 0.1.0",
+        "Digest of the record: 5f3c9d1e 0b7a4652 8894c1d2 e3f40516",
+        "dryhold verify FOLDER",
         "Local codes and the maker's instructions decide",
     ] {
         assert!(html.contains(wanted), "\"{wanted}\" is missing");

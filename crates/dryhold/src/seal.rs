@@ -1,0 +1,278 @@
+//! Sealing records: `dryhold seal`, `dryhold key`, and the end of `log` and
+//! `rehearse`.
+
+use std::path::{Path, PathBuf};
+
+use chrono::{DateTime, TimeDelta, Utc};
+use etcetera::BaseStrategy;
+use run_record::{FinishedRun, Seal, SealKey, SealMoment, renew_products, seal_run};
+
+use crate::{
+    arguments::{KeyArguments, SealArguments, SealingArguments},
+    judged::MADE_BY,
+    outcome::{Failure, Outcome, complain, say},
+    report_files::write_whole,
+};
+
+/// The file of a person's own key below the folder where programs keep data.
+const KEY_FILE: &str = "dryhold/seal-key.pem";
+
+/// Seals run folders that have no seal yet; one that cannot be sealed is
+/// reported, the rest go on.
+pub(crate) fn run(arguments: &SealArguments) -> Outcome {
+    let key = match open_key(arguments.key.as_deref()) {
+        Ok(key) => key,
+        Err(failure) => {
+            complain(&failure);
+            return failure.outcome();
+        }
+    };
+    let mut worst = Outcome::Done;
+    for path in &arguments.paths {
+        let shown = path.display();
+        let was_sealed = run_record::is_sealed(path);
+        match seal_run(path, &key, MADE_BY, Utc::now(), SealMoment::Later) {
+            Ok(seal) if was_sealed => say(format!(
+                "{shown}: sealed already, {}; nothing to do.",
+                stamp(seal.sealed_utc)
+            )),
+            Ok(seal) => {
+                say(format!(
+                    "{shown}: sealed, by the key {}.",
+                    seal.key.fingerprint()
+                ));
+                say(format!("  {}", when(&seal)));
+            }
+            Err(e) => {
+                let failure = Failure::from(e);
+                complain(&failure);
+                worst = worst.worse(failure.outcome());
+            }
+        }
+    }
+    worst
+}
+
+/// Shows the public half of a key; makes the key when there is none yet.
+pub(crate) fn show_key(arguments: &KeyArguments) -> Result<Outcome, Failure> {
+    let key = open_key(arguments.key.as_deref())?;
+    let public = key.public();
+    say(format!("Public key:  {}", public.to_hex()));
+    say(format!("Fingerprint: {}", public.fingerprint()));
+    if let Some(out) = &arguments.out {
+        let cannot = |why: String| Failure::other(format!("{}: {why}", out.display()));
+        let text = public
+            .to_pem()
+            .ok_or_else(|| cannot("the key cannot be put into words".into()))?;
+        write_whole(out, text.as_bytes()).map_err(|e| cannot(format!("cannot be written: {e}")))?;
+        say(format!("Written to {}", out.display()));
+    }
+    say("Hand the public key to whoever checks your records (verify --public-key), and tell them");
+    say(
+        "the fingerprint by another way, by telephone for instance. The private key stays with you:",
+    );
+    let place = match &arguments.key {
+        Some(path) => path.clone(),
+        None => own_key_path()?,
+    };
+    say(format!("  {}", place.display()));
+    Ok(Outcome::Done)
+}
+
+/// Where a person's own key is.
+fn own_key_path() -> Result<PathBuf, Failure> {
+    let strategy = etcetera::choose_base_strategy().map_err(|_| {
+        Failure::other("no home folder is known, so there is no place for a key: give --key FILE")
+    })?;
+    Ok(strategy.data_dir().join(KEY_FILE))
+}
+
+/// The key that was named, or one's own, which is made on first use.
+fn open_key(named: Option<&Path>) -> Result<SealKey, Failure> {
+    if let Some(path) = named {
+        return Ok(SealKey::load(path)?);
+    }
+    let path = own_key_path()?;
+    let (key, made) = SealKey::load_or_make(&path)?;
+    if made {
+        say(format!(
+            "A key to seal records with was made: {}",
+            path.display()
+        ));
+    }
+    Ok(key)
+}
+
+/// Seals a run when its recording ends. Whatever goes wrong here is said and
+/// never stops a recording.
+pub(crate) struct Sealer {
+    key: Option<SealKey>,
+    wanted: bool,
+}
+
+impl Sealer {
+    /// Opens the key before recording begins, so that a missing one is known
+    /// while there is time to mend it.
+    pub(crate) fn prepare(arguments: &SealingArguments) -> Self {
+        if arguments.no_seal {
+            return Self {
+                key: None,
+                wanted: false,
+            };
+        }
+        let key = open_key(arguments.key.as_deref())
+            .map_err(|why| {
+                complain(format!(
+                    "this run will be recorded, but not sealed: {why} (seal it later with \
+                     \"dryhold seal\")"
+                ));
+            })
+            .ok();
+        Self { key, wanted: true }
+    }
+
+    /// Seals the run, or says why not.
+    pub(crate) fn seal(&self, run: &FinishedRun) {
+        let shown = run.folder.display();
+        let Some(key) = &self.key else {
+            if self.wanted {
+                say(format!(
+                    "Not sealed. Once there is a key: dryhold seal {shown}"
+                ));
+            }
+            return;
+        };
+        if let Some(rescued) = &run.rescued {
+            say(format!(
+                "Not sealed: the end of the record is in {}. Copy it into the run folder, then: \
+                 dryhold seal {shown}",
+                rescued.folder.display()
+            ));
+            return;
+        }
+        let moment = SealMoment::AtTheEnd {
+            last_link: run.last_link,
+        };
+        match seal_run(&run.folder, key, MADE_BY, Utc::now(), moment) {
+            Ok(seal) => say(format!(
+                "Sealed by the key {}; \"dryhold key\" shows what the warranty desk needs.",
+                seal.key.fingerprint()
+            )),
+            Err(e) => complain(format!("the record is kept, but not sealed: {e}")),
+        }
+    }
+}
+
+/// Makes the seal of a run cover a sheet that is made anew.
+pub(crate) struct Renewal {
+    folder: PathBuf,
+    key: SealKey,
+}
+
+impl Renewal {
+    /// Nothing to do when `out` is no sealed folder. Refuses to write into one
+    /// whose seal could not be renewed: it would no longer fit.
+    pub(crate) fn prepare(
+        path: &Path,
+        out: &Path,
+        key: Option<&Path>,
+    ) -> Result<Option<Self>, Failure> {
+        if !run_record::is_sealed(out) {
+            return Ok(None);
+        }
+        let refuse = |why: String| {
+            Failure::usage(format!(
+                "{} is sealed, and what is written into it would no longer fit its seal ({why}): \
+                 give --out DIR",
+                out.display()
+            ))
+        };
+        let run = if path.is_dir() {
+            Some(path)
+        } else {
+            path.parent()
+        };
+        let same = |a: &Path, b: &Path| match (a.canonicalize(), b.canonicalize()) {
+            (Ok(a), Ok(b)) => a == b,
+            _ => false,
+        };
+        let run = run.map(|p| {
+            if p.as_os_str().is_empty() {
+                Path::new(".")
+            } else {
+                p
+            }
+        });
+        if !run.is_some_and(|run| same(run, out)) {
+            return Err(refuse("it belongs to another run".into()));
+        }
+        // a key is not made for this: a new one could not renew anything
+        let place = match key {
+            Some(path) => path.to_owned(),
+            None => own_key_path().map_err(|e| refuse(e.to_string()))?,
+        };
+        let key = SealKey::load(&place).map_err(|e| refuse(e.to_string()))?;
+        // touches nothing while the sheet is still the old one
+        renew_products(out, &key, Utc::now()).map_err(|e| refuse(e.to_string()))?;
+        Ok(Some(Self {
+            folder: out.to_owned(),
+            key,
+        }))
+    }
+
+    pub(crate) fn seal(&self) -> Result<(), Failure> {
+        renew_products(&self.folder, &self.key, Utc::now())?;
+        Ok(())
+    }
+}
+
+/// When a record was sealed, in words.
+pub(crate) fn when(seal: &Seal) -> String {
+    let at = stamp(seal.sealed_utc);
+    if !seal.later {
+        return format!("Sealed at the end of recording, {at}.");
+    }
+    let Some(last) = seal.last_row_utc() else {
+        return format!("Sealed later, {at}; the record has no rows.");
+    };
+    let after = seal.sealed_utc - last;
+    let how_long = if after < TimeDelta::zero() {
+        "by a clock that stood before its last row".to_owned()
+    } else {
+        format!("{} after its last row", span(after))
+    };
+    format!(
+        "Sealed later, {at}, {how_long}: the program that recorded did not close the record, and \
+         what happened to it in between nobody vouches for."
+    )
+}
+
+/// A length of time in the unit that suits it.
+fn span(length: TimeDelta) -> String {
+    match length.num_seconds() {
+        s @ ..120 => format!("{s} s"),
+        s @ ..7_200 => format!("{} min", s / 60),
+        s @ ..172_800 => format!("{} h", s / 3_600),
+        s => format!("{} days", s / 86_400),
+    }
+}
+
+/// Date and time as they are printed.
+pub(crate) fn stamp(at: DateTime<Utc>) -> String {
+    at.format("%Y-%m-%d %H:%M:%S UTC").to_string()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_span_has_the_unit_that_suits_it() {
+        let of = |s| span(TimeDelta::seconds(s));
+        assert_eq!(of(0), "0 s");
+        assert_eq!(of(119), "119 s");
+        assert_eq!(of(120), "2 min");
+        assert_eq!(of(7_200), "2 h");
+        assert_eq!(of(200_000), "2 days");
+    }
+}

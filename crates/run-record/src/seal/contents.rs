@@ -1,0 +1,218 @@
+//! What lies in a run folder, and which of it is the record.
+
+use std::{
+    fs::{self, File},
+    io::{self, Read},
+    path::Path,
+};
+
+use sha2::{Digest, Sha256};
+
+use super::key::hex;
+use crate::{
+    header::{BESIDE_PREFIX, JOB_NAME},
+    trace::TRACE_NAME,
+};
+
+/// File name of the seal inside a run folder.
+pub(crate) const SEAL_NAME: &str = "seal.json";
+
+/// Files made from the record, which can be made from it again.
+const PRODUCTS: [&str; 5] = [
+    "findings.json",
+    "curve.svg",
+    "curve.png",
+    "sheet.html",
+    "sheet.pdf",
+];
+
+/// What a file of a run folder is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FileKind {
+    /// Ground truth: `job.toml` and the traces.
+    Record,
+    /// Made from the record: findings, curve, sheet.
+    Product,
+    /// Anything else that lay in the folder when it was sealed, a photograph for
+    /// instance.
+    Attached,
+}
+
+impl FileKind {
+    /// Its word in `seal.json` and in JSON output.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Record => "record",
+            Self::Product => "product",
+            Self::Attached => "attached",
+        }
+    }
+
+    pub(crate) fn from_word(word: &str) -> Option<Self> {
+        [Self::Record, Self::Product, Self::Attached]
+            .into_iter()
+            .find(|kind| kind.word() == word)
+    }
+
+    /// By its name, which is all that decides.
+    pub(crate) fn of(name: &str) -> Self {
+        if name == JOB_NAME || is_trace_name(name) {
+            Self::Record
+        } else if PRODUCTS.contains(&name) {
+            Self::Product
+        } else {
+            Self::Attached
+        }
+    }
+}
+
+/// True for `trace.csv`, what is recorded beside it, and parts that continue
+/// either. A name only nearly so counts too: nothing that a reader of any version
+/// may take for rows is left out.
+pub(crate) fn is_trace_name(name: &str) -> bool {
+    let continues = |middle: &str| middle.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+    name == TRACE_NAME
+        || name
+            .strip_prefix("trace.")
+            .and_then(|rest| rest.strip_suffix(".csv"))
+            .is_some_and(continues)
+        || (name.starts_with(BESIDE_PREFIX) && name.ends_with(".csv"))
+}
+
+/// True for a name that stays in its folder whatever system reads it.
+pub(crate) fn is_plain_name(name: &str) -> bool {
+    !name.is_empty()
+        && name != "."
+        && name != ".."
+        && !name.contains(|c: char| matches!(c, '/' | '\\' | ':') || c.is_control())
+}
+
+/// What a seal may cover and what it cannot.
+#[derive(Debug, Default)]
+pub(crate) struct Contents {
+    /// Names of plain files, in the order of their bytes.
+    pub(crate) files: Vec<String>,
+    /// Folders, pipes, names that are no text: as they can be shown.
+    pub(crate) others: Vec<String>,
+}
+
+/// Lists a run folder. Hidden files (unfinished ones among them) and the seal
+/// itself are left out.
+pub(crate) fn contents(folder: &Path) -> io::Result<Contents> {
+    let mut found = Contents::default();
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let name = entry.file_name();
+        let shown = name.to_string_lossy();
+        if shown.starts_with('.') || shown == SEAL_NAME {
+            continue;
+        }
+        // what a link leads to counts, as it does for every reader
+        let is_file = fs::metadata(entry.path()).is_ok_and(|m| m.is_file());
+        match name.to_str().filter(|n| is_file && is_plain_name(n)) {
+            Some(name) => found.files.push(name.to_owned()),
+            None => found.others.push(shown.into_owned()),
+        }
+    }
+    found.files.sort();
+    found.others.sort();
+    Ok(found)
+}
+
+/// Length and SHA-256 (FIPS 180-4) of a file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct FileDigest {
+    pub(crate) bytes: u64,
+    pub(crate) sha256: String,
+}
+
+/// A reader that digests what passes through.
+pub(crate) struct Digesting<R> {
+    inner: R,
+    bytes: u64,
+    state: Sha256,
+}
+
+impl<R: Read> Digesting<R> {
+    pub(crate) fn new(inner: R) -> Self {
+        Self {
+            inner,
+            bytes: 0,
+            state: Sha256::new(),
+        }
+    }
+
+    pub(crate) fn digest(self) -> FileDigest {
+        FileDigest {
+            bytes: self.bytes,
+            sha256: hex(&self.state.finalize()),
+        }
+    }
+}
+
+impl<R: Read> Read for Digesting<R> {
+    fn read(&mut self, out: &mut [u8]) -> io::Result<usize> {
+        let count = self.inner.read(out)?;
+        self.state.update(&out[..count]);
+        self.bytes += count as u64;
+        Ok(count)
+    }
+}
+
+pub(crate) fn digest_of(path: &Path) -> io::Result<FileDigest> {
+    let mut file = Digesting::new(File::open(path)?);
+    let mut buffer = vec![0; 1 << 16];
+    while file.read(&mut buffer)? > 0 {}
+    Ok(file.digest())
+}
+
+/// The digest of a record as a whole: the SHA-256 of what `sha256sum` prints for
+/// its files in the order of their names, one line
+/// `<64 hexadecimal characters><blank><blank><name><LF>` each.
+pub(crate) fn digest_of_record<'a>(files: impl Iterator<Item = (&'a str, &'a str)>) -> String {
+    let mut lines: Vec<(&str, &str)> = files.collect();
+    lines.sort_unstable();
+    let mut state = Sha256::new();
+    for (name, sha256) in lines {
+        state.update(format!("{sha256}  {name}\n"));
+    }
+    hex(&state.finalize())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_file_is_goes_by_its_name() {
+        for name in [
+            "job.toml",
+            "trace.csv",
+            "trace.2.csv",
+            "trace.17.csv",
+            "beside-pump-side.csv",
+            "beside-x.2.csv",
+        ] {
+            assert_eq!(FileKind::of(name), FileKind::Record, "{name}");
+        }
+        for name in PRODUCTS {
+            assert_eq!(FileKind::of(name), FileKind::Product, "{name}");
+        }
+        for name in ["trace.x.csv", "my-trace.csv", "photo.jpg", "Job.toml"] {
+            assert_eq!(FileKind::of(name), FileKind::Attached, "{name}");
+        }
+    }
+
+    #[test]
+    fn a_name_never_leads_out_of_the_folder() {
+        for name in [
+            "", ".", "..", "../x", "a/b", "a\\b", "C:x", "/etc", "a\0", "a\nb",
+        ] {
+            assert!(!is_plain_name(name), "{name:?}");
+        }
+        for name in ["job.toml", "Foto 1.jpg", "…", "a..b"] {
+            assert!(is_plain_name(name), "{name:?}");
+        }
+    }
+}

@@ -1,0 +1,255 @@
+//! Sealing a run folder.
+
+use std::{collections::BTreeMap, path::Path};
+
+use chrono::{DateTime, Utc};
+
+use super::{
+    contents::{FileDigest, FileKind, SEAL_NAME, contents, digest_of, digest_of_record},
+    error::{SealError, SealProblem},
+    key::SealKey,
+    statement::{Seal, SealedFile, SealedTrace},
+};
+use crate::{
+    chain::Link,
+    parts::first_seq,
+    run::{is_being_recorded, seed_of},
+    storage::put_file,
+    trace::HEADER_ROW,
+    verify::{Answer, SealCheck, Verification, families_of, read_job, run_folder, verify, walk},
+};
+
+/// When a run is sealed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SealMoment {
+    /// At the end of recording, by the program that recorded: the last row has
+    /// to be the one it wrote.
+    AtTheEnd {
+        /// Link of the last row written.
+        last_link: Link,
+    },
+    /// At a later start, after a power cut for instance. The seal says so.
+    Later,
+}
+
+/// Seals a run folder: every file in it, and the last link and rows of each
+/// trace. Writes `seal.json`, whole or not at all.
+///
+/// A folder that is sealed and as it was sealed by this key stays as it is.
+///
+/// # Errors
+/// When it cannot be read or written, is being recorded, or does not hold
+/// together; when it has a seal that does not fit, or one by another key. The
+/// record is never touched.
+pub fn seal_run(
+    path: &Path,
+    key: &SealKey,
+    software: &str,
+    now: DateTime<Utc>,
+    moment: SealMoment,
+) -> Result<Seal, SealError> {
+    let problem = |problem| SealError::new(path, problem);
+    let folder = run_folder(path).map_err(|e| problem(e.into()))?;
+    if is_being_recorded(&folder).map_err(|e| problem(e.into()))? {
+        return Err(problem(SealProblem::BeingRecorded));
+    }
+    let found = verify(&folder).map_err(|e| problem(e.into()))?;
+    match &found.seal {
+        SealCheck::Absent => {}
+        SealCheck::ByOwnKey(seal) if found.answer(false) == Answer::AsSealed => {
+            return if seal.key == key.public() {
+                Ok((**seal).clone())
+            } else {
+                let fingerprint = seal.key.fingerprint();
+                Err(problem(SealProblem::OtherKey { fingerprint }))
+            };
+        }
+        _ => return Err(problem(does_not_fit(&found))),
+    }
+    if let Some(what) = found.changes().into_iter().next() {
+        return Err(problem(SealProblem::NotSound { what }));
+    }
+    if let SealMoment::AtTheEnd { last_link } = moment
+        && found.last_link != Some(last_link)
+    {
+        return Err(problem(SealProblem::ChangedMeanwhile));
+    }
+    let (files, traces) = state(&folder)?;
+    let seal = Seal {
+        software: software.to_owned(),
+        sealed_utc: now,
+        later: moment == SealMoment::Later,
+        products_utc: None,
+        record_sha256: digest_of_files(&files),
+        key: key.public(),
+        files,
+        traces,
+    };
+    if seal.record_sha256 != found.record_sha256 {
+        return Err(problem(SealProblem::ChangedMeanwhile));
+    }
+    write(&folder, &seal, key)?;
+    Ok(seal)
+}
+
+/// Seals the files made from a record anew, after they were made anew. What is
+/// said of the record itself stays as it was sealed.
+///
+/// # Errors
+/// When there is no seal, it is by another key, or the record is not as it was
+/// sealed; when the seal cannot be written.
+pub fn renew_products(path: &Path, key: &SealKey, now: DateTime<Utc>) -> Result<Seal, SealError> {
+    let problem = |problem| SealError::new(path, problem);
+    let folder = run_folder(path).map_err(|e| problem(e.into()))?;
+    let found = verify(&folder).map_err(|e| problem(e.into()))?;
+    let mut seal = match &found.seal {
+        SealCheck::Absent => return Err(problem(SealProblem::NoSeal)),
+        SealCheck::ByOwnKey(seal) => (**seal).clone(),
+        _ => return Err(problem(does_not_fit(&found))),
+    };
+    if !matches!(
+        found.answer(false),
+        Answer::AsSealed | Answer::ProductChanged
+    ) {
+        return Err(problem(does_not_fit(&found)));
+    }
+    if seal.key != key.public() {
+        let fingerprint = seal.key.fingerprint();
+        return Err(problem(SealProblem::OtherKey { fingerprint }));
+    }
+    let before = seal.files.clone();
+    seal.files.retain(|f| f.kind != FileKind::Product);
+    let listed = contents(&folder).map_err(|e| problem(SealProblem::Read(e)))?;
+    for name in listed.files {
+        if FileKind::of(&name) == FileKind::Product {
+            seal.files.push(sealed_file(&folder, name)?);
+        }
+    }
+    seal.files.sort_by(|a, b| a.name.cmp(&b.name));
+    if seal.files != before {
+        seal.products_utc = Some(now);
+        write(&folder, &seal, key)?;
+    }
+    Ok(seal)
+}
+
+/// True when there is a seal in this folder, whether it fits or not. Nothing may
+/// be added to such a record.
+#[must_use]
+pub fn is_sealed(folder: &Path) -> bool {
+    folder.join(SEAL_NAME).exists()
+}
+
+/// Digest of the record of a run folder as a whole, 64 hexadecimal characters:
+/// the SHA-256 of what `sha256sum` prints for `job.toml` and the traces in the
+/// order of their names.
+///
+/// # Errors
+/// When it is no run folder or cannot be read.
+pub fn record_digest(path: &Path) -> Result<String, SealError> {
+    let problem = |problem| SealError::new(path, problem);
+    let folder = run_folder(path).map_err(|e| problem(e.into()))?;
+    let mut files = Vec::new();
+    for name in contents(&folder)
+        .map_err(|e| problem(SealProblem::Read(e)))?
+        .files
+    {
+        if FileKind::of(&name) == FileKind::Record {
+            files.push(sealed_file(&folder, name)?);
+        }
+    }
+    Ok(digest_of_files(&files))
+}
+
+fn digest_of_files(files: &[SealedFile]) -> String {
+    let record = files.iter().filter(|f| f.kind == FileKind::Record);
+    digest_of_record(record.map(|f| (f.name.as_str(), f.digest.sha256.as_str())))
+}
+
+fn does_not_fit(found: &Verification) -> SealProblem {
+    let what = match &found.seal {
+        SealCheck::Newer { .. } => "it was made by a later version".to_owned(),
+        _ => found.changes().into_iter().next().unwrap_or_default(),
+    };
+    SealProblem::OldSealDoesNotFit { what }
+}
+
+/// Every file and trace as it is now.
+fn state(folder: &Path) -> Result<(Vec<SealedFile>, Vec<SealedTrace>), SealError> {
+    let problem = |path: &Path, e| SealError::new(path, SealProblem::Read(e));
+    let names = contents(folder).map_err(|e| problem(folder, e))?.files;
+    let job = read_job(folder).map_err(|e| SealError::new(folder, e.into()))?;
+    let job = job.unwrap_or_default();
+    let mut files = Vec::new();
+    let mut traces = Vec::new();
+    for family in families_of(&names) {
+        for trace in state_of_trace(folder, &family, &job)? {
+            files.push(named(trace.0.name.clone(), trace.1));
+            traces.push(trace.0);
+        }
+    }
+    for name in names {
+        if !files.iter().any(|f| f.name == name) {
+            files.push(sealed_file(folder, name)?);
+        }
+    }
+    files.sort_by(|a, b| a.name.cmp(&b.name));
+    Ok((files, traces))
+}
+
+/// The files of one trace. A part begins behind some row of an earlier one.
+fn state_of_trace(
+    folder: &Path,
+    names: &[&str],
+    job: &[u8],
+) -> Result<Vec<(SealedTrace, FileDigest)>, SealError> {
+    let problem = |path: &Path, e| SealError::new(path, SealProblem::Read(e));
+    let mut begins = Vec::new();
+    let mut links = BTreeMap::new();
+    for name in names {
+        let path = folder.join(name);
+        let first = first_seq(&path).map_err(|e| problem(&path, e))?;
+        // the row before the first of this file
+        let before = first.and_then(|n| n.checked_sub(1));
+        links.extend(before.map(|n| (n, None)));
+        begins.push((path, before));
+    }
+    let mut out = Vec::new();
+    let mut seed = seed_of(&folder.join(names[0]), HEADER_ROW, job);
+    links.insert(0, Some(seed));
+    for ((path, before), name) in begins.into_iter().zip(names) {
+        if let Some(Some(link)) = before.and_then(|n| links.get(&n)) {
+            seed = *link;
+        }
+        let walked = walk(&path, Some(seed), None, &mut links).map_err(|e| problem(&path, e))?;
+        let kept = SealedTrace {
+            name: (*name).to_owned(),
+            ..walked.kept
+        };
+        out.push((kept, walked.digest));
+    }
+    Ok(out)
+}
+
+fn sealed_file(folder: &Path, name: String) -> Result<SealedFile, SealError> {
+    let path = folder.join(&name);
+    let digest = digest_of(&path).map_err(|e| SealError::new(&path, SealProblem::Read(e)))?;
+    Ok(named(name, digest))
+}
+
+fn named(name: String, digest: FileDigest) -> SealedFile {
+    SealedFile {
+        kind: FileKind::of(&name),
+        name,
+        digest,
+    }
+}
+
+fn write(folder: &Path, seal: &Seal, key: &SealKey) -> Result<(), SealError> {
+    let path = folder.join(SEAL_NAME);
+    let bytes = seal.to_bytes(key).ok_or_else(|| {
+        let e = std::io::Error::other("the seal could not be put into words");
+        SealError::new(&path, SealProblem::Read(e))
+    })?;
+    put_file(folder, SEAL_NAME, &bytes).map_err(|e| SealError::new(&path, e.into()))
+}

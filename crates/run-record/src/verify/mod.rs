@@ -1,0 +1,444 @@
+//! Checking that a record is what was recorded, and what was sealed.
+
+mod family;
+mod walk;
+mod words;
+
+use std::{
+    collections::BTreeMap,
+    io,
+    path::{Path, PathBuf},
+};
+
+use crate::{
+    chain::{ChainStatus, Link},
+    error::{AtPath, Problem, RecordError},
+    header::{JOB_NAME, RunHeader, read_small},
+    parts::TornTail,
+    run::seed_of,
+    seal::{
+        FileDigest, FileKind, Opened, PublicKey, SEAL_NAME, Seal, SealedFile, contents, digest_of,
+        digest_of_record, is_trace_name, open,
+    },
+    trace::{HEADER_ROW, TRACE_NAME},
+};
+
+use family::{broken_header, read_family};
+
+pub(crate) use family::families_of;
+pub(crate) use walk::walk;
+
+/// Largest `seal.json` that is read.
+const LARGEST_SEAL: u64 = 1 << 24;
+
+/// What a check of a run folder found.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Verification {
+    /// Rows of `trace.csv` and its continuations.
+    pub rows: u64,
+    /// Whether every row follows from the one before, by the links alone: the
+    /// first break in the first file that has one.
+    pub chain: ChainStatus,
+    /// What a cut-off recording left, if anything.
+    pub torn_tail: Option<TornTail>,
+    /// Link of the last whole row.
+    pub last_link: Option<Link>,
+    /// Every trace, the judged one and its continuations first.
+    pub traces: Vec<TraceCheck>,
+    /// Files that are not as they were sealed.
+    pub files: Vec<FileChange>,
+    /// What lies in the folder and is not covered by its seal.
+    pub uncovered: Vec<String>,
+    /// The seal itself.
+    pub seal: SealCheck,
+    /// Digest of the record as a whole as it is now; the sheet prints it.
+    pub record_sha256: String,
+    /// Whether `job.toml` says that the data are invented; `None` when it cannot
+    /// be read.
+    pub invented: Option<bool>,
+}
+
+/// One trace of a run folder.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TraceCheck {
+    /// Its file name.
+    pub file: String,
+    /// Rows below its header.
+    pub rows: u64,
+    /// The first row that is not what was recorded, if there is one.
+    pub change: Option<RowChange>,
+    /// What a cut-off recording left at its end.
+    pub torn_tail: Option<TornTail>,
+}
+
+/// The first place where a trace is not what was recorded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RowChange {
+    /// Row of the file, counted from 1 as an editor counts lines; the header is
+    /// row 1. A missing row is named by where it stood.
+    pub from: u64,
+    /// The same as `from`, or the last of the rows among which it is: of a trace
+    /// of more than 65,536 rows a seal does not keep every row.
+    pub to: u64,
+    /// What seems to have been done.
+    pub kind: RowChangeKind,
+}
+
+/// What a change of a row looks like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum RowChangeKind {
+    /// The header row is not the one this program writes.
+    Header,
+    /// Without `job.toml` or a seal the first row cannot be checked.
+    JobMissing,
+    /// The first row does not fit: it or `job.toml` was changed.
+    FirstRow,
+    /// Its text was changed.
+    Changed,
+    /// Its link was changed, its text was not.
+    Link,
+    /// Its line end was changed: an editor or a spreadsheet saved the file.
+    LineEnd,
+    /// It has not the nine columns of a row.
+    Damaged,
+    /// Rows that stood here are gone.
+    Dropped {
+        /// How many, by their numbers.
+        missing: u64,
+    },
+    /// Rows have changed places from here on.
+    Moved,
+    /// It was put in.
+    Inserted,
+    /// It stands where another row should: put in, repeated or moved.
+    OutOfPlace,
+    /// It is not the row that was sealed, and its link was made to fit.
+    Remade,
+    /// The file ends before this row, which was sealed.
+    CutOff {
+        /// Sealed rows that are missing.
+        missing: u64,
+    },
+    /// It was added behind the last row that was sealed.
+    Appended,
+    /// A line that was no whole row when it was sealed, left by a power cut, is not
+    /// as it was.
+    TornEnd,
+    /// A row of the same number in an earlier file says something else.
+    Differs,
+}
+
+/// A file that is not as it was sealed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FileChange {
+    /// Its name.
+    pub name: String,
+    /// What it is.
+    pub kind: FileKind,
+    /// How it differs.
+    pub change: FileChangeKind,
+}
+
+/// How a file differs from what was sealed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FileChangeKind {
+    /// Other bytes.
+    Changed,
+    /// It is gone.
+    Missing,
+    /// A part of a record that was not there when it was sealed.
+    Added,
+}
+
+/// What became of the seal.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum SealCheck {
+    /// There is none.
+    Absent,
+    /// It is not as any key left it.
+    Broken {
+        /// What is wrong with it.
+        why: &'static str,
+    },
+    /// A later version of the program made it.
+    Newer {
+        /// Its format.
+        schema: String,
+    },
+    /// Its signature fits, but it is not by the key that was asked for.
+    OtherKey(Box<Seal>),
+    /// Its signature fits the key that was asked for.
+    ByGivenKey(Box<Seal>),
+    /// Its signature fits the key it names itself; none was asked for.
+    ByOwnKey(Box<Seal>),
+}
+
+impl SealCheck {
+    /// The seal, when its signature fits the key it names.
+    #[must_use]
+    pub fn seal(&self) -> Option<&Seal> {
+        match self {
+            Self::OtherKey(seal) | Self::ByGivenKey(seal) | Self::ByOwnKey(seal) => Some(seal),
+            Self::Absent | Self::Broken { .. } | Self::Newer { .. } => None,
+        }
+    }
+}
+
+/// The answer in one word.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Answer {
+    /// Sealed, and everything sealed is as it was.
+    AsSealed,
+    /// No seal; the rows follow from each other, which is all that can be said.
+    NotSealed,
+    /// A key was asked for and there is no seal.
+    SealMissing,
+    /// The seal is by another key than the one asked for.
+    OtherKey,
+    /// The record is as it was sealed; a file made from it is not.
+    ProductChanged,
+    /// The record, the seal, or something attached is not as it was.
+    Altered,
+    /// The seal was made by a later version and cannot be read.
+    CannotTell,
+}
+
+impl Verification {
+    /// The answer in one word.
+    #[must_use]
+    pub fn answer(&self, key_asked_for: bool) -> Answer {
+        if self.is_altered() {
+            return Answer::Altered;
+        }
+        match self.seal {
+            SealCheck::Newer { .. } => Answer::CannotTell,
+            SealCheck::Absent if key_asked_for => Answer::SealMissing,
+            SealCheck::Absent => Answer::NotSealed,
+            SealCheck::OtherKey(_) => Answer::OtherKey,
+            _ if self.changed_products().next().is_some() => Answer::ProductChanged,
+            _ => Answer::AsSealed,
+        }
+    }
+
+    /// True when nothing was changed, as far as can be told, and nothing is torn.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        !self.is_altered()
+            && self.chain.is_intact()
+            && self.torn_tail.is_none()
+            && self.changed_products().next().is_none()
+    }
+
+    /// True when record, seal or attachments are not what they were.
+    fn is_altered(&self) -> bool {
+        matches!(self.seal, SealCheck::Broken { .. })
+            || self.traces.iter().any(|t| t.change.is_some())
+            || self.files.iter().any(|f| f.kind != FileKind::Product)
+    }
+
+    /// Products that are there and are not those that were sealed. One that was
+    /// deleted does no harm: it can be made again.
+    pub fn changed_products(&self) -> impl Iterator<Item = &str> {
+        let products = self.files.iter().filter(|f| f.kind == FileKind::Product);
+        let changed = products.filter(|f| f.change == FileChangeKind::Changed);
+        changed.map(|f| f.name.as_str())
+    }
+
+    /// The first changed row of the first trace that has one.
+    #[must_use]
+    pub fn first_change(&self) -> Option<(&str, RowChange)> {
+        self.traces
+            .iter()
+            .find_map(|t| t.change.map(|change| (t.file.as_str(), change)))
+    }
+}
+
+/// Checks a run folder (or the one that holds this trace) with nothing but what
+/// is in it. Reads only.
+///
+/// Without a seal it finds rows changed, dropped, inserted or swapped, and a
+/// changed `job.toml`. With one it also finds rows cut off the end, a chain made
+/// anew, and every other change of a sealed file.
+///
+/// # Errors
+/// When it is no run folder or cannot be read.
+pub fn verify(path: &Path) -> Result<Verification, RecordError> {
+    verify_by(path, None)
+}
+
+/// As [`verify`], for a seal by this key.
+///
+/// # Errors
+/// As [`verify`].
+pub fn verify_by(path: &Path, key: Option<&PublicKey>) -> Result<Verification, RecordError> {
+    let folder = run_folder(path)?;
+    let listed = contents(&folder).reading(&folder)?;
+    let seal = check_seal(&folder, key)?;
+    let sealed = seal.seal();
+    let job = read_job(&folder)?;
+    let mut digests: BTreeMap<&str, FileDigest> = BTreeMap::new();
+    let mut traces = Vec::new();
+    let mut families = Vec::new();
+    for names in families_of(&listed.files) {
+        let family = read_family(&folder.join(names[0]), sealed.is_some())?;
+        for (i, name) in names.iter().enumerate() {
+            let path = folder.join(name);
+            // where a part begins, only the reader of the whole knows
+            let seed = job
+                .as_deref()
+                .filter(|_| i == 0)
+                .map(|job| seed_of(&path, HEADER_ROW, job));
+            let sealed_trace = sealed.and_then(|s| s.traces.iter().find(|t| t.name == *name));
+            let walked = walk(&path, seed, sealed_trace, &mut BTreeMap::new()).reading(&path)?;
+            let is_sealed = sealed.and_then(|s| s.files.iter().find(|f| f.name == *name));
+            let part = family.parts.iter().find(|p| p.file == *name);
+            traces.push(TraceCheck {
+                file: (*name).to_owned(),
+                rows: part.map_or(walked.kept.rows, |p| p.rows),
+                change: match (is_sealed, sealed_trace) {
+                    (Some(file), _) if file.digest == walked.digest => None,
+                    (_, Some(_)) => walked.change,
+                    _ => family.change(name, walked.change.filter(|_| i == 0)),
+                },
+                torn_tail: part.and_then(|p| p.torn.clone()),
+            });
+            digests.insert(name, walked.digest);
+        }
+        families.push(family);
+    }
+    for name in &listed.files {
+        let wanted = sealed.is_some_and(|s| s.files.iter().any(|f| f.name == *name));
+        let is_record = FileKind::of(name) == FileKind::Record;
+        if (wanted || is_record) && !digests.contains_key(name.as_str()) {
+            let path = folder.join(name);
+            digests.insert(name, digest_of(&path).reading(&path)?);
+        }
+    }
+    let files = sealed.map_or_else(Vec::new, |s| changed_files(s, &digests));
+    let record = digests
+        .iter()
+        .filter(|(name, _)| FileKind::of(name) == FileKind::Record);
+    let record_sha256 = digest_of_record(record.map(|(name, d)| (*name, d.sha256.as_str())));
+    let judged = families.first().filter(|f| f.first == TRACE_NAME);
+    let broken = families.iter().map(|f| &f.chain).find(|c| !c.is_intact());
+    Ok(Verification {
+        rows: judged.map_or(0, |f| f.rows),
+        torn_tail: judged.and_then(|f| f.torn.clone()),
+        last_link: judged.and_then(|f| f.last_link),
+        chain: match (broken, judged) {
+            (Some(broken), _) => broken.clone(),
+            (None, Some(judged)) => judged.chain.clone(),
+            // the seal is there, the trace is not
+            (None, None) => broken_header(TRACE_NAME),
+        },
+        uncovered: uncovered(sealed, &listed.files, &listed.others),
+        record_sha256,
+        invented: job.and_then(|job| {
+            let header = RunHeader::from_bytes(&folder.join(JOB_NAME), &job);
+            header.ok().map(|h| h.job.invented)
+        }),
+        traces,
+        files,
+        seal,
+    })
+}
+
+/// The run folder a path means.
+pub(crate) fn run_folder(path: &Path) -> Result<PathBuf, RecordError> {
+    let not_a_run = || RecordError::new(path, Problem::NotARun);
+    let folder = if std::fs::metadata(path).reading(path)?.is_dir() {
+        path.to_owned()
+    } else {
+        let name = path.file_name().and_then(|n| n.to_str());
+        name.filter(|n| is_trace_name(n)).ok_or_else(not_a_run)?;
+        match path.parent() {
+            Some(parent) if !parent.as_os_str().is_empty() => parent.to_owned(),
+            _ => PathBuf::from("."),
+        }
+    };
+    let is_run = [TRACE_NAME, SEAL_NAME]
+        .iter()
+        .any(|n| folder.join(n).is_file());
+    is_run.then_some(folder).ok_or_else(not_a_run)
+}
+
+/// The bytes of `job.toml`, or none when it is missing.
+pub(crate) fn read_job(folder: &Path) -> Result<Option<Vec<u8>>, RecordError> {
+    let path = folder.join(JOB_NAME);
+    if !path.is_file() {
+        return Ok(None);
+    }
+    read_small(&path).map(Some)
+}
+
+fn check_seal(folder: &Path, key: Option<&PublicKey>) -> Result<SealCheck, RecordError> {
+    let path = folder.join(SEAL_NAME);
+    let bytes = match read_seal(&path) {
+        Ok(bytes) => bytes,
+        Err(e) if e.kind() == io::ErrorKind::NotFound => return Ok(SealCheck::Absent),
+        Err(e) => return Err(e).reading(&path),
+    };
+    Ok(match open(&bytes) {
+        Opened::Broken { why } => SealCheck::Broken { why },
+        Opened::Newer { schema } => SealCheck::Newer { schema },
+        Opened::Signed(seal) => match key {
+            None => SealCheck::ByOwnKey(seal),
+            Some(key) if *key == seal.key => SealCheck::ByGivenKey(seal),
+            Some(_) => SealCheck::OtherKey(seal),
+        },
+    })
+}
+
+fn read_seal(path: &Path) -> io::Result<Vec<u8>> {
+    use io::Read;
+    if std::fs::metadata(path)?.is_dir() {
+        // no seal is a folder
+        return Ok(Vec::new());
+    }
+    let mut bytes = Vec::new();
+    std::fs::File::open(path)?
+        .take(LARGEST_SEAL)
+        .read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+fn changed_files(seal: &Seal, digests: &BTreeMap<&str, FileDigest>) -> Vec<FileChange> {
+    let change = |file: &SealedFile| {
+        let change = match digests.get(file.name.as_str()) {
+            None => FileChangeKind::Missing,
+            Some(digest) if *digest != file.digest => FileChangeKind::Changed,
+            Some(_) => return None,
+        };
+        Some(FileChange {
+            name: file.name.clone(),
+            kind: file.kind,
+            change,
+        })
+    };
+    let mut changes: Vec<FileChange> = seal.files.iter().filter_map(change).collect();
+    for name in digests.keys() {
+        let is_new = !seal.files.iter().any(|f| f.name == **name);
+        if is_new && FileKind::of(name) == FileKind::Record {
+            changes.push(FileChange {
+                name: (*name).to_owned(),
+                kind: FileKind::Record,
+                change: FileChangeKind::Added,
+            });
+        }
+    }
+    changes
+}
+
+/// What nothing vouches for: later files, folders.
+fn uncovered(seal: Option<&Seal>, files: &[String], others: &[String]) -> Vec<String> {
+    let Some(seal) = seal else {
+        return Vec::new();
+    };
+    let covered = |name: &String| {
+        FileKind::of(name) == FileKind::Record || seal.files.iter().any(|f| f.name == *name)
+    };
+    let files = files.iter().filter(|n| !covered(n));
+    files.chain(others).cloned().collect()
+}
