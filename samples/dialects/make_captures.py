@@ -4,6 +4,7 @@ struct, checks are computed here, and binascii gives the CRC of the published
 kinds. Python 3, standard library only:  python3 make_captures.py
 """
 
+import binascii
 import math
 import struct
 from functools import reduce
@@ -250,6 +251,29 @@ write("converter-milliamps-table", [
     (milliamps(22.0), "fault,,,"),
     (b"I=12.0\xff3 mA\r\n", REJECTED),
     (milliamps(4.0), "ok,0.1 Pa,,"),
+])
+
+
+def node(sequence, seconds, value, unit, temperature, state):
+    body = f"N1 {sequence} {seconds} {value} {unit} {temperature} {state} ".encode()
+    return body + b"%04X\n" % binascii.crc_hqx(body, 0xFFFF)
+
+
+write("node-line", [
+    (node(417, "208.500", "501.2", "micron", "23.1", "ok"), "ok,501.2 micron,23.1,208.5"),
+    (node(418, "209.000", "66.1", "Pa", "-5.0", "ok"), "ok,66.1 Pa,-5,209"),
+    (node(419, "209.500", "0.651", "mbar", "-", "ok"), "ok,0.651 mbar,,209.5"),
+    (node(420, "210.000", "0.500", "Torr", "0.0", "ok"), "ok,0.5 Torr,0,210"),
+    (node(421, "210.500", ">25000", "micron", "23.1", "over"), "over,25000 micron,23.1,210.5"),
+    (node(422, "211.000", "<1", "micron", "23.1", "under"), "under,1 micron,23.1,211"),
+    (node(423, "211.500", "-", "micron", "23.1", "fault"), "fault,,23.1,211.5"),
+    # with the line end of a terminal program
+    (node(424, "212.000", "499.8", "micron", "23.1", "ok")[:-1] + b"\r\n", "ok,499.8 micron,23.1,212"),
+    # a flipped bit, a version not known here, noise
+    (node(425, "212.500", "499.6", "micron", "23.1", "ok").replace(b"499", b"489"), REJECTED),
+    (b"N2" + node(426, "213.000", "499.5", "micron", "23.1", "ok")[2:], REJECTED),
+    (b"\xff\x00 noise\n", REJECTED),
+    (node(427, "213.500", "499.4", "micron", "23.1", "ok"), "ok,499.4 micron,23.1,213.5"),
 ])
 
 

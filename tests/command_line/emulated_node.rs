@@ -167,11 +167,6 @@ fn losses(lines: &[Line]) -> (usize, usize) {
     found
 }
 
-fn dialect() -> String {
-    let path = board::notes().join("node-line.toml");
-    path.to_str().expect("a path in UTF-8").to_owned()
-}
-
 #[test]
 fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
     if let Some(tool) = board::missing_tool() {
@@ -184,7 +179,7 @@ fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
     let to_board = TcpListener::bind("127.0.0.1:0").expect("a port");
     let port = |l: &TcpListener| l.local_addr().expect("an address").port();
     let address = format!("tcp://127.0.0.1:{}", port(&to_logger));
-    let mut logger = Logger::start_on(&address, &dialect(), &out, &["--hold-min", "0.1"]);
+    let mut logger = Logger::start_on(&address, "node-line", &out, &["--hold-min", "0.1"]);
     let (logger_end, _) = to_logger.accept().expect("the logger calls");
     let mut board = Board::calling(folder.path(), port(&to_board));
     let (board_end, _) = to_board.accept().expect("the board calls");
@@ -259,7 +254,7 @@ fn the_board_is_recorded_straight_from_its_port() {
     let free = TcpListener::bind("127.0.0.1:0").and_then(|l| l.local_addr());
     let port = free.expect("a port").port();
     let board = Board::called(folder.path(), port);
-    let logger = Logger::start_on(&format!("tcp://127.0.0.1:{port}"), &dialect(), &out, &[]);
+    let logger = Logger::start_on(&format!("tcp://127.0.0.1:{port}"), "node-line", &out, &[]);
     let lines = |bytes: &[u8]| -> Vec<Line> {
         let mut receiver = Receiver::new();
         let heard = bytes.iter().filter_map(|b| receiver.push(*b));

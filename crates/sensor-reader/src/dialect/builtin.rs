@@ -11,7 +11,7 @@ macro_rules! embed {
 }
 
 /// Name, file name and text, in alphabetical order.
-const BUILTIN: [(&str, &str, &str); 17] = embed![
+const BUILTIN: [(&str, &str, &str); 18] = embed![
     "channel-tagged-fields",
     "clocked-comma-fields",
     "converter-milliamps-table",
@@ -22,6 +22,7 @@ const BUILTIN: [(&str, &str, &str); 17] = embed![
     "labelled-fields-crc",
     "modbus-float-registers",
     "modbus-scaled-registers",
+    "node-line",
     "number-only-line",
     "number-unit-line",
     "polled-confirmed-line",
