@@ -224,3 +224,59 @@ fn the_table_of_converters_is_what_its_formula_gives() {
     let needed = (1.0 / 1.001_f64.log10(), 23_040_f64.log2());
     assert!((needed.0 - 2304.0).abs() < 0.5 && (needed.1 - 14.5).abs() < 0.05);
 }
+
+/// Two readers of the same count: what the dialect finds is what the firmware's
+/// own crate finds, through losses, repeats, restarts and a full count.
+#[test]
+fn the_dialect_counts_lost_lines_as_the_firmware_crate_does() {
+    use node_line::{Continuity, Decimal, Line, Step, Unit, Uptime, Value};
+    use sensor_reader::SequenceBreak;
+
+    let mut state = 7_u64;
+    let mut below = |limit: u64| {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1);
+        (state >> 33) % limit
+    };
+    let mut decoder = Decoder::new(&dialect());
+    let mut continuity = Continuity::new();
+    let (mut sequence, mut milliseconds) = (65_000_u16, 10_u64);
+    let mut met = std::collections::BTreeSet::new();
+    for round in 0..5000_u32 {
+        match below(20) {
+            0 => (sequence, milliseconds) = (0, below(10)),
+            1 => {}
+            2 => sequence = sequence.wrapping_add(2 + below(300) as u16),
+            _ => sequence = sequence.wrapping_add(1),
+        }
+        milliseconds += 1 + below(1000);
+        let line = Line {
+            sequence,
+            uptime: Uptime::from_milliseconds(milliseconds).expect("in range"),
+            value: Value::Measured(Decimal::new(1 + round, 0).expect("in range")),
+            unit: Unit::Micron,
+            temperature_tenths_c: None,
+        };
+        let mut room = [0; node_line::LONGEST];
+        let mut out = Vec::new();
+        decoder.push(node_line::encode(&line, &mut room).expect("fits"), &mut out);
+        let wanted = match continuity.follow(&line) {
+            Step::First | Step::Next => None,
+            Step::Lost(lines) => Some(SequenceBreak::Missing {
+                lines: lines.into(),
+            }),
+            Step::Restarted => Some(SequenceBreak::Restarted),
+            Step::Repeated => Some(SequenceBreak::Repeated),
+        };
+        let found = out.iter().find_map(|d| match d {
+            Decoded::Sequence(broken) => Some(*broken),
+            _ => None,
+        });
+        assert_eq!(found, wanted, "{line:?}");
+        met.insert(format!("{wanted:?}").chars().take(9).collect::<String>());
+        // another value: the count stood still, the reading counts all the same
+        assert_eq!(out.iter().filter_map(Decoded::sample).count(), 1, "{out:?}");
+    }
+    assert_eq!(met.len(), 4, "{met:?}");
+}

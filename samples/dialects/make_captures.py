@@ -12,6 +12,7 @@ from pathlib import Path
 
 HERE = Path(__file__).parent
 REJECTED = "rejected,,,"
+BUSY = "busy,,,"
 
 
 def write(name, pieces):
@@ -66,7 +67,7 @@ write("channel-tagged-fields", [
     (tagged("2;0.1;Pa;LO;"), "under,,,"),
     (tagged("2;99;Pa;ER;"), "fault,,,"),
     (tagged("2;99;Pa;OFF;"), "gap,,,"),
-    (tagged("2;99;Pa;WAIT;"), REJECTED),
+    (tagged("2;99;Pa;WAIT;"), BUSY),
     (tagged("2;99;Pa;ODD;"), REJECTED),
     (tagged("2;99;psig;OK;"), REJECTED),
     (tagged("2;3.5;Pa;OK;9;"), REJECTED),
@@ -91,7 +92,7 @@ write("polled-mantissa-exponent", [
     (columns("0710000031"), "under,,,"),
     (columns("0751231023"), "fault,,,"),
     (columns("0751231027"), "gap,,,"),
-    (columns("0751231028"), REJECTED),
+    (columns("0751231028"), BUSY),
     (columns("0751237020"), REJECTED),
     (columns("0712341010"), "ok,12.34 Pa,,"),
 ])
@@ -110,7 +111,7 @@ write("polled-confirmed-line", [
     (confirmed("L 1.0E+00 micron"), "under,,,"),
     (confirmed("E 5.123E+02 micron"), "fault,,,"),
     (confirmed("X 5.123E+02 micron"), "gap,,,"),
-    (confirmed("W 5.123E+02 micron"), REJECTED),
+    (confirmed("W 5.123E+02 micron"), BUSY),
     (confirmed("N 5.123E+02 micron").replace(b"5.1", b"6.1"), REJECTED),
     (confirmed("N 498 micron", confirm=b"\x06"), "ok,498 micron,,"),
     (confirmed("N 497 Pa", confirm=b""), "ok,497 Pa,,"),
@@ -131,7 +132,7 @@ write("hex-counts-line", [
     (counts(500, 0x30, 214), "fault,,21.4,"),
     (counts(500, 0x10, 214), "ok,50.0 Pa,21.4,"),
     (counts(500, 0x31, 214), "fault,,21.4,"),
-    (counts(500, 0x80, 214), REJECTED),
+    (counts(500, 0x80, 214), BUSY),
     (counts(500, 0x00, 214).replace(b"01F4", b"01F5"), REJECTED),
     (b"\x00\xfe:V=01\r\n", REJECTED),
     (counts(499, 0x00, 213), "ok,49.9 Pa,21.3,"),
@@ -273,7 +274,15 @@ write("node-line", [
     (node(425, "212.500", "499.6", "micron", "23.1", "ok").replace(b"499", b"489"), REJECTED),
     (b"N2" + node(426, "213.000", "499.5", "micron", "23.1", "ok")[2:], REJECTED),
     (b"\xff\x00 noise\n", REJECTED),
-    (node(427, "213.500", "499.4", "micron", "23.1", "ok"), "ok,499.4 micron,23.1,213.5"),
+    (node(427, "213.500", "499.4", "micron", "23.1", "ok"),
+     "2 missing,,,", "ok,499.4 micron,23.1,213.5"),
+    # five lines that never came; a line that came twice
+    (node(433, "216.500", "498.9", "micron", "23.1", "ok"),
+     "5 missing,,,", "ok,498.9 micron,23.1,216.5"),
+    (node(433, "216.500", "498.9", "micron", "23.1", "ok"), "repeated,,,"),
+    # started again, and counted on
+    (node(0, "0.500", "-", "micron", "23.2", "fault"), "restarted,,,", "fault,,23.2,0.5"),
+    (node(1, "1.000", "498.0", "micron", "23.2", "ok"), "ok,498 micron,23.2,1"),
 ])
 
 
@@ -317,7 +326,7 @@ write("modbus-scaled-registers", [
     (three_registers(0, 7, 2), "under,,,"),
     (three_registers(5123, 7, 3), "fault,,,"),
     (three_registers(5123, 7, 4), "gap,,,"),
-    (three_registers(5123, 7, 5), REJECTED),
+    (three_registers(5123, 7, 5), BUSY),
     (three_registers(5123, 6, 0), REJECTED),
     (tcp(b"\x84\x04"), REJECTED),
     (three_registers(1, 7, 0), "ok,0.1 micron,,"),

@@ -212,6 +212,12 @@ fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
     assert!(ran.out.contains("unreadable lines left out"), "{}", ran.out);
     // counter and clock of what arrived tell exactly what was lost, and both restarts
     assert_eq!(losses(&carried.whole), (BURST.len(), 2));
+    let told = format!(
+        "{} lines lost on the way by the gauge's own count",
+        BURST.len()
+    );
+    assert!(ran.out.contains(&told), "{}", ran.out);
+    assert!(ran.out.contains("restarted 2 times"), "{}", ran.out);
     assert!(
         stack_used <= stack - 64,
         "{stack_used} of {stack} bytes of stack"

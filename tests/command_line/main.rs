@@ -15,6 +15,8 @@ mod run;
 mod bad_input;
 /// Processor time of recording; release only, on request.
 mod cost;
+/// A gauge that counts its lines, a gauge that is busy.
+mod counted;
 /// The gauge node of the firmware notes, recorded from an emulated board.
 mod emulated_node;
 /// Altered records.

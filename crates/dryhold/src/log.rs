@@ -133,10 +133,7 @@ fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
         "{} readings recorded in {} rows{}.",
         recorded.readings,
         recorded.run.rows,
-        match recorded.rejected {
-            0 => String::new(),
-            n => format!(", {n} unreadable lines left out"),
-        }
+        recorded.quality.closing()
     ));
     if recorded.readings == 0 {
         say(format!(

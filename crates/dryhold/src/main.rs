@@ -9,6 +9,7 @@ mod calm_line;
 mod judged;
 mod last_rows;
 mod listen;
+mod line_quality;
 mod log;
 mod outcome;
 mod ports;

@@ -60,14 +60,14 @@ pub(crate) struct Session {
     time: TimeLine,
     screen: CalmLine,
     readings: u64,
-    rejected: u64,
+    quality: LineQuality,
 }
 
 /// What a session leaves.
 pub(crate) struct Recorded {
     pub(crate) run: FinishedRun,
     pub(crate) readings: u64,
-    pub(crate) rejected: u64,
+    pub(crate) quality: LineQuality,
     pub(crate) ending: Ending,
 }
 
@@ -109,7 +109,7 @@ impl Session {
             time,
             screen: CalmLine::new(std::io::stdout().is_terminal()),
             readings: 0,
-            rejected: 0,
+            quality: LineQuality::default(),
         }
     }
 
@@ -179,7 +179,7 @@ impl Session {
             DiskHealth::InMemory { rows, .. } => Some(format!("NOT ON DISK: {rows} rows")),
             _ => None,
         });
-        self.screen.show(&self.analyser.live(), self.rejected);
+        self.screen.show(&self.analyser.live(), self.quality.unreadable);
     }
 
     /// Keeps what the gauge had said and the technician typed when the stop came.
@@ -220,7 +220,7 @@ impl Session {
         Ok(Recorded {
             run,
             readings: self.readings,
-            rejected: self.rejected,
+            quality: self.quality,
             ending,
         })
     }
@@ -241,7 +241,7 @@ impl Session {
                 }))
             }
             Event::Rejected { rejected, .. } => {
-                self.rejected += 1;
+                self.quality.unreadable += 1;
                 self.screen.tell_once(&rejected.to_string());
                 Ok(())
             }
@@ -249,6 +249,7 @@ impl Session {
                 self.screen.tell(&format!(
                     "gauge lost: {why}; reconnecting, the record goes on"
                 ));
+                self.quality.reading();
                 self.gap(at)
             }
             Event::Silent { since } => {
@@ -260,6 +261,20 @@ impl Session {
                 at,
                 address,
                 connection,
+            Event::Sequence { arrived, broken } => {
+                if let Some(what) = self.quality.broken(arrived, broken) {
+                    self.screen.tell(&what);
+                }
+                Ok(())
+            }
+            Event::Busy { arrived } => match self.quality.busy(arrived) {
+                Some(since) => {
+                    self.screen
+                        .tell("the gauge is busy and gives no reading; the record has a gap");
+                    self.gap(since)
+                }
+                None => Ok(()),
+            },
             } => {
                 if connection > 1 {
                     self.screen.tell(&format!("gauge is back on {address}"));

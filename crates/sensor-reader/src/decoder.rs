@@ -7,7 +7,8 @@ use crate::{
     framer::{Framer, Piece},
     frames::{Block, ChecksumPlace, FrameCutter},
     sample::{Decoded, RejectReason, Rejected, Sample},
-    understand::{Understood, understand_block, understand_line},
+    sequence::Continuity,
+    understand::{Line, Meaning, Understood, understand_block, understand_line},
 };
 
 /// A push decoder for one byte stream.
@@ -47,8 +48,15 @@ use crate::{
 pub struct Decoder {
     dialect: Dialect,
     cutter: Cutter,
+    told: Told,
+}
+
+/// What was told of the stream so far.
+#[derive(Debug)]
+struct Told {
     start: Start,
     line_no: u64,
+    continuity: Continuity,
 }
 
 /// What cuts the stream.
@@ -123,8 +131,11 @@ impl Decoder {
         Self {
             cutter: Cutter::new(dialect.shape(), joining),
             dialect: dialect.clone(),
-            start,
-            line_no: 0,
+            told: Told {
+                start,
+                line_no: 0,
+                continuity: Continuity::default(),
+            },
         }
     }
 
@@ -137,12 +148,12 @@ impl Decoder {
         match &mut self.cutter {
             Cutter::Lines(framer) => {
                 while let Some(piece) = framer.next(&mut rest) {
-                    take_line(shape, piece, &mut self.start, &mut self.line_no, out);
+                    self.told.line(shape, piece, out);
                 }
             }
             Cutter::Frames(cutter) => {
                 while let Some(block) = cutter.next(&mut rest) {
-                    take_block(shape, &block, &mut self.start, &mut self.line_no, out);
+                    self.told.block(shape, &block, out);
                 }
             }
         }
@@ -152,7 +163,8 @@ impl Decoder {
     /// The stream has ended: a line without its end, and a first line still
     /// held back, are reported as rejected, for they may be cut.
     pub fn finish(&mut self, out: &mut Vec<Decoded>) {
-        if let Start::Held { sample, line } = std::mem::replace(&mut self.start, Start::Whole) {
+        if let Start::Held { sample, line } = std::mem::replace(&mut self.told.start, Start::Whole)
+        {
             out.push(Decoded::Rejected(Rejected::new(
                 &line,
                 sample.line_no,
@@ -170,10 +182,10 @@ impl Decoder {
         ] {
             let courtesy = shape.ask.as_ref().is_some_and(|a| a.is_courtesy(&bytes));
             if !bytes.is_empty() && !courtesy {
-                self.line_no += 1;
+                self.told.line_no += 1;
                 out.push(Decoded::Rejected(match &self.cutter {
-                    Cutter::Lines(_) => Rejected::new(&bytes, self.line_no, why),
-                    Cutter::Frames(_) => Rejected::binary(&bytes, self.line_no, why),
+                    Cutter::Lines(_) => Rejected::new(&bytes, self.told.line_no, why),
+                    Cutter::Frames(_) => Rejected::binary(&bytes, self.told.line_no, why),
                 }));
             }
         }
@@ -184,136 +196,158 @@ impl Decoder {
     #[must_use]
     pub fn is_holding(&self) -> bool {
         match &self.cutter {
-            Cutter::Lines(_) => matches!(self.start, Start::Held { .. }),
+            Cutter::Lines(_) => matches!(self.told.start, Start::Held { .. }),
             Cutter::Frames(cutter) => cutter.is_holding(),
         }
     }
 
-    /// Lines seen so far: samples, rejected lines and over-long lines; blank
+    /// Lines seen so far: samples, busy and rejected lines, over-long lines; blank
     /// lines, and what a gauge says before its answer, do not count.
     #[must_use]
     pub fn lines(&self) -> u64 {
-        self.line_no
+        self.told.line_no
     }
 }
 
-fn take_line(
-    shape: &Shape,
-    piece: Piece<'_>,
-    start: &mut Start,
-    line_no: &mut u64,
-    out: &mut Vec<Decoded>,
-) {
-    let (understood, line) = match piece {
-        Piece::Line {
-            bytes,
-            behind_an_end,
-        } => {
-            if behind_an_end && matches!(start, Start::Unseen) {
-                *start = Start::Whole;
-            }
-            let line = match &shape.ask {
-                Some(ask) => ask.strip(bytes),
-                None => bytes,
-            };
-            if line.is_empty() {
-                return;
-            }
-            *line_no += 1;
-            (understand_line(shape, line), line)
-        }
-        Piece::TooLong(head) => {
-            *line_no += 1;
-            let limit_bytes = shape.max_bytes();
-            (Err(RejectReason::TooLong { limit_bytes }), head)
-        }
-    };
-    match understood {
-        Ok(None) => {}
-        Ok(Some(understood)) => settle(start, Ok(understood), line, *line_no, out),
-        Err(why) => settle(start, Err(why), line, *line_no, out),
-    }
-}
-
-fn take_block(
-    shape: &Shape,
-    block: &Block,
-    start: &mut Start,
-    line_no: &mut u64,
-    out: &mut Vec<Decoded>,
-) {
-    let (understood, bytes) = match block {
-        Block::Rubbish(bytes) => {
-            if shape.ask.as_ref().is_some_and(|a| a.is_courtesy(bytes)) {
-                return;
-            }
-            // before the first frame it is most likely the end of another
-            let why = match std::mem::replace(start, Start::Whole) {
-                Start::Whole => RejectReason::NoFrame,
-                _ => RejectReason::CutAtStart,
-            };
-            (Err(why), bytes)
-        }
-        Block::Frame(bytes) => {
-            *start = Start::Whole;
-            (understand_block(shape, bytes), bytes)
-        }
-    };
-    *line_no += 1;
-    match understood {
-        Ok(None) => {}
-        Ok(Some(understood)) => {
-            out.push(Decoded::Sample(understood.reading.into_sample(*line_no)));
-        }
-        Err(why) => out.push(Decoded::Rejected(Rejected::binary(bytes, *line_no, why))),
-    }
-}
-
-/// Decides what becomes of a line, given what is known about the first one.
-fn settle(
-    start: &mut Start,
-    understood: Result<Understood, RejectReason>,
-    line: &[u8],
-    line_no: u64,
-    out: &mut Vec<Decoded>,
-) {
-    let reject = |why| Decoded::Rejected(Rejected::new(line, line_no, why));
-    match std::mem::replace(start, Start::Whole) {
-        Start::Whole => {}
-        Start::Unseen => {
-            match understood {
-                Err(_) => out.push(reject(RejectReason::CutAtStart)),
-                Ok(Understood { reading, whole }) => {
-                    let sample = reading.into_sample(line_no);
-                    if whole {
-                        out.push(Decoded::Sample(sample));
-                    } else {
-                        *start = Start::Held {
-                            sample,
-                            line: line.to_vec(),
-                        };
-                    }
+impl Told {
+    fn line(&mut self, shape: &Shape, piece: Piece<'_>, out: &mut Vec<Decoded>) {
+        let (understood, line) = match piece {
+            Piece::Line {
+                bytes,
+                behind_an_end,
+            } => {
+                if behind_an_end && matches!(self.start, Start::Unseen) {
+                    self.start = Start::Whole;
                 }
+                let line = match &shape.ask {
+                    Some(ask) => ask.strip(bytes),
+                    None => bytes,
+                };
+                if line.is_empty() {
+                    return;
+                }
+                (understand_line(shape, line), line)
             }
+            Piece::TooLong(head) => {
+                let limit_bytes = shape.max_bytes();
+                let why = RejectReason::TooLong { limit_bytes };
+                (Line::rejected(why), head)
+            }
+        };
+        self.line_no += 1;
+        if !self.came_again(shape, &understood, out) {
+            self.settle(understood.meaning, line, out);
+        }
+    }
+
+    fn block(&mut self, shape: &Shape, block: &Block, out: &mut Vec<Decoded>) {
+        let (understood, bytes) = match block {
+            Block::Rubbish(bytes) => {
+                if shape.ask.as_ref().is_some_and(|a| a.is_courtesy(bytes)) {
+                    return;
+                }
+                // before the first frame it is most likely the end of another
+                let why = match std::mem::replace(&mut self.start, Start::Whole) {
+                    Start::Whole => RejectReason::NoFrame,
+                    _ => RejectReason::CutAtStart,
+                };
+                (Line::rejected(why), bytes)
+            }
+            Block::Frame(bytes) => {
+                self.start = Start::Whole;
+                (understand_block(shape, bytes), bytes)
+            }
+        };
+        self.line_no += 1;
+        if self.came_again(shape, &understood, out) {
             return;
         }
-        Start::Held {
-            sample,
-            line: first,
-        } => {
-            if understood.is_ok() && first.len() >= line.len() {
-                out.push(Decoded::Sample(sample));
-            } else {
-                out.push(Decoded::Rejected(Rejected::new(
-                    &first,
-                    sample.line_no,
-                    RejectReason::CutAtStart,
-                )));
+        let line_no = self.line_no;
+        match understood.meaning {
+            Ok(Meaning::OtherChannel) => {}
+            Ok(Meaning::Busy) => out.push(Decoded::Busy { line_no }),
+            Ok(Meaning::Reading(understood)) => {
+                out.push(Decoded::Sample(understood.reading.into_sample(line_no)));
             }
+            Err(why) => out.push(Decoded::Rejected(Rejected::binary(bytes, line_no, why))),
         }
     }
-    out.push(match understood {
-        Ok(u) => Decoded::Sample(u.reading.into_sample(line_no)),
-        Err(why) => reject(why),
-    });
+
+    /// Follows the gauge's own count and tells where it breaks; true if this is
+    /// the line before once more.
+    fn came_again(&mut self, shape: &Shape, line: &Line, out: &mut Vec<Decoded>) -> bool {
+        let (Some(rule), Some(turn)) = (shape.sequence, line.turn) else {
+            return false;
+        };
+        let (content, whole) = match &line.meaning {
+            Ok(Meaning::Reading(u)) => (Some(u.reading.content()), u.whole),
+            // only a checksum vouches for these
+            _ => (None, shape.checksum.is_some()),
+        };
+        // the count of a line that may be cut is no count
+        if !whole && !matches!(self.start, Start::Whole) {
+            return false;
+        }
+        let (broken, again) = self.continuity.follow(rule, turn, content);
+        out.extend(broken.map(Decoded::Sequence));
+        again && matches!(line.meaning, Ok(Meaning::Reading(_)))
+    }
+
+    /// Decides what becomes of a line, given what is known about the first one.
+    fn settle(
+        &mut self,
+        meaning: Result<Meaning, RejectReason>,
+        line: &[u8],
+        out: &mut Vec<Decoded>,
+    ) {
+        let line_no = self.line_no;
+        let understood = match meaning {
+            Ok(Meaning::OtherChannel) => return,
+            Ok(Meaning::Reading(understood)) => Ok(Some(understood)),
+            Ok(Meaning::Busy) => Ok(None),
+            Err(why) => Err(why),
+        };
+        let reject = |why| Decoded::Rejected(Rejected::new(line, line_no, why));
+        match std::mem::replace(&mut self.start, Start::Whole) {
+            Start::Whole => {}
+            Start::Unseen => {
+                match understood {
+                    Err(_) => out.push(reject(RejectReason::CutAtStart)),
+                    // whatever was cut off, no value is taken from it
+                    Ok(None) => out.push(Decoded::Busy { line_no }),
+                    Ok(Some(Understood { reading, whole })) => {
+                        let sample = reading.into_sample(line_no);
+                        if whole {
+                            out.push(Decoded::Sample(sample));
+                        } else {
+                            self.start = Start::Held {
+                                sample,
+                                line: line.to_vec(),
+                            };
+                        }
+                    }
+                }
+                return;
+            }
+            Start::Held {
+                sample,
+                line: first,
+            } => {
+                if understood.is_ok() && first.len() >= line.len() {
+                    out.push(Decoded::Sample(sample));
+                } else {
+                    out.push(Decoded::Rejected(Rejected::new(
+                        &first,
+                        sample.line_no,
+                        RejectReason::CutAtStart,
+                    )));
+                }
+            }
+        }
+        out.push(match understood {
+            Ok(Some(u)) => Decoded::Sample(u.reading.into_sample(line_no)),
+            Ok(None) => Decoded::Busy { line_no },
+            Err(why) => reject(why),
+        });
+    }
 }

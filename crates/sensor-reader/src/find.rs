@@ -16,10 +16,11 @@ pub(crate) enum Field {
     Exponent,
     ExponentSign,
     Channel,
+    Sequence,
 }
 
 impl Field {
-    pub(crate) const ALL: [Self; 9] = [
+    pub(crate) const ALL: [Self; 10] = [
         Self::Value,
         Self::Unit,
         Self::Temperature,
@@ -29,6 +30,7 @@ impl Field {
         Self::Exponent,
         Self::ExponentSign,
         Self::Channel,
+        Self::Sequence,
     ];
 
     /// The name in a dialect file.
@@ -43,6 +45,7 @@ impl Field {
             Self::Exponent => "exponent",
             Self::ExponentSign => "exponent_sign",
             Self::Channel => "channel",
+            Self::Sequence => "sequence",
         }
     }
 

@@ -4,6 +4,8 @@ use std::fmt;
 
 use vacuum::{Pressure, PressureError, Sensed};
 
+use crate::sequence::SequenceBreak;
+
 /// One understood line.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
@@ -16,6 +18,9 @@ pub struct Sample {
     /// the time of the reading only if [`Dialect::clock`](crate::Dialect::clock)
     /// says so.
     pub device_s: Option<f64>,
+    /// The gauge's own number of the line, where the dialect names it. It begins
+    /// again at 0 when the gauge is restarted and when it is full.
+    pub sequence: Option<u32>,
     /// Number of the line in this stream, from 1.
     pub line_no: u64,
 }
@@ -82,6 +87,26 @@ pub enum Decoded {
     Sample(Sample),
     /// Not a reading.
     Rejected(Rejected),
+    /// A line that says that the gauge has no new value yet: understood, and no
+    /// reading.
+    Busy {
+        /// Number of the line in this stream, from 1.
+        line_no: u64,
+    },
+    /// The gauge's own count does not go on by one; told ahead of the line that
+    /// shows it.
+    Sequence(SequenceBreak),
+}
+
+impl Decoded {
+    /// The reading, if it is one.
+    #[must_use]
+    pub fn sample(&self) -> Option<&Sample> {
+        match self {
+            Self::Sample(sample) => Some(sample),
+            _ => None,
+        }
+    }
 }
 
 /// Why a line gives no reading.
@@ -131,8 +156,6 @@ pub enum RejectReason {
         /// The word as written.
         word: String,
     },
-    /// The gauge says that it has no new value yet.
-    Busy,
     /// The power of ten beside the value is not a whole number from -99 to 99.
     NotAnExponent {
         /// The text in its place.
@@ -203,7 +226,6 @@ impl fmt::Display for RejectReason {
                 f,
                 "the state \"{word}\" is not in the dialect; list it under [states]"
             ),
-            Self::Busy => f.write_str("the gauge says it has no new value yet"),
             Self::NotAnExponent { text } => {
                 write!(f, "\"{text}\" is not a power of ten with its sign, as this dialect writes it")
             }

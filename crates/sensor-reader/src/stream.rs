@@ -13,7 +13,7 @@ use std::{
 use tokio::sync::{mpsc, oneshot};
 
 use crate::{
-    Address, Dialect,
+    Address, Dialect, SequenceBreak,
     sample::{Rejected, Sample},
     transport::{Transport, TransportError, transport},
 };
@@ -41,8 +41,9 @@ pub struct Options {
 }
 
 impl Default for Options {
-    /// Fail at once if there is no gauge; silent after 5 s; retry after 100 ms,
-    /// then less and less often down to every 2 s; speed as the dialect says.
+    /// Fail at once if there is no gauge; silent after 5 s; a network
+    /// connection is made anew after 30 s without a byte; retry after 100 ms, then
+    /// less and less often down to every 2 s; speed as the dialect says.
     fn default() -> Self {
         Self {
             wait_for_gauge: false,
@@ -88,6 +89,21 @@ pub enum Event {
     /// a gap.
     Lost {
         /// When.
+    /// The gauge said that it has no new value yet. It is there, but gives no
+    /// reading.
+    Busy {
+        /// When.
+        arrived: Instant,
+    },
+    /// The gauge's own count of its lines does not go on by one. Comes ahead of
+    /// the reading that shows it. The count is followed within one connection:
+    /// what was sent while there was none is not counted.
+    Sequence {
+        /// When.
+        arrived: Instant,
+        /// What the count says.
+        broken: SequenceBreak,
+    },
         at: Instant,
         /// Why, for a person.
         why: String,

@@ -9,6 +9,7 @@ use crate::{
     find::{Field, Found},
     number::{Written, hex},
     sample::{RejectReason, Sample},
+    sequence::Turn,
     state::State,
     unit::{UnitWord, field_text, unit_word},
 };
@@ -22,14 +23,21 @@ pub(crate) struct Fields {
     sensed: Sensed,
     temperature_c: Option<f64>,
     device_s: Option<f64>,
+    sequence: Option<u32>,
 }
 
 impl Fields {
+    /// What a line that was sent twice says twice.
+    pub(crate) fn content(&self) -> (Sensed, Option<f64>) {
+        (self.sensed, self.temperature_c)
+    }
+
     pub(crate) fn into_sample(self, line_no: u64) -> Sample {
         Sample {
             sensed: self.sensed,
             temperature_c: self.temperature_c,
             device_s: self.device_s,
+            sequence: self.sequence,
             line_no,
         }
     }
@@ -43,11 +51,34 @@ pub(crate) struct Understood {
     pub(crate) whole: bool,
 }
 
-/// What a line turned out to be.
-pub(crate) type Line = Result<Option<Understood>, RejectReason>;
+/// What a line means.
+#[derive(Debug)]
+pub(crate) enum Meaning {
+    Reading(Understood),
+    /// The gauge has no new value yet.
+    Busy,
+    /// Of another channel than the one the dialect reads.
+    OtherChannel,
+}
 
-/// Reads a line without its terminator; `None` if it is of another channel
-/// than the one the dialect reads.
+/// What a line turned out to be.
+#[derive(Debug)]
+pub(crate) struct Line {
+    /// Where it stands in the gauge's own count, if it tells and arrived whole.
+    pub(crate) turn: Option<Turn>,
+    pub(crate) meaning: Result<Meaning, RejectReason>,
+}
+
+impl Line {
+    pub(crate) fn rejected(why: RejectReason) -> Self {
+        Self {
+            turn: None,
+            meaning: Err(why),
+        }
+    }
+}
+
+/// Reads a line without its terminator.
 pub(crate) fn understand_line(shape: &Shape, line: &[u8]) -> Line {
     // a bare check byte may look like a blank or a line end
     let binary = |c: &crate::checksum::ChecksumRule| c.text == ChecksumText::Binary;
@@ -68,22 +99,62 @@ pub(crate) fn understand_block(shape: &Shape, block: &[u8]) -> Line {
 fn understand(shape: &Shape, line: &[u8], text: &[u8]) -> Line {
     let offset = line.len() - line.trim_ascii_start().len();
     let offset = if text.len() == line.len() { 0 } else { offset };
-    let found = shape.finding.find(text).ok_or(RejectReason::NoMatch)?;
-    let checked = check_sum(shape, line, offset, &found)?;
+    let Some(found) = shape.finding.find(text) else {
+        return Line::rejected(RejectReason::NoMatch);
+    };
+    let checked = match check_sum(shape, line, offset, &found) {
+        Ok(checked) => checked,
+        Err(why) => return Line::rejected(why),
+    };
+    Line {
+        turn: turn(shape, &found),
+        meaning: meaning(shape, text, &found, checked),
+    }
+}
+
+fn meaning(
+    shape: &Shape,
+    text: &[u8],
+    found: &Found<'_>,
+    checked: bool,
+) -> Result<Meaning, RejectReason> {
     if let Some(wanted) = &shape.channel
         && found.text(Field::Channel) != Some(wanted.as_bytes())
     {
-        return Ok(None);
+        return Ok(Meaning::OtherChannel);
     }
-    let sensed = sensed(shape, &found)?;
-    Ok(Some(Understood {
+    let Some(sensed) = sensed(shape, found)? else {
+        return Ok(Meaning::Busy);
+    };
+    Ok(Meaning::Reading(Understood {
         reading: Fields {
             sensed,
-            temperature_c: temperature(shape, &found),
-            device_s: device_time(shape, &found)?,
+            temperature_c: temperature(shape, found),
+            device_s: device_time(shape, found)?,
+            sequence: count(shape, found),
         },
-        whole: checked || shape.finding.shows_it_is_whole(text, &found),
+        whole: checked || shape.finding.shows_it_is_whole(text, found),
     }))
+}
+
+/// Where the line stands in the gauge's own count and time.
+fn turn(shape: &Shape, found: &Found<'_>) -> Option<Turn> {
+    Some(Turn {
+        count: count(shape, found)?,
+        device_s: device_time(shape, found).ok().flatten(),
+    })
+}
+
+/// The gauge's own number of the line. One that cannot be is no number, but the
+/// reading beside it stays.
+fn count(shape: &Shape, found: &Found<'_>) -> Option<u32> {
+    let rule = shape.sequence?;
+    let text = found.text(Field::Sequence)?;
+    let number = match rule.written {
+        Written::Decimal => std::str::from_utf8(text).ok()?.parse().ok()?,
+        Written::Hex | Written::SignedHex => hex(text)?,
+    };
+    (u64::from(number) < rule.modulus).then_some(number)
 }
 
 fn trim_line_ends(line: &[u8]) -> &[u8] {
@@ -161,8 +232,8 @@ fn state(shape: &Shape, found: &Found<'_>, value: &str) -> Result<State, RejectR
     Ok(told.max(in_place))
 }
 
-/// The pressure or the state the line reports.
-fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Sensed, RejectReason> {
+/// The pressure or the state the line reports; `None` if the gauge is busy.
+fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Option<Sensed>, RejectReason> {
     let value = found.text(Field::Value).unwrap_or_default();
     let state = state(shape, found, &field_text(value))?;
     // a comparison is a bound, whatever the state says: ">25000"
@@ -174,19 +245,19 @@ fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Sensed, RejectReason> {
         Ok(Sensed::Measured(pressure)) => Some(pressure),
         _ => None,
     };
-    match (state, sign) {
-        (State::Fault, _) => Ok(Sensed::Fault),
-        (State::Off, _) => Ok(Sensed::Gap),
-        (State::Busy, _) => Err(RejectReason::Busy),
-        (State::Over | State::Ok, Some(b'>')) => Ok(Sensed::Over(own_bound().or(shape.over))),
-        (State::Under | State::Ok, Some(b'<')) => Ok(Sensed::Under(own_bound().or(shape.under))),
-        (State::Over, _) => Ok(Sensed::Over(shape.over)),
-        (State::Under, _) => Ok(Sensed::Under(shape.under)),
+    Ok(Some(match (state, sign) {
+        (State::Fault, _) => Sensed::Fault,
+        (State::Off, _) => Sensed::Gap,
+        (State::Busy, _) => return Ok(None),
+        (State::Over | State::Ok, Some(b'>')) => Sensed::Over(own_bound().or(shape.over)),
+        (State::Under | State::Ok, Some(b'<')) => Sensed::Under(own_bound().or(shape.under)),
+        (State::Over, _) => Sensed::Over(shape.over),
+        (State::Under, _) => Sensed::Under(shape.under),
         (State::Ok, _) => match written(shape, number, found)? {
-            Sensed::Measured(pressure) => Ok(within_bounds(shape, pressure)),
-            bound_or_fault => Ok(bound_or_fault),
+            Sensed::Measured(pressure) => within_bounds(shape, pressure),
+            bound_or_fault => bound_or_fault,
         },
-    }
+    }))
 }
 
 /// The number of a line as sent: digits, scale and power of ten.

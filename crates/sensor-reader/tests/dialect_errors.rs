@@ -120,6 +120,29 @@ fn faults_name_line_and_remedy() {
     );
 }
 
+#[test]
+fn a_count_needs_its_field_and_its_end() {
+    let (name, key) = ("node-line", "modulus = 65536");
+    spoil(name, key, "modulus = 1", &["2 to 4294967296"]);
+    let roman = format!("written = \"roman\"\n{key}");
+    spoil(name, key, &roman, &["written", "\"hex\""]);
+    let source = Dialect::builtin(name).unwrap().source().to_owned();
+    for (from, to, part) in [
+        ("[sequence]\nmodulus = 65536", "", "write [sequence]"),
+        ("(?<sequence>", "(?:", "name the field"),
+    ] {
+        let text = source.replace(from, to);
+        let error = Dialect::from_toml(&text, "mine.toml").expect_err(to);
+        assert!(error.to_string().contains(part), "{error}");
+    }
+    spoil(
+        "modbus-scaled-registers",
+        "[states]",
+        "[sequence]\nmodulus = 10\n[states]",
+        &["[sequence] has no place"],
+    );
+}
+
 /// Every built-in dialect with one thing changed: the error must name the line
 /// on which the change stands.
 fn spoil(name: &str, from: &str, to: &str, parts: &[&str]) {

@@ -32,6 +32,7 @@ pub(super) struct FileShape {
     #[serde(default)]
     pub(super) bounds: BoundsTable,
     pub(super) checksum: Option<Spanned<ChecksumTable>>,
+    pub(super) sequence: Option<Spanned<SequenceTable>>,
 }
 
 /// Name of a field to its place; what a place looks like depends on the framing.
@@ -106,6 +107,13 @@ pub(super) struct ValueTable {
     pub(super) temperature_unit: Option<Spanned<String>>,
     pub(super) temperature_scale: Option<Spanned<f64>>,
     pub(super) temperature_written: Option<Spanned<String>>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SequenceTable {
+    pub(super) modulus: Spanned<i64>,
+    pub(super) written: Option<Spanned<String>>,
 }
 
 #[derive(Deserialize)]

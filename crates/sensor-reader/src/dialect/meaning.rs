@@ -8,12 +8,14 @@ use vacuum::{Pressure, PressureUnit};
 use crate::{
     curve::{Curve, Law},
     find::{Field, Finding},
+    number::Written,
+    sequence::SequenceRule,
     state::State,
     unit::{UnitWord, unit_word},
 };
 
 use super::{
-    file::{BoundsTable, CurveTable, StateBitsTable, ValueTable},
+    file::{BoundsTable, CurveTable, SequenceTable, StateBitsTable, ValueTable},
     plain::{Fault, whole, word},
     shape::{ExponentStyle, StateBits},
 };
@@ -289,4 +291,35 @@ fn points(spanned: &Spanned<CurveTable>) -> Result<Law, Fault> {
         points: points.clone(),
         log,
     })
+}
+
+/// How the gauge counts its lines; field and table belong together.
+pub(super) fn sequence(
+    table: Option<&Spanned<SequenceTable>>,
+    finding: &Finding,
+    pointer: Option<std::ops::Range<usize>>,
+) -> Result<Option<SequenceRule>, Fault> {
+    match (table, finding.has(Field::Sequence)) {
+        (None, false) => Ok(None),
+        (Some(table), true) => Ok(Some(SequenceRule {
+            modulus: whole(Some(&table.get_ref().modulus), 0, 2..=1 << 32, "modulus")?,
+            written: word(
+                table.get_ref().written.as_ref(),
+                Written::Decimal,
+                &[("decimal", Written::Decimal), ("hex", Written::Hex)],
+                "written",
+            )?,
+        })),
+        (Some(table), false) => Err(Fault::at(
+            table,
+            "[sequence] says how lines are counted but there is no sequence field",
+            "name the field that carries the count sequence, or delete the table",
+        )),
+        (None, true) => Err(Fault {
+            span: pointer,
+            problem: "there is a sequence field but nothing says where its count begins again"
+                .into(),
+            fix: "write [sequence] and modulus = 65536 if the count goes from 0 to 65535".into(),
+        }),
+    }
 }

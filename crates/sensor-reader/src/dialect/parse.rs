@@ -11,7 +11,7 @@ use super::{
     Clock, DialectError, FlowControl, Inner, Parity, PortSettings,
     exchange::{ask, registers},
     file::{FileShape, PortTable, ValueTable},
-    meaning::{absolute_unit, bounds, curve, exponent, state_bits, states, units},
+    meaning::{absolute_unit, bounds, curve, exponent, sequence, state_bits, states, units},
     place::{in_frames, in_lines, in_registers},
     plain::{Fault, LineAddress, bytes, factor, whole, word},
     shape::{FrameRule, Framing, Shape, TemperatureStyle, TemperatureUnit, Terminator},
@@ -104,6 +104,12 @@ fn only_its_own_table(file: &FileShape, speaks: Speaks) -> Result<(), Fault> {
             modbus,
             file.checksum.as_ref().map(Spanned::span),
             "[checksum]",
+        ),
+        // an answer to a question is not a line of a count
+        (
+            modbus,
+            file.sequence.as_ref().map(Spanned::span),
+            "[sequence]",
         ),
     ];
     match stray
@@ -333,6 +339,7 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         over,
         under,
         channel: channel(file.channel.as_ref(), &finding, pointer(file))?,
+        sequence: sequence(file.sequence.as_ref(), &finding, pointer(file))?,
         clock: clock(clock_key, finding.has(Field::Seconds))?,
         seconds_per_count: factor(
             count_key,

@@ -8,6 +8,7 @@ use crate::{
     curve::Curve,
     find::{Field, Finding},
     number::{NumberStyle, Written},
+    sequence::SequenceRule,
     state::State,
 };
 
@@ -141,6 +142,8 @@ pub(crate) struct Shape {
     pub(crate) under: Option<Pressure>,
     /// The channel to read, where lines carry a channel.
     pub(crate) channel: Option<String>,
+    /// How lines are counted, where the gauge counts them.
+    pub(crate) sequence: Option<SequenceRule>,
     pub(crate) clock: Clock,
     pub(crate) seconds_per_count: f64,
     pub(crate) temperature: TemperatureStyle,

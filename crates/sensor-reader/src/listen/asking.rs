@@ -147,6 +147,7 @@ pub async fn ask(
                     cause: why,
                 });
             }
+            Ok(Some(Event::Busy { .. })) => {}
             Ok(Some(_)) => continue,
         }
         until = start + ASK_ON;

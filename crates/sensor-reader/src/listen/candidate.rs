@@ -172,9 +172,9 @@ impl Ear {
                 self.unexplained_bytes += self.pending.saturating_sub(own);
             }
             // the shape fits, the gauge only has nothing to say yet
-            Decoded::Rejected(r) if r.why == RejectReason::Busy => {
-                self.explained_bytes += self.pending;
-            }
+            Decoded::Busy { .. } => self.explained_bytes += self.pending,
+            // told beside the line that shows it
+            Decoded::Sequence(_) => return,
             Decoded::Rejected(r) if r.why == RejectReason::CutAtStart => {}
             Decoded::Rejected(_) => {
                 self.rejected += 1;

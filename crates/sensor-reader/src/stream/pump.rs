@@ -343,3 +343,5 @@ impl Hearing {
         Ok(())
     }
 }
+                Decoded::Busy { .. } => Event::Busy { arrived },
+                Decoded::Sequence(broken) => Event::Sequence { arrived, broken },

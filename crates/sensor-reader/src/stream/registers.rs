@@ -23,7 +23,7 @@ use crate::{
     dialect::RegisterRule,
     sample::{RejectReason, Rejected},
     transport::Link,
-    understand::understand_block,
+    understand::{Meaning, understand_block},
 };
 
 /// An answer that takes longer does not come.
@@ -112,9 +112,10 @@ pub(super) async fn attend(
                 }
                 continue;
             }
-            Answer::Block(block) => match understand_block(pump.dialect.shape(), &block) {
-                Ok(None) => continue,
-                Ok(Some(understood)) => Event::Reading {
+            Answer::Block(block) => match understand_block(pump.dialect.shape(), &block).meaning {
+                Ok(Meaning::OtherChannel) => continue,
+                Ok(Meaning::Busy) => Event::Busy { arrived },
+                Ok(Meaning::Reading(understood)) => Event::Reading {
                     arrived,
                     sample: understood.reading.into_sample(asked),
                 },
