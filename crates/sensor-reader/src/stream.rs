@@ -32,6 +32,10 @@ pub struct Options {
     /// long as the silence lasts it is checked in the same rhythm whether the
     /// device is still there; [`Event::Lost`] follows if it is not.
     pub silent_after: Duration,
+    /// Over a network, open a new connection when not a byte came for this long:
+    /// the other side may have lost its power without a word. Doubles with every
+    /// attempt that brings nothing, up to eight times as long.
+    pub renew_after: Duration,
     /// Pause before the first attempt to reconnect; doubles with every attempt.
     pub retry_first: Duration,
     /// Longest pause between attempts.
@@ -48,6 +52,7 @@ impl Default for Options {
         Self {
             wait_for_gauge: false,
             silent_after: Duration::from_secs(5),
+            renew_after: Duration::from_secs(30),
             retry_first: Duration::from_millis(100),
             retry_longest: Duration::from_secs(2),
             baud: None,
@@ -84,11 +89,6 @@ pub enum Event {
         /// The line and the reason.
         rejected: Rejected,
     },
-    /// The connection ended. The stream reconnects by itself: what the gauge
-    /// says until the next [`Event::Connected`] is missing, and the record owes
-    /// a gap.
-    Lost {
-        /// When.
     /// The gauge said that it has no new value yet. It is there, but gives no
     /// reading.
     Busy {
@@ -104,6 +104,11 @@ pub enum Event {
         /// What the count says.
         broken: SequenceBreak,
     },
+    /// The connection ended. The stream reconnects by itself: what the gauge
+    /// says until the next [`Event::Connected`] is missing, and the record owes
+    /// a gap.
+    Lost {
+        /// When.
         at: Instant,
         /// Why, for a person.
         why: String,

@@ -63,6 +63,54 @@ async fn tcp_reads_loses_and_reconnects() {
     server.join().unwrap();
 }
 
+/// A serial server that loses its power says nothing; its connection looks
+/// alive. The reader calls again by itself, less and less often.
+#[tokio::test]
+async fn a_peer_that_went_without_a_word_is_called_again() {
+    let listener = TcpListener::bind("127.0.0.1:0").unwrap();
+    let address = Address::parse(&format!("tcp://{}", listener.local_addr().unwrap())).unwrap();
+    let server = std::thread::spawn(move || {
+        let (mut first, _) = listener.accept().unwrap();
+        send(&mut first, 0, 3);
+        // from here on it swallows everything and never hangs up; twice
+        let (second, _) = listener.accept().unwrap();
+        let calls = std::time::Instant::now();
+        let (mut third, _) = listener.accept().unwrap();
+        let patience = calls.elapsed();
+        send(&mut third, 3, 3);
+        (first, second, third, patience)
+    });
+    let options = Options {
+        silent_after: Duration::from_millis(100),
+        renew_after: Duration::from_millis(400),
+        retry_first: Duration::from_millis(10),
+        ..Options::default()
+    };
+    let mut stream = GaugeStream::open(&address, &dialect(), options)
+        .await
+        .unwrap();
+    let (mut micron, mut lost) = (Vec::new(), Vec::new());
+    while micron.len() < 5 {
+        match next(&mut stream).await {
+            Event::Reading { sample, .. } => {
+                micron.push(sample.pressure().unwrap().micron().round() as usize);
+            }
+            Event::Lost { why, .. } => lost.push(why),
+            Event::Connected { .. } | Event::Silent { .. } => {}
+            // the first line of a new connection waits for the next
+            other => panic!("{other:?}"),
+        }
+    }
+    assert_eq!(micron, [10_000, 10_001, 10_002, 10_003, 10_004]);
+    assert_eq!(lost.len(), 2, "{lost:?}");
+    assert!(lost[0].contains("does not answer any more"), "{lost:?}");
+    let (.., patience) = server.join().unwrap();
+    assert!(
+        patience > Duration::from_millis(700),
+        "the second was given twice as long: {patience:?}"
+    );
+}
+
 #[tokio::test]
 async fn nobody_listening_is_explained() {
     // bound and dropped at once: the port is free again

@@ -29,6 +29,9 @@ const SEND_WITHIN: Duration = Duration::from_secs(2);
 /// While the gauge is silent, the system is not asked more often than this.
 const SHORTEST_LOOK: Duration = Duration::from_millis(50);
 
+/// The wait before a silent network connection is made anew grows so far.
+const LONGEST_RENEW: u32 = 8;
+
 /// The consumer has gone.
 pub(super) struct Closed;
 
@@ -62,6 +65,7 @@ pub(super) fn run(
         events,
         connection: 0,
         pause: options.retry_first,
+        renew_after: options.renew_after,
     };
     runtime.block_on(async {
         tokio::select! {
@@ -81,6 +85,8 @@ pub(super) struct Pump {
     connection: u32,
     /// Pause before the next attempt to connect.
     pause: Duration,
+    /// How long a network connection may bring nothing before it is made anew.
+    renew_after: Duration,
 }
 
 impl Pump {
@@ -175,6 +181,7 @@ impl Pump {
         let mut hearing = Hearing::new(whole, &self.dialect);
         let mut chunk = vec![0_u8; CHUNK_BYTES];
         let mut last_line = Instant::now();
+        let mut last_byte = last_line;
         // when to look at the silence next, and whether it was told
         let mut look_at = last_line + self.options.silent_after;
         let mut silence_told = false;
@@ -203,7 +210,10 @@ impl Pump {
                     if self.transport.is_gone() {
                         break None;
                     }
-                    look_at = Instant::now() + self.options.silent_after.max(SHORTEST_LOOK);
+                    if let Some(dead) = self.half_open_since(last_byte) {
+                        break Some(dead);
+                    }
+                    look_at = self.next_look(last_byte);
                     continue;
                 }
             };
@@ -212,6 +222,7 @@ impl Pump {
                 Ok(0) => break None,
                 Ok(n) => {
                     self.answered();
+                    last_byte = arrived;
                     let bytes = chunk.get(..n).unwrap_or_default();
                     if hearing.take(bytes, arrived, &self.events).await? {
                         last_line = arrived;
@@ -240,9 +251,33 @@ impl Pump {
         .await
     }
 
+    /// The error to end a network connection with that has brought nothing for
+    /// too long; the next one is given longer.
+    pub(super) fn half_open_since(&mut self, last_byte: Instant) -> Option<std::io::Error> {
+        let silent = last_byte.elapsed();
+        if !self.transport.may_be_half_open() || silent < self.renew_after {
+            return None;
+        }
+        self.renew_after = (2 * self.renew_after).min(LONGEST_RENEW * self.options.renew_after);
+        let words = format!("not a byte came for {:.0} s", silent.as_secs_f64());
+        Some(std::io::Error::new(ErrorKind::TimedOut, words))
+    }
+
+    /// When to look at a silence again.
+    fn next_look(&self, last_byte: Instant) -> Instant {
+        let now = Instant::now();
+        let usual = now + self.options.silent_after.max(SHORTEST_LOOK);
+        if self.transport.may_be_half_open() {
+            usual.min((last_byte + self.renew_after).max(now + SHORTEST_LOOK))
+        } else {
+            usual
+        }
+    }
+
     /// The gauge is there: the next loss is followed by a quick attempt again.
     pub(super) fn answered(&mut self) {
         self.pause = self.options.retry_first;
+        self.renew_after = self.options.renew_after;
     }
 
     pub(super) async fn tell(&self, event: Event) -> Result<(), Closed> {
@@ -337,11 +372,11 @@ impl Hearing {
             let event = match decoded {
                 Decoded::Sample(sample) => Event::Reading { arrived, sample },
                 Decoded::Rejected(rejected) => Event::Rejected { arrived, rejected },
+                Decoded::Busy { .. } => Event::Busy { arrived },
+                Decoded::Sequence(broken) => Event::Sequence { arrived, broken },
             };
             events.send(event).await.map_err(|_| Closed)?;
         }
         Ok(())
     }
 }
-                Decoded::Busy { .. } => Event::Busy { arrived },
-                Decoded::Sequence(broken) => Event::Sequence { arrived, broken },

@@ -110,6 +110,9 @@ pub(super) async fn attend(
                     silence_told = true;
                     pump.tell(Event::Silent { since: last_answer }).await?;
                 }
+                if let Some(dead) = pump.half_open_since(last_answer) {
+                    return Ok(Some(dead));
+                }
                 continue;
             }
             Answer::Block(block) => match understand_block(pump.dialect.shape(), &block).meaning {

@@ -56,6 +56,12 @@ pub trait Transport: Send + Sync {
         false
     }
 
+    /// True if the other end may vanish without a sign, as over a network: then
+    /// a connection that stays silent is made anew after a while.
+    fn may_be_half_open(&self) -> bool {
+        false
+    }
+
     /// Says in plain words why a connection ended: `error` is what reading
     /// gave, `None` for a plain end of the stream.
     fn explain_loss(&self, error: Option<&std::io::Error>) -> String {

@@ -8,6 +8,10 @@ use crate::Address;
 /// How long a connection attempt may take before it counts as failed.
 const CONNECT_WITHIN: Duration = Duration::from_secs(5);
 
+/// A query that was not delivered for so long ends the connection, ms.
+#[cfg(target_os = "linux")]
+const DEAD_AFTER_MS: u32 = 25_000;
+
 /// A byte stream over TCP: a network gauge, or a serial-to-network adapter.
 #[derive(Debug, Clone)]
 pub struct TcpTransport {
@@ -51,6 +55,20 @@ impl Transport for TcpTransport {
             Err(TransportError::Unreachable { address, cause })
         })
     }
+
+    fn may_be_half_open(&self) -> bool {
+        true
+    }
+
+    fn explain_loss(&self, error: Option<&std::io::Error>) -> String {
+        match error {
+            None => "the other side closed the connection".to_owned(),
+            Some(error) if error.kind() == std::io::ErrorKind::TimedOut => {
+                format!("{} does not answer any more: {error}", self.address())
+            }
+            Some(error) => format!("the connection broke: {error}"),
+        }
+    }
 }
 
 /// Asks the system to probe a silent peer, so that a pulled network cable ends
@@ -65,8 +83,31 @@ fn notice_dead_peer(stream: &TcpStream) {
         let _ = sockopt::set_tcp_keepidle(stream, Duration::from_secs(10));
         let _ = sockopt::set_tcp_keepintvl(stream, Duration::from_secs(5));
         let _ = sockopt::set_tcp_keepcnt(stream, 3);
+        // while a query waits to be delivered, the system does not probe
+        let _ = sockopt::set_tcp_user_timeout(stream, DEAD_AFTER_MS);
     }
 }
 
 #[cfg(not(unix))]
 fn notice_dead_peer(_: &TcpStream) {}
+
+#[cfg(all(test, target_os = "linux"))]
+mod tests {
+    use super::*;
+
+    #[tokio::test]
+    async fn the_system_is_asked_to_probe_a_silent_peer() {
+        use rustix::net::sockopt;
+        let listener = std::net::TcpListener::bind("127.0.0.1:0").expect("a port");
+        let address = listener.local_addr().expect("its number");
+        let stream = TcpStream::connect(address).await.expect("connected");
+        assert_eq!(sockopt::socket_keepalive(&stream), Ok(false), "not by itself");
+        notice_dead_peer(&stream);
+        assert_eq!(sockopt::socket_keepalive(&stream), Ok(true));
+        let idle = sockopt::tcp_keepidle(&stream).expect("told");
+        let between = sockopt::tcp_keepintvl(&stream).expect("told");
+        let probes = sockopt::tcp_keepcnt(&stream).expect("told");
+        assert!(idle + between * probes <= Duration::from_secs(30));
+        assert_eq!(sockopt::tcp_user_timeout(&stream), Ok(DEAD_AFTER_MS));
+    }
+}
