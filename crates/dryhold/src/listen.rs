@@ -1,10 +1,17 @@
 //! `dryhold listen PORT`: tries speeds and dialects and says what speaks there.
 
-use std::{path::Path, sync::Arc};
+use std::{
+    path::Path,
+    sync::Arc,
+    time::{Duration, Instant},
+};
 
 use sensor_reader::{
     Dialect, PortSettings, Sample,
-    listen::{Answer, COMMON_BAUDS, Candidate, Conclusion, Trial, ask, questions, try_port},
+    listen::{
+        Answer, COMMON_BAUDS, Candidate, Conclusion, Question, Trial, ask, longest, longest_asking,
+        questions, try_port,
+    },
     transport::{SerialTransport, Transport},
 };
 use vacuum::Sensed;
@@ -14,6 +21,11 @@ use crate::{
     outcome::{Failure, Outcome, say},
     report_files::write_whole,
 };
+
+/// For answers that are not understood, on top of the time for silence.
+const LEEWAY: Duration = Duration::from_secs(12);
+/// So long one gauge that answers is asked on, s.
+const ONE_ANSWER_S: f64 = 8.0;
 
 /// Listens; sends nothing to the gauge unless told to ask.
 pub(crate) fn run(arguments: &ListenArguments) -> Result<Outcome, Failure> {
@@ -31,6 +43,12 @@ async fn find(arguments: &ListenArguments) -> Result<Outcome, Failure> {
     ));
     let only = arguments.baud.map(|baud| vec![baud]);
     let bauds = only.as_deref().unwrap_or(&COMMON_BAUDS);
+    say(format!(
+        "Trying {} {}, at most {:.0} s:",
+        bauds.len(),
+        if bauds.len() == 1 { "speed" } else { "speeds" },
+        longest(bauds.len()).as_secs_f64().ceil()
+    ));
     let heard = try_port(&arguments.port, bauds, tell_trial)
         .await
         .map_err(Failure::other)?;
@@ -74,18 +92,16 @@ fn tell_trial(trial: &Trial) {
 async fn ask_all(arguments: &ListenArguments) -> Result<Option<Answer>, Failure> {
     let list = questions(arguments.baud);
     say("Now asking. These queries only read; they are sent one after the other:");
-    for question in &list {
-        say(format!(
-            "  {:10} {} ({})",
-            question.port.to_string(),
-            question.sends(),
-            question.dialect.name()
-        ));
-    }
+    tell_questions(&list);
     let path: &Path = &arguments.port;
     let at = |port: PortSettings| Arc::new(SerialTransport::new(path, port)) as Arc<dyn Transport>;
     let mut unsure = None;
+    let until = Instant::now() + longest_asking(list.len()) + LEEWAY;
     for question in &list {
+        if Instant::now() >= until {
+            say("  the time is up; the settings not tried yet are left out");
+            break;
+        }
         let answer = ask(at, question).await.map_err(Failure::other)?;
         match answer.conclusion {
             Conclusion::Recognised => return Ok(Some(answer)),
@@ -94,6 +110,31 @@ async fn ask_all(arguments: &ListenArguments) -> Result<Option<Answer>, Failure>
         }
     }
     Ok(unsure)
+}
+
+/// What will be sent at which settings, a line per query, and how long it takes.
+fn tell_questions(list: &[Question]) {
+    let mut told: Vec<&str> = Vec::new();
+    for question in list {
+        let name = question.dialect.name();
+        if told.contains(&name) {
+            continue;
+        }
+        told.push(name);
+        let settings: Vec<String> = list
+            .iter()
+            .filter(|q| q.dialect.name() == name)
+            .map(|q| q.port.to_string())
+            .collect();
+        say(format!("  {} ({name})", question.sends()));
+        say(format!("    at {}", settings.join(", ")));
+    }
+    let longest = longest_asking(list.len()) + LEEWAY;
+    say(format!(
+        "{} settings are tried, one query each, at most {:.0} s.",
+        list.len(),
+        longest.as_secs_f64().ceil() + ONE_ANSWER_S
+    ));
 }
 
 fn keep_answer(arguments: &ListenArguments, answer: &Answer) -> Result<Outcome, Failure> {

@@ -9,9 +9,9 @@ mod asking;
 mod candidate;
 mod port;
 
-pub use asking::{Answer, Question, ask, questions};
+pub use asking::{Answer, Question, ask, longest_asking, questions};
 pub use candidate::{Candidate, Conclusion};
-pub use port::{COMMON_BAUDS, PortHearing, Trial, try_port, try_with};
+pub use port::{COMMON_BAUDS, PortHearing, Trial, longest, try_port, try_with};
 
 use candidate::Ear;
 
@@ -175,7 +175,13 @@ impl Recogniser {
         }
         if best.plausible_share < PLAUSIBLE_SHARE {
             return Conclusion::Unsure {
-                why: "the best fit reads pressures far above that of the air".into(),
+                why: if best.dialect.shape().curve.is_some() {
+                    "a column of plain signals, and the sample curve makes pressures far above that \
+                     of the air of them: put the curve of your gauge's data sheet into the file"
+                        .into()
+                } else {
+                    "the best fit reads pressures far above that of the air".into()
+                },
             };
         }
         if !best.binary && printable_share < PRINTABLE_SHARE {

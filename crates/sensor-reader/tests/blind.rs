@@ -5,15 +5,21 @@
 #[path = "pty/emulated.rs"]
 mod emulated;
 
-use std::sync::Arc;
+use std::{
+    sync::Arc,
+    time::{Duration, Instant},
+};
 
 use emulated::{capture, heard, levels};
 use sensor_reader::{
     Decoded, Decoder, Dialect, Parity, PortSettings,
-    listen::{COMMON_BAUDS, Conclusion, PortHearing, try_with},
+    listen::{
+        Answer, COMMON_BAUDS, Conclusion, PortHearing, ask, longest, longest_asking, questions,
+        try_with,
+    },
     transport::{Link, Opening, Transport},
 };
-use tokio::io::{AsyncWriteExt, duplex};
+use tokio::io::{AsyncReadExt, AsyncWriteExt, duplex};
 
 /// A gauge that talks again and again over an emulated line.
 struct EmulatedLine {
@@ -171,4 +177,190 @@ async fn garbage_and_silence_are_not_recognised() {
     assert_eq!(nothing.trials.len(), COMMON_BAUDS.len());
     let silence = &nothing.best().unwrap().hearing;
     assert_eq!(silence.conclusion, Conclusion::Silence);
+}
+
+#[test]
+fn listening_is_bounded() {
+    let seconds = longest(COMMON_BAUDS.len()).as_secs_f64();
+    assert!(seconds < 60.0, "{seconds} s");
+    assert!(longest_asking(questions(None).len()).as_secs_f64() < 30.0);
+}
+
+/// A line of text that nobody understands, five times a second: the worst case
+/// keeps its promise.
+#[tokio::test]
+async fn a_gauge_that_is_not_recognised_is_given_up_in_time() {
+    struct Status;
+    impl Transport for Status {
+        fn address(&self) -> String {
+            "a line".into()
+        }
+        fn open(&self) -> Opening {
+            Box::pin(async {
+                let (near, mut far) = duplex(256);
+                tokio::spawn(async move {
+                    while far.write_all(b"status nominal\r\n").await.is_ok() {
+                        tokio::time::sleep(Duration::from_millis(200)).await;
+                    }
+                });
+                Ok(Box::new(near) as Box<dyn Link>)
+            })
+        }
+    }
+    let started = Instant::now();
+    let at = |_| Arc::new(Status) as Arc<dyn Transport>;
+    let found = try_with(at, &[9600], |_| {}).await.unwrap();
+    let took = started.elapsed();
+    // a loaded computer may be late
+    assert!(took < longest(1) + Duration::from_secs(5), "{took:?}");
+    let conclusion = &found.best().unwrap().hearing.conclusion;
+    assert!(
+        matches!(conclusion, Conclusion::NotUnderstood { .. }),
+        "{conclusion:?}"
+    );
+}
+
+/// A gauge that answers its query, at the far end of an emulated line. It heeds
+/// a query only if it arrives whole and with the right parity.
+struct AskedLine {
+    gauge: PortSettings,
+    /// What it hears, and what it answers.
+    script: &'static [(&'static [u8], Vec<u8>)],
+    port: PortSettings,
+}
+
+impl Transport for AskedLine {
+    fn address(&self) -> String {
+        "emulated line".into()
+    }
+
+    fn open(&self) -> Opening {
+        let (gauge, port, script) = (self.gauge, self.port, self.script);
+        Box::pin(async move {
+            let (near, mut far) = duplex(256);
+            tokio::spawn(async move {
+                let mut said = Vec::new();
+                let mut chunk = [0; 64];
+                while let Ok(count @ 1..) = far.read(&mut chunk).await {
+                    let line = levels(&chunk[..count], port);
+                    said.extend(heard(&line, port.baud, gauge));
+                    let frame = (port.data_bits, port.parity) == (gauge.data_bits, gauge.parity);
+                    let known = script.iter().find(|(query, _)| said.ends_with(query));
+                    let Some((_, answer)) = known.filter(|_| frame) else {
+                        continue;
+                    };
+                    said.clear();
+                    tokio::time::sleep(Duration::from_millis(60)).await;
+                    let line = levels(answer, gauge);
+                    let bytes = heard(&line, gauge.baud, port);
+                    if far.write_all(&bytes).await.is_err() {
+                        return;
+                    }
+                }
+            });
+            Ok(Box::new(near) as Box<dyn Link>)
+        })
+    }
+}
+
+/// What each gauge that must be asked answers, from its sample capture. The CRC
+/// of the Modbus question was computed outside this crate (polynomial 8005
+/// reflected, start FFFF).
+fn scripts() -> Vec<(&'static str, &'static [(&'static [u8], Vec<u8>)])> {
+    let (confirmed, columns, registers) = (
+        capture("polled-confirmed-line"),
+        capture("polled-mantissa-exponent"),
+        capture("modbus-float-registers"),
+    );
+    let line = confirmed[3..].split_inclusive(|b| *b == b'\n').next();
+    let column = columns.split_inclusive(|b| *b == b'\r').next();
+    let leaked = |script: Vec<(&'static [u8], Vec<u8>)>| &*script.leak();
+    vec![
+        (
+            "polled-confirmed-line",
+            leaked(vec![
+                (b"READ\r", confirmed[..3].to_vec()),
+                (b"\x05", line.unwrap().to_vec()),
+            ]),
+        ),
+        (
+            "polled-mantissa-exponent",
+            leaked(vec![(b"?07\r", column.unwrap().to_vec())]),
+        ),
+        (
+            "modbus-float-registers",
+            leaked(vec![(MODBUS_QUESTION, registers[..13].to_vec())]),
+        ),
+    ]
+}
+
+const MODBUS_QUESTION: &[u8] = &[5, 3, 0, 100, 0, 4, 4, 82];
+
+/// Asks all questions in turn, as the program does.
+async fn asked(gauge: PortSettings, script: &'static [(&'static [u8], Vec<u8>)]) -> Option<Answer> {
+    let at = move |port| {
+        Arc::new(AskedLine {
+            gauge,
+            script,
+            port,
+        }) as Arc<dyn Transport>
+    };
+    let mut unsure = None;
+    for question in questions(None) {
+        let answer = ask(at, &question).await.unwrap();
+        match answer.conclusion {
+            Conclusion::Recognised => return Some(answer),
+            Conclusion::Unsure { .. } if unsure.is_none() => unsure = Some(answer),
+            _ => {}
+        }
+    }
+    unsure
+}
+
+/// The samples that must be asked, each at the settings of its dialect and at
+/// others that are usual. Modbus registers are found, and it is said that only
+/// the manual tells what they hold.
+#[tokio::test]
+async fn samples_that_must_be_asked_are_found_at_the_usual_settings() {
+    let other = [
+        (19_200, 7, Parity::Even),
+        (2400, 8, Parity::None),
+        (9600, 8, Parity::None),
+    ];
+    let mut tasks = Vec::new();
+    for ((name, script), (baud, data_bits, parity)) in scripts().into_iter().zip(other) {
+        let own = Dialect::builtin(name).unwrap().port();
+        let usual = PortSettings {
+            baud,
+            data_bits,
+            parity,
+            ..own
+        };
+        for gauge in [own, usual] {
+            tasks.push(tokio::spawn(async move {
+                let started = Instant::now();
+                let answer = asked(gauge, script).await.expect(name);
+                (name, gauge, answer, started.elapsed())
+            }));
+        }
+    }
+    for task in tasks {
+        let (name, gauge, answer, took) = task.await.unwrap();
+        println!(
+            "{name:26} at {gauge:10} found at {:10} in {:.1} s: {:?}",
+            answer.question.port.to_string(),
+            took.as_secs_f64(),
+            answer.conclusion
+        );
+        assert_eq!(answer.question.dialect.name(), name);
+        assert_eq!(answer.question.port, gauge, "{name}");
+        let by_the_manual =
+            matches!(&answer.conclusion, Conclusion::Unsure { why } if why.contains("manual"));
+        if name.starts_with("modbus") {
+            assert!(by_the_manual, "{:?}", answer.conclusion);
+        } else {
+            assert_eq!(answer.conclusion, Conclusion::Recognised, "{name}");
+        }
+        assert!(took < Duration::from_secs(60), "{name}: {took:?}");
+    }
 }

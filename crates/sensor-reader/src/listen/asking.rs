@@ -10,15 +10,23 @@ use super::{
     candidate::{SHAPE_SHARE, is_plausible, with_port},
 };
 use crate::{
-    Dialect, Event, GaugeStream, Options, PortSettings, Sample,
+    Dialect, Event, GaugeStream, Options, Parity, PortSettings, Sample,
     dialect::Framing,
     transport::{Transport, TransportError},
 };
 
-/// After the second query this long is left for an answer.
-const LAST_ANSWER: Duration = Duration::from_millis(500);
-/// How long to go on asking when something answers.
+/// An answer that takes longer does not come. One query goes out in this time.
+const ANSWER_WITHIN: Duration = Duration::from_millis(450);
+/// How long to go on when something answers that is not understood.
+const ASK_AGAIN: Duration = Duration::from_millis(1_500);
+/// How long to go on when an answer is understood.
 const ASK_ON: Duration = Duration::from_secs(8);
+
+/// Speeds to ask at, the most common first, bit/s.
+const ASK_BAUDS: [u32; 7] = [9600, 19_200, 4800, 2400, 38_400, 57_600, 115_200];
+/// Data bits and parity of gauges that answer in text, and of Modbus devices.
+const LINE_FRAMES: [(u8, Parity); 2] = [(8, Parity::None), (7, Parity::Even)];
+const MODBUS_FRAMES: [(u8, Parity); 2] = [(8, Parity::Even), (8, Parity::None)];
 
 /// One query of the list, and how the port is set to send it.
 #[derive(Debug, Clone)]
@@ -62,26 +70,64 @@ impl Question {
 }
 
 /// The whole list: the queries of the built-in dialects that can be sent on a
-/// serial line, each at the settings of its dialect, or at `baud` bit/s if given.
+/// serial line, first each at the settings of its dialect, then all of them at
+/// the usual speeds, or only at `baud` bit/s if given.
 ///
 /// Every one only reads. There is no way to add one of another kind: a gauge
 /// with a query of its own needs a dialect file.
 #[must_use]
 pub fn questions(baud: Option<u32>) -> Vec<Question> {
     let tcp = |d: &Dialect| matches!(&d.shape().framing, Framing::Registers(r) if r.tcp);
-    Dialect::builtin_names()
+    let dialects: Vec<Dialect> = Dialect::builtin_names()
         .into_iter()
         // every built-in dialect is loaded by a test
         .filter_map(|name| Dialect::builtin(name).ok())
         .filter(|dialect| dialect.asks() && !tcp(dialect))
-        .map(|dialect| Question {
-            port: PortSettings {
-                baud: baud.unwrap_or(dialect.port().baud),
-                ..dialect.port()
-            },
-            dialect,
+        .collect();
+    let own = dialects.iter().map(|d| (d, d.port()));
+    let usual = ASK_BAUDS.into_iter().flat_map(|baud| {
+        (0..LINE_FRAMES.len()).flat_map({
+            let dialects = &dialects;
+            move |i| dialects.iter().map(move |d| (d, usual_port(d, baud, i)))
         })
-        .collect()
+    });
+    let mut list: Vec<Question> = Vec::new();
+    for (dialect, port) in own.chain(usual) {
+        let port = PortSettings {
+            baud: baud.unwrap_or(port.baud),
+            ..port
+        };
+        let known = |q: &Question| q.port == port && q.dialect.name() == dialect.name();
+        if !list.iter().any(known) {
+            list.push(Question {
+                dialect: dialect.clone(),
+                port,
+            });
+        }
+    }
+    list
+}
+
+fn usual_port(dialect: &Dialect, baud: u32, frame: usize) -> PortSettings {
+    let frames = if dialect.is_modbus() {
+        MODBUS_FRAMES
+    } else {
+        LINE_FRAMES
+    };
+    let (data_bits, parity) = frames[frame];
+    PortSettings {
+        baud,
+        data_bits,
+        parity,
+        ..PortSettings::default()
+    }
+}
+
+/// How long it takes to put so many questions if nothing answers.
+#[must_use]
+pub fn longest_asking(questions: usize) -> Duration {
+    // opening and setting the port included
+    (ANSWER_WITHIN + Duration::from_millis(80)) * u32::try_from(questions).unwrap_or(u32::MAX)
 }
 
 /// What came of a [`Question`].
@@ -108,8 +154,8 @@ impl Answer {
     }
 }
 
-/// Asks one question, twice if nothing answers, for up to eight seconds if
-/// something does. This sends: say so first.
+/// Asks one question, once if nothing answers, for up to eight seconds if
+/// something understandable does. This sends: say so first.
 ///
 /// `at` gives the transport for the settings of the question.
 ///
@@ -123,7 +169,7 @@ pub async fn ask(
     let address = transport.address();
     let mut stream = GaugeStream::over(transport, &question.dialect, Options::default()).await?;
     let start = Instant::now();
-    let mut until = start + pace(&question.dialect) + LAST_ANSWER;
+    let mut until = start + ANSWER_WITHIN;
     let mut implausible = 0;
     let mut answer = Answer {
         question: question.clone(),
@@ -150,20 +196,15 @@ pub async fn ask(
             Ok(Some(Event::Busy { .. })) => {}
             Ok(Some(_)) => continue,
         }
-        until = start + ASK_ON;
+        until = start
+            + if answer.understood > 0 {
+                ASK_ON
+            } else {
+                ASK_AGAIN
+            };
     }
     answer.conclusion = conclude(&answer, implausible);
     Ok(answer)
-}
-
-/// From one query to the next.
-fn pace(dialect: &Dialect) -> Duration {
-    let shape = dialect.shape();
-    match (&shape.framing, &shape.ask) {
-        (Framing::Registers(rule), _) => rule.every,
-        (_, Some(ask)) => ask.every,
-        _ => Duration::ZERO,
-    }
 }
 
 fn conclude(answer: &Answer, implausible: u64) -> Conclusion {

@@ -175,7 +175,26 @@ async fn answers_that_do_not_fit_and_no_answers_are_told_apart() {
 
 #[test]
 fn only_the_listed_queries_are_ever_put() {
-    let list: Vec<String> = questions(None).iter().map(Question::sends).collect();
+    let all = questions(None);
+    let mut list: Vec<String> = all.iter().map(Question::sends).collect();
+    // first each at its own settings, then the same queries at the usual ones
+    let own: Vec<_> = all
+        .iter()
+        .take(3)
+        .map(|q| q.port == q.dialect.port())
+        .collect();
+    assert_eq!(own, [true; 3]);
+    assert_eq!(all.len(), 3 + 3 * 7 * 2 - 2, "two of them are usual");
+    for dialect in ["polled-confirmed-line", "modbus-float-registers"] {
+        let speeds = all.iter().filter(|q| q.dialect.name() == dialect);
+        let mut bauds: Vec<u32> = speeds.map(|q| q.port.baud).collect();
+        bauds.sort_unstable();
+        bauds.dedup();
+        assert_eq!(bauds, [2400, 4800, 9600, 19_200, 38_400, 57_600, 115_200]);
+    }
+    let (first, rest) = list.split_at_mut(3);
+    assert!(rest.iter().all(|sends| first.contains(sends)));
+    list.truncate(3);
     assert_eq!(
         list,
         [
