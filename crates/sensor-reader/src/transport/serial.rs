@@ -225,3 +225,41 @@ fn explain(system: &SystemFiles, path: &Path, error: &tokio_serial::Error) -> Tr
         },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::FlowControl;
+
+    /// Every setting is handed on. A pseudo-terminal ignores data bits and
+    /// parity, so this looks at what the system is asked for.
+    #[test]
+    fn every_setting_is_asked_of_the_system() {
+        let words = ["Five", "Six", "Seven", "Eight"];
+        for (data_bits, word) in (5..=8).zip(words) {
+            for parity in [Parity::None, Parity::Even, Parity::Odd] {
+                for (stop_bits, stops) in [(1, "One"), (2, "Two")] {
+                    for flow_control in FlowControl::ALL {
+                        let port = PortSettings {
+                            baud: 4800,
+                            data_bits,
+                            parity,
+                            stop_bits,
+                            flow_control,
+                        };
+                        let asked = format!("{:?}", builder(Path::new("/dev/x"), port));
+                        for part in [
+                            "baud_rate: 4800".to_owned(),
+                            format!("data_bits: {word}"),
+                            format!("parity: {parity:?}"),
+                            format!("stop_bits: {stops}"),
+                            format!("flow_control: {flow_control:?}"),
+                        ] {
+                            assert!(asked.contains(&part), "{part} in {asked}");
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

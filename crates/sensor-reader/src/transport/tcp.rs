@@ -91,7 +91,8 @@ fn notice_dead_peer(stream: &TcpStream) {
 #[cfg(not(unix))]
 fn notice_dead_peer(_: &TcpStream) {}
 
-#[cfg(all(test, target_os = "linux"))]
+#[cfg(test)]
+#[cfg(target_os = "linux")]
 mod tests {
     use super::*;
 
@@ -101,7 +102,11 @@ mod tests {
         let listener = std::net::TcpListener::bind("127.0.0.1:0").expect("a port");
         let address = listener.local_addr().expect("its number");
         let stream = TcpStream::connect(address).await.expect("connected");
-        assert_eq!(sockopt::socket_keepalive(&stream), Ok(false), "not by itself");
+        assert_eq!(
+            sockopt::socket_keepalive(&stream),
+            Ok(false),
+            "not by itself"
+        );
         notice_dead_peer(&stream);
         assert_eq!(sockopt::socket_keepalive(&stream), Ok(true));
         let idle = sockopt::tcp_keepidle(&stream).expect("told");

@@ -14,6 +14,7 @@ mod identity;
 mod interruptions;
 mod listening;
 mod replug;
+mod settings;
 
 use std::time::{Duration, Instant};
 
