@@ -6,10 +6,11 @@
 
 mod arguments;
 mod calm_line;
+mod clock;
 mod judged;
 mod last_rows;
-mod listen;
 mod line_quality;
+mod listen;
 mod log;
 mod outcome;
 mod ports;

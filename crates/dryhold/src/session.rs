@@ -17,7 +17,9 @@ use vacuum::{Entry, Mark, MarkKind, Reading};
 
 use crate::{
     calm_line::CalmLine,
+    clock::{ComputerClock, SystemClock, TimeEvent},
     last_rows,
+    line_quality::LineQuality,
     outcome::{Failure, complain},
     time::TimeLine,
 };
@@ -79,7 +81,18 @@ impl Session {
         dialect: &Dialect,
         settings: Settings,
     ) -> Result<Self, Failure> {
-        let time = TimeLine::start(dialect.clock());
+        Self::start_by(Box::new(SystemClock), out, header, dialect, settings)
+    }
+
+    /// The same with clocks of the caller's own.
+    fn start_by(
+        computer: Box<dyn ComputerClock>,
+        out: &std::path::Path,
+        header: &RunHeader,
+        dialect: &Dialect,
+        settings: Settings,
+    ) -> Result<Self, Failure> {
+        let time = TimeLine::start(dialect.clock(), computer);
         let writer = RunWriter::create(out, header, time.started())?;
         Ok(Self::of(writer, Analyser::new(settings), time))
     }
@@ -93,7 +106,7 @@ impl Session {
     ) -> Result<Self, Failure> {
         let now = chrono::Utc::now();
         let resumed = RunWriter::resume(folder, now)?;
-        let time = TimeLine::resume(dialect.clock(), now, resumed.elapsed_s);
+        let time = TimeLine::resume(dialect.clock(), Box::new(SystemClock), resumed.elapsed_s);
         let mut analyser = Analyser::new(settings);
         let mut source = Source::open(folder, &ImportOptions::default())?;
         while let Some(entry) = source.next_entry()? {
@@ -138,6 +151,7 @@ impl Session {
                 () = &mut stop => break Ending::Stopped,
                 count = gauge.next_batch(&mut batch, BATCH) => {
                     heard = Instant::now();
+                    self.watch_clock()?;
                     let mut ended = count == 0;
                     for event in batch.drain(..) {
                         ended |= matches!(event, Event::Ended);
@@ -149,6 +163,7 @@ impl Session {
                 }
                 Some((kind, note)) = marks.typed() => self.stamp(kind, note)?,
                 _ = sync_tick.tick() => {
+                    self.watch_clock()?;
                     self.look_after_disk();
                     if all_sent() && heard.elapsed() > QUIET {
                         break Ending::Ended;
@@ -234,6 +249,7 @@ impl Session {
                 }
                 let elapsed_s = self.time.of_reading(arrived, sample.device_s);
                 self.readings += 1;
+                self.quality.reading();
                 self.keep(Entry::Reading(Reading {
                     elapsed_s,
                     sensed: sample.sensed,
@@ -245,22 +261,6 @@ impl Session {
                 self.screen.tell_once(&rejected.to_string());
                 Ok(())
             }
-            Event::Lost { at, why } => {
-                self.screen.tell(&format!(
-                    "gauge lost: {why}; reconnecting, the record goes on"
-                ));
-                self.quality.reading();
-                self.gap(at)
-            }
-            Event::Silent { since } => {
-                self.screen
-                    .tell("the gauge is silent: check its power and cable");
-                self.gap(since)
-            }
-            Event::Connected {
-                at,
-                address,
-                connection,
             Event::Sequence { arrived, broken } => {
                 if let Some(what) = self.quality.broken(arrived, broken) {
                     self.screen.tell(&what);
@@ -275,6 +275,21 @@ impl Session {
                 }
                 None => Ok(()),
             },
+            Event::Lost { at, why } => {
+                self.screen.tell(&format!(
+                    "gauge lost: {why}; reconnecting, the record goes on"
+                ));
+                self.gap(at)
+            }
+            Event::Silent { since } => {
+                self.screen
+                    .tell("the gauge is silent: check its power and cable");
+                self.gap(since)
+            }
+            Event::Connected {
+                at,
+                address,
+                connection,
             } => {
                 if connection > 1 {
                     self.screen.tell(&format!("gauge is back on {address}"));
@@ -288,6 +303,21 @@ impl Session {
             }
             _ => Ok(()),
         }
+    }
+
+    /// Notes that the computer's clock was set or the computer slept.
+    fn watch_clock(&mut self) -> Result<(), Failure> {
+        let Some(event) = self.time.look() else {
+            return Ok(());
+        };
+        if let TimeEvent::Slept(_) = event {
+            let last_s = self.time.last_s();
+            self.keep(Entry::Reading(Reading::gap(last_s)))?;
+        }
+        let words = event.words();
+        self.screen.tell(&words);
+        let elapsed_s = self.time.of_act(self.time.now());
+        self.mark(elapsed_s, MarkKind::Note, words)
     }
 
     fn gap(&mut self, at: Instant) -> Result<(), Failure> {
@@ -348,3 +378,6 @@ impl Marks<'_> {
         waiting.drain(..count).collect()
     }
 }
+
+#[cfg(test)]
+mod tests;
