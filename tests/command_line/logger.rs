@@ -111,6 +111,16 @@ impl Logger {
         self.child().stdin = None;
     }
 
+    /// Memory it has in use, KiB.
+    #[cfg(target_os = "linux")]
+    pub(crate) fn resident_kib(&mut self) -> u64 {
+        let path = format!("/proc/{}/status", self.child().id());
+        let status = std::fs::read_to_string(path).expect("its status");
+        let line = status.lines().find_map(|l| l.strip_prefix("VmRSS:"));
+        let number = line.and_then(|l| l.trim().strip_suffix(" kB"));
+        number.and_then(|n| n.trim().parse().ok()).expect("a size")
+    }
+
     /// Ctrl-C, without waiting.
     pub(crate) fn interrupt(&mut self) {
         self.signal(Signal::INT);

@@ -39,6 +39,8 @@ mod report;
 mod resume;
 /// Seals: made, checked, made anew.
 mod sealing;
+/// A day of readings: none lost, memory bounded.
+mod soak;
 /// No reading lost at 1,000 readings a second.
 mod speed;
 /// Exit statuses, also for several paths.
