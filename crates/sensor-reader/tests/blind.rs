@@ -220,12 +220,15 @@ async fn a_gauge_that_is_not_recognised_is_given_up_in_time() {
     );
 }
 
+/// What a gauge hears, and what it answers.
+type Script = &'static [(&'static [u8], Vec<u8>)];
+
 /// A gauge that answers its query, at the far end of an emulated line. It heeds
 /// a query only if it arrives whole and with the right parity.
 struct AskedLine {
     gauge: PortSettings,
     /// What it hears, and what it answers.
-    script: &'static [(&'static [u8], Vec<u8>)],
+    script: Script,
     port: PortSettings,
 }
 
@@ -266,7 +269,7 @@ impl Transport for AskedLine {
 /// What each gauge that must be asked answers, from its sample capture. The CRC
 /// of the Modbus question was computed outside this crate (polynomial 8005
 /// reflected, start FFFF).
-fn scripts() -> Vec<(&'static str, &'static [(&'static [u8], Vec<u8>)])> {
+fn scripts() -> Vec<(&'static str, Script)> {
     let (confirmed, columns, registers) = (
         capture("polled-confirmed-line"),
         capture("polled-mantissa-exponent"),
@@ -297,7 +300,7 @@ fn scripts() -> Vec<(&'static str, &'static [(&'static [u8], Vec<u8>)])> {
 const MODBUS_QUESTION: &[u8] = &[5, 3, 0, 100, 0, 4, 4, 82];
 
 /// Asks all questions in turn, as the program does.
-async fn asked(gauge: PortSettings, script: &'static [(&'static [u8], Vec<u8>)]) -> Option<Answer> {
+async fn asked(gauge: PortSettings, script: Script) -> Option<Answer> {
     let at = move |port| {
         Arc::new(AskedLine {
             gauge,
