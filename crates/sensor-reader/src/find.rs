@@ -101,7 +101,7 @@ impl Found<'_> {
 }
 
 /// How fields are found.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) enum Finding {
     /// By a regular expression with named groups.
     Pattern(Regex, PerField<usize>),
@@ -113,7 +113,7 @@ pub(crate) enum Finding {
     Binary(PerField<BinaryField>),
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct SplitRule {
     /// What every line begins with; left out before counting.
     pub(crate) begins: Vec<u8>,
@@ -125,7 +125,7 @@ pub(crate) struct SplitRule {
     pub(crate) at: PerField<usize>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct ColumnRule {
     pub(crate) begins: Vec<u8>,
     /// How long a line must be.

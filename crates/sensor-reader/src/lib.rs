@@ -113,7 +113,7 @@ mod unit;
 pub use address::{Address, AddressError};
 pub use checksum::ChecksumKind;
 pub use decoder::Decoder;
-pub use dialect::{Clock, Dialect, DialectError, FlowControl, Parity, PortSettings};
+pub use dialect::{Channel, Clock, Dialect, DialectError, FlowControl, Parity, PortSettings};
 pub use ports::{PortInfo, PortsError, UsbIdentity, ports};
 pub use sample::{Decoded, RejectReason, Rejected, Sample};
 pub use sequence::SequenceBreak;

@@ -1,6 +1,6 @@
 //! What a decoder gives.
 
-use std::fmt;
+use std::{fmt, sync::Arc};
 
 use vacuum::{Pressure, PressureError, Sensed};
 
@@ -21,6 +21,11 @@ pub struct Sample {
     /// The gauge's own number of the line, where the dialect names it. It begins
     /// again at 0 when the gauge is restarted and when it is full.
     pub sequence: Option<u32>,
+    /// The channel it is of, as the line names it; `None` when the dialect knows
+    /// no channels. Where a dialect records all channels, readings of different
+    /// channels follow one another: [`Dialect::channel`](crate::Dialect::channel)
+    /// is the one to judge.
+    pub channel: Option<Arc<str>>,
     /// Number of the line in this stream, from 1.
     pub line_no: u64,
 }

@@ -1,11 +1,13 @@
 //! One line, frame or block of registers to one reading.
 
+use std::sync::Arc;
+
 use vacuum::{Pressure, PressureUnit, Sensed};
 
 use crate::{
     checksum::ChecksumText,
     curve::Meant,
-    dialect::{Clock, Shape},
+    dialect::{Clock, Shape, Terms},
     find::{Field, Found},
     number::{Written, hex},
     sample::{RejectReason, Sample},
@@ -24,6 +26,7 @@ pub(crate) struct Fields {
     temperature_c: Option<f64>,
     device_s: Option<f64>,
     sequence: Option<u32>,
+    channel: Option<Arc<str>>,
 }
 
 impl Fields {
@@ -38,6 +41,7 @@ impl Fields {
             temperature_c: self.temperature_c,
             device_s: self.device_s,
             sequence: self.sequence,
+            channel: self.channel,
             line_no,
         }
     }
@@ -57,7 +61,7 @@ pub(crate) enum Meaning {
     Reading(Understood),
     /// The gauge has no new value yet.
     Busy,
-    /// Of another channel than the one the dialect reads.
+    /// Of a channel that is not recorded.
     OtherChannel,
 }
 
@@ -118,12 +122,10 @@ fn meaning(
     found: &Found<'_>,
     checked: bool,
 ) -> Result<Meaning, RejectReason> {
-    if let Some(wanted) = &shape.channel
-        && found.text(Field::Channel) != Some(wanted.as_bytes())
-    {
+    let Some(of) = shape.channels.of(found.text(Field::Channel), shape.terms) else {
         return Ok(Meaning::OtherChannel);
-    }
-    let Some(sensed) = sensed(shape, found)? else {
+    };
+    let Some(sensed) = sensed(shape, of.terms, found)? else {
         return Ok(Meaning::Busy);
     };
     Ok(Meaning::Reading(Understood {
@@ -132,6 +134,7 @@ fn meaning(
             temperature_c: temperature(shape, found),
             device_s: device_time(shape, found)?,
             sequence: count(shape, found),
+            channel: of.tag,
         },
         whole: checked || shape.finding.shows_it_is_whole(text, found),
     }))
@@ -233,7 +236,7 @@ fn state(shape: &Shape, found: &Found<'_>, value: &str) -> Result<State, RejectR
 }
 
 /// The pressure or the state the line reports; `None` if the gauge is busy.
-fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Option<Sensed>, RejectReason> {
+fn sensed(shape: &Shape, terms: Terms, found: &Found<'_>) -> Result<Option<Sensed>, RejectReason> {
     let value = found.text(Field::Value).unwrap_or_default();
     let state = state(shape, found, &field_text(value))?;
     // a comparison is a bound, whatever the state says: ">25000"
@@ -241,7 +244,7 @@ fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Option<Sensed>, RejectReas
         [sign @ (b'<' | b'>'), number @ ..] => (Some(*sign), number),
         number => (None, number),
     };
-    let own_bound = || match written(shape, number, found) {
+    let own_bound = || match written(shape, terms, number, found) {
         Ok(Sensed::Measured(pressure)) => Some(pressure),
         _ => None,
     };
@@ -249,12 +252,12 @@ fn sensed(shape: &Shape, found: &Found<'_>) -> Result<Option<Sensed>, RejectReas
         (State::Fault, _) => Sensed::Fault,
         (State::Off, _) => Sensed::Gap,
         (State::Busy, _) => return Ok(None),
-        (State::Over | State::Ok, Some(b'>')) => Sensed::Over(own_bound().or(shape.over)),
-        (State::Under | State::Ok, Some(b'<')) => Sensed::Under(own_bound().or(shape.under)),
-        (State::Over, _) => Sensed::Over(shape.over),
-        (State::Under, _) => Sensed::Under(shape.under),
-        (State::Ok, _) => match written(shape, number, found)? {
-            Sensed::Measured(pressure) => within_bounds(shape, pressure),
+        (State::Over | State::Ok, Some(b'>')) => Sensed::Over(own_bound().or(terms.over)),
+        (State::Under | State::Ok, Some(b'<')) => Sensed::Under(own_bound().or(terms.under)),
+        (State::Over, _) => Sensed::Over(terms.over),
+        (State::Under, _) => Sensed::Under(terms.under),
+        (State::Ok, _) => match written(shape, terms, number, found)? {
+            Sensed::Measured(pressure) => within_bounds(terms, pressure),
             bound_or_fault => bound_or_fault,
         },
     }))
@@ -302,20 +305,25 @@ fn exponent(shape: &Shape, found: &Found<'_>) -> Result<i32, RejectReason> {
 
 /// The number and unit of a line as a pressure; a signal that lies beyond the
 /// dialect's curve is a bound or a fault.
-fn written(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<Sensed, RejectReason> {
+fn written(
+    shape: &Shape,
+    terms: Terms,
+    digits: &[u8],
+    found: &Found<'_>,
+) -> Result<Sensed, RejectReason> {
     let value = number(shape, digits, found)?;
-    let unit = unit(shape, found)?;
+    let unit = unit(shape, terms, found)?;
     let pressure = |value| Pressure::new(value, unit).map_err(RejectReason::OutOfRange);
     if let Some(curve) = &shape.curve {
         return Ok(match curve.meaning(value) {
             Meant::Value(value) => Sensed::Measured(pressure(value)?),
-            Meant::Above(end) => Sensed::Over(shape.over.or(pressure(end).ok())),
-            Meant::Below(end) => Sensed::Under(shape.under.or(pressure(end).ok())),
+            Meant::Above(end) => Sensed::Over(terms.over.or(pressure(end).ok())),
+            Meant::Below(end) => Sensed::Under(terms.under.or(pressure(end).ok())),
             Meant::Broken => Sensed::Fault,
         });
     }
     // a zero that has drifted by less than what the gauge can resolve
-    let drifted_zero = value < 0.0 && shape.under.is_some_and(|low| -value <= low.get(unit));
+    let drifted_zero = value < 0.0 && terms.under.is_some_and(|low| -value <= low.get(unit));
     Ok(Sensed::Measured(pressure(if drifted_zero {
         0.0
     } else {
@@ -324,8 +332,8 @@ fn written(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<Sensed, Re
 }
 
 /// A measurement, or a bound if it lies at or beyond the dialect's bounds.
-fn within_bounds(shape: &Shape, pressure: Pressure) -> Sensed {
-    match (shape.under, shape.over) {
+fn within_bounds(terms: Terms, pressure: Pressure) -> Sensed {
+    match (terms.under, terms.over) {
         (Some(low), _) if pressure <= low => Sensed::Under(Some(low)),
         (_, Some(high)) if pressure >= high => Sensed::Over(Some(high)),
         _ => Sensed::Measured(pressure),
@@ -333,9 +341,9 @@ fn within_bounds(shape: &Shape, pressure: Pressure) -> Sensed {
 }
 
 /// The unit of the value: from the line if it carries one, else the fixed one.
-fn unit(shape: &Shape, found: &Found<'_>) -> Result<PressureUnit, RejectReason> {
+fn unit(shape: &Shape, terms: Terms, found: &Found<'_>) -> Result<PressureUnit, RejectReason> {
     let Some(text) = found.text(Field::Unit) else {
-        return shape.fixed_unit.ok_or_else(|| RejectReason::UnknownUnit {
+        return terms.fixed_unit.ok_or_else(|| RejectReason::UnknownUnit {
             unit: String::new(),
         });
     };

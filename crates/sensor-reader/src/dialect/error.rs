@@ -22,6 +22,15 @@ pub enum DialectError {
         /// The names there are, separated by commas.
         known: String,
     },
+    /// Every channel is to be recorded, but the dialect lists no further one.
+    #[error(
+        "the dialect {name} lists no channel beside the judged one; write the others under \
+         [channels] in its file, each with its place: 1 = {{ place = \"pump side\" }}"
+    )]
+    NoFurtherChannel {
+        /// The dialect.
+        name: String,
+    },
     /// The file is not a valid dialect.
     #[error("{origin}{}: {problem}; {fix}", line.map(|n| format!(", line {n}")).unwrap_or_default())]
     Invalid {

@@ -23,6 +23,9 @@ pub(super) struct FileShape {
     pub(super) value: ValueTable,
     pub(super) curve: Option<Spanned<CurveTable>>,
     pub(super) channel: Option<Spanned<String>>,
+    pub(super) record: Option<Spanned<String>>,
+    #[serde(default)]
+    pub(super) channels: BTreeMap<Spanned<String>, Spanned<ChannelTable>>,
     #[serde(default)]
     pub(super) units: BTreeMap<String, Spanned<String>>,
     #[serde(default)]
@@ -33,6 +36,15 @@ pub(super) struct FileShape {
     pub(super) bounds: BoundsTable,
     pub(super) checksum: Option<Spanned<ChecksumTable>>,
     pub(super) sequence: Option<Spanned<SequenceTable>>,
+}
+
+#[derive(Deserialize, Default)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ChannelTable {
+    pub(super) place: Option<Spanned<String>>,
+    pub(super) unit: Option<Spanned<String>>,
+    pub(super) over: Option<Spanned<String>>,
+    pub(super) under: Option<Spanned<String>>,
 }
 
 /// Name of a field to its place; what a place looks like depends on the framing.
@@ -135,7 +147,7 @@ pub(super) struct StateBitsTable {
     pub(super) means: Spanned<String>,
 }
 
-#[derive(Deserialize, Default)]
+#[derive(Deserialize, Default, Clone)]
 #[serde(deny_unknown_fields)]
 pub(super) struct BoundsTable {
     pub(super) over: Option<Spanned<String>>,

@@ -1,6 +1,7 @@
 //! What a gauge's output looks like, read from a TOML file.
 
 mod builtin;
+mod channels;
 mod error;
 mod exchange;
 mod file;
@@ -13,8 +14,9 @@ mod sum;
 
 use std::{path::Path, sync::Arc};
 
+pub use channels::Channel;
 pub use error::DialectError;
-pub(crate) use shape::{FrameRule, Framing, RegisterRule, Shape, Terminator};
+pub(crate) use shape::{FrameRule, Framing, RegisterRule, Shape, Terminator, Terms};
 use vacuum::{Pressure, PressureUnit};
 
 /// Parity bit of a serial port.
@@ -129,7 +131,7 @@ pub struct Dialect {
     inner: Arc<Inner>,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Inner {
     name: String,
     description: String,
@@ -227,19 +229,46 @@ impl Dialect {
     /// carry its own.
     #[must_use]
     pub fn fixed_unit(&self) -> Option<PressureUnit> {
-        self.shape().fixed_unit
+        self.shape().terms.fixed_unit
     }
 
     /// The pressure at and above which the gauge is over range, if stated.
     #[must_use]
     pub fn over_bound(&self) -> Option<Pressure> {
-        self.shape().over
+        self.shape().terms.over
     }
 
     /// The pressure at and below which the gauge is under range, if stated.
     #[must_use]
     pub fn under_bound(&self) -> Option<Pressure> {
-        self.shape().under
+        self.shape().terms.under
+    }
+
+    /// The channel that is judged, where lines carry a channel:
+    /// [`Sample::channel`](crate::Sample::channel) of its readings.
+    #[must_use]
+    pub fn channel(&self) -> Option<&str> {
+        self.shape().channels.judged()
+    }
+
+    /// The channels that are recorded beside the judged one: those the dialect
+    /// lists if it says `record = "all"`, none otherwise.
+    #[must_use]
+    pub fn further_channels(&self) -> &[Channel] {
+        self.shape().channels.recorded_beside()
+    }
+
+    /// The same dialect, giving the readings of every channel it lists.
+    ///
+    /// # Errors
+    /// [`DialectError::NoFurtherChannel`] when it lists none beside the judged one.
+    pub fn recording_all(&self) -> Result<Self, DialectError> {
+        let mut inner = Inner::clone(&self.inner);
+        if inner.shape.channels.record_all() {
+            let inner = Arc::new(inner);
+            return Ok(Self { inner });
+        }
+        Err(DialectError::NoFurtherChannel { name: inner.name })
     }
 
     /// True if the gauge speaks only when asked, so that reading it means

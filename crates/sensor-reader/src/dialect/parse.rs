@@ -9,12 +9,13 @@ use crate::{
 
 use super::{
     Clock, DialectError, FlowControl, Inner, Parity, PortSettings,
+    channels::channels,
     exchange::{ask, registers},
     file::{FileShape, PortTable, ValueTable},
     meaning::{absolute_unit, bounds, curve, exponent, sequence, state_bits, states, units},
     place::{in_frames, in_lines, in_registers},
     plain::{Fault, LineAddress, bytes, factor, whole, word},
-    shape::{FrameRule, Framing, Shape, TemperatureStyle, TemperatureUnit, Terminator},
+    shape::{FrameRule, Framing, Shape, TemperatureStyle, TemperatureUnit, Terminator, Terms},
     sum::{check_kind, checksum},
 };
 
@@ -300,8 +301,14 @@ fn pointer(file: &FileShape) -> Option<std::ops::Range<usize>> {
 
 fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<Shape, Fault> {
     let (framing, finding) = cut(file, speaks, address)?;
-    let fixed_unit = file.value.unit.as_ref().map(absolute_unit).transpose()?;
-    if fixed_unit.is_none() && !finding.has(Field::Unit) {
+    let (over, under) = bounds(&file.bounds)?;
+    let terms = Terms {
+        fixed_unit: file.value.unit.as_ref().map(absolute_unit).transpose()?,
+        over,
+        under,
+    };
+    let (channels, terms) = channels(file, finding.has(Field::Channel), terms, pointer(file))?;
+    if !finding.has(Field::Unit) && !channels.have_a_unit(terms) {
         return Err(Fault {
             span: pointer(file),
             problem: "no unit: there is no unit field and no unit is fixed".into(),
@@ -309,7 +316,6 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         });
     }
     let (clock_key, count_key) = clock_keys(file);
-    let (over, under) = bounds(&file.bounds)?;
     Ok(Shape {
         ask: ask(file.poll.as_ref(), address)?,
         checksum: checksum(
@@ -326,7 +332,6 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         )?,
         exponent: exponent(&file.value, &finding)?,
         curve: curve(file.curve.as_ref())?,
-        fixed_unit,
         units: units(&file.units)?,
         states: states(&file.states)?,
         state_bits: state_bits(&file.state_bits, finding.has(Field::State))?,
@@ -336,9 +341,8 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
             &Written::WORDS,
             "state_written",
         )?,
-        over,
-        under,
-        channel: channel(file.channel.as_ref(), &finding, pointer(file))?,
+        terms,
+        channels,
         sequence: sequence(file.sequence.as_ref(), &finding, pointer(file))?,
         clock: clock(clock_key, finding.has(Field::Seconds))?,
         seconds_per_count: factor(
@@ -350,28 +354,6 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         framing,
         finding,
     })
-}
-
-/// Lines of several channels must never be mixed into one curve.
-fn channel(
-    field: Option<&Spanned<String>>,
-    finding: &Finding,
-    pointer: Option<std::ops::Range<usize>>,
-) -> Result<Option<String>, Fault> {
-    match (field, finding.has(Field::Channel)) {
-        (None, false) => Ok(None),
-        (Some(field), true) => Ok(Some(field.get_ref().trim().to_owned())),
-        (Some(field), false) => Err(Fault::at(
-            field,
-            "a channel is chosen but there is no channel field",
-            "name the field that carries the channel, or delete this line",
-        )),
-        (None, true) => Err(Fault {
-            span: pointer,
-            problem: "there is a channel field but no channel is chosen".into(),
-            fix: "write channel = \"1\" above the first table, with the channel to read".into(),
-        }),
-    }
 }
 
 fn temperature(table: &ValueTable) -> Result<TemperatureStyle, Fault> {

@@ -12,7 +12,7 @@ use crate::{
     state::State,
 };
 
-use super::Clock;
+use super::{Clock, channels::Channels};
 
 /// What ends a line.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -121,8 +121,18 @@ impl StateBits {
     }
 }
 
+/// What the number of one sensor means where the line does not say it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(crate) struct Terms {
+    pub(crate) fixed_unit: Option<PressureUnit>,
+    /// At and above this it is over range.
+    pub(crate) over: Option<Pressure>,
+    /// At and below this it is under range.
+    pub(crate) under: Option<Pressure>,
+}
+
 /// How a gauge speaks and what it means by it.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(crate) struct Shape {
     pub(crate) framing: Framing,
     pub(crate) finding: Finding,
@@ -133,15 +143,13 @@ pub(crate) struct Shape {
     pub(crate) scale: f64,
     pub(crate) exponent: ExponentStyle,
     pub(crate) curve: Option<Curve>,
-    pub(crate) fixed_unit: Option<PressureUnit>,
     pub(crate) units: Vec<(String, PressureUnit)>,
     pub(crate) states: Vec<(String, State)>,
     pub(crate) state_bits: Vec<StateBits>,
     pub(crate) state_written: Written,
-    pub(crate) over: Option<Pressure>,
-    pub(crate) under: Option<Pressure>,
-    /// The channel to read, where lines carry a channel.
-    pub(crate) channel: Option<String>,
+    /// What the judged value's number means.
+    pub(crate) terms: Terms,
+    pub(crate) channels: Channels,
     /// How lines are counted, where the gauge counts them.
     pub(crate) sequence: Option<SequenceRule>,
     pub(crate) clock: Clock,

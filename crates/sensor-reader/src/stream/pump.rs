@@ -322,6 +322,8 @@ struct Hearing {
     decoded: Vec<Decoded>,
     /// When the first line arrived, while it is held back.
     held_since: Option<Instant>,
+    /// The channel whose silence counts, where there are several.
+    judged: Option<String>,
 }
 
 impl Hearing {
@@ -335,6 +337,15 @@ impl Hearing {
             decoder,
             decoded: Vec::new(),
             held_since: None,
+            judged: dialect.channel().map(str::to_owned),
+        }
+    }
+
+    /// Lines of other channels are no sign of life from the judged one.
+    fn is_sign_of_life(&self, decoded: &Decoded) -> bool {
+        match decoded {
+            Decoded::Sample(sample) => sample.channel.as_deref() == self.judged.as_deref(),
+            Decoded::Rejected(_) => true,
         }
     }
 
@@ -346,8 +357,7 @@ impl Hearing {
         events: &mpsc::Sender<Event>,
     ) -> Result<bool, Closed> {
         self.decoder.push(bytes, &mut self.decoded);
-        // lines of other channels are no sign of life from this one
-        let mut spoke = !self.decoded.is_empty();
+        let mut spoke = self.decoded.iter().any(|d| self.is_sign_of_life(d));
         self.pass_on(arrived, events).await?;
         if self.decoder.is_holding() && self.held_since.is_none() {
             self.held_since = Some(arrived);
