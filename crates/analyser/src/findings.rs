@@ -4,8 +4,10 @@
 
 use vacuum::Criteria;
 
+mod beside;
 mod hold;
 
+pub use beside::{BesideFindings, BesideHold, Pair};
 pub use hold::{EarlyAnswer, Hold, LeakThroughput, OperatingLoss};
 
 /// A value with its 95 % interval.
@@ -452,6 +454,9 @@ pub struct Findings {
     pub findings: Vec<Finding>,
     /// What went in.
     pub data: DataSummary,
+    /// Gauges and channels recorded beside the judged one; empty where there are
+    /// none, or where they were not read.
+    pub beside: Vec<BesideFindings>,
 }
 
 impl Findings {

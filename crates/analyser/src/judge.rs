@@ -75,6 +75,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             resolution_micron: noise.and_then(|n| n.step_micron),
             noise_micron: noise.map(|n| n.reading_micron),
         },
+        beside: Vec::new(),
     }
 }
 

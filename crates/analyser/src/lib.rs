@@ -32,6 +32,7 @@
 //! [`method`] says how every number is made, with formulas and sources.
 
 mod advice;
+mod beside;
 mod cause;
 mod corner;
 mod early;
@@ -61,10 +62,11 @@ mod smooth;
 mod stall;
 mod tail;
 
+pub use beside::Beside;
 pub use findings::{
-    DataSummary, EarlyAnswer, Estimate, Finding, Findings, Gap, Hold, IsolationBasis,
-    LeakThroughput, OperatingLoss, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Saturating,
-    Stall, StallEnd, StallKind, Verdict,
+    BesideFindings, BesideHold, DataSummary, EarlyAnswer, Estimate, Finding, Findings, Gap, Hold,
+    IsolationBasis, LeakThroughput, OperatingLoss, Pair, Pulldown, Reason, Rise, RiseCurve,
+    RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};
@@ -145,6 +147,26 @@ impl Analyser {
     #[must_use]
     pub fn findings(&self) -> Findings {
         judge::findings(&self.view())
+    }
+
+    /// A place for what another gauge, or a further channel, said in this run. Give
+    /// it every reading, then hand it to [`Analyser::findings_with`].
+    #[must_use]
+    pub fn beside(&self, name: &str, place: &str) -> Beside {
+        let holds = self.findings().rounds.into_iter().filter_map(|r| r.hold);
+        let marks = self.marks.iter().map(|m| m.elapsed_s);
+        Beside::new(name, place, marks.chain(holds.map(|h| h.isolated_at_s)))
+    }
+
+    /// Everything that can be said, the other gauges of the run compared with the
+    /// judged one. They change nothing about the verdict.
+    #[must_use]
+    pub fn findings_with(&self, others: &[Beside]) -> Findings {
+        let mut findings = self.findings();
+        if !others.is_empty() {
+            beside::compare(&self.view(), others, &mut findings);
+        }
+        findings
     }
 
     /// What to show on a live line now.

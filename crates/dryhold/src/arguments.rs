@@ -124,6 +124,19 @@ pub(crate) struct LogArguments {
     /// Speed in bit/s instead of the dialect's
     #[arg(long, value_name = "BITS")]
     pub(crate) baud: Option<u32>,
+    /// Port of a second gauge, at the pump; the one at --port sits at the far side
+    /// and is judged
+    #[arg(long, value_name = "PATH")]
+    pub(crate) pump_port: Option<String>,
+    /// Dialect of the gauge at the pump [default: that of --dialect]
+    #[arg(long, value_name = "FILE|NAME", requires = "pump_port")]
+    pub(crate) pump_dialect: Option<String>,
+    /// Speed of the gauge at the pump in bit/s instead of its dialect's
+    #[arg(long, value_name = "BITS", requires = "pump_port")]
+    pub(crate) pump_baud: Option<u32>,
+    /// Records every channel that the dialect lists, not only the judged one
+    #[arg(long)]
+    pub(crate) all_channels: bool,
     /// Waits for the gauge instead of giving up when it is not there yet
     #[arg(long)]
     pub(crate) wait: bool,

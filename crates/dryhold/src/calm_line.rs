@@ -6,7 +6,9 @@ use std::{
 };
 
 use analyser::{EarlyAnswer, Live, Phase, Rise, RiseKind, Stall, StallKind};
-use vacuum::{Pressure, PressureUnit};
+use vacuum::{Pressure, PressureUnit, Sensed};
+
+use crate::beside::PUMP_SIDE;
 
 /// Where it is no terminal, a line is printed this often.
 const PLAIN: Duration = Duration::from_secs(30);
@@ -46,9 +48,14 @@ impl CalmLine {
         self.warning = warning;
     }
 
-    /// Shows where the run stands.
-    pub(crate) fn show(&mut self, live: &Live, rejected: u64) {
-        let mut line = describe(live);
+    /// Shows where the run stands; `beside` is what other gauges and channels say.
+    pub(crate) fn show(&mut self, live: &Live, beside: &[Other<'_>], rejected: u64) {
+        let room = if self.terminal {
+            columns() - 1
+        } else {
+            usize::MAX
+        };
+        let mut line = fitted(live, beside, room);
         if rejected > 0 {
             line.push_str(&format!(" · {rejected} unreadable"));
         }
@@ -153,12 +160,64 @@ fn span(early_s: f64, late_s: f64) -> String {
     }
 }
 
-/// Everything on one line of 79 columns in all but rare cases.
-fn describe(live: &Live) -> String {
-    let Some(pressure) = live.pressure_micron else {
-        return format!("no reading yet · {}", live.phase.label());
+/// Place of another gauge or channel, and the last it said.
+pub(crate) type Other<'a> = (&'a str, Option<Sensed>);
+
+/// The line in `room` columns if it can be: what comes first may be read off the
+/// gauge, what comes last is what to do.
+fn fitted(live: &Live, beside: &[Other<'_>], room: usize) -> String {
+    let length = |line: &String| line.chars().count();
+    let full = describe(live, beside);
+    if beside.is_empty() || length(&full) <= room {
+        return full;
+    }
+    let steady = Live {
+        trend_micron_per_min: None,
+        ..live.clone()
     };
-    let mut parts = vec![micron(pressure)];
+    let without_trend = describe(&steady, beside);
+    if length(&without_trend) <= room {
+        return without_trend;
+    }
+    describe(live, &[])
+}
+
+/// The judged pressure, named where another stands beside it.
+fn pressures(judged: &str, beside: &[Other<'_>]) -> String {
+    /// More would push what to do off the line.
+    const MOST: usize = 2;
+    let mut words = if beside.iter().any(|(place, _)| *place == PUMP_SIDE) {
+        format!("far {judged}")
+    } else {
+        judged.to_owned()
+    };
+    for (place, sensed) in beside.iter().take(MOST) {
+        let value = match sensed {
+            None => "—".to_owned(),
+            Some(Sensed::Measured(p)) => {
+                let shown = micron(p.micron());
+                shown.trim_end_matches(" micron").to_owned()
+            }
+            Some(Sensed::Over(_)) => "over".to_owned(),
+            Some(Sensed::Under(_)) => "under".to_owned(),
+            Some(Sensed::Fault) => "fault".to_owned(),
+            Some(Sensed::Gap) => "lost".to_owned(),
+        };
+        words.push_str(&format!(", {place} {value}"));
+    }
+    words
+}
+
+/// Everything on one line of 79 columns in all but rare cases.
+fn describe(live: &Live, beside: &[Other<'_>]) -> String {
+    let Some(pressure) = live.pressure_micron else {
+        return format!(
+            "{} · {}",
+            pressures("no reading yet", beside),
+            live.phase.label()
+        );
+    };
+    let mut parts = vec![pressures(&micron(pressure), beside)];
     // the trend looks back half a minute: right after isolation it still shows
     // the pump
     let settled = live.held_s.is_none_or(|held| held > TREND_S);
@@ -286,6 +345,10 @@ mod tests {
         live
     }
 
+    fn describe_alone(live: &Live) -> String {
+        describe(live, &[])
+    }
+
     #[test]
     fn a_line_never_exceeds_the_terminal() {
         for columns in [1, 2, 20, 79, 200] {
@@ -309,7 +372,7 @@ mod tests {
         hold.hold_left_s = Some(600.0);
         hold.held_s = Some(30.0);
         for live in [pulling, at_target, hold] {
-            let line = describe(&live);
+            let line = describe_alone(&live);
             assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
         }
     }
@@ -336,14 +399,14 @@ mod tests {
             likely_s: 300.0,
             late_s: 540.0,
         });
-        let line = describe(&pulling);
+        let line = describe_alone(&pulling);
         assert!(line.ends_with("pull-down, target in 3 to 9 min"), "{line}");
         pulling.to_target = None;
-        assert!(describe(&pulling).ends_with("pull-down, no time to target yet"));
+        assert!(describe_alone(&pulling).ends_with("pull-down, no time to target yet"));
         pulling.not_at_this_rate = Some(analyser::NotAtThisRate {
             floor_micron: 870.4,
         });
-        let line = describe(&pulling);
+        let line = describe_alone(&pulling);
         assert!(
             line.ends_with("· no target at this rate: ends near 870 micron"),
             "{line}"
@@ -356,7 +419,7 @@ mod tests {
         for kind in [StallKind::Foaming, StallKind::BoilOff] {
             let mut stalling = live(Phase::PullDown, 25_000.0, -2_500.0);
             stalling.stall = Some(stalled(kind));
-            let line = describe(&stalling);
+            let line = describe_alone(&stalling);
             assert!(line.ends_with("no forecast meanwhile"), "{line}");
             assert!(line.contains(kind.label()), "{line}");
             assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
@@ -365,7 +428,7 @@ mod tests {
 
     #[test]
     fn numbers_have_the_digits_they_deserve() {
-        let line = describe(&live(Phase::AtTarget, 89.0, -16.41));
+        let line = describe_alone(&live(Phase::AtTarget, 89.0, -16.41));
         assert!(line.starts_with("89 micron · falling 16/min · "), "{line}");
         for (trend, wanted) in [
             (0.2, "steady"),
@@ -379,7 +442,41 @@ mod tests {
 
     #[test]
     fn the_order_of_work_is_on_the_line() {
-        let line = describe(&live(Phase::AtTarget, 300.0, 0.0));
+        let line = describe_alone(&live(Phase::AtTarget, 300.0, 0.0));
         assert!(line.contains("shut pump-side valve, then stop pump"));
+    }
+
+    fn sensed(micron: f64) -> Option<Sensed> {
+        Pressure::from_micron(micron).map(Sensed::Measured).ok()
+    }
+
+    #[test]
+    fn two_gauges_fit_one_line_with_what_to_do() {
+        let room = USUAL_COLUMNS - 1;
+        let pump_side = [(PUMP_SIDE, sensed(180.3))];
+        let pulling = live(Phase::PullDown, 512.0, -16.4);
+        let line = fitted(&pulling, &pump_side, room);
+        assert!(
+            line.starts_with("far 512 micron, pump side 180 · "),
+            "{line}"
+        );
+        // what to do is worth more than the trend
+        let line = fitted(&live(Phase::AtTarget, 499.0, -16.4), &pump_side, room);
+        assert!(line.starts_with("far 499 micron, pump side 180"), "{line}");
+        assert!(
+            line.ends_with("shut pump-side valve, then stop pump"),
+            "{line}"
+        );
+        assert!(line.chars().count() <= room, "{line}");
+        let lost = [(PUMP_SIDE, Some(Sensed::Gap))];
+        let line = fitted(&pulling, &lost, room);
+        assert!(line.contains("pump side lost"), "{line}");
+        let mut hold = live(Phase::Hold, 24_970.0, 2_622.0);
+        hold.hold_left_s = Some(600.0);
+        hold.held_s = Some(31.0);
+        for width in [20, 40, 60, room, 200] {
+            let line = fitted(&hold, &pump_side, width);
+            assert!(line.contains("hold, 10 min left"), "{line}");
+        }
     }
 }

@@ -4,12 +4,12 @@ use std::{io::BufRead, path::PathBuf, time::Duration};
 
 use analyser::Settings;
 use run_record::{JobFile, RunHeader};
-use sensor_reader::{Address, Dialect, GaugeStream, Options};
 use tokio::sync::mpsc;
 use vacuum::{Job, MarkKind};
 
 use crate::{
     arguments::LogArguments,
+    gauges::Plan,
     judged::{self, Draw, MADE_BY},
     outcome::{Failure, Outcome, complain, say},
     report_files, resume, review,
@@ -18,9 +18,8 @@ use crate::{
 };
 
 /// What is recorded, from where, and into what.
-pub(crate) struct Plan {
-    pub(crate) address: Address,
-    pub(crate) dialect: Dialect,
+pub(crate) struct Recording {
+    pub(crate) gauges: Plan,
     pub(crate) settings: Settings,
     pub(crate) record: Record,
 }
@@ -35,46 +34,44 @@ pub(crate) enum Record {
 
 /// Records, then says what was found.
 pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
-    let plan = match &arguments.resume {
-        Some(folder) => resume::plan(arguments, folder)?,
+    let recording = match &arguments.resume {
+        Some(folder) => resume::recording(arguments, folder)?,
         None => new_run(arguments)?,
     };
-    let options = Options {
-        wait_for_gauge: arguments.wait,
-        baud: arguments.baud,
-        ..Options::default()
-    };
+    let Recording {
+        gauges,
+        settings,
+        record,
+    } = recording;
     let sealer = Sealer::prepare(&arguments.sealing);
     let runtime = runtime()?;
     let recorded = runtime.block_on(async {
-        let gauge = GaugeStream::open(&plan.address, &plan.dialect, options)
-            .await
-            .map_err(Failure::other)?;
-        let session = match &plan.record {
+        let (open, beside) = (gauges.open().await?, gauges.beside());
+        let session = match &record {
             Record::New(out, header) => {
                 resume::hint(out);
-                Session::start(out, header, &plan.dialect, plan.settings)?
+                Session::start(out, header, gauges.dialect(), settings, beside)?
             }
-            Record::Resumed(folder) => Session::resume(folder, &plan.dialect, plan.settings)?,
+            Record::Resumed(folder) => {
+                Session::resume(folder, gauges.dialect(), settings, beside)?
+            }
         };
         say(format!("Recording to {}", session.folder().display()));
         say("Stop with Ctrl-C. To stamp a mark, type its letter and Enter: s pump-side valve shut,");
         say("p pump stopped, o valve opened, n nitrogen break, t throttled, b ballast, h heat, or a remark.");
         let marks = Marks::Typed(typed_marks());
         let limit = arguments.stop_after_min;
-        session.record(gauge, marks, until_stopped(limit), || false).await
+        session.record(open, marks, until_stopped(limit), || false).await
     })?;
     // typed marks are read on a thread that waits for the keyboard
     runtime.shutdown_background();
     close(&recorded, &sealer)
 }
 
-fn new_run(arguments: &LogArguments) -> Result<Plan, Failure> {
+fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
     let (Some(port), Some(dialect)) = (&arguments.port, &arguments.dialect) else {
         return Err(Failure::usage("--port and --dialect are needed"));
     };
-    let address = Address::parse(port).map_err(Failure::usage)?;
-    let dialect = Dialect::load(dialect).map_err(Failure::usage)?;
     let job_file = match &arguments.job {
         Some(path) => JobFile::read(path)?,
         None => JobFile {
@@ -90,21 +87,21 @@ fn new_run(arguments: &LogArguments) -> Result<Plan, Failure> {
             "the job file's key {key} means nothing here and is left out"
         ));
     }
+    let gauges = Plan::of(arguments, (port, dialect), &job_file)?;
     let settings = arguments
         .judging
         .settings(Some(&job_file.job), job_file.criteria.as_ref())?;
     let header = RunHeader {
         job: job_file.job,
         criteria: Some(settings.criteria.clone()),
-        dialect: Some(dialect.name().to_owned()),
+        dialect: Some(gauges.dialect().name().to_owned()),
         port: Some(port.clone()),
         software: MADE_BY.to_owned(),
         started: None,
-        beside: Vec::new(),
+        beside: gauges.beside().companions(),
     };
-    Ok(Plan {
-        address,
-        dialect,
+    Ok(Recording {
+        gauges,
         settings,
         record: Record::New(arguments.out.clone(), Box::new(header)),
     })

@@ -5,8 +5,10 @@
 //! wires together lives in the libraries below.
 
 mod arguments;
+mod beside;
 mod calm_line;
 mod clock;
+mod gauges;
 mod judged;
 mod last_rows;
 mod line_quality;

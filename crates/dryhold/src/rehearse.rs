@@ -5,11 +5,13 @@ use std::collections::VecDeque;
 
 use analyser::Settings;
 use rehearsal::{GaugeBench, Pace, Scenario, Simulation, Truth, scenarios};
-use run_record::RunHeader;
+use run_record::{Companion, RunHeader};
 use sensor_reader::{Address, Clock, Dialect, GaugeStream, Options};
 
 use crate::{
     arguments::{RehearseArguments, Speed},
+    beside::{Beside, PUMP_SIDE, PUMP_SIDE_NAME},
+    gauges::Gauges,
     judged::MADE_BY,
     log,
     outcome::{Failure, Outcome, say},
@@ -44,9 +46,9 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
         Speed::Times(x) => Pace::Times(x),
         Speed::Max => Pace::Unlimited,
     };
-    let bench = GaugeBench::open(simulation, pace).map_err(Failure::other)?;
+    let benches = Benches::open(simulation, pace)?;
     let sealer = Sealer::prepare(&arguments.sealing);
-    let recorded = record(scenario, bench, arguments)?;
+    let recorded = record(scenario, benches, arguments)?;
     let outcome = log::close(&recorded, &sealer)?;
     tell_truth(&truth);
     Ok(outcome)
@@ -54,7 +56,7 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
 
 fn record(
     scenario: &Scenario,
-    mut bench: GaugeBench,
+    mut benches: Benches,
     arguments: &RehearseArguments,
 ) -> Result<crate::session::Recorded, Failure> {
     let dialect = Dialect::from_toml(GaugeBench::dialect_toml(), "rehearsal-gauge")
@@ -64,38 +66,101 @@ fn record(
         Clock::Device,
         "simulated time may run faster"
     );
-    let port = bench.path().display().to_string();
-    let address = Address::parse(&port).map_err(Failure::other)?;
+    let beside = benches.beside(scenario, &dialect);
     let settings = Settings::default().with_job(&scenario.job);
     let header = RunHeader {
         job: scenario.job.clone(),
         criteria: Some(settings.criteria.clone()),
         dialect: Some(dialect.name().to_owned()),
-        port: Some("a pseudo-terminal of the rehearsal".into()),
+        port: Some(PORT.into()),
         software: MADE_BY.to_owned(),
         started: None,
-        beside: Vec::new(),
+        beside: beside.companions(),
     };
     let recorded = log::runtime()?.block_on(async {
-        let gauge = GaugeStream::open(&address, &dialect, Options::default())
-            .await
-            .map_err(Failure::other)?;
-        let session = Session::start(&arguments.out, &header, &dialect, settings)?;
+        let gauges = benches.connect(&dialect).await?;
+        let session = Session::start(&arguments.out, &header, &dialect, settings, beside)?;
         say(format!("Recording to {}", session.folder().display()));
-        let marks = Marks::Timed(bench.marks(), VecDeque::new());
+        let marks = Marks::Timed(benches.judged.marks(), VecDeque::new());
         let interrupted = async {
             if tokio::signal::ctrl_c().await.is_err() {
                 std::future::pending::<()>().await;
             }
         };
         session
-            .record(gauge, marks, interrupted, || bench.finished())
+            .record(gauges, marks, interrupted, || benches.finished())
             .await
     })?;
     if recorded.ending == crate::session::Ending::Ended {
-        bench.join().map_err(Failure::other)?;
+        benches.join()?;
     }
     Ok(recorded)
+}
+
+/// What the record says of the port.
+const PORT: &str = "a pseudo-terminal of the rehearsal";
+
+/// The simulated gauges, each on a pseudo-terminal of its own.
+struct Benches {
+    judged: GaugeBench,
+    pump_side: Option<GaugeBench>,
+}
+
+impl Benches {
+    fn open(simulation: Simulation, pace: Pace) -> Result<Self, Failure> {
+        let bench = |simulation| GaugeBench::open(simulation, pace).map_err(Failure::other);
+        Ok(Self {
+            pump_side: simulation.pump_side().map(bench).transpose()?,
+            judged: bench(simulation)?,
+        })
+    }
+
+    fn beside(&self, scenario: &Scenario, dialect: &Dialect) -> Beside {
+        let mut beside = Beside::default();
+        // both lines carry simulated time
+        beside.one_clock = true;
+        if self.pump_side.is_some() {
+            beside.add_pump_side(Companion {
+                name: PUMP_SIDE_NAME.into(),
+                place: PUMP_SIDE.into(),
+                dialect: Some(dialect.name().to_owned()),
+                port: Some(PORT.into()),
+                gauge: scenario.pump_gauge.clone().unwrap_or_default(),
+            });
+        }
+        beside
+    }
+
+    async fn connect(&self, dialect: &Dialect) -> Result<Gauges, Failure> {
+        let pump_side = match &self.pump_side {
+            Some(bench) => Some(connect(bench, dialect).await?),
+            None => None,
+        };
+        Ok(Gauges::new(
+            connect(&self.judged, dialect).await?,
+            pump_side,
+        ))
+    }
+
+    /// True once everything was sent and read.
+    fn finished(&self) -> bool {
+        self.judged.finished() && self.pump_side.as_ref().is_none_or(GaugeBench::finished)
+    }
+
+    fn join(&mut self) -> Result<(), Failure> {
+        let all = std::iter::once(&mut self.judged).chain(&mut self.pump_side);
+        for bench in all {
+            bench.join().map_err(Failure::other)?;
+        }
+        Ok(())
+    }
+}
+
+async fn connect(bench: &GaugeBench, dialect: &Dialect) -> Result<GaugeStream, Failure> {
+    let address = Address::parse(&bench.path().display().to_string()).map_err(Failure::other)?;
+    GaugeStream::open(&address, dialect, Options::default())
+        .await
+        .map_err(Failure::other)
 }
 
 /// What the simulation knows and the analyser did not.
@@ -104,6 +169,11 @@ fn tell_truth(truth: &Truth) {
     let verdict = truth.verdict.word().replace('_', " ");
     let leak = truth.leak_micron_per_min;
     let decimals = usize::from(leak < 10.0);
+    if let Some(ratio) = truth.pump_side.as_ref().and_then(|p| p.at_isolation_ratio) {
+        say(format!(
+            "  At the valve the far side truly stood at {ratio:.1} times the pump side."
+        ));
+    }
     say(format!(
         "  What was simulated: verdict {verdict}, rise {rise}, leak {leak:.decimals$} micron/min."
     ));

@@ -6,11 +6,12 @@ use std::{
 };
 
 use run_record::{RunHeader, is_being_recorded};
-use sensor_reader::{Address, Dialect};
+use sensor_reader::Dialect;
 
 use crate::{
     arguments::LogArguments,
-    log::{Plan, Record},
+    gauges::Plan,
+    log::{Record, Recording},
     outcome::{Failure, say},
 };
 
@@ -19,7 +20,7 @@ const RECENT: Duration = Duration::from_secs(24 * 3600);
 
 /// Takes job, criteria and dialect from the record. Options may repeat them but
 /// not contradict.
-pub(crate) fn plan(arguments: &LogArguments, folder: &Path) -> Result<Plan, Failure> {
+pub(crate) fn recording(arguments: &LogArguments, folder: &Path) -> Result<Recording, Failure> {
     if !folder.join("trace.csv").is_file() {
         return Err(Failure::other(format!(
             "{}: this folder holds no trace.csv, so there is no run to resume",
@@ -39,8 +40,8 @@ pub(crate) fn plan(arguments: &LogArguments, folder: &Path) -> Result<Plan, Fail
     let port = port.ok_or_else(|| {
         Failure::usage("the record does not say where the gauge was connected: give --port")
     })?;
-    let address = Address::parse(port).map_err(Failure::usage)?;
     let dialect = dialect(arguments, &header)?;
+    let gauges = Plan::resumed(arguments, (port, dialect), &header)?;
     let recorded = header.criteria.clone().unwrap_or_default();
     let mut settings = arguments
         .judging
@@ -56,9 +57,8 @@ pub(crate) fn plan(arguments: &LogArguments, folder: &Path) -> Result<Plan, Fail
         ));
     }
     settings.criteria = recorded;
-    Ok(Plan {
-        address,
-        dialect,
+    Ok(Recording {
+        gauges,
         settings,
         record: Record::Resumed(folder.to_owned()),
     })

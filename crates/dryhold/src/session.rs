@@ -11,13 +11,15 @@ use std::{
 use analyser::{Analyser, Settings};
 use rehearsal::TimedMark;
 use run_record::{DiskHealth, FinishedRun, ImportOptions, RunHeader, RunWriter, Source};
-use sensor_reader::{Dialect, Event, GaugeStream};
+use sensor_reader::{Dialect, Event, Sample};
 use tokio::sync::mpsc as channel;
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
 use crate::{
+    beside::Beside,
     calm_line::CalmLine,
     clock::{ComputerClock, SystemClock, TimeEvent},
+    gauges::{Gauges, Who},
     last_rows,
     line_quality::LineQuality,
     outcome::{Failure, complain},
@@ -61,8 +63,10 @@ pub(crate) struct Session {
     analyser: Analyser,
     time: TimeLine,
     screen: CalmLine,
+    beside: Beside,
     readings: u64,
     quality: LineQuality,
+    pump_quality: LineQuality,
 }
 
 /// What a session leaves.
@@ -80,21 +84,23 @@ impl Session {
         header: &RunHeader,
         dialect: &Dialect,
         settings: Settings,
+        beside: Beside,
     ) -> Result<Self, Failure> {
-        Self::start_by(Box::new(SystemClock), out, header, dialect, settings)
+        let computer = Box::new(SystemClock);
+        let time = TimeLine::start(dialect.clock(), computer);
+        Self::start_by(time, out, header, settings, beside)
     }
 
-    /// The same with clocks of the caller's own.
+    /// The same on a time line of the caller's own.
     fn start_by(
-        computer: Box<dyn ComputerClock>,
+        time: TimeLine,
         out: &std::path::Path,
         header: &RunHeader,
-        dialect: &Dialect,
         settings: Settings,
+        beside: Beside,
     ) -> Result<Self, Failure> {
-        let time = TimeLine::start(dialect.clock(), computer);
         let writer = RunWriter::create(out, header, time.started())?;
-        Ok(Self::of(writer, Analyser::new(settings), time))
+        Ok(Self::of(writer, Analyser::new(settings), time, beside))
     }
 
     /// Goes on with the record in this folder. What it holds is judged again
@@ -103,6 +109,7 @@ impl Session {
         folder: &std::path::Path,
         dialect: &Dialect,
         settings: Settings,
+        beside: Beside,
     ) -> Result<Self, Failure> {
         let now = chrono::Utc::now();
         let resumed = RunWriter::resume(folder, now)?;
@@ -112,17 +119,19 @@ impl Session {
         while let Some(entry) = source.next_entry()? {
             analyser.push(&entry);
         }
-        Ok(Self::of(resumed.writer, analyser, time))
+        Ok(Self::of(resumed.writer, analyser, time, beside))
     }
 
-    fn of(writer: RunWriter, analyser: Analyser, time: TimeLine) -> Self {
+    fn of(writer: RunWriter, analyser: Analyser, time: TimeLine, beside: Beside) -> Self {
         Self {
             writer,
             analyser,
             time,
             screen: CalmLine::new(std::io::stdout().is_terminal()),
+            beside,
             readings: 0,
             quality: LineQuality::default(),
+            pump_quality: LineQuality::default(),
         }
     }
 
@@ -132,10 +141,10 @@ impl Session {
     }
 
     /// Records until `stop` completes, `all_sent` is true and nothing comes any
-    /// more, or the gauge's capture ends. What was written stays whatever happens.
+    /// more, or the judged gauge's capture ends. What was written stays whatever happens.
     pub(crate) async fn record(
         mut self,
-        mut gauge: GaugeStream,
+        mut gauges: Gauges,
         mut marks: Marks<'_>,
         stop: impl Future<Output = ()>,
         all_sent: impl Fn() -> bool,
@@ -149,15 +158,11 @@ impl Session {
             tokio::select! {
                 biased;
                 () = &mut stop => break Ending::Stopped,
-                count = gauge.next_batch(&mut batch, BATCH) => {
+                _ = gauges.next_batch(&mut batch, BATCH) => {
                     heard = Instant::now();
                     self.watch_clock()?;
-                    let mut ended = count == 0;
-                    for event in batch.drain(..) {
-                        ended |= matches!(event, Event::Ended);
-                        self.take(event, &mut marks)?;
-                    }
-                    if ended {
+                    self.take_all(&mut batch, &gauges, &mut marks)?;
+                    if gauges.judged_ended() {
                         break Ending::Ended;
                     }
                 }
@@ -174,9 +179,7 @@ impl Session {
             // a busy gauge must not starve screen and disk
             tokio::task::yield_now().await;
         };
-        if ending == Ending::Stopped {
-            self.take_last_words(&mut gauge, &mut marks).await?;
-        }
+        self.take_last_words(&mut gauges, &mut marks).await?;
         self.finish(&mut marks, ending).await
     }
 
@@ -194,26 +197,26 @@ impl Session {
             DiskHealth::InMemory { rows, .. } => Some(format!("NOT ON DISK: {rows} rows")),
             _ => None,
         });
-        self.screen.show(&self.analyser.live(), self.quality.unreadable);
+        let live = self.analyser.live();
+        let unreadable = self.quality.unreadable + self.pump_quality.unreadable;
+        self.screen.show(&live, &self.beside.latest(), unreadable);
     }
 
-    /// Keeps what the gauge had said and the technician typed when the stop came.
+    /// Keeps what the gauges had said and the technician typed when the end came.
     async fn take_last_words(
         &mut self,
-        gauge: &mut GaugeStream,
+        gauges: &mut Gauges,
         marks: &mut Marks<'_>,
     ) -> Result<(), Failure> {
         let stopped = tokio::time::Instant::now();
         let mut batch = Vec::with_capacity(BATCH);
         while stopped.elapsed() < LAST_WORDS_LONGEST {
-            let said = gauge.next_batch(&mut batch, BATCH);
+            let said = gauges.next_batch(&mut batch, BATCH);
             match tokio::time::timeout_at(stopped + LAST_WORDS, said).await {
                 Ok(0) | Err(_) => break,
                 Ok(_) => {}
             }
-            for event in batch.drain(..) {
-                self.take(event, marks)?;
-            }
+            self.take_all(&mut batch, gauges, marks)?;
         }
         while let Some((kind, note)) = marks.already_typed() {
             self.stamp(kind, note)?;
@@ -240,51 +243,108 @@ impl Session {
         })
     }
 
-    fn take(&mut self, event: Event, marks: &mut Marks<'_>) -> Result<(), Failure> {
-        match event {
-            Event::Reading { arrived, sample } => {
-                for mark in marks.due(sample.device_s.unwrap_or(f64::NEG_INFINITY)) {
-                    let elapsed_s = self.time.of_device_moment(mark.t_s);
-                    self.mark(elapsed_s, mark.kind, mark.note)?;
-                }
-                let elapsed_s = self.time.of_reading(arrived, sample.device_s);
-                self.readings += 1;
-                self.quality.reading();
-                self.keep(Entry::Reading(Reading {
-                    elapsed_s,
-                    sensed: sample.sensed,
-                    temperature_c: sample.temperature_c,
-                }))
+    fn take_all(
+        &mut self,
+        batch: &mut Vec<(Who, Event)>,
+        gauges: &Gauges,
+        marks: &mut Marks<'_>,
+    ) -> Result<(), Failure> {
+        for (who, event) in batch.drain(..) {
+            match event {
+                Event::Reading { arrived, sample } => match who {
+                    Who::Judged => self.take_reading(arrived, &sample, marks)?,
+                    Who::PumpSide => self.take_pump_side(arrived, &sample)?,
+                },
+                event => self.take_trouble(who, &gauges.name(who), event)?,
             }
+        }
+        Ok(())
+    }
+
+    /// A line of the judged gauge; it may be of another channel than the judged.
+    fn take_reading(
+        &mut self,
+        arrived: Instant,
+        sample: &Sample,
+        marks: &mut Marks<'_>,
+    ) -> Result<(), Failure> {
+        for mark in marks.due(sample.device_s.unwrap_or(f64::NEG_INFINITY)) {
+            let elapsed_s = self.time.of_device_moment(mark.t_s);
+            self.mark(elapsed_s, mark.kind, mark.note)?;
+        }
+        let reading = Reading {
+            elapsed_s: self.time.of_reading(arrived, sample.device_s),
+            sensed: sample.sensed,
+            temperature_c: sample.temperature_c,
+        };
+        self.quality.reading();
+        if let Some(channel) = self.beside.channel_of(sample) {
+            return self.keep_beside(channel, reading);
+        }
+        self.readings += 1;
+        self.keep(Entry::Reading(reading))
+    }
+
+    fn take_pump_side(&mut self, arrived: Instant, sample: &Sample) -> Result<(), Failure> {
+        let Some(index) = self.beside.pump_side() else {
+            return Ok(());
+        };
+        self.pump_quality.reading();
+        let shared_s = sample.device_s.filter(|_| self.beside.one_clock);
+        let reading = Reading {
+            elapsed_s: self.time.of_other(arrived, shared_s),
+            sensed: sample.sensed,
+            temperature_c: sample.temperature_c,
+        };
+        self.keep_beside(index, reading)
+    }
+
+    fn quality_of(&mut self, who: Who) -> &mut LineQuality {
+        match who {
+            Who::Judged => &mut self.quality,
+            Who::PumpSide => &mut self.pump_quality,
+        }
+    }
+
+    /// What is no reading; `name` is what to call the gauge.
+    fn take_trouble(&mut self, who: Who, name: &str, event: Event) -> Result<(), Failure> {
+        match event {
             Event::Rejected { rejected, .. } => {
-                self.quality.unreadable += 1;
-                self.screen.tell_once(&rejected.to_string());
+                self.quality_of(who).unreadable += 1;
+                self.screen.tell_once(&match who {
+                    Who::Judged => rejected.to_string(),
+                    Who::PumpSide => format!("{name}: {rejected}"),
+                });
                 Ok(())
             }
             Event::Sequence { arrived, broken } => {
-                if let Some(what) = self.quality.broken(arrived, broken) {
-                    self.screen.tell(&what);
+                if let Some(what) = self.quality_of(who).broken(arrived, broken) {
+                    self.screen.tell(&match who {
+                        Who::Judged => what,
+                        Who::PumpSide => format!("{name}: {what}"),
+                    });
                 }
                 Ok(())
             }
-            Event::Busy { arrived } => match self.quality.busy(arrived) {
+            Event::Busy { arrived } => match self.quality_of(who).busy(arrived) {
                 Some(since) => {
-                    self.screen
-                        .tell("the gauge is busy and gives no reading; the record has a gap");
-                    self.gap(since)
+                    self.screen.tell(&format!(
+                        "the {name} is busy and gives no reading; the record has a gap"
+                    ));
+                    self.gap(who, since)
                 }
                 None => Ok(()),
             },
             Event::Lost { at, why } => {
                 self.screen.tell(&format!(
-                    "gauge lost: {why}; reconnecting, the record goes on"
+                    "{name} lost: {why}; reconnecting, the record goes on"
                 ));
-                self.gap(at)
+                self.gap(who, at)
             }
             Event::Silent { since } => {
                 self.screen
-                    .tell("the gauge is silent: check its power and cable");
-                self.gap(since)
+                    .tell(&format!("the {name} is silent: check its power and cable"));
+                self.gap(who, since)
             }
             Event::Connected {
                 at,
@@ -292,13 +352,13 @@ impl Session {
                 connection,
             } => {
                 if connection > 1 {
-                    self.screen.tell(&format!("gauge is back on {address}"));
-                    self.gap(at)?;
+                    self.screen.tell(&format!("{name} is back on {address}"));
+                    self.gap(who, at)?;
                 }
                 Ok(())
             }
             Event::Waiting { why, .. } => {
-                self.screen.tell(&format!("waiting for the gauge: {why}"));
+                self.screen.tell(&format!("waiting for the {name}: {why}"));
                 Ok(())
             }
             _ => Ok(()),
@@ -311,8 +371,11 @@ impl Session {
             return Ok(());
         };
         if let TimeEvent::Slept(_) = event {
-            let last_s = self.time.last_s();
-            self.keep(Entry::Reading(Reading::gap(last_s)))?;
+            let gap = Reading::gap(self.time.last_s());
+            self.keep(Entry::Reading(gap))?;
+            for index in self.beside.all() {
+                self.keep_beside(index, gap)?;
+            }
         }
         let words = event.words();
         self.screen.tell(&words);
@@ -320,9 +383,29 @@ impl Session {
         self.mark(elapsed_s, MarkKind::Note, words)
     }
 
-    fn gap(&mut self, at: Instant) -> Result<(), Failure> {
-        let elapsed_s = self.time.of_act(at);
-        self.keep(Entry::Reading(Reading::gap(elapsed_s)))
+    fn gap(&mut self, who: Who, at: Instant) -> Result<(), Failure> {
+        let beside = match who {
+            Who::Judged => self.beside.channels(),
+            Who::PumpSide => self.beside.pump_side().into_iter().collect(),
+        };
+        let elapsed_s = match who {
+            Who::Judged => self.time.of_act(at),
+            Who::PumpSide => self.time.of_other(at, None),
+        };
+        for index in beside {
+            self.keep_beside(index, Reading::gap(elapsed_s))?;
+        }
+        match who {
+            Who::Judged => self.keep(Entry::Reading(Reading::gap(elapsed_s))),
+            Who::PumpSide => Ok(()),
+        }
+    }
+
+    fn keep_beside(&mut self, index: usize, reading: Reading) -> Result<(), Failure> {
+        let reading = self.beside.heard(index, reading);
+        let utc = self.time.utc(reading.elapsed_s);
+        self.writer.append_beside(index, &reading, utc);
+        Ok(())
     }
 
     fn stamp(&mut self, kind: MarkKind, note: String) -> Result<(), Failure> {

@@ -77,6 +77,17 @@ impl TimeLine {
         self.advance(elapsed_s, arrived)
     }
 
+    /// Elapsed time of a reading of another gauge, s, without advancing: it is put
+    /// on this time line by its arrival, or, where both gauges count one clock, by
+    /// what it says of that.
+    pub(crate) fn of_other(&self, arrived: Instant, shared_s: Option<f64>) -> f64 {
+        match (self.clock, shared_s) {
+            (Clock::Host, _) => self.of_host(arrived),
+            (Clock::Device, Some(shared_s)) => self.of_device_moment(shared_s),
+            (Clock::Device, None) => self.since_last(arrived),
+        }
+    }
+
     /// Elapsed time of something that happened at the computer, s.
     pub(crate) fn of_act(&mut self, at: Instant) -> f64 {
         let elapsed_s = match self.clock {

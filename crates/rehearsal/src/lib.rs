@@ -32,6 +32,7 @@ mod household;
 #[cfg(test)]
 mod physics_tests;
 mod pump;
+mod pump_side;
 mod rng;
 mod scenario;
 mod script;
@@ -52,4 +53,4 @@ pub use scenario::{Scenario, scenarios};
 pub use simulation::{SimEvent, SimKind, Simulation};
 pub use stall::{ExpectedStall, TrueStall};
 pub use table::write_csv;
-pub use truth::{Expected, ExpectedRise, Truth};
+pub use truth::{Expected, ExpectedRise, TruePumpSide, Truth};

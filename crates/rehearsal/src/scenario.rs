@@ -1,5 +1,7 @@
 //! The named rehearsals.
 
+mod two_gauges;
+
 use std::sync::LazyLock;
 
 use vacuum::{AccessSides, GaugeIdentity, Job};
@@ -27,6 +29,9 @@ pub struct Scenario {
     pub seed: u64,
     /// The invented system and paperwork.
     pub job: Job,
+    /// The gauge at the pump, where there is a second one; the job names the
+    /// first, which is judged.
+    pub pump_gauge: Option<GaugeIdentity>,
     build: fn(&mut Rng) -> Rig,
 }
 
@@ -106,6 +111,7 @@ fn rig(world: World, rng: &mut Rng, script: Vec<Step>) -> Rig {
     Rig {
         world,
         gauge: bench_gauge(rng),
+        pump_gauge: None,
         script,
         marks: true,
         mark_delay_s: 1.5,
@@ -301,12 +307,16 @@ fn all() -> Vec<Scenario> {
         story: row.story,
         seed,
         job: job(&format!("rehearsal-{}", row.name), row.sides, row.repair),
+        pump_gauge: None,
         build: row.build,
     };
-    ROWS.iter().zip(11..).map(with_seed).collect()
+    let mut all: Vec<Scenario> = ROWS.iter().zip(11..).map(with_seed).collect();
+    let two = all.iter_mut().filter(|s| s.name == two_gauges::NAME);
+    two.for_each(two_gauges::paperwork);
+    all
 }
 
-const ROWS: [Row; 12] = [
+const ROWS: [Row; 13] = [
     Row {
         name: "tight-and-dry",
         title: "A sound repair",
@@ -412,5 +422,14 @@ const ROWS: [Row; 12] = [
         sides: AccessSides::Both,
         repair: "evaporator leak under the ice repaired",
         build: free_water_left,
+    },
+    Row {
+        name: two_gauges::NAME,
+        title: "A gauge at each end of a thin hose",
+        story: "Thin hoses with valve cores left in join the system to the pump. The gauge at the \
+             pump is soon at the target; the one at the far side of the system is not for a long time.",
+        sides: AccessSides::Both,
+        repair: "evaporator joint brazed, drier renewed",
+        build: two_gauges::build,
     },
 ];

@@ -5,6 +5,7 @@ use vacuum::{MarkKind, Sensed};
 use crate::{
     gas::{GASES, INLET, LOW, WATER},
     gauge::Gauge,
+    pump_side::{PumpSide, Sampled},
     rng::Rng,
     simulation::{SimEvent, SimKind},
     world::World,
@@ -65,6 +66,8 @@ pub(crate) struct Outage {
 pub(crate) struct Rig {
     pub(crate) world: World,
     pub(crate) gauge: Gauge,
+    /// A second gauge, at the pump.
+    pub(crate) pump_gauge: Option<Gauge>,
     pub(crate) script: Vec<Step>,
     /// False when nobody presses the mark key.
     pub(crate) marks: bool,
@@ -81,6 +84,8 @@ pub(crate) struct Glimpse {
     pub(crate) t_s: f64,
     /// Noise-free indication, micron.
     pub(crate) shown_micron: f64,
+    /// The same of a gauge at the pump.
+    pub(crate) pump_side_micron: Option<f64>,
     pub(crate) system_pa: f64,
     pub(crate) inlet_pa: f64,
     pub(crate) water_share: f64,
@@ -94,6 +99,8 @@ pub(crate) struct Glimpse {
 #[derive(Debug, Clone)]
 pub(crate) struct Played {
     pub(crate) events: Vec<SimEvent>,
+    /// What the gauge at the pump says, when there is one.
+    pub(crate) pump_side: Option<Vec<SimEvent>>,
     pub(crate) glimpses: Vec<Glimpse>,
     pub(crate) end_s: f64,
     /// Isolations in order, s; one per round.
@@ -107,6 +114,7 @@ pub(crate) struct Played {
 
 struct Player {
     rig: Rig,
+    pump_side: Option<PumpSide>,
     out: Played,
     rng: Rng,
     /// World time at which the record began, if it did.
@@ -127,6 +135,10 @@ pub(crate) fn play(rig: Rig, seed: u64) -> Played {
     let from_start = !rig.script.iter().any(|s| matches!(s, Step::Record));
     let script = rig.script.clone();
     let mut player = Player {
+        pump_side: rig
+            .pump_gauge
+            .clone()
+            .map(|g| PumpSide::new(g, &rig.world, seed)),
         zero_s: from_start.then_some(rig.world.time_s),
         next_sample_s: rig.world.time_s,
         last_sample_s: rig.world.time_s - rig.gauge.interval_s,
@@ -137,6 +149,7 @@ pub(crate) fn play(rig: Rig, seed: u64) -> Played {
         silent: false,
         out: Played {
             events: Vec::new(),
+            pump_side: None,
             glimpses: Vec::new(),
             end_s: 0.0,
             isolations: Vec::new(),
@@ -153,6 +166,7 @@ pub(crate) fn play(rig: Rig, seed: u64) -> Played {
         player.act(step);
     }
     player.out.end_s = player.now();
+    player.out.pump_side = player.pump_side.map(PumpSide::into_events);
     player.out.events.sort_by(|a, b| a.t_s.total_cmp(&b.t_s));
     player.out
 }
@@ -302,16 +316,34 @@ impl Player {
     fn advance(&mut self, length_s: f64) {
         let end = self.rig.world.time_s + length_s;
         while self.rig.world.time_s < end - 1e-9 {
-            let due = end.min(self.next_sample_s).min(self.next_glimpse_s);
+            let beside_s = self
+                .pump_side
+                .as_ref()
+                .map_or(f64::INFINITY, PumpSide::due_s);
+            let due = end
+                .min(self.next_sample_s)
+                .min(self.next_glimpse_s)
+                .min(beside_s);
             let left = due - self.rig.world.time_s;
             if left > 1e-9 {
                 let dt = self.rig.world.step(left);
                 let partial = self.partial();
                 self.rig.gauge.feel(&partial, dt);
+                if let Some(gauge) = &mut self.pump_side {
+                    gauge.feel(&self.rig.world, dt);
+                }
                 continue;
             }
             if self.next_sample_s <= due {
                 self.sample();
+            }
+            if let Some(gauge) = &mut self.pump_side
+                && beside_s <= due
+            {
+                gauge.sample(Sampled {
+                    world_s: self.rig.world.time_s,
+                    zero_s: self.zero_s,
+                });
             }
             if self.next_glimpse_s <= due {
                 self.glimpse();
@@ -370,6 +402,7 @@ impl Player {
         self.out.glimpses.push(Glimpse {
             t_s: self.now(),
             shown_micron: self.rig.gauge.clean_micron(),
+            pump_side_micron: self.pump_side.as_ref().map(PumpSide::clean_micron),
             system_pa,
             inlet_pa: w.total(INLET),
             water_share: w.partial(WATER, LOW) / system_pa.max(1e-6),

@@ -60,6 +60,7 @@ impl SimEvent {
 #[derive(Debug, Clone)]
 pub struct Simulation {
     events: std::vec::IntoIter<SimEvent>,
+    pump_side: Option<Vec<SimEvent>>,
     truth: Truth,
 }
 
@@ -75,8 +76,21 @@ impl Simulation {
         let truth = Truth::of(&played, &rig);
         Self {
             events: played.events.into_iter(),
+            pump_side: played.pump_side,
             truth,
         }
+    }
+
+    /// What the gauge at the pump says in the same run, on the same clock; `None`
+    /// where there is no second gauge.
+    #[must_use]
+    pub fn pump_side(&self) -> Option<Self> {
+        let events = self.pump_side.clone()?;
+        Some(Self {
+            events: events.into_iter(),
+            pump_side: None,
+            truth: self.truth.clone(),
+        })
     }
 
     /// What really happened.

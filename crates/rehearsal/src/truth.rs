@@ -108,6 +108,46 @@ pub struct Truth {
     pub pump_open_at_stop: bool,
     /// Part of the system lies behind a capillary tube.
     pub one_sided: bool,
+    /// What a gauge at the pump would have shown without noise; `None` without one.
+    pub pump_side: Option<TruePumpSide>,
+}
+
+/// The pump side of the hoses beside the far side, noise apart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TruePumpSide {
+    /// When the gauge at the pump came down to the target to stay until the last
+    /// isolation, s.
+    pub reached_target_s: Option<f64>,
+    /// What it showed when the judged gauge reached the target, micron.
+    pub at_target_micron: Option<f64>,
+    /// What it showed just before the last isolation, micron.
+    pub at_isolation_micron: Option<f64>,
+    /// How many times more the judged gauge showed then.
+    pub at_isolation_ratio: Option<f64>,
+    /// Lowest it showed, micron.
+    pub lowest_micron: f64,
+}
+
+impl TruePumpSide {
+    fn of(played: &Played, target_micron: f64) -> Option<Self> {
+        let glimpses = || {
+            let both = played.glimpses.iter();
+            both.filter_map(|g| Some((g.t_s, g.shown_micron, g.pump_side_micron?)))
+        };
+        let lowest_micron = glimpses().map(|(.., p)| p).reduce(f64::min)?;
+        let isolation_s = played.isolations.last().copied();
+        let end_s = isolation_s.unwrap_or(played.end_s);
+        let above = glimpses().rfind(|g| g.0 < end_s && g.2 > target_micron);
+        let kept_s = above.and_then(|a| glimpses().map(|g| g.0).find(|t| *t > a.0 && *t < end_s));
+        let before = isolation_s.and_then(|at| glimpses().take_while(|(t, ..)| *t < at).last());
+        Some(Self {
+            reached_target_s: kept_s,
+            at_target_micron: glimpses().find(|g| g.1 <= target_micron).map(|g| g.2),
+            at_isolation_micron: before.map(|g| g.2),
+            at_isolation_ratio: before.map(|(_, far, pump)| far / pump),
+            lowest_micron,
+        })
+    }
 }
 
 /// Rises of one re-run hold, micron, over the same instants.
@@ -170,6 +210,7 @@ impl Truth {
             stalls: stall::find(&played.glimpses, rig, criteria.target_micron),
             pump_open_at_stop: played.stopped_open_s.is_some(),
             one_sided: rig.one_sided,
+            pump_side: TruePumpSide::of(played, criteria.target_micron),
         };
         truth.reached_target_s = played
             .glimpses

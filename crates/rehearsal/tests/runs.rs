@@ -45,6 +45,7 @@ fn scenarios_are_what_they_say() {
         ("triple-evacuation", Pass, Moisture),
         ("gross-leak", Fail, Leak),
         ("free-water-left", Fail, Moisture),
+        ("two-gauges", Pass, None),
     ];
     assert_eq!(expected.len(), scenarios().len());
     for (name, verdict, rise) in expected {
@@ -125,4 +126,40 @@ fn the_family_is_wide() {
     assert!(share(&|c| !c.truth.isolation_visible && c.truth.isolation_s.is_some()) > 0.02);
     assert!(share(&|c| c.truth.one_sided) > 0.01);
     assert!(share(&|c| c.truth.isolations_s.len() > 1) > 0.02);
+}
+
+#[test]
+fn a_second_gauge_sits_at_the_pump_and_changes_nothing() {
+    let scenario = Scenario::named("two-gauges").unwrap();
+    let run = Simulation::new(scenario, scenario.seed);
+    let truth = run.truth().clone();
+    let pump_side = truth.pump_side.clone().unwrap();
+    println!(
+        "{pump_side:?} far {:?} isolated {:?}",
+        truth.reached_target_s, truth.isolation_s
+    );
+    // 1/S = 1/S_pump + 1/C: three hoses of 3.6 mm x 1.5 m let some 0.01 L/s of air
+    // through at 500 micron and the pump takes 0.7 L/s, so the far gauge must stay
+    // many times above the other one while anything flows
+    let wait = truth.reached_target_s.unwrap() - pump_side.reached_target_s.unwrap();
+    assert!(wait > 300.0, "{wait} s");
+    assert!(pump_side.at_target_micron.unwrap() < 150.0);
+    assert!(pump_side.at_isolation_ratio.unwrap() > 1.5);
+    let events: Vec<_> = run.pump_side().unwrap().collect();
+    assert!(events.len() > run.len(), "it speaks more often");
+    assert!(events.windows(2).all(|w| w[0].t_s <= w[1].t_s));
+    let lowest = events
+        .iter()
+        .filter_map(|e| match e.kind {
+            SimKind::Reading {
+                sensed: vacuum::Sensed::Measured(p),
+                ..
+            } => Some(p.micron()),
+            _ => None,
+        })
+        .fold(f64::INFINITY, f64::min);
+    assert!((lowest / pump_side.lowest_micron - 1.0).abs() < 0.1);
+    let other = Scenario::named("tight-and-dry").unwrap();
+    let one_gauge = Simulation::new(other, other.seed);
+    assert!(one_gauge.pump_side().is_none() && one_gauge.truth().pump_side.is_none());
 }

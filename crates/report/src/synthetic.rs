@@ -258,6 +258,7 @@ fn findings(verdict: (Verdict, Vec<Reason>), rounds: Vec<Round>, entries: &[Entr
             resolution_micron: Some(1.0),
             noise_micron: Some(1.3),
         },
+        beside: Vec::new(),
     }
 }
 

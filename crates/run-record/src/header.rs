@@ -80,6 +80,8 @@ pub struct JobFile {
     pub job: Job,
     /// Criteria, if the file has a `[criteria]` table.
     pub criteria: Option<Criteria>,
+    /// The gauge at the pump, where a second one is read.
+    pub pump_gauge: GaugeIdentity,
     /// Keys that mean nothing here, for instance misspelt ones.
     pub unknown_keys: Vec<String>,
 }
@@ -92,10 +94,12 @@ impl JobFile {
     pub fn read(path: &Path) -> Result<Self, RecordError> {
         let wire = parse(path, &read_small(path)?)?;
         let unknown_keys = wire.unknown_keys();
+        let pump_gauge = wire.pump_gauge();
         let header = wire.into_header(path)?;
         Ok(Self {
             job: header.job,
             criteria: header.criteria,
+            pump_gauge,
             unknown_keys,
         })
     }

@@ -1,7 +1,7 @@
 use std::{io::Write, net::TcpListener, path::Path};
 
 use chrono::{DateTime, TimeDelta, Utc};
-use sensor_reader::{Address, Options};
+use sensor_reader::{Address, GaugeStream, Options};
 
 use super::*;
 use crate::clock::fake::FakeClock;
@@ -41,6 +41,7 @@ fn record(computer: &FakeClock, act: impl Fn(usize) + Send + 'static) -> Vec<Row
         port: None,
         software: "test".into(),
         started: None,
+        beside: Vec::new(),
     };
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
     let address = format!("tcp://{}", listener.local_addr().expect("its number"));
@@ -67,16 +68,16 @@ fn record(computer: &FakeClock, act: impl Fn(usize) + Send + 'static) -> Vec<Row
             said_all.send(()).expect("recorded");
             line
         });
-        let clock = Box::new(computer.clone());
-        let settings = Settings::default();
-        let session = Session::start_by(clock, folder.path(), &header, &dialect, settings)
+        let time = TimeLine::start(dialect.clock(), Box::new(computer.clone()));
+        let (settings, beside) = (Settings::default(), Beside::default());
+        let session = Session::start_by(time, folder.path(), &header, settings, beside)
             .unwrap_or_else(|_| panic!("a session"));
         let (_keyboard, marks) = channel::unbounded_channel();
         let stopped = async {
             let _ = stop.await;
         };
         let recorded = session
-            .record(gauge, Marks::Typed(marks), stopped, || false)
+            .record(Gauges::new(gauge, None), Marks::Typed(marks), stopped, || false)
             .await
             .unwrap_or_else(|_| panic!("a record"));
         drop(talker.join().expect("the gauge"));

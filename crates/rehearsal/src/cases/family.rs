@@ -126,6 +126,7 @@ pub(super) fn draw(rng: &mut Rng) -> Draw {
         rig: Rig {
             world,
             gauge,
+            pump_gauge: None,
             script,
             marks,
             mark_delay_s: rng.pick(&[0.0, 1.0, 3.0]),

@@ -36,6 +36,7 @@ pub(super) fn truth(scene: &Scene, hints: &Hints) -> (Truth, String) {
         stalls: stalls::find(scene, criteria.target_micron),
         pump_open_at_stop: scene.stopped_open,
         one_sided: scene.twist == Twist::OneSide,
+        pump_side: None,
     };
     truth.isolations_s.extend(scene.isolated_s);
     let (Some(at), Some(hold)) = (scene.isolated_s, &scene.hold) else {

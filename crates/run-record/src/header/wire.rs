@@ -34,6 +34,9 @@ pub(super) struct WireRun {
     job: WireJob,
     #[serde(skip_serializing_if = "Option::is_none")]
     gauge: Option<WireGauge>,
+    /// In job files only: a run names it under `beside`.
+    #[serde(skip_serializing)]
+    pump_gauge: Option<WireGauge>,
     #[serde(skip_serializing_if = "Option::is_none")]
     criteria: Option<WireCriteria>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -95,7 +98,7 @@ struct WireJob {
     unknown: Unknown,
 }
 
-#[derive(Debug, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(default)]
 struct WireGauge {
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -162,6 +165,7 @@ impl WireRun {
         let tables = [
             ("job", Some(&self.job.unknown)),
             ("gauge", self.gauge.as_ref().map(|g| &g.unknown)),
+            ("pump_gauge", self.pump_gauge.as_ref().map(|g| &g.unknown)),
             ("criteria", self.criteria.as_ref().map(|c| &c.unknown)),
         ];
         for (table, unknown) in tables {
@@ -170,6 +174,11 @@ impl WireRun {
             }
         }
         keys
+    }
+
+    /// The second gauge of a job file.
+    pub(super) fn pump_gauge(&self) -> GaugeIdentity {
+        self.pump_gauge.clone().unwrap_or_default().into()
     }
 
     pub(super) fn into_header(self, path: &Path) -> Result<RunHeader, RecordError> {
@@ -373,6 +382,7 @@ impl From<&RunHeader> for WireRun {
             port: header.port.clone(),
             job: WireJob::from(&header.job),
             gauge: WireGauge::of(&header.job.gauge),
+            pump_gauge: None,
             criteria: header.criteria.as_ref().map(|c| WireCriteria {
                 name: Some(Text(c.name.clone())),
                 source: Some(Text(c.source.clone())),
