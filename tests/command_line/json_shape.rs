@@ -35,6 +35,7 @@ const SHAPE: &[(&str, &[(&str, Kind)])] = &[
             ("rounds", List),
             ("findings", List),
             ("data", Object),
+            ("beside", List),
         ],
     ),
     (

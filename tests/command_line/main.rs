@@ -49,3 +49,5 @@ mod status;
 mod tables;
 /// How long a review takes; release only, on request.
 mod timing;
+/// Two gauges on one run, all channels of one.
+mod two_gauges;

@@ -261,6 +261,7 @@ rehearsals! {
     triple_evacuation = "triple-evacuation",
     gross_leak = "gross-leak",
     free_water_left = "free-water-left",
+    two_gauges = "two-gauges",
 }
 
 #[test]

@@ -131,7 +131,12 @@ pub(crate) struct Row {
 
 /// The rows of a run folder, columns as documented for the run folder.
 pub(crate) fn trace(folder: &Path) -> Vec<Row> {
-    let text = std::fs::read_to_string(folder.join("trace.csv")).expect("trace.csv");
+    beside(folder, "trace.csv")
+}
+
+/// The same of another file with these columns.
+pub(crate) fn beside(folder: &Path, file: &str) -> Vec<Row> {
+    let text = std::fs::read_to_string(folder.join(file)).expect(file);
     let mut lines = text.lines();
     let header = "seq,elapsed_s,utc,pressure_micron,temperature_c,state,mark,note,link";
     assert_eq!(lines.next(), Some(header));

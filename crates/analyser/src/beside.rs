@@ -11,7 +11,7 @@ mod in_hold;
 
 use std::collections::VecDeque;
 
-use vacuum::{MarkKind, Reading};
+use vacuum::{MarkKind, Reading, ReadingState};
 
 use crate::{
     View,
@@ -247,11 +247,11 @@ impl Look<'_> {
             .filter(|b| b.t() >= pulldown.start_s && b.t() < pulldown.end_s - 3.0)
             .collect();
         let above = inside.iter().rposition(|b| b.p() > target_micron);
-        let out = self
-            .other
-            .outages
-            .lasting()
-            .filter(|o| o.end_s <= pulldown.end_s && o.end_s >= pulldown.start_s);
+        let out = self.other.outages.all().iter().filter(|o| {
+            o.state == ReadingState::Over
+                && o.end_s <= pulldown.end_s
+                && o.end_s >= pulldown.start_s
+        });
         // over range until then, it was not at the target
         let not_before = out.map(|o| o.end_s).fold(f64::NEG_INFINITY, f64::max);
         let first = above.map_or(0, |i| i + 1);

@@ -139,7 +139,19 @@
 //! *Time to target*: quantile regression of the ratio of the true time to that of a
 //! straight fall of ln p, on how much the curve bends and what is left to do.
 //!
-//! # 14. What it cannot do
+//! # 14. A second gauge
+//! Nothing of it enters sections 1 to 13. Pressures at equal times come from a straight
+//! line in ln p between neighbouring seconds of the other gauge, where it measured all
+//! the way. *Far side lags*: the throughput is one along the line,
+//! Q = S·p_pump = C·(p_far − p_pump), so p_far/p_pump = 1 + S/C
+//! ([`Pair::ratio`](crate::Pair::ratio)); said from 4 times on, five minutes long and
+//! above the target. *One volume*: a ratio made by flow that falls by a third or more at
+//! isolation and then stands, or rises alike within 30 % in micron or in shares.
+//! *Disagree*: in one volume, further apart than steps, three standard deviations of
+//! noise, and 10 % of reading each (common practice, no source). *Rises alone*: three
+//! times and 200 micron within ten minutes, the judged gauge less than a tenth of that.
+//!
+//! # 15. What it cannot do
 //! A slow vapour and a leak are the same line while τ is long against the hold: the
 //! priors of section 6 decide there, and *unclear* says so. Several vapours with close
 //! time constants can hide a leak of 10 to 20 % of the rise. Gas behind a capillary

@@ -6,7 +6,11 @@ use analyser::{Analyser, Findings};
 use report::{Sheet, Trace};
 use run_record::{ImportOptions, RunHeader, Source, Summary};
 
-use crate::{arguments::JudgingArguments, outcome::Failure};
+use crate::{
+    arguments::JudgingArguments,
+    companions::{self, Companion},
+    outcome::Failure,
+};
 
 /// Name and version printed on everything this program judges.
 pub(crate) const MADE_BY: &str = concat!("dryhold ", env!("CARGO_PKG_VERSION"));
@@ -15,6 +19,7 @@ pub(crate) const MADE_BY: &str = concat!("dryhold ", env!("CARGO_PKG_VERSION"));
 pub(crate) struct Judged {
     pub(crate) findings: Findings,
     pub(crate) trace: Trace,
+    pub(crate) beside: Vec<Companion>,
     pub(crate) header: Option<RunHeader>,
     pub(crate) started_utc: Option<String>,
     pub(crate) summary: Summary,
@@ -53,14 +58,25 @@ pub(crate) fn judge(
             trace.push(&entry);
         }
     }
-    let summary = source.summary();
-    let mut findings = analyser.findings();
+    let mut summary = source.summary();
+    let folder = source.path().parent().unwrap_or(Path::new("."));
+    let (mut beside, notes) = match &header {
+        Some(header) => companions::read(folder, header, &analyser, draw),
+        None => Default::default(),
+    };
+    summary.notes.extend(notes);
+    let compared: Vec<_> = beside
+        .iter_mut()
+        .filter_map(|c| c.compared.take())
+        .collect();
+    let mut findings = analyser.findings_with(&compared);
     // rows that never became a reading count too
     findings.data.rows = findings.data.rows.max(summary.rows);
     findings.data.rejected += summary.rejected;
     Ok(Judged {
         findings,
         trace,
+        beside,
         header,
         started_utc: source.started_utc().map(|t| t.to_rfc3339()),
         summary,
@@ -74,8 +90,13 @@ pub(crate) fn judge(
 }
 
 impl Judged {
-    /// The sheet of this record.
-    pub(crate) fn sheet(&self) -> Sheet<'_> {
+    /// The other gauges, as they are drawn.
+    pub(crate) fn companions(&self) -> Vec<report::Companion<'_>> {
+        self.beside.iter().map(Companion::drawn).collect()
+    }
+
+    /// The sheet of this record, with these beside it.
+    pub(crate) fn sheet<'a>(&'a self, beside: &'a [report::Companion<'a>]) -> Sheet<'a> {
         Sheet {
             trace: &self.trace,
             findings: &self.findings,
@@ -84,6 +105,7 @@ impl Judged {
             started_utc: self.started_utc.as_deref(),
             made_by: MADE_BY,
             record_sha256: self.record_sha256.as_deref(),
+            beside,
         }
     }
 }

@@ -8,6 +8,7 @@ mod arguments;
 mod beside;
 mod calm_line;
 mod clock;
+mod companions;
 mod gauges;
 mod judged;
 mod last_rows;

@@ -47,7 +47,8 @@ fn default_folder(path: &Path, is_run: bool) -> PathBuf {
 
 /// Writes every picture of a record into `out`; gives their paths.
 pub(crate) fn write(judged: &Judged, out: &Path) -> Result<Vec<PathBuf>, Failure> {
-    let sheet = judged.sheet();
+    let beside = judged.companions();
+    let sheet = judged.sheet(&beside);
     let json = report::findings_json(&judged.findings, &judged.source) + "\n";
     let products = [
         (

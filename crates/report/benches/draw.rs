@@ -54,6 +54,7 @@ fn draw(bencher: Bencher, what: &str) {
         started_utc: None,
         made_by: "dryhold",
         record_sha256: None,
+        beside: &[],
     };
     bencher.bench(|| match what {
         "curve" => report::curve_svg(&sheet).map(|s| s.len()),

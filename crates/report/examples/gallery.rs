@@ -23,7 +23,34 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             started_utc: Some("2026-03-14T09:15:00Z"),
             made_by: "dryhold 0.1.0",
             record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
+            beside: &[],
         };
+        let gauge = vacuum::GaugeIdentity {
+            description: Some("diaphragm gauge, 0 to 20,000 micron (invented)".into()),
+            serial: Some("G-0012".into()),
+            ..Default::default()
+        };
+        let mut second = report::Trace::default();
+        synthetic::pump_side(&run)
+            .iter()
+            .for_each(|e| second.push(e));
+        let beside = [report::Companion {
+            place: "pump side",
+            gauge: &gauge,
+            trace: &second,
+        }];
+        let two = report::Sheet {
+            beside: &beside,
+            ..sheet
+        };
+        fs::write(
+            folder.join(format!("{}.two.svg", run.name)),
+            report::curve_svg(&two)?,
+        )?;
+        fs::write(
+            folder.join(format!("{}.two.html", run.name)),
+            report::sheet_html(&two)?,
+        )?;
         let file = |what: &str| folder.join(format!("{}.{what}", run.name));
         fs::write(file("curve.svg"), report::curve_svg(&sheet)?)?;
         if let Some(svg) = report::hold_svg(&sheet)? {

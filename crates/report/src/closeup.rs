@@ -77,6 +77,7 @@ fn plot(sheet: &Sheet<'_>, hold: &Hold, ceiling: f64) -> Plot {
             ink: Ink::Curve,
             width: 1.0,
         },
+        beside: Vec::new(),
     }
 }
 

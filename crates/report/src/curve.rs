@@ -1,12 +1,11 @@
 //! The whole run on a logarithmic pressure axis.
 
+mod beside;
 mod header;
 mod overlay;
 
 pub(crate) use header::INVENTED;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
-
-use analyser::Findings;
 
 use crate::{
     Sheet,
@@ -111,6 +110,8 @@ fn time_axis(sheet: &Sheet<'_>) -> Axis {
             .chain(round.hold.as_ref().map(|h| h.end_s))
     });
     let (start, end) = sheet.trace.extent_s().unwrap_or((0.0, 60.0));
+    let others = beside::drawn(sheet).filter_map(|c| c.trace.extent_s());
+    let (start, end) = others.fold((start, end), |(a, b), (c, d)| (a.min(c), b.max(d)));
     let end = ends.filter(|s| s.is_finite()).fold(end, f64::max);
     // a record that starts near zero starts at zero
     let start = if start > 0.0 && start < 0.1 * (end - start) {
@@ -121,16 +122,19 @@ fn time_axis(sheet: &Sheet<'_>) -> Axis {
     Axis::linear(start, end)
 }
 
-fn value_axis(trace: &Trace, findings: &Findings) -> Axis {
-    let criteria = &findings.criteria;
-    let lowest = trace
-        .bins()
-        .iter()
+fn value_axis(sheet: &Sheet<'_>) -> Axis {
+    let criteria = &sheet.findings.criteria;
+    let traces = || std::iter::once(sheet.trace).chain(beside::drawn(sheet).map(|c| c.trace));
+    let lowest = traces()
+        .flat_map(Trace::bins)
         .map(|b| b.min_micron)
         .filter(|m| *m > 0.0)
         .fold(f64::INFINITY, f64::min);
-    let highest = trace.range_micron().map_or(0.0, |(_, high)| high);
-    let bounds = trace.spans().iter().filter_map(|s| s.bound_micron);
+    let highest = traces()
+        .filter_map(Trace::range_micron)
+        .map(|(_, high)| high)
+        .fold(0.0, f64::max);
+    let bounds = sheet.trace.spans().iter().filter_map(|s| s.bound_micron);
     let top = bounds.fold(highest, f64::max);
     // a gauge near its zero would otherwise stretch the axis over decades of noise
     let low = (lowest * 0.9).max(1.0).min(criteria.target_micron * 0.75);
@@ -141,7 +145,7 @@ fn value_axis(trace: &Trace, findings: &Findings) -> Axis {
 }
 
 fn plot(sheet: &Sheet<'_>, time: Axis, frame: Rect) -> Plot {
-    let value = value_axis(sheet.trace, sheet.findings);
+    let value = value_axis(sheet);
     let (ticks, _) = time_ticks(&time, 10);
     let shades = sheet
         .findings
@@ -172,6 +176,7 @@ fn plot(sheet: &Sheet<'_>, time: Axis, frame: Rect) -> Plot {
             ink: Ink::Curve,
             width: 1.15,
         },
+        beside: beside::series(sheet, (time.low, time.high), columns),
     }
 }
 

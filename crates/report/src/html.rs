@@ -72,7 +72,7 @@ fn typed(text: Option<&str>, max_chars: usize) -> String {
 }
 
 /// Entries that may run over two lines.
-const LONG: [&str; 3] = ["Repair", "Pump", "Hoses"];
+const LONG: [&str; 4] = ["Repair", "Pump", "Hoses", "Second gauge"];
 
 /// Rows of name and value; values are markup already.
 ///

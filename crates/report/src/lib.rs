@@ -23,6 +23,7 @@
 //!     started_utc: None,
 //!     made_by: "dryhold 0.1.0",
 //!     record_sha256: None,
+//!     beside: &[],
 //! };
 //! let svg = report::curve_svg(&sheet)?;
 //! assert!(svg.starts_with("<svg"));
@@ -59,7 +60,7 @@ pub use wire::findings_json;
 pub use wording::summary_lines;
 
 use analyser::Findings;
-use vacuum::Job;
+use vacuum::{GaugeIdentity, Job};
 
 /// Everything a curve or a sheet is made from.
 #[derive(Debug, Clone, Copy)]
@@ -79,6 +80,19 @@ pub struct Sheet<'a> {
     /// Digest of the record as a whole, 64 hexadecimal characters, when it is a
     /// run folder: printed so that paper and record can be held together.
     pub record_sha256: Option<&'a str>,
+    /// Gauges and channels recorded beside the judged one.
+    pub beside: &'a [Companion<'a>],
+}
+
+/// A gauge or channel drawn beside the judged one.
+#[derive(Debug, Clone, Copy)]
+pub struct Companion<'a> {
+    /// Where it sits, in words ("pump side").
+    pub place: &'a str,
+    /// Which gauge it is.
+    pub gauge: &'a GaugeIdentity,
+    /// Its readings.
+    pub trace: &'a Trace,
 }
 
 /// Why nothing could be drawn.

@@ -224,6 +224,8 @@ pub(crate) struct Plot {
     /// From, to, tint.
     pub(crate) shades: Vec<(f64, f64, Ink)>,
     pub(crate) series: Series,
+    /// Other gauges, drawn over it in dashes.
+    pub(crate) beside: Vec<Series>,
 }
 
 impl Plot {

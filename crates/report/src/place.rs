@@ -4,7 +4,7 @@
 //! its right (values of level lines), and free room inside it (stalls, holds).
 
 use crate::{
-    picture::{Plot, Rect, Text},
+    picture::{Plot, Rect, Series, Text},
     text,
 };
 
@@ -177,12 +177,17 @@ pub(crate) fn spread(wanted: &[f64], heights: &[f64], top: f64, bottom: f64) -> 
     centres
 }
 
+/// Highest and lowest point of a curve in each column of one pixel, px.
+type Columns = Vec<(f64, f64)>;
+
 /// What already stands in the plot.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Room {
     frame: Option<Rect>,
     /// Highest and lowest point of the curve in each column of one pixel.
-    curve: Vec<(f64, f64)>,
+    curve: Columns,
+    /// The same of the curves beside it, each by itself.
+    beside: Vec<Columns>,
     /// Lines that words should rather not cross.
     lines: Vec<Rect>,
     /// Words and brackets.
@@ -190,44 +195,14 @@ pub(crate) struct Room {
 }
 
 impl Room {
-    /// The room left by the measured line of `plot`.
+    /// The room left by the measured lines of `plot`.
     pub(crate) fn of(plot: &Plot) -> Self {
-        let mut room = Self {
+        Self {
             frame: Some(plot.frame),
-            curve: vec![(f64::INFINITY, f64::NEG_INFINITY); column(plot.frame.x1) + 2],
+            curve: drawn(plot, &plot.series),
+            beside: plot.beside.iter().map(|s| drawn(plot, s)).collect(),
             ..Self::default()
-        };
-        for piece in &plot.series.pieces {
-            let mut last: Option<(f64, f64)> = None;
-            for (t, p) in piece {
-                let point = (plot.x(*t), plot.y(*p));
-                room.add_curve(last.unwrap_or(point), point);
-                last = Some(point);
-            }
         }
-        room
-    }
-
-    fn add_curve(&mut self, from: (f64, f64), to: (f64, f64)) {
-        let slope = (to.1 - from.1) / (to.0 - from.0).max(1e-9);
-        let y_at = |x: f64| from.1 + slope * (x.clamp(from.0, to.0) - from.0);
-        for c in column(from.0)..=column(to.0) {
-            #[expect(clippy::cast_precision_loss, reason = "pixel columns are few")]
-            let left = c as f64;
-            let (mut a, mut b) = (y_at(left), y_at(left + 1.0));
-            if column(from.0) == column(to.0) {
-                (a, b) = (from.1, to.1);
-            }
-            if let Some((top, bottom)) = self.curve.get_mut(c) {
-                *top = top.min(a.min(b));
-                *bottom = bottom.max(a.max(b));
-            }
-        }
-    }
-
-    fn columns(&self, x0: f64, x1: f64) -> &[(f64, f64)] {
-        let end = (column(x1) + 1).min(self.curve.len());
-        self.curve.get(column(x0).min(end)..end).unwrap_or(&[])
     }
 
     /// A line that words avoid when they can.
@@ -244,24 +219,26 @@ impl Room {
     /// when it is not there.
     pub(crate) fn curve_top(&self, x0: f64, x1: f64) -> f64 {
         let bottom = self.frame.map_or(0.0, |f| f.y1);
-        let columns = self.columns(x0, x1).iter();
+        let columns = stretch(&self.curve, x0, x1).iter();
         columns.map(|(top, _)| *top).fold(bottom, f64::min)
     }
 
     /// Highest and lowest point of the curve between two positions, px.
     pub(crate) fn curve_span(&self, x0: f64, x1: f64) -> Option<(f64, f64)> {
-        let drawn = self
-            .columns(x0, x1)
+        let drawn = stretch(&self.curve, x0, x1)
             .iter()
             .filter(|(top, _)| top.is_finite());
         drawn.copied().reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
     }
 
-    /// True when the curve passes through the box.
+    /// True when a curve passes through the box.
     pub(crate) fn curve_crosses(&self, rect: &Rect) -> bool {
-        self.columns(rect.x0, rect.x1)
-            .iter()
-            .any(|(top, bottom)| *top < rect.y1 && *bottom > rect.y0)
+        let through = |curve: &Columns| {
+            stretch(curve, rect.x0, rect.x1)
+                .iter()
+                .any(|(top, bottom)| *top < rect.y1 && *bottom > rect.y0)
+        };
+        through(&self.curve) || self.beside.iter().any(through)
     }
 
     fn is_free(&self, rect: &Rect, strict: bool) -> bool {
@@ -313,6 +290,43 @@ impl Room {
         }
         best.map(|(_, text)| text)
     }
+}
+
+/// The columns that a line of the plot passes through.
+fn drawn(plot: &Plot, series: &Series) -> Columns {
+    let empty = (f64::INFINITY, f64::NEG_INFINITY);
+    let mut curve = vec![empty; column(plot.frame.x1) + 2];
+    for piece in &series.pieces {
+        let mut last: Option<(f64, f64)> = None;
+        for (t, p) in piece {
+            let point = (plot.x(*t), plot.y(*p));
+            add_line(&mut curve, last.unwrap_or(point), point);
+            last = Some(point);
+        }
+    }
+    curve
+}
+
+fn add_line(curve: &mut Columns, from: (f64, f64), to: (f64, f64)) {
+    let slope = (to.1 - from.1) / (to.0 - from.0).max(1e-9);
+    let y_at = |x: f64| from.1 + slope * (x.clamp(from.0, to.0) - from.0);
+    for c in column(from.0)..=column(to.0) {
+        #[expect(clippy::cast_precision_loss, reason = "pixel columns are few")]
+        let left = c as f64;
+        let (mut a, mut b) = (y_at(left), y_at(left + 1.0));
+        if column(from.0) == column(to.0) {
+            (a, b) = (from.1, to.1);
+        }
+        if let Some((top, bottom)) = curve.get_mut(c) {
+            *top = top.min(a.min(b));
+            *bottom = bottom.max(a.max(b));
+        }
+    }
+}
+
+fn stretch(curve: &Columns, x0: f64, x1: f64) -> &[(f64, f64)] {
+    let end = (column(x1) + 1).min(curve.len());
+    curve.get(column(x0).min(end)..end).unwrap_or(&[])
 }
 
 /// The column of one pixel that holds `x`.

@@ -274,6 +274,30 @@ fn open(reason: Reason) -> (Verdict, Vec<Reason>) {
     (Verdict::NotProven, vec![reason])
 }
 
+/// What a gauge at the pump would show in a run: a tenth of the judged one while
+/// gas flows, over its range a little after the last isolation.
+pub(crate) fn pump_side(run: &Run) -> Vec<Entry> {
+    let hold = run.findings.judged_hold();
+    let vented_s = hold.map_or(f64::INFINITY, |h| h.isolated_at_s + 40.0);
+    let readings = run.entries.iter().filter_map(|e| match e {
+        Entry::Reading(r) => Some(*r),
+        Entry::Mark(_) => None,
+    });
+    readings
+        .map(|r| {
+            let sensed = match r.sensed {
+                _ if r.elapsed_s > vented_s => Sensed::Over(None),
+                Sensed::Measured(p) => {
+                    let micron = (0.1 * p.micron()).max(45.0);
+                    Pressure::from_micron(micron).map_or(Sensed::Fault, Sensed::Measured)
+                }
+                other => other,
+            };
+            Entry::Reading(Reading { sensed, ..r })
+        })
+        .collect()
+}
+
 /// Every invented run.
 pub(crate) fn runs() -> Vec<Run> {
     let mut all = plain_runs();

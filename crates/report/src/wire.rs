@@ -5,6 +5,8 @@
 //! finite. Pressures and rates carry at most six significant digits, times
 //! whole milliseconds.
 
+mod beside;
+
 use analyser::{Estimate, Findings, Hold, Pulldown, Rise, Round};
 use serde::{Serialize, Serializer};
 
@@ -57,6 +59,7 @@ struct FindingsWire<'a> {
     rounds: Vec<RoundWire>,
     findings: Vec<FindingWire<'a>>,
     data: DataWire,
+    beside: Vec<beside::BesideWire<'a>>,
 }
 
 #[derive(Serialize)]
@@ -209,6 +212,7 @@ pub fn findings_json(findings: &Findings, source: &str) -> String {
             })
             .collect(),
         data: data(findings),
+        beside: findings.beside.iter().map(beside::beside).collect(),
     };
     // strings, numbers and lists cannot fail to serialise into memory
     serde_json::to_string(&wire).unwrap_or_else(|_| "null".to_owned())

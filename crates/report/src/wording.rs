@@ -4,9 +4,11 @@
 //! "no leak" but says what it could not have seen.
 
 mod advice;
+mod beside;
 mod rise;
 
 pub use advice::{CAUTIONS, cautions, next_step};
+pub use beside::beside_sentences;
 pub(crate) use rise::{
     cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s,
     operating_loss, pace, rise_headline, straight_part, throughput, water_mg,
@@ -45,6 +47,7 @@ pub fn summary_lines(findings: &Findings) -> Vec<String> {
         lines.push(detection_sentence(hold, None));
         lines.extend(water_sentence(findings));
     }
+    lines.extend(beside_sentences(findings));
     lines.push(data_sentence(findings));
     for finding in remarks(findings) {
         let at = finding

@@ -59,7 +59,22 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
         for entry in &run.entries {
             trace.push(entry);
         }
-        let html = report::sheet_html(&Sheet {
+        let gauge = vacuum::GaugeIdentity {
+            description: Some("diaphragm gauge with a rather long description, invented".into()),
+            serial: Some("G-0012-INVENTED".into()),
+            calibrated_on: Some("2026-01-15".into()),
+            calibration_due: Some("2027-01-15".into()),
+        };
+        let mut second = Trace::default();
+        synthetic::pump_side(&run)
+            .iter()
+            .for_each(|e| second.push(e));
+        let beside = [report::Companion {
+            place: "pump side",
+            gauge: &gauge,
+            trace: &second,
+        }];
+        let alone = Sheet {
             trace: &trace,
             findings: &run.findings,
             job: run.job.as_ref(),
@@ -67,8 +82,19 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
             started_utc: Some("2026-03-14T09:15:00Z"),
             made_by: "dryhold 0.1.0",
             record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-        })?;
-        for paper in ["A4", "letter"] {
+            beside: &[],
+        };
+        let with = Sheet {
+            beside: &beside,
+            ..alone
+        };
+        for (sheet, paper) in [
+            (&alone, "A4"),
+            (&alone, "letter"),
+            (&with, "A4"),
+            (&with, "letter"),
+        ] {
+            let html = report::sheet_html(sheet)?;
             let sized = html.replace("@page {", &format!("@page {{ size: {paper};"));
             assert_ne!(sized, html);
             assert_eq!(pages(folder.path(), &sized)?, 1, "{} on {paper}", run.name);

@@ -10,10 +10,11 @@ use vacuum::ReadingState;
 use crate::{
     Finding,
     findings::{BesideHold, Hold, Pair, Pulldown},
+    smooth::median,
 };
 
 use super::{
-    Look,
+    Look, NEAR_S,
     apart::{minutes, round},
     middle,
 };
@@ -47,6 +48,18 @@ impl Ends {
         })
     }
 
+    /// Alike in micron, as gauges do whose zeros differ, or in shares of where they
+    /// began, as gauges do whose scales differ.
+    fn rise_alike(&self) -> bool {
+        let alike = |a: f64, b: f64| a.min(b) > 0.7 * a.max(b);
+        let (far, beside) = self.rises();
+        let scaled = alike(
+            far / self.start.far_micron,
+            beside / self.start.beside_micron,
+        );
+        alike(far, beside) || scaled
+    }
+
     /// Rise of the judged gauge and of the other, micron.
     fn rises(&self) -> (f64, f64) {
         (
@@ -78,8 +91,9 @@ impl Look<'_> {
         centre: Pair,
         flowing: Option<Pair>,
     ) -> Option<bool> {
-        if self.over_range_from(hold).is_some() {
-            return Some(false);
+        if let Some(over_s) = self.over_range_from(hold) {
+            // where the judged gauge ran over as well, nothing is told
+            return self.far_at(over_s + NEAR_S).map(|_| false);
         }
         let (far_noise, beside_noise) = self.noise(hold.settled_at_s, hold.end_s);
         let noise = far_noise.reading_micron.max(beside_noise.reading_micron);
@@ -90,15 +104,16 @@ impl Look<'_> {
         if more > moves && less < 0.2 * more {
             return Some(false);
         }
-        if less > moves && less > 0.7 * more {
+        if less > moves && ends.rise_alike() {
             return Some(true);
         }
         if drift > 0.5 {
             return Some(false);
         }
         // flow held them apart, and they came together when it ended
-        let before = flowing.map_or(0.0, |p| p.ratio().ln().abs());
-        let collapsed = before > 1.5_f64.ln() && centre.ratio().ln().abs() < 0.5 * before;
+        let now = centre.ratio().ln();
+        let fell = flowing.map_or(0.0, |p| p.ratio().ln() - now);
+        let collapsed = fell > 1.5_f64.ln() && now.abs() < 2.0_f64.ln();
         (collapsed && drift < 0.1).then_some(true)
     }
 
@@ -155,30 +170,29 @@ impl Look<'_> {
         let risen = pairs.iter().find(high);
         let over_s = self
             .over_range_from(hold)
-            .filter(|t| *t > lowest.at_s - NEAR);
-        let until_s = match (risen, over_s) {
-            (Some(p), _) => p.at_s,
-            (None, over) => over?,
-        };
+            .filter(|t| *t > lowest.at_s - NEAR_S);
+        let until_s = risen.map(|p| p.at_s).or(over_s)?;
         // the last time it still stood near its lowest
         let still = |p: &&Pair| p.at_s <= until_s && p.beside_micron < 1.2 * low;
-        let began = pairs.iter().rev().find(still)?;
-        let far_now = middle(self.far_around(until_s))?.far_micron;
-        let far_rose = far_now - began.far_micron;
+        let began = pairs.iter().rfind(still)?;
+        let far_now = self.far_at(until_s)?;
         let rose = risen.map_or(f64::INFINITY, |p| p.beside_micron - low);
+        let far_rose = far_now - began.far_micron;
         if until_s - began.at_s > QUICK_S || far_rose > ALONE_SHARE * rose.max(ALONE.0) {
             return None;
         }
-        let to = match (over_s, risen) {
-            (Some(_), _) | (None, None) => "beyond its range".to_owned(),
-            (None, Some(_)) => {
-                let top = pairs.iter().map(|p| p.beside_micron).fold(low, f64::max);
-                format!("{} micron", round(top))
+        let (to, end_s) = match over_s {
+            Some(over_s) => ("beyond its range".to_owned(), over_s),
+            None => {
+                let top = pairs
+                    .iter()
+                    .max_by(|a, b| a.beside_micron.total_cmp(&b.beside_micron))?;
+                (format!("to {} micron", round(top.beside_micron)), top.at_s)
             }
         };
         let stopped = self.pump_stopped_within(began.at_s - AFTER_STOP_S, until_s);
         let why = if stopped {
-            "a stopped pump that lets air back does this; it is not the system"
+            "a pump that was stopped and lets air back does this, it is not the system"
         } else {
             "the pump, its hose or their joints let gas in, not the system"
         };
@@ -186,34 +200,21 @@ impl Look<'_> {
             code: "pump_side_rises_alone",
             at_s: Some(began.at_s),
             text: format!(
-                "behind the shut valve the pump-side gauge rises from {} micron to {to}, \
-                 the first {} within {}, while the far gauge stays at {} micron: {why}",
+                "behind the shut valve the pump-side gauge rises from {} micron {to} within {}, \
+                 while the far gauge stays at {} micron: {why}",
                 round(low),
-                match risen {
-                    Some(_) => format!("{} micron", round(ALONE.0.max((ALONE.1 - 1.0) * low))),
-                    None => "part".to_owned(),
-                },
-                minutes((until_s - began.at_s).max(1.0)),
+                minutes((end_s - began.at_s).max(1.0)),
                 round(far_now),
             ),
         })
     }
 
-    /// Pairs of the judged gauge with itself around an instant, for the other may
-    /// not measure any more.
-    fn far_around(&self, at_s: f64) -> &[Pair] {
-        let near = self.within(at_s - NEAR, at_s + NEAR);
-        if near.is_empty() {
-            // the last before it
-            let end = self.pairs.partition_point(|p| p.at_s <= at_s);
-            return self
-                .pairs
-                .get(end.saturating_sub(1)..end)
-                .unwrap_or_default();
-        }
-        near
+    /// The judged gauge around an instant, micron, whether or not the other
+    /// measures then.
+    fn far_at(&self, at_s: f64) -> Option<f64> {
+        let near = self.view.blocks.iter();
+        let near = near.filter(|b| (b.t() - at_s).abs() <= NEAR_S);
+        let mut levels: Vec<f64> = near.map(crate::history::Block::p).collect();
+        (!levels.is_empty()).then(|| median(&mut levels))
     }
 }
-
-/// Around an instant, s.
-const NEAR: f64 = 10.0;

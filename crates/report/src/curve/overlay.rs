@@ -4,7 +4,7 @@
 use analyser::{Hold, RiseCurve, RiseKind, Stall};
 use vacuum::ReadingState;
 
-use super::draw_flags;
+use super::{beside, draw_flags};
 use crate::{
     Sheet,
     figures::{duration, limit, micron},
@@ -18,11 +18,11 @@ use crate::{
 const MANY: usize = 16;
 
 /// The sinks of a layout and the room left in its plot.
-struct Canvas<'a> {
-    plot: &'a Plot,
-    room: Room,
-    shapes: &'a mut Vec<Shape>,
-    texts: &'a mut Vec<Text>,
+pub(super) struct Canvas<'a> {
+    pub(super) plot: &'a Plot,
+    pub(super) room: Room,
+    pub(super) shapes: &'a mut Vec<Shape>,
+    pub(super) texts: &'a mut Vec<Text>,
 }
 
 pub(super) fn draw(
@@ -43,6 +43,7 @@ pub(super) fn draw(
         .iter()
         .filter_map(|r| r.hold.as_ref())
         .collect();
+    beside::draw(&mut canvas);
     canvas.limits(sheet);
     for hold in &holds {
         let x = plot.x(hold.isolated_at_s);
@@ -68,6 +69,7 @@ pub(super) fn draw(
         canvas.stall(stall);
     }
     canvas.range_label(&spans);
+    beside::label(&mut canvas, sheet);
     for (i, hold) in holds.iter().enumerate().take(MANY) {
         canvas.hold_label(hold, (holds.len() > 1).then_some(i + 1));
     }
@@ -125,6 +127,8 @@ impl Canvas<'_> {
             };
             labels.push((bin.last_micron, words, None));
         }
+        let others = beside::last_readings(sheet);
+        labels.extend(others.iter().map(|(p, words)| (*p, words.as_str(), None)));
         let wanted: Vec<f64> = labels.iter().map(|(p, ..)| self.plot.y(*p)).collect();
         let heights = vec![28.0; labels.len()];
         let centres = spread(&wanted, &heights, f.y0 - 4.0, f.y1 + 4.0);
@@ -218,7 +222,7 @@ impl Canvas<'_> {
     }
 
     /// A thin line from a thing to its label, when they stand apart.
-    fn leader(&mut self, from: (f64, f64), text: &Text) {
+    pub(super) fn leader(&mut self, from: (f64, f64), text: &Text) {
         let b = text.bounds();
         let to = (
             from.0.clamp(b.x0, b.x1),

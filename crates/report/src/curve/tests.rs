@@ -9,6 +9,14 @@ fn traced(run: &synthetic::Run) -> Trace {
     trace
 }
 
+/// A gauge at the pump made up from the judged one: lower while gas flows, over
+/// its range once the pump has stopped.
+fn pump_side(run: &synthetic::Run) -> Trace {
+    let mut trace = Trace::default();
+    synthetic::pump_side(run).iter().for_each(|e| trace.push(e));
+    trace
+}
+
 fn sheet<'a>(run: &'a synthetic::Run, trace: &'a Trace) -> Sheet<'a> {
     Sheet {
         trace,
@@ -18,6 +26,7 @@ fn sheet<'a>(run: &'a synthetic::Run, trace: &'a Trace) -> Sheet<'a> {
         started_utc: Some("2026-03-14T09:15:00Z"),
         made_by: "dryhold 0.1.0",
         record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
+        beside: &[],
     }
 }
 
@@ -79,6 +88,81 @@ fn no_label_is_clipped_or_covered_on_any_run() {
             check(&picture, &format!("{} close-up", run.name));
         }
     }
+}
+
+#[test]
+fn further_gauges_cover_nothing_on_any_run() {
+    let gauge = vacuum::GaugeIdentity::default();
+    let long = "in the machine compartment, behind the fan";
+    let mut named = 0;
+    let runs = synthetic::runs();
+    for run in &runs {
+        let (trace, second) = (traced(run), pump_side(run));
+        let of = |place, trace| crate::Companion {
+            place,
+            gauge: &gauge,
+            trace,
+        };
+        let many = [
+            of("pump side", &second),
+            of(long, &trace),
+            of("c", &second),
+            of("d", &trace),
+        ];
+        for count in [1, 2, 4] {
+            let sheet = Sheet {
+                beside: &many[..count],
+                ..sheet(run, &trace)
+            };
+            for form in [Form::Standalone, Form::OnSheet] {
+                let picture = picture(&sheet, form);
+                check(
+                    &picture,
+                    &format!("{} with {count} more, {form:?}", run.name),
+                );
+                named += usize::from(words(&picture).contains("pump side (dashed)"));
+                assert_eq!(picture.plot.beside.len(), count.min(3));
+            }
+        }
+    }
+    // a name is left out only where nothing was measured
+    let all = 6 * runs.len();
+    assert!(named * 10 >= all * 8, "named in {named} of {all}");
+}
+
+#[test]
+fn the_second_gauge_is_drawn_where_it_was_and_named() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "pass_1h").unwrap();
+    let (trace, second) = (traced(run), pump_side(run));
+    let gauge = vacuum::GaugeIdentity {
+        serial: Some("G-0012".into()),
+        ..Default::default()
+    };
+    let beside = [crate::Companion {
+        place: "pump side",
+        gauge: &gauge,
+        trace: &second,
+    }];
+    let sheet = Sheet {
+        beside: &beside,
+        ..sheet(run, &trace)
+    };
+    let picture = picture(&sheet, Form::Standalone);
+    let lowest = second.range_micron().unwrap().0;
+    let drawn = picture.plot.beside[0].pieces.iter().flatten();
+    let low = drawn.map(|(_, p)| *p).fold(f64::INFINITY, f64::min);
+    assert!((low - lowest).abs() < 1e-9);
+    let dashed = picture.shapes.iter().any(|s| {
+        matches!(s, Shape::Path { points, stroke } if stroke.dash == Dash::Short && points.len() > 50)
+    });
+    assert!(dashed, "told apart by dashes, not by colour alone");
+    assert!(words(&picture).contains("pump side (dashed)"));
+    let html = crate::sheet_html(&sheet).unwrap();
+    assert!(
+        html.contains("pump side, no. G-0012"),
+        "its identity is on the sheet"
+    );
 }
 
 #[test]

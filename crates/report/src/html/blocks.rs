@@ -119,6 +119,7 @@ pub(super) fn notes(findings: &Findings) -> String {
         let at = at.map(|s| format!("{}: ", clock(s))).unwrap_or_default();
         wording::sentence(&format!("{at}{}", f.text))
     }));
+    sentences.extend(wording::beside_sentences(findings));
     let pulldowns = findings.rounds.iter().filter_map(|r| r.pulldown.as_ref());
     let stalls = pulldowns.flat_map(|p| &p.stalls);
     sentences.extend(stalls.map(wording::stall_sentence));

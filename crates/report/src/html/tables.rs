@@ -5,7 +5,7 @@ use vacuum::{AccessSides, Refrigerant};
 
 use super::{definition_list, typed};
 use crate::{
-    Sheet,
+    Companion, Sheet,
     figures::{clock, duration, limit, micron, plain, significant},
     text::escape,
     wording,
@@ -288,20 +288,55 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> String {
             |v| format!("{} {unit}", plain(v, 2)),
         )
     };
-    definition_list(
-        "instruments",
-        "Gauge, pump, hoses",
-        &[
-            ("Gauge", text(|j| j.gauge.description.as_deref())),
-            ("Serial no.", text(|j| j.gauge.serial.as_deref())),
-            ("Calibrated", text(|j| j.gauge.calibrated_on.as_deref())),
-            ("Next due", text(|j| j.gauge.calibration_due.as_deref())),
-            ("Steps seen", seen(data.resolution_micron, "micron")),
-            ("Noise seen", seen(data.noise_micron, "micron")),
-            ("One reading per", seen(data.interval_s, "s")),
-            ("Pump", text(|j| j.pump.as_deref())),
-            ("Hoses", text(|j| j.hose.as_deref())),
-            ("Shop", text(|j| j.shop.as_deref())),
-        ],
-    )
+    let mut rows = vec![
+        ("Gauge", text(|j| j.gauge.description.as_deref())),
+        ("Serial no.", text(|j| j.gauge.serial.as_deref())),
+        ("Calibrated", text(|j| j.gauge.calibrated_on.as_deref())),
+        ("Next due", text(|j| j.gauge.calibration_due.as_deref())),
+        ("Steps seen", seen(data.resolution_micron, "micron")),
+        ("Noise seen", seen(data.noise_micron, "micron")),
+        ("One reading per", seen(data.interval_s, "s")),
+        ("Pump", text(|j| j.pump.as_deref())),
+        ("Hoses", text(|j| j.hose.as_deref())),
+        ("Shop", text(|j| j.shop.as_deref())),
+    ];
+    if let Some(second) = sheet.beside.first() {
+        make_room(&mut rows);
+        rows.insert(3, ("Second gauge", typed(Some(&second_gauge(second)), 110)));
+    }
+    definition_list("instruments", "Gauge, pump, hoses", &rows)
+}
+
+/// Puts two pairs of rows on a line each, so that the list grows no higher.
+fn make_room(rows: &mut Vec<(&'static str, String)>) {
+    for (name, into, words) in [
+        ("Next due", "Calibrated", "due"),
+        ("Noise seen", "Steps seen", "noise"),
+    ] {
+        let Some(at) = rows.iter().position(|(n, _)| *n == name) else {
+            continue;
+        };
+        let (_, value) = rows.remove(at);
+        if let Some((_, kept)) = rows.iter_mut().find(|(n, _)| *n == into) {
+            *kept += &format!(", {words} {value}");
+        }
+    }
+}
+
+/// Where it sits and which it is, in one line.
+fn second_gauge(second: &Companion<'_>) -> String {
+    let gauge = second.gauge;
+    let named = |words: &str, value: &Option<String>| value.as_ref().map(|v| format!("{words}{v}"));
+    let known = [
+        named("", &gauge.description),
+        named("no. ", &gauge.serial),
+        named("calibrated ", &gauge.calibrated_on),
+        named("due ", &gauge.calibration_due),
+    ];
+    let mut parts = vec![second.place.to_owned()];
+    parts.extend(known.into_iter().flatten());
+    if parts.len() == 1 {
+        parts.push(super::NOT_GIVEN.to_owned());
+    }
+    parts.join(", ")
 }

@@ -80,6 +80,48 @@ fn shape_is_the_documented_one() {
 }
 
 #[test]
+fn gauges_beside_the_judged_one_are_an_array() {
+    use analyser::{BesideFindings, Pair};
+    let runs = synthetic::runs();
+    let mut findings = runs[0].findings.clone();
+    let line = findings_json(&findings, "s");
+    let none: Value = serde_json::from_str(&line).unwrap();
+    assert_eq!(none["beside"], Value::Array(Vec::new()));
+    let pair = |far_micron, beside_micron| {
+        Some(Pair {
+            at_s: 1_500.0,
+            far_micron,
+            beside_micron,
+        })
+    };
+    findings.beside.push(BesideFindings {
+        name: "pump-side".into(),
+        place: "pump side".into(),
+        rows: 10,
+        used: 9,
+        lowest_micron: Some(45.0),
+        reached_target_s: None,
+        at_target: pair(500.0, 50.0),
+        at_isolation: None,
+        furthest_apart: pair(9_000.0, 90.0),
+        hold: None,
+    });
+    let some: Value = serde_json::from_str(&findings_json(&findings, "s")).unwrap();
+    let beside = &some["beside"][0];
+    assert_eq!(beside["name"], "pump-side");
+    assert_eq!(beside["lowest_micron"], 45);
+    assert_eq!(beside["at_target_micron"], 50);
+    assert_eq!(beside["ratio"]["at_target"], 10);
+    assert_eq!(beside["ratio"]["largest"], 100);
+    assert!(beside["ratio"]["at_isolation"].is_null() && beside["hold"].is_null());
+    assert!(beside["reached_target_s"].is_null());
+    let lines = crate::summary_lines(&findings).join("\n");
+    let wanted = "Beside it, pump side: lowest 45 micron; 50 micron when the judged gauge reached \
+                  the target, the judged one 10 times above.";
+    assert!(lines.contains(wanted), "{lines}");
+}
+
+#[test]
 fn absent_is_null_and_never_zero() {
     let pass = json("pass_1h");
     let hold = &pass["rounds"][0]["hold"];

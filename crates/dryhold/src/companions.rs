@@ -1,0 +1,77 @@
+//! Reads back what was recorded beside the judged gauge.
+
+use std::path::Path;
+
+use analyser::{Analyser, Beside};
+use report::Trace;
+use run_record::{ImportOptions, RecordError, RunHeader, Source};
+use vacuum::{Entry, GaugeIdentity};
+
+use crate::judged::Draw;
+
+/// One of them, as far as it could be read.
+pub(crate) struct Companion {
+    place: String,
+    gauge: GaugeIdentity,
+    trace: Trace,
+    /// To be compared with the judged gauge; taken once that is done.
+    pub(crate) compared: Option<Beside>,
+}
+
+impl Companion {
+    /// For curve and sheet.
+    pub(crate) fn drawn(&self) -> report::Companion<'_> {
+        report::Companion {
+            place: &self.place,
+            gauge: &self.gauge,
+            trace: &self.trace,
+        }
+    }
+}
+
+/// Reads every companion of a run, and notes for a person. One that cannot be
+/// read costs itself only: the judged record does not need it.
+pub(crate) fn read(
+    folder: &Path,
+    header: &RunHeader,
+    analyser: &Analyser,
+    draw: Draw,
+) -> (Vec<Companion>, Vec<String>) {
+    let mut all = Vec::new();
+    let mut notes = Vec::new();
+    for named in &header.beside {
+        let mut companion = Companion {
+            place: named.place.clone(),
+            gauge: named.gauge.clone(),
+            trace: Trace::default(),
+            compared: None,
+        };
+        let mut beside = analyser.beside(&named.name, &named.place);
+        let path = folder.join(named.file_name());
+        let read = rows(&path, |entry| {
+            if let Entry::Reading(reading) = entry {
+                beside.push(reading);
+            }
+            if draw == Draw::Yes {
+                companion.trace.push(entry);
+            }
+        });
+        match read {
+            Ok(note) => notes.extend(note.map(|n| format!("{}: {n}", named.place))),
+            Err(e) => notes.push(format!("{}: {e}", named.place)),
+        }
+        // what could be read is compared, even if the file broke off
+        companion.compared = Some(beside);
+        all.push(companion);
+    }
+    (all, notes)
+}
+
+/// Hands over every row; gives what there is to say about the end of the file.
+fn rows(path: &Path, mut take: impl FnMut(&Entry)) -> Result<Option<String>, RecordError> {
+    let mut source = Source::open(path, &ImportOptions::default())?;
+    while let Some(entry) = source.next_entry()? {
+        take(&entry);
+    }
+    Ok(source.summary().torn_tail.map(|torn| torn.to_string()))
+}

@@ -1,0 +1,100 @@
+//! Gauges beside the judged one: thinner, dashed, each named where it runs.
+
+use super::overlay::Canvas;
+use crate::{
+    Companion, Sheet,
+    picture::{Dash, Ink, Plot, Series, Shape, Stroke, Text},
+    place::SIZE,
+    strokes,
+    text::{fit, one_line},
+    trace::Trace,
+};
+
+/// More would hide the judged one; the others are in the run folder.
+const MOST: usize = 3;
+/// So many get their last reading beside the plot.
+const MOST_LAST: usize = 2;
+/// Room for words beside the plot, px.
+const GUTTER_WORDS: f64 = 116.0;
+
+/// How each is dashed; the words at the line say which it is.
+const DASHES: [Dash; MOST] = [Dash::Short, Dash::Dotted, Dash::Mixed];
+
+/// Those that are drawn.
+pub(super) fn drawn<'a>(sheet: &Sheet<'a>) -> impl Iterator<Item = &'a Companion<'a>> {
+    sheet.beside.iter().take(MOST)
+}
+
+/// Their measured lines, in the same order.
+pub(super) fn series(sheet: &Sheet<'_>, times: (f64, f64), columns: u32) -> Vec<Series> {
+    let line = |c: &Companion<'_>| Series {
+        pieces: strokes::pieces(c.trace, &[], times, columns),
+        ink: Ink::Black,
+        width: 0.9,
+    };
+    drawn(sheet).map(line).collect()
+}
+
+/// The lines themselves.
+pub(super) fn draw(canvas: &mut Canvas<'_>) {
+    let plot = canvas.plot;
+    for (series, dash) in plot.beside.iter().zip(DASHES) {
+        for piece in &series.pieces {
+            canvas.shapes.push(Shape::Path {
+                points: piece.iter().map(|point| placed(plot, *point)).collect(),
+                stroke: Stroke::new(series.ink, series.width, dash),
+            });
+        }
+    }
+}
+
+fn placed(plot: &Plot, (t, p): (f64, f64)) -> (f64, f64) {
+    (plot.x(plot.time.inside(t)), plot.y(plot.value.inside(p)))
+}
+
+/// A name at each line, where there is room for it.
+pub(super) fn label(canvas: &mut Canvas<'_>, sheet: &Sheet<'_>) {
+    let plot = canvas.plot;
+    for (series, companion) in plot.beside.iter().zip(drawn(sheet)) {
+        let points: Vec<(f64, f64)> = series.pieces.iter().flatten().copied().collect();
+        let words = one_line(companion.place, 40);
+        for (share, reach) in [
+            (0.5, 50.0),
+            (0.3, 50.0),
+            (0.7, 50.0),
+            (0.15, 60.0),
+            (0.85, 60.0),
+            (0.5, 400.0),
+        ] {
+            let Some(at) = at_share(plot, &points, share) else {
+                break;
+            };
+            let text = Text::new(at.0 + 8.0, at.1 + 16.0, SIZE, format!("{words} (dashed)"));
+            if let Some(text) = canvas.room.settle(text, reach, reach) {
+                canvas.leader(at, &text);
+                canvas.texts.push(text);
+                break;
+            }
+        }
+    }
+}
+
+/// The point of a line at a share of the way across it.
+fn at_share(plot: &Plot, points: &[(f64, f64)], share: f64) -> Option<(f64, f64)> {
+    let (first, last) = (points.first()?.0, points.last()?.0);
+    let wanted = first + share * (last - first);
+    let at = points.partition_point(|(t, _)| *t < wanted);
+    points.get(at).map(|point| placed(plot, *point))
+}
+
+/// Last measurement of each and its words, for those that end measured.
+pub(super) fn last_readings(sheet: &Sheet<'_>) -> Vec<(f64, String)> {
+    let last = |c: &Companion<'_>| {
+        let bin = Some(c.trace)
+            .filter(|t| Trace::ends_measured(t))
+            .and_then(|t| t.bins().last())?;
+        let words = fit(&one_line(c.place, 40), GUTTER_WORDS, SIZE, false);
+        Some((bin.last_micron, words))
+    };
+    drawn(sheet).filter_map(last).take(MOST_LAST).collect()
+}

@@ -1,0 +1,45 @@
+//! What other gauges and channels showed, in a sentence each.
+
+use analyser::{BesideFindings, Findings, Pair};
+
+use crate::{
+    figures::{micron, significant},
+    text::one_line,
+};
+
+/// One sentence for each gauge or channel recorded beside the judged one.
+#[must_use]
+pub fn beside_sentences(findings: &Findings) -> Vec<String> {
+    findings.beside.iter().map(beside_sentence).collect()
+}
+
+fn beside_sentence(beside: &BesideFindings) -> String {
+    let place = one_line(&beside.place, 40);
+    let Some(lowest) = beside.lowest_micron else {
+        return format!("Beside it, {place}: nothing measured.");
+    };
+    let mut parts = vec![format!("Beside it, {place}: lowest {}", micron(lowest))];
+    parts.extend(
+        beside
+            .at_target
+            .map(|p| compared(p, "when the judged gauge reached the target")),
+    );
+    parts.extend(beside.at_isolation.map(|p| compared(p, "at isolation")));
+    if beside.hold.is_some_and(|h| h.same_volume == Some(true)) {
+        parts.push("in the hold it feels the same volume".to_owned());
+    }
+    parts.join("; ") + "."
+}
+
+/// Its level at an instant, and how far the judged gauge stood from it.
+fn compared(pair: Pair, when: &str) -> String {
+    let ratio = pair.ratio();
+    let apart = if (0.9..1.1).contains(&ratio) {
+        "the two agree within 10 %".to_owned()
+    } else if ratio > 1.0 {
+        format!("the judged one {} times above", significant(ratio, 2))
+    } else {
+        format!("the judged one at {} of it", significant(ratio, 2))
+    };
+    format!("{} {when}, {apart}", micron(pair.beside_micron))
+}
