@@ -213,7 +213,7 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
     let Some(pressure) = live.pressure_micron else {
         return format!(
             "{} · {}",
-            pressures("no reading yet", beside),
+            pressures("no reading yet", beside).replacen("far no", "no", 1),
             live.phase.label()
         );
     };

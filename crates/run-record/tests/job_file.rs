@@ -31,6 +31,7 @@ fn the_sample_is_whole_and_marked_as_invented() {
     assert_eq!(file.job.charge_g, Some(58.0));
     assert_eq!(file.job.gauge.calibrated_on.as_deref(), Some("2026-01-15"));
     assert_eq!(file.criteria, Some(Criteria::common_practice()));
+    assert_eq!(file.pump_gauge.serial.as_deref(), Some("G-0012"));
 }
 
 #[test]
@@ -39,6 +40,9 @@ fn what_is_absent_stays_absent() {
     assert_eq!(file.job.id, "4711");
     assert_eq!((file.job.volume_l, file.job.oil), (None, None));
     assert_eq!(file.criteria, None);
+    assert_eq!(file.pump_gauge, vacuum::GaugeIdentity::default());
+    let misspelt = read("[pump_gauge]\nseriall = \"x\"\n").unwrap();
+    assert_eq!(misspelt.unknown_keys, ["pump_gauge.seriall"]);
 }
 
 #[test]

@@ -63,11 +63,10 @@ impl Look<'_> {
         let ratio = median(&mut longest.iter().map(Pair::ratio).collect::<Vec<_>>());
         let example = longest.get(longest.len() / 2)?;
         let mut text = format!(
-            "for {} of the pull-down the far gauge stood about {} times above the pump-side gauge \
-             ({} against {} micron half-way): what lies between them (hose, valve core, capillary) \
-             leaves the system about 1/{} of the pump's speed",
-            minutes(lasted_s),
+            "the far gauge stood {} times above the pump side for {} ({} to {} micron): hose, core \
+             or capillary leaves 1/{} of the pump's speed",
             round(ratio),
+            minutes(lasted_s),
             round(example.far_micron),
             round(example.beside_micron),
             round(ratio),

@@ -134,10 +134,9 @@ impl Look<'_> {
             code: "gauges_disagree",
             at_s: Some(hold.settled_at_s),
             text: format!(
-                "in the settled hold both gauges feel one volume, yet the judged one shows {} micron \
-                 and the one at the {} {} micron: further apart than their steps, their noise and \
-                 {:.0} % of reading each explain; oil or moisture on a sensor is the usual cause, so \
-                 have both checked",
+                "in one volume the judged gauge shows {} and the one at the {} {} micron, more than \
+                 steps, noise and {:.0} % of reading each explain: have both checked; oil or moisture \
+                 on a sensor is the usual cause",
                 round(centre.far_micron),
                 self.other.place,
                 round(centre.beside_micron),
@@ -192,16 +191,16 @@ impl Look<'_> {
         };
         let stopped = self.pump_stopped_within(began.at_s - AFTER_STOP_S, until_s);
         let why = if stopped {
-            "a pump that was stopped and lets air back does this, it is not the system"
+            "the stopped pump lets air back, it is not the system"
         } else {
-            "the pump, its hose or their joints let gas in, not the system"
+            "pump, hose or a joint there lets gas in, not the system"
         };
         Some(Finding {
             code: "pump_side_rises_alone",
             at_s: Some(began.at_s),
             text: format!(
-                "behind the shut valve the pump-side gauge rises from {} micron {to} within {}, \
-                 while the far gauge stays at {} micron: {why}",
+                "the pump-side gauge alone rises from {} micron {to} within {} (far gauge {} micron): \
+                 {why}",
                 round(low),
                 minutes((end_s - began.at_s).max(1.0)),
                 round(far_now),

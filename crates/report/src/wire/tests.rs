@@ -116,8 +116,8 @@ fn gauges_beside_the_judged_one_are_an_array() {
     assert!(beside["ratio"]["at_isolation"].is_null() && beside["hold"].is_null());
     assert!(beside["reached_target_s"].is_null());
     let lines = crate::summary_lines(&findings).join("\n");
-    let wanted = "Beside it, pump side: lowest 45 micron; 50 micron when the judged gauge reached \
-                  the target, the judged one 10 times above.";
+    let wanted =
+        "Pump side: lowest 45 micron; 50 micron at target (the judged gauge 10 times above).";
     assert!(lines.contains(wanted), "{lines}");
 }
 

@@ -2,6 +2,7 @@
 
 use analyser::{BesideFindings, Findings, Pair};
 
+use super::sentence;
 use crate::{
     figures::{micron, significant},
     text::one_line,
@@ -14,19 +15,16 @@ pub fn beside_sentences(findings: &Findings) -> Vec<String> {
 }
 
 fn beside_sentence(beside: &BesideFindings) -> String {
-    let place = one_line(&beside.place, 40);
+    let place = sentence(&one_line(&beside.place, 40));
+    let place = place.trim_end_matches('.');
     let Some(lowest) = beside.lowest_micron else {
-        return format!("Beside it, {place}: nothing measured.");
+        return format!("{place}: nothing measured.");
     };
-    let mut parts = vec![format!("Beside it, {place}: lowest {}", micron(lowest))];
-    parts.extend(
-        beside
-            .at_target
-            .map(|p| compared(p, "when the judged gauge reached the target")),
-    );
+    let mut parts = vec![format!("{place}: lowest {}", micron(lowest))];
+    parts.extend(beside.at_target.map(|p| compared(p, "at target")));
     parts.extend(beside.at_isolation.map(|p| compared(p, "at isolation")));
     if beside.hold.is_some_and(|h| h.same_volume == Some(true)) {
-        parts.push("in the hold it feels the same volume".to_owned());
+        parts.push("in the hold one volume with the judged gauge".to_owned());
     }
     parts.join("; ") + "."
 }
@@ -35,11 +33,11 @@ fn beside_sentence(beside: &BesideFindings) -> String {
 fn compared(pair: Pair, when: &str) -> String {
     let ratio = pair.ratio();
     let apart = if (0.9..1.1).contains(&ratio) {
-        "the two agree within 10 %".to_owned()
+        "the judged gauge within 10 % of it".to_owned()
     } else if ratio > 1.0 {
-        format!("the judged one {} times above", significant(ratio, 2))
+        format!("the judged gauge {} times above", significant(ratio, 2))
     } else {
-        format!("the judged one at {} of it", significant(ratio, 2))
+        format!("the judged gauge at {} of it", significant(ratio, 2))
     };
-    format!("{} {when}, {apart}", micron(pair.beside_micron))
+    format!("{} {when} ({apart})", micron(pair.beside_micron))
 }
