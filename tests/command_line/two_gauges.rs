@@ -267,6 +267,12 @@ fn killed_at_most_a_second_of_both_is_lost() {
     }
     let findings = review(&run, &[]).expect(11).json();
     assert!(findings["beside"][0]["used"].as_u64().expect("a number") >= owed as u64);
+    let alone = review(&run.join(PUMP_FILE), &[]).json();
+    assert_eq!(
+        alone["beside"],
+        Value::Array(Vec::new()),
+        "not compared with itself"
+    );
     // without its second file a run is still what it was
     std::fs::remove_file(run.join(PUMP_FILE)).expect("removed");
     let spoken = dryhold(["review".as_ref(), run.as_os_str()]).expect(11);

@@ -29,16 +29,26 @@ impl Companion {
     }
 }
 
-/// Reads every companion of a run, and notes for a person. One that cannot be
-/// read costs itself only: the judged record does not need it.
+/// Reads every companion of the run whose rows are in `judged`, and notes for a
+/// person. One that cannot be read costs itself only: the judged record does not
+/// need it. A companion reviewed by itself has none.
 pub(crate) fn read(
-    folder: &Path,
+    judged: &Path,
     header: &RunHeader,
     analyser: &Analyser,
     draw: Draw,
 ) -> (Vec<Companion>, Vec<String>) {
+    let folder = judged.parent().unwrap_or(Path::new("."));
     let mut all = Vec::new();
     let mut notes = Vec::new();
+    let is_judged = |file: String| judged.ends_with(file);
+    if header
+        .beside
+        .iter()
+        .any(|named| is_judged(named.file_name()))
+    {
+        return (all, notes);
+    }
     for named in &header.beside {
         let mut companion = Companion {
             place: named.place.clone(),

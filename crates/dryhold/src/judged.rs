@@ -59,9 +59,8 @@ pub(crate) fn judge(
         }
     }
     let mut summary = source.summary();
-    let folder = source.path().parent().unwrap_or(Path::new("."));
     let (mut beside, notes) = match &header {
-        Some(header) => companions::read(folder, header, &analyser, draw),
+        Some(header) => companions::read(source.path(), header, &analyser, draw),
         None => Default::default(),
     };
     summary.notes.extend(notes);

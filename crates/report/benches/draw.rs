@@ -40,12 +40,19 @@ fn push(bencher: Bencher) {
         .bench(|| traced(&entries));
 }
 
-#[divan::bench(args = ["curve", "sheet"])]
+#[divan::bench(args = ["curve", "curve, two gauges", "sheet"])]
 fn draw(bencher: Bencher, what: &str) {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "both_1h");
     let Some(run) = run else { return };
     let trace = traced(&hour());
+    let gauge = vacuum::GaugeIdentity::default();
+    let second = traced(&synthetic::pump_side(run));
+    let beside = [report::Companion {
+        place: "pump side",
+        gauge: &gauge,
+        trace: &second,
+    }];
     let sheet = Sheet {
         trace: &trace,
         findings: &run.findings,
@@ -58,6 +65,10 @@ fn draw(bencher: Bencher, what: &str) {
     };
     bencher.bench(|| match what {
         "curve" => report::curve_svg(&sheet).map(|s| s.len()),
+        "curve, two gauges" => {
+            let beside = &beside;
+            report::curve_svg(&Sheet { beside, ..sheet }).map(|s| s.len())
+        }
         _ => report::sheet_html(&sheet).map(|s| s.len()),
     });
 }

@@ -1,6 +1,5 @@
 //! A gauge with several sensors: one channel read, or all of them, each in its
 //! own unit and range.
-#![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
 
 use sensor_reader::{Decoded, Decoder, Dialect, Sample};
 use vacuum::{Pressure, Sensed};

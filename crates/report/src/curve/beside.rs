@@ -52,29 +52,41 @@ fn placed(plot: &Plot, (t, p): (f64, f64)) -> (f64, f64) {
     (plot.x(plot.time.inside(t)), plot.y(plot.value.inside(p)))
 }
 
-/// A name at each line, where there is room for it.
+/// Where along a line its name is tried, and how far from it.
+const PLACES: [(f64, f64); 6] = [
+    (0.5, 50.0),
+    (0.3, 50.0),
+    (0.7, 50.0),
+    (0.15, 60.0),
+    (0.85, 60.0),
+    (0.5, 400.0),
+];
+
+/// A name at each line: where nothing runs through the words, else where there is
+/// room for it at all.
 pub(super) fn label(canvas: &mut Canvas<'_>, sheet: &Sheet<'_>) {
     let plot = canvas.plot;
     for (series, companion) in plot.beside.iter().zip(drawn(sheet)) {
         let points: Vec<(f64, f64)> = series.pieces.iter().flatten().copied().collect();
-        let words = one_line(companion.place, 40);
-        for (share, reach) in [
-            (0.5, 50.0),
-            (0.3, 50.0),
-            (0.7, 50.0),
-            (0.15, 60.0),
-            (0.85, 60.0),
-            (0.5, 400.0),
-        ] {
-            let Some(at) = at_share(plot, &points, share) else {
-                break;
-            };
-            let text = Text::new(at.0 + 8.0, at.1 + 16.0, SIZE, format!("{words} (dashed)"));
-            if let Some(text) = canvas.room.settle(text, reach, reach) {
-                canvas.leader(at, &text);
-                canvas.texts.push(text);
-                break;
-            }
+        let words = format!("{} (dashed)", one_line(companion.place, 40));
+        let near = |share| {
+            let at = at_share(plot, &points, share)?;
+            Some((at, Text::new(at.0 + 8.0, at.1 + 16.0, SIZE, words.clone())))
+        };
+        let room = &mut canvas.room;
+        let clear = PLACES.into_iter().find_map(|(share, reach)| {
+            let (at, text) = near(share)?;
+            room.settle_clear(&text, reach, reach).map(|t| (at, t))
+        });
+        let found = clear.or_else(|| {
+            PLACES.into_iter().find_map(|(share, reach)| {
+                let (at, text) = near(share)?;
+                room.settle(text, reach, reach).map(|t| (at, t))
+            })
+        });
+        if let Some((at, text)) = found {
+            canvas.leader(at, &text);
+            canvas.texts.push(text);
         }
     }
 }
