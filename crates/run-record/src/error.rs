@@ -77,9 +77,11 @@ impl RecordError {
     pub fn row(&self) -> Option<u64> {
         match *self.problem {
             Problem::NotANumber { row, .. }
-            | Problem::NotATime { row, .. }
             | Problem::AmbiguousTime { row, .. }
             | Problem::Backwards { row, .. }
+            | Problem::TimesMixed { row, .. }
+            | Problem::Misunderstood { row, .. }
+            | Problem::TooManyCells { row, .. }
             | Problem::RowTooLong { row } => Some(row),
             Problem::UnitMissing { row, .. } => row,
             _ => None,
@@ -155,10 +157,6 @@ pub(crate) enum Problem {
         text: String,
     },
     #[error(
-        "row {row}: time \"{text}\" is not a time written like the rows before: correct or delete this row"
-    )]
-    NotATime { row: u64, text: String },
-    #[error(
         "row {row}: time \"{text}\" could be hours:minutes or minutes:seconds: write hours:minutes:seconds, or name the column \"time (mm:ss)\" or \"time (hh:mm)\""
     )]
     AmbiguousTime { row: u64, text: String },
@@ -168,6 +166,32 @@ pub(crate) enum Problem {
         before_s: f64,
         after_s: f64,
         newest_first: bool,
+    },
+    #[error(
+        "row {row}: the time goes backwards again and again (here from {before_s} s to {after_s} s): sort the rows by time, or name another column with --time-column"
+    )]
+    TimesMixed {
+        row: u64,
+        before_s: f64,
+        after_s: f64,
+    },
+    #[error(
+        "{left_out} of {rows} rows ({}) were not understood, too many to trust the rest; the first is row {row}: {first}. Correct or delete such rows, or name the right columns with --time-column and --pressure-column",
+        percent(*.left_out, *.rows)
+    )]
+    Misunderstood {
+        left_out: u64,
+        rows: u64,
+        row: u64,
+        first: String,
+    },
+    #[error(
+        "row {row}: there are {cells} cells under {names} column names: the same sign stands between cells and inside numbers. Export the file with semicolons or tabs between cells, or with decimal points"
+    )]
+    TooManyCells {
+        row: u64,
+        cells: usize,
+        names: usize,
     },
     #[error("row {row}: no end of this row within 1 MB: is a quotation mark left open?")]
     RowTooLong { row: u64 },
@@ -197,6 +221,10 @@ const fn backwards_hint(newest_first: bool) -> &'static str {
     } else {
         "rows are out of order or the clock was reset; sort them or cut the file there"
     }
+}
+
+fn percent(part: u64, whole: u64) -> String {
+    format!("{:.0} %", 100.0 * part as f64 / whole.max(1) as f64)
 }
 
 /// The operating system's reason in plain words.

@@ -135,12 +135,18 @@ pub struct Summary {
     pub notes: Vec<String>,
 }
 
+/// Rows after which the share of those not understood is looked at once already.
+const EARLY_LOOK: u64 = 10_000;
+
 /// Counts rows while reading.
 #[derive(Debug, Default)]
 pub(crate) struct Tally {
     rows: u64,
     used: u64,
     rejected: u64,
+    /// Of those, rows in which something was not understood.
+    doubted: u64,
+    first_doubt: Option<RejectedRow>,
     rejected_rows: Vec<RejectedRow>,
     notes: Vec<String>,
 }
@@ -157,6 +163,10 @@ impl Tally {
         self.rows += 1;
     }
 
+    pub(crate) fn rows(&self) -> u64 {
+        self.rows
+    }
+
     pub(crate) fn used(&mut self) {
         self.used += 1;
     }
@@ -169,6 +179,20 @@ impl Tally {
         }
     }
 
+    /// Leaves out `count` rows from `row` on, the first of which was counted
+    /// already, because something in it was not understood.
+    pub(crate) fn doubt(&mut self, row: u64, count: u64, reason: impl FnOnce() -> String) {
+        self.rows += count - 1;
+        self.rejected += count - 1;
+        self.doubted += count;
+        let reason = reason();
+        self.first_doubt.get_or_insert_with(|| RejectedRow {
+            row,
+            reason: reason.clone(),
+        });
+        self.reject(row, || reason);
+    }
+
     /// Adds a note once.
     pub(crate) fn note(&mut self, note: String) {
         if !self.notes.contains(&note) {
@@ -176,10 +200,36 @@ impl Tally {
         }
     }
 
-    /// A record without one usable row is an error, not an empty record.
+    /// Stops early where hardly anything is understood.
+    pub(crate) fn check_so_far(&self, path: &Path) -> Result<(), RecordError> {
+        if self.rows >= EARLY_LOOK && self.doubted * 2 > self.rows {
+            return self.check_doubts(path);
+        }
+        Ok(())
+    }
+
+    /// Where more than a fifth of the rows was not understood, the rest may not
+    /// have been either.
+    fn check_doubts(&self, path: &Path) -> Result<(), RecordError> {
+        match &self.first_doubt {
+            Some(first) if self.doubted * 5 > self.rows => Err(RecordError::new(
+                path,
+                Problem::Misunderstood {
+                    left_out: self.doubted,
+                    rows: self.rows,
+                    row: first.row,
+                    first: first.reason.clone(),
+                },
+            )),
+            _ => Ok(()),
+        }
+    }
+
+    /// A record without one usable row, or one that was mostly not understood,
+    /// is an error, not an empty or a short record.
     pub(crate) fn check_end(&self, path: &Path) -> Result<(), RecordError> {
         if self.used > 0 {
-            return Ok(());
+            return self.check_doubts(path);
         }
         let problem = match self.rejected_rows.first() {
             Some(first) => Problem::NothingUsable {
@@ -192,11 +242,14 @@ impl Tally {
     }
 
     pub(crate) fn summary(&self) -> Summary {
+        let mut rejected_rows = self.rejected_rows.clone();
+        // rows held back to be looked at come later than those behind them
+        rejected_rows.sort_by_key(|r| r.row);
         Summary {
             rows: self.rows,
             used: self.used,
             rejected: self.rejected,
-            rejected_rows: self.rejected_rows.clone(),
+            rejected_rows,
             torn_tail: None,
             chain: ChainStatus::NotChecked,
             notes: self.notes.clone(),

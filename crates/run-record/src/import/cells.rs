@@ -2,7 +2,10 @@
 
 use vacuum::PressureUnit;
 
-use super::names::{UnitWord, unit_of};
+use super::{
+    names::{UnitWord, unit_of},
+    words::{Word, word_of},
+};
 use crate::number::short_number;
 
 /// How a column writes its numbers.
@@ -125,20 +128,19 @@ fn long_number(cell: &[u8], decimal: Decimal) -> Option<f64> {
         Some((whole, fraction)) => (whole, Some(fraction)),
         None => (text, None),
     };
-    let is_group = |c: char| c == group_mark || matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\'');
+    let is_group = |c: char| {
+        c == group_mark
+            || matches!(
+                c,
+                ' ' | '\u{a0}' | '\u{202f}' | '\u{2009}' | '\'' | '\u{2019}'
+            )
+    };
     let mut out = String::with_capacity(text.len());
-    for (i, group) in whole.split(is_group).enumerate() {
-        let digits = group.trim_start_matches(['+', '-']);
-        let fits = if i == 0 {
-            !group.is_empty()
-        } else {
-            group.len() == 3 && digits.len() == 3
-        };
-        if !fits || i == 0 && digits.len() > 3 && whole.len() > group.len() {
-            return None;
-        }
-        out.push_str(group);
+    let groups: Vec<&str> = whole.split(is_group).collect();
+    if !grouped_well(&groups) {
+        return None;
     }
+    out.extend(groups);
     if let Some(fraction) = fraction {
         out.push('.');
         out.push_str(fraction);
@@ -149,6 +151,23 @@ fn long_number(cell: &[u8], decimal: Decimal) -> Option<f64> {
         .then(|| out.parse().ok())
         .flatten()
         .filter(|x: &f64| x.is_finite())
+}
+
+/// Thousands (`1,234,567`), or lakhs as India writes them (`12,34,567`).
+fn grouped_well(groups: &[&str]) -> bool {
+    let [first, rest @ ..] = groups else {
+        return false;
+    };
+    let digits = first.trim_start_matches(['+', '-']).len();
+    let Some((last, middle)) = rest.split_last() else {
+        return !first.is_empty();
+    };
+    let of = |size: usize| {
+        last.len() == 3
+            && middle.iter().all(|g| g.len() == size)
+            && rest.iter().all(|g| g.bytes().all(|b| b.is_ascii_digit()))
+    };
+    (1..=3).contains(&digits) && of(3) || (1..=2).contains(&digits) && !middle.is_empty() && of(2)
 }
 
 /// A number with the unit written behind it, if any.
@@ -169,6 +188,8 @@ pub(crate) enum PressureCell {
     Under(Option<Amount>),
     /// The gauge said it is not well.
     Fault,
+    /// The gauge said it is switched off or not there.
+    Off,
     /// A unit measured from the outside air.
     Relative(String),
     Text,
@@ -183,14 +204,49 @@ pub(crate) fn parse_pressure(cell: &[u8], decimal: Decimal) -> PressureCell {
     if let Some(value) = parse_number(cell, decimal) {
         return PressureCell::Amount(Amount { value, unit: None });
     }
-    if let Some(word) = parse_word(cell) {
-        return word;
+    if let Some(word) = word_of(cell) {
+        return match word {
+            Word::Over => PressureCell::Over(None),
+            Word::Under => PressureCell::Under(None),
+            Word::Fault => PressureCell::Fault,
+            Word::Off => PressureCell::Off,
+            Word::Good | Word::Missing => PressureCell::Missing,
+        };
     }
-    match cell[0] {
-        b'>' => bound(&cell[1..], decimal, PressureCell::Over),
-        b'<' => bound(&cell[1..], decimal, PressureCell::Under),
-        _ => amount(cell, decimal),
+    match cell {
+        [b'>', rest @ ..] | [0xe2, 0x89, 0xa5, rest @ ..] => {
+            bound(rest, decimal, PressureCell::Over)
+        }
+        [b'<', rest @ ..] | [0xe2, 0x89, 0xa4, rest @ ..] => {
+            bound(rest, decimal, PressureCell::Under)
+        }
+        _ => match typeset(cell) {
+            Some(plain) => amount(plain.as_bytes(), decimal),
+            None => amount(cell, decimal),
+        },
     }
+}
+
+/// A cell with what word processors and spreadsheets put into it taken out:
+/// blanks that do not break, marks of byte order, the minus sign of
+/// typesetting, `×10^` before an exponent. `None` when there is none of it.
+fn typeset(cell: &[u8]) -> Option<String> {
+    if cell.is_ascii() && !cell.contains(&b'*') && !cell.starts_with(b"'") {
+        return None;
+    }
+    let text = match std::str::from_utf8(cell) {
+        Ok(text) => text.to_owned(),
+        Err(_) => cell.iter().map(|b| char::from(*b)).collect(),
+    };
+    let plain: String = text
+        .trim_matches(|c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200b}' | '\''))
+        .replace(['\u{2212}', '\u{2013}'], "-")
+        .replace(['\u{d7}', '\u{b7}'], "*")
+        .replace(" *", "*")
+        .replace("* ", "*")
+        .replace("*10^", "e")
+        .replace(" e", "e");
+    Some(plain)
 }
 
 fn bound(rest: &[u8], decimal: Decimal, make: fn(Option<Amount>) -> PressureCell) -> PressureCell {
@@ -221,38 +277,6 @@ fn amount(cell: &[u8], decimal: Decimal) -> PressureCell {
     }
 }
 
-/// Words and signs that loggers write instead of a number.
-fn parse_word(cell: &[u8]) -> Option<PressureCell> {
-    if cell.len() > 24 {
-        return None;
-    }
-    let all = |wanted: &[u8]| cell.iter().all(|b| wanted.contains(b));
-    if all(b">") || all(b"^") || all(b"+") {
-        return Some(PressureCell::Over(None));
-    }
-    if all(b"<") {
-        return Some(PressureCell::Under(None));
-    }
-    if all(b"-") || all(b".") || all(b"?") || all(b"#") || all(b"*") {
-        return Some(PressureCell::Missing);
-    }
-    let key: String = cell
-        .iter()
-        .filter(|b| !matches!(b, b' ' | b'-' | b'_' | b'.' | b'/'))
-        .map(|b| char::from(b.to_ascii_lowercase()))
-        .collect();
-    Some(match key.as_str() {
-        "ol" | "or" | "ovr" | "over" | "overrange" | "overload" | "ovld" | "hi" | "high"
-        | "inf" | "+inf" | "infinity" => PressureCell::Over(None),
-        "lo" | "low" | "ur" | "under" | "underrange" => PressureCell::Under(None),
-        "err" | "error" | "fault" | "fail" | "failure" | "nosensor" => PressureCell::Fault,
-        "nan" | "na" | "#na" | "null" | "none" | "nil" | "nodata" | "missing" => {
-            PressureCell::Missing
-        }
-        _ => return None,
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
@@ -275,7 +299,11 @@ mod tests {
         assert_eq!(point("1 234 567"), Some(1_234_567.0));
         assert_eq!(point("6.7E+01"), Some(67.0));
         assert_eq!(point("512,5"), None);
-        assert_eq!(point("1,23,456"), None);
+        assert_eq!(point("7,60,000"), Some(760_000.0));
+        assert_eq!(point("1,23,45,678.5"), Some(12_345_678.5));
+        assert_eq!(point("1,23"), None);
+        assert_eq!(point("123,45,678"), None);
+        assert_eq!(point("1\u{2019}234.5"), Some(1234.5));
         assert_eq!(point("12345,678"), None);
         assert_eq!(comma("512,5"), Some(512.5));
         assert_eq!(comma("1.234,5"), Some(1234.5));
@@ -329,22 +357,29 @@ mod tests {
             cell("< 1 micron"),
             PressureCell::Under(Some(amount(1.0, micron)))
         );
-        for over in [
-            "OL",
-            "O.L",
-            "over",
-            "Over-range",
-            "hi",
-            ">>>>",
-            "inf",
-            "++++",
-        ] {
-            assert_eq!(cell(over), PressureCell::Over(None), "{over}");
-        }
-        for missing in ["", "--", "----", "NaN", "n/a", "null", "#N/A"] {
-            assert_eq!(cell(missing), PressureCell::Missing, "{missing}");
-        }
+        assert_eq!(cell("OL"), PressureCell::Over(None));
+        assert_eq!(cell(""), PressureCell::Missing);
+        assert_eq!(cell("n/a"), PressureCell::Missing);
+        assert_eq!(cell("off"), PressureCell::Off);
         assert_eq!(cell("Err"), PressureCell::Fault);
+        assert_eq!(
+            cell("\u{2265} 25000"),
+            PressureCell::Over(Some(amount(25_000.0, None)))
+        );
+        for plain in [
+            "\u{a0}500\u{a0}",
+            "\u{feff}500",
+            "'500",
+            "5\u{d7}10^2",
+            "5.0 * 10^2",
+        ] {
+            assert_eq!(
+                cell(plain),
+                PressureCell::Amount(amount(500.0, None)),
+                "{plain}"
+            );
+        }
+        assert_eq!(cell("\u{2212}3"), PressureCell::Amount(amount(-3.0, None)));
         assert_eq!(
             cell("29.1 inHg vac"),
             PressureCell::Relative("inHg vac".into())

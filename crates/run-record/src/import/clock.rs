@@ -50,6 +50,7 @@ enum Form {
     Stamped {
         first: DateText,
         first_s: f64,
+        zoned: bool,
     },
 }
 
@@ -62,6 +63,7 @@ pub(crate) struct Clock {
     form: Form,
     started: Option<DateTime<Utc>>,
     notes: Vec<String>,
+    day_numbers: bool,
 }
 
 impl Clock {
@@ -75,12 +77,29 @@ impl Clock {
             form: Form::Unset,
             started: None,
             notes: Vec::new(),
+            day_numbers: false,
+        }
+    }
+
+    /// Tells from two cells at the top whether a column without a unit holds
+    /// spreadsheet day numbers: dates of this century, whose steps as seconds
+    /// would be no steps at all.
+    pub(crate) fn look_at(&mut self, first: &[u8], second: &[u8]) {
+        const THIS_CENTURY: std::ops::Range<f64> = 36_526.0..73_051.0;
+        let number = |cell| parse_number(cell, self.decimal).filter(|n| THIS_CENTURY.contains(n));
+        if let (Some(a), Some(b)) = (number(first), number(second)) {
+            let step = (b - a).abs();
+            self.day_numbers = !self.column.elapsed && step > 0.0 && step < 0.02;
         }
     }
 
     /// When the run started, once the first cell was read, if a zone is known.
     pub(crate) fn started(&self) -> Option<DateTime<Utc>> {
         self.started
+    }
+
+    pub(crate) fn has_notes(&self) -> bool {
+        !self.notes.is_empty()
     }
 
     /// How the column was understood.
@@ -95,16 +114,33 @@ impl Clock {
             return TimeCell::Missing;
         }
         // no number has a colon, and most stamps have one
-        if !time.contains(&b':')
-            && let Some(value) = parse_number(time, self.decimal)
-        {
-            return self.number(value);
+        if !time.contains(&b':') {
+            let stamp = match date {
+                // 20260314091500 is no number of seconds
+                None if time.len() >= 14 => stamp::parse(time).filter(|s| s.clock.is_some()),
+                None => None,
+                Some(_) => stamp::six_digits(time),
+            };
+            if let Some(stamp) = stamp {
+                return self.dated_stamp(stamp, date);
+            }
+            if let Some(value) = parse_number(time, self.decimal) {
+                return self.number(value);
+            }
         }
-        let Some(mut stamp) = stamp::parse(time) else {
-            return TimeCell::Text;
-        };
-        if stamp.date.is_none() {
-            stamp.date = date.and_then(stamp::parse).and_then(|d| d.date);
+        match stamp::parse(time) {
+            Some(stamp) => self.dated_stamp(stamp, date),
+            None => TimeCell::Text,
+        }
+    }
+
+    /// A stamp, its date taken from the date column where it has none.
+    fn dated_stamp(&mut self, mut stamp: Stamp, date: Option<&[u8]>) -> TimeCell {
+        if stamp.date.is_none()
+            && let Some(date) = date
+        {
+            let date = date.trim_ascii();
+            stamp.date = stamp::eight_digits(date).or_else(|| stamp::parse(date)?.date);
         }
         self.stamp(stamp)
     }
@@ -129,7 +165,7 @@ impl Clock {
             (None, 1e14..) => Some(1e-6),
             (None, 1e11..) => Some(1e-3),
             (None, 1e8..) => Some(1.0),
-            (None, 20_000.0..80_000.0) if self.column.dated => {
+            (None, 20_000.0..80_000.0) if self.column.dated || self.day_numbers => {
                 // spreadsheet day numbers carry no zone
                 let note = "time column read as spreadsheet day numbers";
                 self.notes.push(note.into());
@@ -171,7 +207,7 @@ impl Clock {
         }
         let zone_s = f64::from(stamp.zone_s.unwrap_or(0));
         match (&mut self.form, stamp.date) {
-            (Form::Span, None) => TimeCell::At(of_day),
+            (Form::Span, None) => TimeCell::At(f64::from(stamp.days.unwrap_or(0)) * DAY_S + of_day),
             (
                 Form::OfDay {
                     first_s,
@@ -180,14 +216,24 @@ impl Clock {
                 },
                 None,
             ) => {
-                // a clock that falls by more than half a day has passed midnight
+                // a clock that falls by more than half a day has passed midnight,
+                // and one that then rises as much belongs to a late row
                 if of_day < *last_s - DAY_S / 2.0 {
                     *days += 1.0;
+                } else if *last_s < 3600.0 && of_day > DAY_S - 3600.0 {
+                    *days -= 1.0;
                 }
                 *last_s = of_day;
                 TimeCell::At(*days * DAY_S + of_day - *first_s)
             }
-            (Form::Stamped { first, first_s }, Some(date)) => match days_between(*first, date) {
+            (
+                Form::Stamped {
+                    first,
+                    first_s,
+                    zoned,
+                },
+                Some(date),
+            ) if *zoned == stamp.zone_s.is_some() => match days_between(*first, date) {
                 Some(days) => TimeCell::At(f64::from(days) * DAY_S + of_day - zone_s - *first_s),
                 None => TimeCell::Text,
             },
@@ -197,7 +243,7 @@ impl Clock {
 
     fn stamp_form(&mut self, stamp: &Stamp, of_day: f64) -> Form {
         let Some(first) = stamp.date else {
-            return if self.column.elapsed {
+            return if self.column.elapsed || stamp.days.is_some() {
                 Form::Span
             } else {
                 Form::OfDay {
@@ -218,11 +264,18 @@ impl Clock {
                 "dates could be day/month or month/day: only the time between rows is used".into(),
             ),
         }
-        Form::Stamped { first, first_s }
+        Form::Stamped {
+            first,
+            first_s,
+            zoned: stamp.zone_s.is_some(),
+        }
     }
 
     /// Seconds of a clock time, or why it cannot be told.
     fn seconds_of(&self, clock: &ClockText, dated: bool) -> Result<f64, TimeCell> {
+        if dated && clock.first > 24 {
+            return Err(TimeCell::Text);
+        }
         let (first, second) = (f64::from(clock.first), f64::from(clock.second));
         let seconds = match (clock.third, self.column.two_part) {
             (Some(third), _) => first * 3600.0 + second * 60.0 + third,

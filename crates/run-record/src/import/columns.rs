@@ -17,6 +17,8 @@ pub(crate) struct PressureColumn {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct TimeColumn {
     pub(crate) index: usize,
+    /// Cells it takes: a stamp with blanks in it, in a table kept apart by blanks.
+    pub(crate) parts: usize,
     pub(crate) unit: Option<TimeUnit>,
     /// Counts from the start of the run.
     pub(crate) elapsed: bool,
@@ -75,6 +77,23 @@ const OTHER_WORDS: [&str; 21] = [
     "units",
 ];
 
+impl Columns {
+    /// Makes room for `count` cells behind the cell at `index`.
+    pub(crate) fn shift(&mut self, index: usize, count: usize) {
+        let shift = |i: &mut usize| *i += if *i > index { count } else { 0 };
+        let others = [
+            &mut self.unit,
+            &mut self.state,
+            &mut self.mark,
+            &mut self.note,
+        ];
+        others.into_iter().flatten().for_each(shift);
+        if let Some((temperature, _)) = &mut self.temperature {
+            shift(temperature);
+        }
+    }
+}
+
 const DATE_WORDS: [&str; 4] = ["date", "datum", "fecha", "data"];
 
 /// How well a name fits a time column; smaller is better.
@@ -109,6 +128,7 @@ fn time_rank(name: &Name) -> Option<(u8, TimeColumn)> {
         rank,
         TimeColumn {
             index: 0,
+            parts: 1,
             unit,
             elapsed,
             utc,
@@ -126,6 +146,7 @@ pub(crate) fn as_time(index: usize, text: &str) -> TimeColumn {
         Some((_, column)) => TimeColumn { index, ..column },
         None => TimeColumn {
             index,
+            parts: 1,
             unit: time_unit(&name),
             elapsed: false,
             utc: false,

@@ -30,6 +30,45 @@ pub(crate) struct Layout {
     pub(crate) pressure: PressureColumn,
 }
 
+impl Layout {
+    /// True where a comma or a blank in a number would end its cell.
+    pub(crate) fn splits_numbers(&self) -> bool {
+        matches!(self.delimiter, b',' | b' ')
+    }
+
+    /// Where blanks keep cells apart, a stamp with blanks in it takes two or
+    /// three cells under one name ("2026-03-14 9:15:00 AM").
+    pub(crate) fn join_stamp_parts(&mut self, body: &[u8]) {
+        if self.delimiter != b' ' || self.time.date.is_some() {
+            return;
+        }
+        let Some(line) = body
+            .split(|b| *b == b'\n')
+            .find(|l| !l.trim_ascii().is_empty())
+        else {
+            return;
+        };
+        let cells = split(line, b' ');
+        let extra = cells.len().saturating_sub(self.names.len());
+        let at = self.time.index;
+        let Some(parts) = cells.get(at..=at + extra) else {
+            return;
+        };
+        let whole = stamp::parse(&parts.join(&b' '));
+        if !(1..=3).contains(&extra) || whole.and_then(|s| s.clock).is_none() {
+            return;
+        }
+        self.time.parts = 1 + extra;
+        self.columns.shift(at, extra);
+        if self.pressure.index > at {
+            self.pressure.index += extra;
+        }
+        for _ in 0..extra {
+            self.names.insert(at + 1, String::new());
+        }
+    }
+}
+
 /// One line of the head.
 #[derive(Debug, Clone, Copy)]
 struct Line<'a> {
@@ -95,7 +134,7 @@ pub(crate) fn split(line: &[u8], delimiter: u8) -> Vec<Vec<u8>> {
 }
 
 /// A header cell as text: UTF-8, else the single-byte code page it likely is.
-fn name_of(cell: &[u8]) -> String {
+pub(crate) fn name_of(cell: &[u8]) -> String {
     match std::str::from_utf8(cell) {
         Ok(text) => text.trim().to_owned(),
         Err(_) => cell

@@ -3,11 +3,16 @@
 mod cells;
 mod clock;
 mod columns;
+mod encoding;
 mod layout;
 pub(crate) mod names;
+mod newest_first;
+mod order;
 mod row;
+mod sample;
 mod stamp;
 mod table;
 mod text;
+mod words;
 
 pub(crate) use table::TableReader;

@@ -6,7 +6,9 @@ use vacuum::{Mark, MarkKind, Pressure, PressureUnit, Reading, ReadingState, Sens
 use super::{
     cells::{Amount, Decimal, PressureCell, parse_number, parse_pressure},
     columns::Columns,
+    layout::Layout,
     names::{TemperatureUnit, UnitWord, unit_of},
+    words::{Word, state_of},
 };
 use crate::error::excerpt;
 
@@ -48,24 +50,25 @@ pub(crate) struct RowReader {
     last_mark: Vec<u8>,
     last_note: Vec<u8>,
     pub(crate) once: Once,
+    /// Some row gave a measurement.
+    pub(crate) measured: bool,
+    /// Some row stated its own unit.
+    pub(crate) units_seen: bool,
 }
 
 impl RowReader {
-    pub(crate) fn new(
-        columns: Columns,
-        pressure: usize,
-        unit: Option<PressureUnit>,
-        decimal: Decimal,
-    ) -> Self {
+    pub(crate) fn new(layout: &Layout, unit: Option<PressureUnit>, decimal: Decimal) -> Self {
         Self {
-            columns,
-            pressure,
+            columns: layout.columns.clone(),
+            pressure: layout.pressure.index,
             unit,
             decimal,
             unit_cell: (Vec::new(), UnitWord::Missing),
             last_mark: Vec::new(),
             last_note: Vec::new(),
             once: Once::default(),
+            measured: false,
+            units_seen: false,
         }
     }
 
@@ -86,6 +89,7 @@ impl RowReader {
                 PressureCell::Over(_) => Sensed::Over(self.bound(record, &cell)),
                 PressureCell::Under(_) => Sensed::Under(self.bound(record, &cell)),
                 PressureCell::Fault => Sensed::Fault,
+                PressureCell::Off => Sensed::Gap,
                 PressureCell::Missing => return Err(NoReading::Missing),
                 PressureCell::Relative(unit) => return Err(NoReading::Relative(unit)),
                 PressureCell::Text => {
@@ -145,9 +149,18 @@ impl RowReader {
         if word.is_empty() {
             return None;
         }
-        let state = std::str::from_utf8(word)
+        let plain = std::str::from_utf8(word)
             .ok()
             .and_then(ReadingState::from_word);
+        let state = plain.or_else(|| {
+            Some(match state_of(word)? {
+                Word::Over => ReadingState::Over,
+                Word::Under => ReadingState::Under,
+                Word::Fault => ReadingState::Fault,
+                Word::Off => ReadingState::Gap,
+                Word::Good | Word::Missing => ReadingState::Ok,
+            })
+        });
         if state.is_none() && self.once.unknown_state.is_none() {
             self.once.unknown_state = Some(excerpt(word));
         }
@@ -164,10 +177,15 @@ impl RowReader {
     }
 
     fn pressure_of(&mut self, record: &ByteRecord, amount: Amount) -> Result<Pressure, NoReading> {
-        let unit = match amount.unit.or(self.unit) {
-            Some(unit) => unit,
-            None => self.unit_of_row(record)?,
+        let unit = match (amount.unit, self.unit) {
+            (None, Some(unit)) => unit,
+            (Some(unit), _) => {
+                self.units_seen = true;
+                unit
+            }
+            (None, None) => self.unit_of_row(record)?,
         };
+        self.measured = true;
         Pressure::new(amount.value, unit).map_err(|_| {
             NoReading::Rejected(if amount.value < 0.0 {
                 format!(
@@ -193,7 +211,10 @@ impl RowReader {
             self.unit_cell = (text.to_vec(), word);
         }
         match &self.unit_cell.1 {
-            UnitWord::Known(unit) => Ok(*unit),
+            UnitWord::Known(unit) => {
+                self.units_seen = true;
+                Ok(*unit)
+            }
             UnitWord::Relative(words) => Err(NoReading::Relative(words.clone())),
             UnitWord::Missing => Err(NoReading::UnitMissing),
         }

@@ -2,6 +2,10 @@
 
 use chrono::NaiveDate;
 
+mod cursor;
+
+use cursor::Cursor;
+
 /// A date whose order of day and month may be open.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct DateText {
@@ -55,212 +59,68 @@ pub(crate) struct Stamp {
     pub(crate) clock: Option<ClockText>,
     /// Seconds east of UTC, when a zone is written.
     pub(crate) zone_s: Option<i32>,
+    /// Whole days before the clock time of a span (`1 day, 2:03:04`).
+    pub(crate) days: Option<u32>,
 }
 
-/// Walks along the bytes of a stamp.
-struct Cursor<'a> {
-    bytes: &'a [u8],
-    at: usize,
+/// 20260314
+fn whole_date(digits: u32) -> Option<DateText> {
+    let year = i32::try_from(digits / 10_000).ok()?;
+    if !(1900..2200).contains(&year) {
+        return None;
+    }
+    DateText::certain(year, digits / 100 % 100, digits % 100)
 }
 
-impl Cursor<'_> {
-    fn peek(&self) -> Option<u8> {
-        self.bytes.get(self.at).copied()
-    }
+/// 091500
+fn whole_clock(digits: u32, fraction: f64) -> Option<ClockText> {
+    let (hour, minute, second) = (digits / 10_000, digits / 100 % 100, digits % 100);
+    (hour <= 24 && minute < 60 && second < 61).then(|| ClockText {
+        first: hour,
+        second: minute,
+        third: Some(f64::from(second) + fraction),
+        second_fraction: 0.0,
+        twelve_hour: false,
+    })
+}
 
-    fn eat(&mut self, wanted: u8) -> bool {
-        let found = self.peek() == Some(wanted);
-        self.at += usize::from(found);
-        found
-    }
+/// A clock time of six digits alone, beside a column of dates.
+pub(crate) fn six_digits(text: &[u8]) -> Option<Stamp> {
+    let mut cursor = Cursor::new(text);
+    let digits = cursor.digits(6)?;
+    let fraction = cursor.fraction()?;
+    cursor.peek().is_none().then_some(())?;
+    Some(Stamp {
+        date: None,
+        clock: Some(whole_clock(digits, fraction)?),
+        zone_s: None,
+        days: None,
+    })
+}
 
-    fn skip_blanks(&mut self) {
-        while self.peek() == Some(b' ') {
-            self.at += 1;
-        }
-    }
+/// A date of eight digits alone, in a column of dates.
+pub(crate) fn eight_digits(text: &[u8]) -> Option<DateText> {
+    let mut cursor = Cursor::new(text);
+    let digits = cursor.digits(8)?;
+    cursor.peek().is_none().then(|| whole_date(digits))?
+}
 
-    /// A number of at most nine digits, with its length.
-    fn number(&mut self) -> Option<(u32, usize)> {
-        let from = self.at;
-        let mut value = 0_u32;
-        while let Some(b @ b'0'..=b'9') = self.peek() {
-            if self.at - from == 9 {
-                return None;
-            }
-            value = value * 10 + u32::from(b - b'0');
-            self.at += 1;
-        }
-        (self.at > from).then_some((value, self.at - from))
-    }
-
-    /// The fraction behind a point or comma; 0 when there is none.
-    fn fraction(&mut self) -> Option<f64> {
-        if !(self.eat(b'.') || self.eat(b',')) {
-            return Some(0.0);
-        }
-        let (mut value, mut scale, from) = (0.0, 1.0, self.at);
-        while let Some(b @ b'0'..=b'9') = self.peek() {
-            value = value * 10.0 + f64::from(b - b'0');
-            scale *= 10.0;
-            self.at += 1;
-            if self.at - from > 15 {
-                return None;
-            }
-        }
-        (self.at > from).then_some(value / scale)
-    }
-
-    fn word(&mut self) -> &[u8] {
-        let from = self.at;
-        while self
-            .peek()
-            .is_some_and(|b| b.is_ascii_alphabetic() || b >= 0x80)
-        {
-            self.at += 1;
-        }
-        &self.bytes[from..self.at]
-    }
-
-    fn date(&mut self) -> Option<DateText> {
-        let (a, a_len) = self.number()?;
-        let separator = self.peek()?;
-        if !matches!(separator, b'-' | b'/' | b'.' | b' ') {
-            return None;
-        }
-        self.at += 1;
-        if self.peek()?.is_ascii_alphabetic() {
-            let month = month_named(self.word())?;
-            if !self.eat(separator) {
-                return None;
-            }
-            let (year, len) = self.number()?;
-            return DateText::certain(full_year(year, len)?, month, a);
-        }
-        let (b, _) = self.number()?;
-        if separator == b' ' || !self.eat(separator) {
-            return None;
-        }
-        let (c, c_len) = self.number()?;
-        if a_len == 4 {
-            return DateText::certain(i32::try_from(a).ok()?, b, c);
-        }
-        let year = full_year(c, c_len)?;
-        if separator == b'.' {
-            // a date with dots is day first everywhere it is used
-            return DateText::certain(year, b, a);
-        }
-        let date = DateText {
-            month_first: day_number(year, a, b),
-            day_first: day_number(year, b, a),
-        };
-        (date.month_first.is_some() || date.day_first.is_some()).then_some(date)
-    }
-
-    fn clock(&mut self) -> Option<ClockText> {
-        let (first, _) = self.number()?;
-        if !self.eat(b':') {
-            return None;
-        }
-        let (second, _) = self.number()?;
-        let mut clock = ClockText {
-            first,
-            second,
-            third: None,
-            second_fraction: 0.0,
-            twelve_hour: false,
-        };
-        if self.eat(b':') {
-            let (whole, _) = self.number()?;
-            clock.third = Some(f64::from(whole) + self.fraction()?);
-        } else {
-            clock.second_fraction = self.fraction()?;
-        }
-        let seconds_fit = clock.third.is_none_or(|s| s < 61.0);
-        if second >= 60 || !seconds_fit {
-            return None;
-        }
-        self.half_day(&mut clock)?;
-        Some(clock)
-    }
-
-    /// `AM`, `pm`, `a.m.` …
-    fn half_day(&mut self, clock: &mut ClockText) -> Option<()> {
-        let from = self.at;
-        self.skip_blanks();
-        let letter = self.peek().map(|b| b.to_ascii_lowercase());
-        let Some(half @ (b'a' | b'p')) = letter else {
-            self.at = from;
-            return Some(());
-        };
-        self.at += 1;
-        self.eat(b'.');
-        if !(self.eat(b'm') || self.eat(b'M')) || !(1..=12).contains(&clock.first) {
-            return None;
-        }
-        self.eat(b'.');
-        clock.first = clock.first % 12 + if half == b'p' { 12 } else { 0 };
-        clock.twelve_hour = true;
-        Some(())
-    }
-
-    /// `Z`, `UTC`, `GMT`, `+01:00`, `-0530`, `+01`; `Some(None)` when absent.
-    fn zone(&mut self) -> Option<Option<i32>> {
-        self.skip_blanks();
-        let Some(first) = self.peek() else {
-            return Some(None);
-        };
-        if first.is_ascii_alphabetic() {
-            return match self.word().to_ascii_lowercase().as_slice() {
-                b"z" | b"utc" | b"gmt" if self.peek().is_none() => Some(Some(0)),
-                _ => None,
-            };
-        }
-        let sign = match first {
-            b'+' => 1,
-            b'-' => -1,
-            _ => return None,
-        };
-        self.at += 1;
-        let (mut hours, len) = self.number()?;
-        let mut minutes = 0;
-        if len == 4 {
-            (hours, minutes) = (hours / 100, hours % 100);
-        } else if self.eat(b':') {
-            (minutes, _) = self.number()?;
-        }
-        let valid = hours <= 14 && minutes < 60 && self.peek().is_none();
-        valid.then_some(Some(
-            sign * i32::try_from(hours * 3600 + minutes * 60).ok()?,
-        ))
-    }
-
-    /// `20260314T091500`
-    fn compact(&mut self) -> Option<(DateText, ClockText)> {
-        let (date, 8) = self.number()? else {
-            return None;
-        };
-        if !self.eat(b'T') {
-            return None;
-        }
-        let (clock, 6) = self.number()? else {
-            return None;
-        };
-        let date = DateText::certain(
-            i32::try_from(date / 10_000).ok()?,
-            date / 100 % 100,
-            date % 100,
-        )?;
-        let seconds = f64::from(clock % 100) + self.fraction()?;
-        let clock = ClockText {
-            first: clock / 10_000,
-            second: clock / 100 % 100,
-            third: Some(seconds),
-            second_fraction: 0.0,
-            twelve_hour: false,
-        };
-        Some((date, clock))
-    }
+/// Zones by abbreviation, seconds east: those of RFC 5322 section 4.3, and the
+/// European ones of the IANA time zone database. Others mean several zones.
+fn zone_named(word: &[u8]) -> Option<i32> {
+    let hours = match word.to_ascii_uppercase().as_slice() {
+        b"Z" | b"UT" | b"UTC" | b"GMT" | b"WET" => 0,
+        b"WEST" | b"CET" | b"MET" => 1,
+        b"CEST" | b"MEST" | b"EET" => 2,
+        b"EEST" => 3,
+        b"EDT" => -4,
+        b"EST" | b"CDT" => -5,
+        b"CST" | b"MDT" => -6,
+        b"MST" | b"PDT" => -7,
+        b"PST" => -8,
+        _ => return None,
+    };
+    Some(hours * 3600)
 }
 
 fn full_year(year: u32, digits: usize) -> Option<i32> {
@@ -283,25 +143,36 @@ fn month_named(word: &[u8]) -> Option<u32> {
 
 /// Cuts a stamp: a date, a clock time, or both, with or without a zone.
 pub(crate) fn parse(text: &[u8]) -> Option<Stamp> {
-    let bytes = text.trim_ascii();
-    let mut cursor = Cursor { bytes, at: 0 };
-    if bytes.len() >= 15 && bytes.get(8) == Some(&b'T') {
+    let text = text.trim_ascii();
+    cut(text).or_else(|| cut(plain_words(text)?.as_bytes()))
+}
+
+fn cut(bytes: &[u8]) -> Option<Stamp> {
+    let mut cursor = Cursor::new(bytes);
+    let leading = bytes.iter().take_while(|b| b.is_ascii_digit()).count();
+    if matches!(leading, 8 | 14 | 17) && bytes.len() >= 14 && bytes.get(8) != Some(&b':') {
         let (date, clock) = cursor.compact()?;
         let zone_s = cursor.zone()?;
         return Some(Stamp {
             date: Some(date),
             clock: Some(clock),
             zone_s,
+            days: None,
         });
     }
-    let date = cursor.date();
+    let spoken = matches!(bytes.get(leading), Some(b' ' | b'd'));
+    let days = if spoken { cursor.days() } else { None };
+    let date = if days.is_some() { None } else { cursor.date() };
     if date.is_none() {
-        cursor.at = 0;
+        if days.is_none() {
+            cursor.at = 0;
+        }
     } else if cursor.peek().is_none() {
         return Some(Stamp {
             date,
             clock: None,
             zone_s: None,
+            days: None,
         });
     } else {
         cursor.eat(b',');
@@ -310,13 +181,62 @@ pub(crate) fn parse(text: &[u8]) -> Option<Stamp> {
         }
         cursor.skip_blanks();
     }
+    cursor.dots = date.is_some();
     let clock = Some(cursor.clock()?);
     let zone_s = cursor.zone()?;
     Some(Stamp {
         date,
         clock,
         zone_s,
+        days,
     })
+}
+
+/// A stamp with its typesetting and its weekday taken out, and a month's name
+/// put where it is looked for; `None` when there is nothing of that in it.
+fn plain_words(text: &[u8]) -> Option<String> {
+    let has_letters = text.iter().filter(|b| b.is_ascii_alphabetic()).count() > 2;
+    if text.len() > 60 || text.is_ascii() && !has_letters && !text.contains(&b'#') {
+        return None;
+    }
+    let text = match std::str::from_utf8(text) {
+        Ok(text) => text.to_owned(),
+        Err(_) => text.iter().map(|b| char::from(*b)).collect(),
+    };
+    let blank = |c: char| c.is_whitespace() || matches!(c, '\u{feff}' | '\u{200e}' | '#');
+    let text = text.replace(blank, " ").replace("\u{2212}", "-");
+    let mut words: Vec<&str> = text.split_whitespace().collect();
+    let bare = |w: &str| w.trim_end_matches([',', '.']).to_owned();
+    if words.len() > 1 && weekday(&bare(words[0])) {
+        words.remove(0);
+    }
+    // "Mar 14, 2026 9:15" and "Mar 14 09:15:00 2026"
+    if words.len() >= 3 && month_named(words[0].as_bytes()).is_some() {
+        let (month, day) = (words[0], bare(words[1]));
+        let year_at = (2..words.len()).find(|i| {
+            let w = bare(words[*i]);
+            w.len() == 4 && w.bytes().all(|b| b.is_ascii_digit())
+        })?;
+        let year = bare(words[year_at]);
+        let rest: Vec<&str> = (2..words.len())
+            .filter(|i| *i != year_at)
+            .map(|i| words[i])
+            .collect();
+        return Some(
+            format!("{day} {month} {year} {}", rest.join(" "))
+                .trim_end()
+                .to_owned(),
+        );
+    }
+    // "p. m." is one word
+    Some(words.join(" ").replace(". m", ".m"))
+}
+
+fn weekday(word: &str) -> bool {
+    const DAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+    let start = word.get(..3).map(str::to_ascii_lowercase);
+    start.is_some_and(|s| DAYS.contains(&s.as_str()))
+        && word.bytes().all(|b| b.is_ascii_alphabetic())
 }
 
 #[cfg(test)]
@@ -343,7 +263,16 @@ mod tests {
             "14-Mar-2026 09:15:00",
             "14 March 2026 09:15:00",
             "20260314T091500Z",
+            "20260314091500",
+            "20260314091500250",
+            "20260314 091500.25",
             "2026-03-14",
+            "14.3.2026 9.15.02",
+            "Sat Mar 14 09:15:00 2026",
+            "Sat, 14 Mar 2026 09:15:00 +0100",
+            "Mar 14, 2026 9:15:00 AM",
+            "March 14, 2026, 09:15",
+            "#2026-03-14 09:15:00#",
         ] {
             assert_eq!(day(text), pi_day, "{text}");
         }
@@ -364,9 +293,23 @@ mod tests {
         assert_eq!(zone("2026-03-14T09:15:00-0530"), Some(-19_800));
         assert_eq!(zone("2026-03-14 09:15:00 UTC"), Some(0));
         assert_eq!(zone("2026-03-14 09:15:00"), None);
-        assert_eq!(parse(b"2026-03-14 09:15:00 EST"), None);
+        assert_eq!(zone("2026-03-14 09:15:00 EST"), Some(-18_000));
+        assert_eq!(zone("2026-10-25 02:30:00 CEST"), Some(7200));
+        assert_eq!(zone("2026-10-25 02:30:00 UTC+2"), Some(7200));
+        assert_eq!(parse(b"2026-03-14 09:15:00 IST"), None);
+        assert_eq!(parse(b"2026-03-14 09:15:00 EST+2"), None);
+        assert_eq!(
+            zone("2022-07-08T00:14:07+01:00[Europe/Paris]"),
+            Some(3600),
+            "the form of RFC 9557 section 3"
+        );
+        assert_eq!(hour("9:15:00\u{202f}PM"), Some(21));
+        assert_eq!(hour("9:15:00 p.\u{a0}m."), Some(21));
         let third = |t: &str| parse(t.as_bytes()).and_then(|s| s.clock?.third);
         assert_eq!(third("09:15:07,250"), Some(7.25));
+        assert_eq!(third("09:15:07:250"), Some(7.25));
+        assert_eq!(parse(b"1 day, 2:03:04").and_then(|s| s.days), Some(1));
+        assert_eq!(parse(b"0 days 00:00:01.5").and_then(|s| s.days), Some(0));
     }
 
     proptest! {

@@ -2,19 +2,25 @@
 
 use std::{
     fs::File,
+    io::{self, Read},
     path::{Path, PathBuf},
 };
 
 use chrono::{DateTime, Utc};
 use csv::{ByteRecord, ReaderBuilder, Terminator};
-use vacuum::{Entry, PressureUnit};
+use vacuum::{Entry, Reading};
+
+mod odd;
 
 use super::{
-    cells::{DecimalEvidence, PressureCell, parse_pressure},
+    cells::Decimal,
     clock::{Clock, TimeCell},
-    layout::{Layout, find, split},
-    names::UnitWord,
+    columns::TimeColumn,
+    layout::find,
+    newest_first::{CutError, NewestFirst},
+    order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
+    sample::{Sample, decide_unit},
     text::TextReader,
 };
 use crate::{
@@ -22,25 +28,46 @@ use crate::{
     source::{ImportOptions, Summary, Tally},
 };
 
-/// Rows at the top looked at to tell how numbers are written.
-const SAMPLE: usize = 500;
+/// No time of a run is further from its start, s: thirty thousand years.
+const LONGEST_S: f64 = 1e12;
+
+/// The text of the table, in the order of the file or turned round.
+#[derive(Debug)]
+enum Rows {
+    OldestFirst(TextReader<File>),
+    NewestFirst(NewestFirst),
+}
+
+impl Read for Rows {
+    fn read(&mut self, buf: &mut [u8]) -> io::Result<usize> {
+        match self {
+            Self::OldestFirst(text) => text.read(buf),
+            Self::NewestFirst(text) => text.read(buf),
+        }
+    }
+}
 
 /// Reads a foreign CSV row by row in flat memory.
 pub(crate) struct TableReader {
     path: PathBuf,
-    csv: csv::Reader<TextReader<File>>,
+    csv: csv::Reader<Rows>,
     record: ByteRecord,
+    /// The row before.
+    previous: ByteRecord,
     body_row: u64,
     names: Vec<String>,
-    time: usize,
-    date: Option<usize>,
+    time: TimeColumn,
     pressure: usize,
+    /// Cells are kept apart by what numbers may hold as well.
+    splits_numbers: bool,
     clock: Clock,
     row: RowReader,
-    last_s: Option<f64>,
-    went_forward: bool,
+    order: Order,
     pending: Option<Entry>,
     tally: Tally,
+    /// Rows with a pressure measured from the outside air, and its unit.
+    relative: Option<String>,
+    ended: bool,
     done: bool,
 }
 
@@ -57,27 +84,20 @@ impl TableReader {
     pub(crate) fn open(path: &Path, options: &ImportOptions) -> Result<Self, RecordError> {
         let problem = |p| RecordError::new(path, p);
         let file = File::open(path).reading(path)?;
+        let again = file.try_clone().reading(path)?;
         let mut text = TextReader::new(file).reading(path)?.map_err(|not_text| {
             problem(Problem::Binary {
                 hint: not_text.hint,
             })
         })?;
-        let layout = find(text.head(), options).map_err(problem)?;
-        text.skip(layout.body_at);
+        let mut layout = find(text.head(), options).map_err(problem)?;
+        let body_at = layout.body_at;
+        text.skip(body_at);
+        layout.join_stamp_parts(text.head());
         let sample = Sample::of(&layout, text.head());
         let unit = decide_unit(&layout, &sample, options).map_err(problem)?;
-        if layout.delimiter == b' ' {
-            text.join_blanks();
-        }
-        let csv = ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .delimiter(layout.delimiter)
-            .terminator(Terminator::Any(b'\n'))
-            .buffer_capacity(1 << 16)
-            .from_reader(text);
-        let (decimal, judged) = sample.pressure.settle(layout.delimiter);
-        let (time_decimal, _) = sample.time.settle(layout.delimiter);
+        sample.check_width(&layout).map_err(problem)?;
+        let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
         let mut tally = Tally::default();
         let name = &layout.names[layout.pressure.index];
         if let Some(unit) = unit {
@@ -85,26 +105,52 @@ impl TableReader {
         }
         if judged {
             let comma = match decimal {
-                super::cells::Decimal::Comma => "decimal commas",
-                super::cells::Decimal::Point => "thousands",
+                Decimal::Comma => "decimal commas",
+                Decimal::Point => "thousands",
             };
             tally.note(format!("commas in column \"{name}\" read as {comma}"));
         }
+        let clock = sample.clock(&layout, options.time_unit);
+        let rows = if sample.is_newest_first(sample.clock(&layout, options.time_unit)) {
+            tally.note("the rows run newest first: read from the end of the file".into());
+            let rows = NewestFirst::new(again, body_at, layout.delimiter);
+            Rows::NewestFirst(rows.map_err(|e| {
+                problem(match e {
+                    CutError::Io(e) => Problem::Read(e),
+                    CutError::RowTooLong(line) => Problem::RowTooLong {
+                        row: layout.body_row + line,
+                    },
+                })
+            })?)
+        } else {
+            if layout.delimiter == b' ' {
+                text.join_blanks();
+            }
+            Rows::OldestFirst(text)
+        };
         Ok(Self {
             path: path.to_owned(),
-            csv,
+            csv: ReaderBuilder::new()
+                .has_headers(false)
+                .flexible(true)
+                .delimiter(layout.delimiter)
+                .terminator(Terminator::Any(b'\n'))
+                .buffer_capacity(1 << 16)
+                .from_reader(rows),
             record: ByteRecord::new(),
+            previous: ByteRecord::new(),
             body_row: layout.body_row,
-            time: layout.time.index,
-            date: layout.time.date,
+            splits_numbers: layout.splits_numbers(),
             pressure: layout.pressure.index,
-            clock: Clock::new(layout.time, options.time_unit, time_decimal),
-            row: RowReader::new(layout.columns, layout.pressure.index, unit, decimal),
+            clock,
+            row: RowReader::new(&layout, unit, decimal),
+            time: layout.time,
             names: layout.names,
-            last_s: None,
-            went_forward: false,
+            order: Order::default(),
             pending: None,
             tally,
+            relative: None,
+            ended: false,
             done: false,
         })
     }
@@ -118,12 +164,18 @@ impl TableReader {
             return Ok(Some(entry));
         }
         while !self.done {
-            if !self.read_record()? {
+            let entry = if self.order.is_ready(self.ended) {
+                self.settle()?
+            } else if self.ended {
                 self.done = true;
-                self.tally.check_end(&self.path)?;
-                break;
-            }
-            let entry = self.take_row()?;
+                self.check_end()?;
+                None
+            } else if self.read_record()? {
+                self.take_row()?
+            } else {
+                self.ended = true;
+                None
+            };
             if entry.is_some() {
                 return Ok(entry);
             }
@@ -133,12 +185,15 @@ impl TableReader {
 
     fn read_record(&mut self) -> Result<bool, RecordError> {
         let line = self.csv.position().line();
+        std::mem::swap(&mut self.record, &mut self.previous);
         let more = self.csv.read_byte_record(&mut self.record);
-        self.csv.get_mut().row_taken();
+        if let Rows::OldestFirst(text) = self.csv.get_mut() {
+            text.row_taken();
+        }
         more.map_err(|e| {
             let row = self.body_row + line - 1;
             let problem = match e.into_kind() {
-                csv::ErrorKind::Io(io) if io.kind() == std::io::ErrorKind::FileTooLarge => {
+                csv::ErrorKind::Io(io) if io.kind() == io::ErrorKind::FileTooLarge => {
                     Problem::RowTooLong { row }
                 }
                 csv::ErrorKind::Io(io) => Problem::Read(io),
@@ -148,149 +203,246 @@ impl TableReader {
         })
     }
 
-    /// The row just read, counted from 1 as an editor counts lines. Costs a
-    /// look through it, so only errors ask.
-    fn row_number(&self) -> u64 {
-        let inside = self
-            .record
-            .as_slice()
-            .iter()
-            .filter(|b| **b == b'\n')
-            .count() as u64;
-        let from_end = self.csv.position().line().saturating_sub(1 + inside);
-        // counted from its end it misses a line end that an open quotation mark
-        // swallowed; counted from its start, blank lines above it
-        let from_start = self.record.position().map_or(0, csv::Position::line);
-        self.body_row + from_end.max(from_start) - 1
-    }
-
     fn error(&self, problem: Problem) -> RecordError {
         RecordError::new(&self.path, problem)
     }
 
-    fn reject(&mut self, reason: String) {
+    /// Leaves the row just read out: there is nothing to read in it.
+    fn leave_out(&mut self, reason: String) {
         let row = self.row_number();
         self.tally.reject(row, || reason);
     }
 
-    /// Takes the row just read; `None` when it holds nothing or is rejected.
+    /// Leaves the row just read out, and with it what an open quotation mark
+    /// made a part of it: something in it was not understood.
+    fn doubt(&mut self, reason: String) -> Result<(), RecordError> {
+        let (row, lines) = (self.row_number(), self.lines_inside());
+        if lines > 0 {
+            let reason = format!(
+                "a quotation mark is left open: it swallows what follows down to row {}",
+                row + lines
+            );
+            self.tally.doubt(row, lines + 1, || reason);
+        } else {
+            self.tally.doubt(row, 1, || reason);
+        }
+        self.tally.check_so_far(&self.path)
+    }
+
+    /// A record that was mostly not understood is an error, not a short record.
+    fn check_end(&self) -> Result<(), RecordError> {
+        if let Some(unit) = &self.relative
+            && !self.row.measured
+        {
+            let unit = unit.clone();
+            return Err(self.error(Problem::RelativeUnit { unit }));
+        }
+        self.tally.check_end(&self.path)
+    }
+
+    /// Takes the row just read; `None` when nothing is to be told of it yet.
     fn take_row(&mut self) -> Result<Option<Entry>, RecordError> {
         let blank = |c: &[u8]| c.trim_ascii().is_empty();
-        if cell(&self.record, Some(self.time)).is_empty() && self.record.iter().all(blank) {
+        if cell(&self.record, Some(self.time.index)).is_empty() && self.record.iter().all(blank) {
             return Ok(None);
         }
         self.tally.row();
-        let Some(elapsed_s) = self.take_time()? else {
+        let Some(time_s) = self.take_time()? else {
             return Ok(None);
         };
-        let reading = match self.row.reading(&self.record, elapsed_s) {
+        if let Some(reason) = self.misshapen() {
+            self.doubt(reason.to_owned())?;
+            return Ok(None);
+        }
+        if self.may_be_cut() {
+            let reason = "the file ends inside this row: its last number may be cut off";
+            self.leave_out(reason.into());
+            return Ok(None);
+        }
+        let reading = match self.row.reading(&self.record, time_s) {
             Ok(reading) => Ok(reading),
-            Err(NoReading::Text(text)) if !self.record.as_slice().contains(&0) => {
-                let (row, what) = (self.row_number(), "pressure");
-                return Err(self.error(Problem::NotANumber { row, what, text }));
+            Err(no_reading) => Err(self.explain(no_reading)?),
+        };
+        let mark = self.row.mark(&self.record, time_s, reading.is_ok());
+        let reading = match reading {
+            Ok(reading) => Some(reading),
+            Err(_) if mark.is_some() => None,
+            Err(Why::Empty(reason)) => {
+                self.leave_out(reason);
+                return Ok(None);
             }
-            Err(NoReading::UnitMissing) => {
+            Err(Why::Doubt(reason)) => {
+                self.doubt(reason)?;
+                return Ok(None);
+            }
+        };
+        if mark.is_none() && self.order.is_plain(time_s) {
+            self.tally.used();
+            return Ok(reading.map(|r| Entry::Reading(self.order.pass_reading(r))));
+        }
+        let row = TimedRow {
+            time_s,
+            row: self.row_number(),
+            mark,
+            reading,
+        };
+        Ok(if self.order.is_plain(time_s) {
+            self.pass(row)
+        } else {
+            self.order.hold(row);
+            None
+        })
+    }
+
+    /// Passes a row: its mark first, then its reading.
+    fn pass(&mut self, row: TimedRow) -> Option<Entry> {
+        self.tally.used();
+        let (mark, reading) = self.order.pass(row);
+        match mark {
+            Some(mark) => {
+                self.pending = reading;
+                Some(mark)
+            }
+            None => reading,
+        }
+    }
+
+    /// Settles the first of the rows held back.
+    fn settle(&mut self) -> Result<Option<Entry>, RecordError> {
+        match self.order.settle() {
+            Some(Settled::InPlace(row)) => Ok(self.pass(row)),
+            Some(Settled::LeftOut { row, reason }) => {
+                self.tally.doubt(row, 1, || reason);
+                self.tally.check_so_far(&self.path)?;
+                Ok(None)
+            }
+            Some(Settled::NewStretch {
+                row,
+                before_s,
+                after_s,
+                gap,
+            }) => {
+                if self.order.is_hopeless(self.tally.rows()) {
+                    return Err(self.error(Problem::TimesMixed {
+                        row,
+                        before_s,
+                        after_s,
+                    }));
+                }
+                self.tell_of_stretch(row, before_s, after_s, &gap);
+                Ok(Some(Entry::Reading(gap)))
+            }
+            None => Ok(None),
+        }
+    }
+
+    fn tell_of_stretch(&mut self, row: u64, before_s: f64, after_s: f64, gap: &Reading) {
+        const TOLD: u64 = 5;
+        let stretches = self.order.stretches();
+        if stretches > TOLD {
+            return;
+        }
+        let back = before_s - after_s;
+        let how = if back < 0.0 {
+            format!("is set forward by {}", seconds(-back))
+        } else if (3595.0..=3600.0).contains(&back) {
+            "falls back one hour, as at the end of summer time".to_owned()
+        } else {
+            format!("starts again, {} back", seconds(back))
+        };
+        self.tally.note(format!(
+            "row {row}: the clock {how}; how much time passed is not known, so a gap stands there \
+             ({} from the start)",
+            seconds(gap.elapsed_s)
+        ));
+        if stretches == TOLD {
+            let note = "the clock starts again more often: the rest is not listed";
+            self.tally.note(note.into());
+        }
+    }
+
+    /// Why there is no reading in the row just read, or the error it means.
+    fn explain(&mut self, no_reading: NoReading) -> Result<Why, RecordError> {
+        Ok(match no_reading {
+            NoReading::Text(_) if self.record.as_slice().contains(&0) => {
+                Why::Empty("the row is damaged".into())
+            }
+            NoReading::Text(text) => Why::Doubt(format!("pressure \"{text}\" is not a number")),
+            NoReading::Rejected(reason) => Why::Doubt(reason),
+            NoReading::Missing => Why::Empty("the pressure is missing".into()),
+            NoReading::UnitMissing if self.row.units_seen => {
+                Why::Doubt("the unit is missing in this row".into())
+            }
+            NoReading::UnitMissing => {
                 let column = self.names[self.pressure].clone();
                 let row = Some(self.row_number());
                 return Err(self.error(Problem::UnitMissing { column, row }));
             }
-            Err(NoReading::Relative(unit)) => {
-                return Err(self.error(Problem::RelativeUnit { unit }));
-            }
-            Err(NoReading::Rejected(reason)) => Err(reason),
-            Err(NoReading::Missing) => Err("the pressure is missing".to_owned()),
-            Err(NoReading::Text(_)) => Err("the row is damaged".to_owned()),
-        };
-        let mark = self.row.mark(&self.record, elapsed_s, reading.is_ok());
-        Ok(match (mark, reading) {
-            (Some(mark), reading) => {
-                self.tally.used();
-                self.pending = reading.ok().map(Entry::Reading);
-                Some(Entry::Mark(mark))
-            }
-            (None, Ok(reading)) => {
-                self.tally.used();
-                Some(Entry::Reading(reading))
-            }
-            (None, Err(reason)) => {
-                self.reject(reason);
-                None
+            NoReading::Relative(unit) => {
+                let reason = format!("\"{unit}\" is measured from the outside air, not absolute");
+                self.relative = Some(unit);
+                Why::Empty(reason)
             }
         })
     }
 
-    /// The time of the row just read; `None` when the row is rejected.
+    /// The time of the row just read; `None` when the row is left out.
     fn take_time(&mut self) -> Result<Option<f64>, RecordError> {
-        let time = cell(&self.record, Some(self.time));
-        let date = self.date.map(|i| cell(&self.record, Some(i)));
-        let text = || excerpt(time);
-        let elapsed_s = match self.clock.read(time, date) {
-            TimeCell::At(s) if s.is_finite() => s,
+        let index = self.time.index;
+        let date = self.time.date.map(|i| cell(&self.record, Some(i)));
+        let found = if self.time.parts == 1 {
+            self.clock.read(cell(&self.record, Some(index)), date)
+        } else {
+            let parts = (index..index + self.time.parts).filter_map(|i| self.record.get(i));
+            let text = parts.collect::<Vec<_>>().join(&b' ');
+            self.clock.read(&text, date)
+        };
+        match found {
+            TimeCell::At(s) if s.abs() <= LONGEST_S => {
+                if self.clock.has_notes() {
+                    for note in self.clock.take_notes() {
+                        self.tally.note(note);
+                    }
+                }
+                return Ok(Some(s));
+            }
             TimeCell::Missing => {
-                let reason = if self.record.get(self.time).is_some() {
+                let reason = if self.record.get(index).is_some() {
                     "the time is missing"
                 } else {
                     "the row has too few columns"
                 };
-                self.reject(reason.into());
-                return Ok(None);
+                self.leave_out(reason.into());
             }
             TimeCell::Ambiguous => {
-                let (row, text) = (self.row_number(), text());
+                let text = excerpt(cell(&self.record, Some(index)));
+                let row = self.row_number();
                 return Err(self.error(Problem::AmbiguousTime { row, text }));
             }
-            TimeCell::Text | TimeCell::At(_) => {
-                let (row, text) = (self.row_number(), text());
-                return match self.excuse_for_text() {
-                    Some(reason) => {
-                        self.reject(reason.into());
-                        Ok(None)
-                    }
-                    None => Err(self.error(Problem::NotATime { row, text })),
-                };
-            }
-        };
-        match self.last_s {
-            Some(before_s) if elapsed_s < before_s => {
-                let problem = Problem::Backwards {
-                    row: self.row_number(),
-                    before_s,
-                    after_s: elapsed_s,
-                    newest_first: !self.went_forward,
-                };
-                return Err(self.error(problem));
-            }
-            Some(before_s) => self.went_forward |= elapsed_s > before_s,
-            None => {
-                for note in self.clock.take_notes() {
-                    self.tally.note(note);
+            TimeCell::Text | TimeCell::At(_) => match self.excuse_for_text() {
+                Some(reason) => self.leave_out(reason.into()),
+                None => {
+                    let text = excerpt(cell(&self.record, Some(index)));
+                    let reason = format!("time \"{text}\" is not a time written like the others");
+                    self.doubt(reason)?;
                 }
-            }
+            },
         }
-        self.last_s = Some(elapsed_s);
-        Ok(Some(elapsed_s))
-    }
-
-    /// Why a row with text for its time is no mistake in the data.
-    fn excuse_for_text(&self) -> Option<&'static str> {
-        let pressure = cell(&self.record, Some(self.pressure));
-        let is_name = |index: usize| {
-            let name = self.names.get(index).map(|n| n.as_bytes());
-            name.is_some_and(|n| n == cell(&self.record, Some(index)))
-        };
-        if self.record.as_slice().contains(&0) {
-            Some("the row is damaged")
-        } else if is_name(self.time) && is_name(self.pressure) {
-            Some("the header row is repeated")
-        } else if pressure.is_empty() {
-            Some("the row has no time and no pressure")
-        } else {
-            None
-        }
+        Ok(None)
     }
 
     pub(crate) fn summary(&self) -> Summary {
         let mut summary = self.tally.summary();
+        let same = self.order.same_time();
+        if same > 0 {
+            let rows = if same == 1 {
+                "row carries"
+            } else {
+                "rows carry"
+            };
+            let note = format!("{same} {rows} the same time as the row above");
+            summary.notes.push(note);
+        }
         let once = &self.row.once;
         if let Some(word) = &once.unknown_state {
             summary.notes.push(format!(
@@ -309,73 +461,10 @@ impl TableReader {
     }
 }
 
-/// What the first rows tell.
-#[derive(Default)]
-struct Sample {
-    pressure: DecimalEvidence,
-    time: DecimalEvidence,
-    /// Some cell states its own unit.
-    units_in_cells: bool,
-    /// Some cell is a number without a unit, in this row.
-    bare_number: Option<u64>,
-    rows: u64,
-}
-
-impl Sample {
-    fn of(layout: &Layout, body: &[u8]) -> Self {
-        let mut sample = Self::default();
-        // the last line of the head may be cut, which matters only if it is the only one
-        for (i, line) in body.split(|b| *b == b'\n').take(SAMPLE).enumerate() {
-            if line.trim_ascii().is_empty() {
-                continue;
-            }
-            sample.rows += 1;
-            let cells = split(line, layout.delimiter);
-            if let Some(time) = cells.get(layout.time.index) {
-                sample.time.cell(time);
-            }
-            let Some(cell) = cells.get(layout.pressure.index) else {
-                continue;
-            };
-            sample.pressure.cell(cell);
-            for decimal in [super::cells::Decimal::Point, super::cells::Decimal::Comma] {
-                if let PressureCell::Amount(amount) = parse_pressure(cell, decimal) {
-                    if amount.unit.is_some() {
-                        sample.units_in_cells = true;
-                    } else {
-                        sample.bare_number.get_or_insert(layout.body_row + i as u64);
-                    }
-                }
-            }
-        }
-        sample
-    }
-}
-
-/// The column's unit: as asked, else as its name says, else left to its cells.
-fn decide_unit(
-    layout: &Layout,
-    sample: &Sample,
-    options: &ImportOptions,
-) -> Result<Option<PressureUnit>, Problem> {
-    if sample.rows == 0 {
-        return Err(Problem::NoRows);
-    }
-    if options.pressure_unit.is_some() {
-        return Ok(options.pressure_unit);
-    }
-    match &layout.pressure.unit {
-        UnitWord::Known(unit) => Ok(Some(*unit)),
-        UnitWord::Relative(_) => Err(Problem::RelativeUnit {
-            unit: layout.names[layout.pressure.index].clone(),
-        }),
-        UnitWord::Missing if layout.columns.unit.is_some() || sample.bare_number.is_none() => {
-            Ok(None)
-        }
-        UnitWord::Missing => Err(Problem::UnitMissing {
-            column: layout.names[layout.pressure.index].clone(),
-            // where some cells state a unit, say which does not
-            row: sample.bare_number.filter(|_| sample.units_in_cells),
-        }),
-    }
+/// Why a row gives no reading.
+enum Why {
+    /// There is nothing in it.
+    Empty(String),
+    /// What is in it was not understood.
+    Doubt(String),
 }

@@ -2,29 +2,39 @@
 
 use std::io::{self, Read};
 
+use super::encoding::{Encoding, NotText, sniff};
+
 /// Bytes read from the file at once.
-const CHUNK: usize = 1 << 16;
+pub(super) const CHUNK: usize = 1 << 16;
 
 /// Longest row: a file without line ends, or with an open quotation mark, must
 /// not be read into memory whole.
-const LONGEST_ROW: usize = 1 << 20;
+pub(super) const LONGEST_ROW: usize = 1 << 20;
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Encoding {
-    /// UTF-8, or any single-byte code page.
-    Bytes,
-    Utf16Le,
-    Utf16Be,
+/// What the bytes before decide about the next one.
+#[derive(Debug, Clone, Copy, Default)]
+struct Before {
+    cr: bool,
+    zero: bool,
 }
 
-/// Why a file is not text.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct NotText {
-    pub(crate) hint: &'static str,
+/// A place in a file from which its text can be decoded again.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Place {
+    /// Byte in the file.
+    raw_at: u64,
+    before: Before,
+}
+
+impl Place {
+    pub(super) fn raw_at(self) -> u64 {
+        self.raw_at
+    }
 }
 
 /// Decodes a file while reading: drops a byte-order mark, turns UTF-16 into
-/// UTF-8, CRLF and lone CR into LF, and on request runs of blanks into one.
+/// UTF-8, CRLF and lone CR into LF, a run of zeros into one, and on request
+/// runs of blanks into one.
 #[derive(Debug)]
 pub(crate) struct TextReader<R> {
     inner: R,
@@ -32,41 +42,93 @@ pub(crate) struct TextReader<R> {
     raw: Vec<u8>,
     /// Bytes of a character cut in two by the end of a chunk.
     raw_kept: usize,
+    /// Where the chunk last decoded begins.
+    place: Place,
     text: Vec<u8>,
     at: usize,
-    after_cr: bool,
+    before: Before,
     after_blank: bool,
     join_blanks: bool,
     ended: bool,
     since_row: usize,
     last_given: u8,
+    cut_off: bool,
+    /// Bytes of the file in the chunk last decoded.
+    decoded: usize,
 }
 
 impl<R: Read> TextReader<R> {
     pub(crate) fn new(inner: R) -> io::Result<Result<Self, NotText>> {
-        let mut reader = Self {
-            inner,
-            encoding: Encoding::Bytes,
-            raw: vec![0; CHUNK],
-            raw_kept: 0,
-            text: Vec::with_capacity(CHUNK),
-            at: 0,
-            after_cr: false,
-            after_blank: true,
-            join_blanks: false,
-            ended: false,
-            since_row: 0,
-            last_given: b'\n',
-        };
+        let mut reader = Self::bare(inner, Encoding::Bytes);
         let length = reader.read_raw()?;
         let (encoding, skip) = match sniff(&reader.raw[..length]) {
             Ok(found) => found,
             Err(not_text) => return Ok(Err(not_text)),
         };
         reader.encoding = encoding;
+        reader.place.raw_at = skip as u64;
         reader.raw.copy_within(skip..length, 0);
         reader.decode(length - skip);
         Ok(Ok(reader))
+    }
+
+    /// Goes on decoding at a place of the same file; `inner` stands there.
+    pub(super) fn resume(inner: R, encoding: Encoding, place: Place) -> Self {
+        Self {
+            place,
+            before: place.before,
+            ..Self::bare(inner, encoding)
+        }
+    }
+
+    fn bare(inner: R, encoding: Encoding) -> Self {
+        Self {
+            inner,
+            encoding,
+            raw: vec![0; CHUNK],
+            raw_kept: 0,
+            place: Place {
+                raw_at: 0,
+                before: Before::default(),
+            },
+            text: Vec::with_capacity(CHUNK),
+            at: 0,
+            before: Before::default(),
+            after_blank: true,
+            join_blanks: false,
+            ended: false,
+            since_row: 0,
+            last_given: b'\n',
+            cut_off: false,
+            decoded: 0,
+        }
+    }
+
+    pub(super) fn encoding(&self) -> Encoding {
+        self.encoding
+    }
+
+    /// Where the chunk in memory begins; its text is the head if none of it
+    /// was read or skipped.
+    pub(super) fn place(&self) -> Place {
+        self.place
+    }
+
+    /// Puts the next chunk in the place of the one in memory; false at the end.
+    pub(super) fn next_chunk(&mut self) -> io::Result<bool> {
+        self.at = self.text.len();
+        while self.at == self.text.len() {
+            if self.ended {
+                return Ok(false);
+            }
+            self.fill()?;
+        }
+        Ok(true)
+    }
+
+    /// True once the end was reached and no line end stood there.
+    pub(crate) fn is_cut_off(&self) -> bool {
+        self.cut_off
     }
 
     /// The text not yet read, as far as it is in memory: at least one chunk of
@@ -126,6 +188,7 @@ impl<R: Read> TextReader<R> {
     fn fill(&mut self) -> io::Result<()> {
         self.text.drain(..self.at);
         self.at = 0;
+        self.place.raw_at += self.decoded as u64;
         let length = self.read_raw()?;
         self.decode(length);
         Ok(())
@@ -134,12 +197,14 @@ impl<R: Read> TextReader<R> {
     /// Appends the decoded raw bytes to the text.
     fn decode(&mut self, length: usize) {
         let from = self.text.len();
+        self.place.before = self.before;
         self.raw_kept = 0;
         match self.encoding {
             Encoding::Bytes => self.decode_bytes(length),
             Encoding::Utf16Le => self.decode_utf16(length, u16::from_le_bytes),
             Encoding::Utf16Be => self.decode_utf16(length, u16::from_be_bytes),
         }
+        self.decoded = length - self.raw_kept;
         if self.join_blanks {
             let mut kept = from;
             for i in from..self.text.len() {
@@ -155,8 +220,10 @@ impl<R: Read> TextReader<R> {
     }
 
     fn decode_bytes(&mut self, length: usize) {
-        if !self.after_cr && !self.raw[..length].contains(&b'\r') {
-            self.text.extend_from_slice(&self.raw[..length]);
+        let raw = &self.raw[..length];
+        if !self.before.cr && !raw.contains(&b'\r') && !raw.contains(&0) {
+            self.before.zero &= raw.is_empty();
+            self.text.extend_from_slice(raw);
             return;
         }
         for i in 0..length {
@@ -166,9 +233,12 @@ impl<R: Read> TextReader<R> {
 
     /// One byte of text with its line end made `\n`.
     fn push_unit(&mut self, byte: u8) {
-        let second_of_crlf = self.after_cr && byte == b'\n';
-        self.after_cr = byte == b'\r';
-        if !second_of_crlf {
+        let second = self.before.cr && byte == b'\n' || self.before.zero && byte == 0;
+        self.before = Before {
+            cr: byte == b'\r',
+            zero: byte == 0,
+        };
+        if !second {
             self.text.push(if byte == b'\r' { b'\n' } else { byte });
         }
     }
@@ -207,6 +277,7 @@ impl<R: Read> Read for TextReader<R> {
                 if self.last_given == b'\n' || buf.is_empty() {
                     return Ok(0);
                 }
+                self.cut_off = true;
                 self.last_given = b'\n';
                 buf[0] = b'\n';
                 return Ok(1);
@@ -223,56 +294,6 @@ impl<R: Read> Read for TextReader<R> {
             self.last_given = buf[n - 1];
         }
         Ok(n)
-    }
-}
-
-/// Encoding and length of the byte-order mark, or why it is no text.
-fn sniff(head: &[u8]) -> Result<(Encoding, usize), NotText> {
-    if head.starts_with(b"\xef\xbb\xbf") {
-        return plain(head).map(|e| (e, 3));
-    }
-    if head.starts_with(b"\xff\xfe") {
-        return Ok((Encoding::Utf16Le, 2));
-    }
-    if head.starts_with(b"\xfe\xff") {
-        return Ok((Encoding::Utf16Be, 2));
-    }
-    // Latin text in UTF-16 without a mark has a zero in nearly every second byte
-    let sample = &head[..head.len().min(512)];
-    let zeros = |from: usize| {
-        sample
-            .iter()
-            .skip(from)
-            .step_by(2)
-            .filter(|b| **b == 0)
-            .count()
-    };
-    let (even, odd, half) = (zeros(0), zeros(1), sample.len() / 2);
-    if half >= 8 && odd * 10 >= half * 9 && even == 0 {
-        return Ok((Encoding::Utf16Le, 0));
-    }
-    if half >= 8 && even * 10 >= half * 9 && odd == 0 {
-        return Ok((Encoding::Utf16Be, 0));
-    }
-    plain(head).map(|e| (e, 0))
-}
-
-fn plain(head: &[u8]) -> Result<Encoding, NotText> {
-    let hint = if head.starts_with(b"PK\x03\x04") {
-        " but a spreadsheet workbook or an archive"
-    } else if head.starts_with(b"%PDF") {
-        " but a PDF"
-    } else {
-        ""
-    };
-    let control = |b: &u8| *b < 0x20 && !matches!(b, b'\t' | b'\n' | b'\r' | 0x0c | 0x1a | 0x1b);
-    // zeros behind good text are the mark of a power cut, not of a binary file
-    let text_end = head.iter().rposition(|b| *b != 0).map_or(0, |i| i + 1);
-    let strange = head[..text_end].iter().filter(|b| control(b)).count();
-    if hint.is_empty() && strange * 50 <= text_end && (text_end > 0 || head.is_empty()) {
-        Ok(Encoding::Bytes)
-    } else {
-        Err(NotText { hint })
     }
 }
 

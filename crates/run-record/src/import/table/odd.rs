@@ -1,0 +1,95 @@
+//! Odd rows: where they stand, and what is wrong with them.
+
+use super::{Rows, TableReader};
+use crate::import::{layout::name_of, row::cell, sample::is_number};
+
+/// Line ends in one row from which on a quotation mark must have been left open.
+const MOST_LINES: u64 = 50;
+
+impl TableReader {
+    /// Line ends inside the row just read.
+    pub(super) fn lines_inside(&self) -> u64 {
+        let ends = self.record.as_slice().iter().filter(|b| **b == b'\n');
+        ends.count() as u64
+    }
+
+    /// The row just read, counted from 1 as an editor counts lines. Costs a
+    /// look through it, so only rows that are told of ask.
+    pub(super) fn row_number(&self) -> u64 {
+        let lines = self.csv.position().line().saturating_sub(1);
+        if let Rows::NewestFirst(rows) = self.csv.get_ref() {
+            return self.body_row + rows.lines.saturating_sub(lines);
+        }
+        let from_end = lines.saturating_sub(self.lines_inside());
+        // counted from its end it misses a line end that an open quotation mark
+        // swallowed; counted from its start, blank lines above it
+        let from_start = self.record.position().map_or(0, csv::Position::line);
+        self.body_row + from_end.max(from_start) - 1
+    }
+
+    /// Why the row just read cannot be a row of this table, if so.
+    pub(super) fn misshapen(&self) -> Option<&'static str> {
+        if self.splits_numbers
+            && self.record.len() > self.names.len()
+            && self.record.iter().skip(self.names.len()).any(is_number)
+        {
+            return Some("the row has more numbers than there are columns");
+        }
+        if self.record.as_slice().len() as u64 > MOST_LINES && self.lines_inside() > MOST_LINES {
+            return Some("the row has too many lines");
+        }
+        None
+    }
+
+    /// True for a last row without a line end whose last number is shorter than
+    /// the one above it.
+    pub(super) fn may_be_cut(&self) -> bool {
+        let Rows::OldestFirst(text) = self.csv.get_ref() else {
+            return false;
+        };
+        if !text.is_cut_off() {
+            return false;
+        }
+        let last = self.record.len().saturating_sub(1);
+        if last != self.pressure && last != self.time.index {
+            return false;
+        }
+        let decimals = |cell: &[u8]| {
+            let mark = cell.iter().rposition(|b| matches!(b, b'.' | b','));
+            mark.map_or(0, |at| cell.len() - at)
+        };
+        let (now, above) = (
+            cell(&self.record, Some(last)),
+            cell(&self.previous, Some(last)),
+        );
+        let digits = |cell: &[u8]| cell.first().is_some_and(u8::is_ascii_digit);
+        let shorter = if decimals(above) > 0 {
+            decimals(now) < decimals(above)
+        } else {
+            now.len() < above.len()
+        };
+        digits(now) && digits(above) && shorter
+    }
+
+    /// Why a row with text for its time is no mistake in the data.
+    pub(super) fn excuse_for_text(&self) -> Option<&'static str> {
+        let pressure = cell(&self.record, Some(self.pressure));
+        // a row of units was joined to the names
+        let is_name = |index: usize| {
+            let text = name_of(cell(&self.record, Some(index)));
+            let text = text.trim_matches(['\u{feff}', '(', ')', '[', ']']);
+            self.names
+                .get(index)
+                .is_some_and(|n| !text.is_empty() && n.contains(text))
+        };
+        if self.record.as_slice().contains(&0) {
+            Some("the row is damaged")
+        } else if is_name(self.time.index) && is_name(self.pressure) {
+            Some("the header row is repeated")
+        } else if pressure.is_empty() {
+            Some("the row has no time and no pressure")
+        } else {
+            None
+        }
+    }
+}
