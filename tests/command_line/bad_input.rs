@@ -96,27 +96,58 @@ fn a_text_far_down_is_named_by_its_row() {
     let folder = scratch();
     let mut text = Curve::of("small-leak").plain();
     let rows = text.lines().count();
-    text.push_str("9999.0,---x---\n");
-    let row = format!("row {}", rows + 1);
-    let ran = assert_refused(&written(folder.path(), "late.csv", &text), 1, &[&row]);
-    assert!(ran.complaint().contains("---x---"));
+    let last = text.lines().last().expect("a row");
+    let (time, _) = last.split_once(',').expect("two cells");
+    text.push_str(&format!("{time},-x-\n{time},OL x\n"));
+    let path = written(folder.path(), "late.csv", &text);
+    let lines = review(&path, &[]).out;
+    let wanted = format!(
+        "left out: row {}: pressure \"-x-\" is not a number",
+        rows + 1
+    );
+    assert!(lines.contains(&wanted), "{lines}");
+    assert!(lines.contains(", 2 rows left out"), "{lines}");
+    let data = &review(&path, &["--json"]).json()["data"];
+    assert_eq!(data["left_out"], 2);
+    assert_eq!(data["rejected_rows"][1]["row"], rows + 2);
+    let reason = &data["rejected_rows"][1]["reason"];
+    assert_eq!(reason, "pressure \"OL x\" is not a number");
 }
 
 #[test]
 fn time_that_goes_backwards() {
     let folder = scratch();
+    // one row out of place is left out and told of
     let rows = "elapsed_s,pressure_micron\n0,900\n1,850\n2,800\n1.5,750\n3,700\n";
-    let words = ["row 5", "backwards"];
-    assert_refused(&written(folder.path(), "back.csv", rows), 1, &words);
-    let newest_first = "elapsed_s,pressure_micron\n3,700\n2,750\n1,800\n0,850\n";
-    let words = ["row 3", "backwards"];
+    let lines = review(&written(folder.path(), "back.csv", rows), &[]).out;
+    assert!(lines.contains("left out: row 5: its time lies 0.5 s before the row above"));
+    // no order at all is refused
+    let mixed: String = (0..200)
+        .map(|i| format!("{},500\n", i * 67 % 199))
+        .collect();
+    let rows = format!("elapsed_s,pressure_micron\n{mixed}");
     assert_refused(
-        &written(folder.path(), "reversed.csv", newest_first),
+        &written(folder.path(), "mixed.csv", &rows),
         1,
-        &words,
+        &["row", "before the row above"],
     );
-    let stamps = "time,pressure (Pa)\n2026-03-14T09:15:00Z,80\n2026-03-14T09:14:59Z,79\n";
-    assert_refused(&written(folder.path(), "stamps.csv", stamps), 1, &["row 3"]);
+}
+
+#[test]
+fn newest_first_gives_the_same_answer() {
+    let folder = scratch();
+    let text = Curve::of("small-leak").plain();
+    let (header, rows) = text.split_once('\n').expect("a header");
+    let mut turned: Vec<&str> = rows.lines().collect();
+    turned.reverse();
+    let turned = format!("{header}\n{}\n", turned.join("\n"));
+    let upright = review(&written(folder.path(), "oldest.csv", &text), &["--json"]).json();
+    let turned = review(&written(folder.path(), "newest.csv", &turned), &["--json"]).json();
+    for key in ["verdict", "reasons", "rounds", "findings"] {
+        assert_eq!(turned[key], upright[key], "{key}");
+    }
+    let notes = turned["data"]["notes"].to_string();
+    assert!(notes.contains("newest first"), "{notes}");
 }
 
 #[test]

@@ -420,6 +420,15 @@ pub struct Gap {
     pub end_s: f64,
 }
 
+/// Rows of a file that could not be read.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct LeftOut {
+    /// How many.
+    pub rows: u64,
+    /// The first of them: row, counted from 1 as an editor counts lines, and why.
+    pub listed: Vec<(u64, String)>,
+}
+
 /// What went in.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct DataSummary {
@@ -429,6 +438,11 @@ pub struct DataSummary {
     pub used: u64,
     /// Rows not used as a measurement.
     pub rejected: u64,
+    /// Rows of the file that gave no entry at all, counted in `rejected` too. The
+    /// analyser never sees them; whoever read the file fills this in.
+    pub left_out: LeftOut,
+    /// How the file was understood, in words, likewise.
+    pub notes: Vec<String>,
     /// Gaps.
     pub gaps: Vec<Gap>,
     /// Median time between readings, s.

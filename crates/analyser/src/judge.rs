@@ -74,6 +74,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             interval_s: view.outages.interval_s(),
             resolution_micron: noise.and_then(|n| n.step_micron),
             noise_micron: noise.map(|n| n.reading_micron),
+            ..DataSummary::default()
         },
         beside: Vec::new(),
     }

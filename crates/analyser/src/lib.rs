@@ -65,8 +65,8 @@ mod tail;
 pub use beside::Beside;
 pub use findings::{
     BesideFindings, BesideHold, DataSummary, EarlyAnswer, Estimate, Finding, Findings, Gap, Hold,
-    IsolationBasis, LeakThroughput, OperatingLoss, Pair, Pulldown, Reason, Rise, RiseCurve,
-    RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
+    IsolationBasis, LeakThroughput, LeftOut, OperatingLoss, Pair, Pulldown, Reason, Rise,
+    RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use analyser::{Analyser, Findings};
+use analyser::{Analyser, Findings, LeftOut};
 use report::{Sheet, Trace};
 use run_record::{ImportOptions, RunHeader, Source, Summary};
 
@@ -72,6 +72,12 @@ pub(crate) fn judge(
     // rows that never became a reading count too
     findings.data.rows = findings.data.rows.max(summary.rows);
     findings.data.rejected += summary.rejected;
+    let listed = (summary.rejected_rows.iter()).map(|r| (r.row, r.reason.clone()));
+    findings.data.left_out = LeftOut {
+        rows: summary.rejected,
+        listed: listed.collect(),
+    };
+    findings.data.notes.clone_from(&summary.notes);
     Ok(Judged {
         findings,
         trace,

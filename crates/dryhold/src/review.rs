@@ -51,13 +51,7 @@ pub(crate) fn print_lines(judged: &Judged) {
     if let Some(torn) = &judged.summary.torn_tail {
         say(format!("  record: {torn}"));
     }
-    for row in judged.summary.rejected_rows.iter().take(5) {
-        say(format!("  left out: row {}: {}", row.row, row.reason));
-    }
-    if judged.summary.rejected > 5 {
-        say(format!(
-            "  left out in all: {} rows",
-            judged.summary.rejected
-        ));
+    for line in report::left_out_lines(&judged.findings) {
+        say(format!("  left out: {line}"));
     }
 }

@@ -57,7 +57,7 @@ pub mod wording;
 
 pub use trace::{Bin, Span, Trace};
 pub use wire::findings_json;
-pub use wording::summary_lines;
+pub use wording::{left_out_lines, summary_lines};
 
 use analyser::Findings;
 use vacuum::{GaugeIdentity, Job};

@@ -257,6 +257,7 @@ fn findings(verdict: (Verdict, Vec<Reason>), rounds: Vec<Round>, entries: &[Entr
             interval_s: Some(0.5),
             resolution_micron: Some(1.0),
             noise_micron: Some(1.3),
+            ..DataSummary::default()
         },
         beside: Vec::new(),
     }

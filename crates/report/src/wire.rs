@@ -58,7 +58,7 @@ struct FindingsWire<'a> {
     criteria: CriteriaWire<'a>,
     rounds: Vec<RoundWire>,
     findings: Vec<FindingWire<'a>>,
-    data: DataWire,
+    data: DataWire<'a>,
     beside: Vec<beside::BesideWire<'a>>,
 }
 
@@ -170,7 +170,7 @@ struct FindingWire<'a> {
 }
 
 #[derive(Serialize)]
-struct DataWire {
+struct DataWire<'a> {
     rows: u64,
     used: u64,
     rejected: u64,
@@ -178,6 +178,16 @@ struct DataWire {
     interval_s: Option<Number>,
     resolution_micron: Option<Number>,
     noise_micron: Option<Number>,
+    left_out: u64,
+    rejected_rows: Vec<RejectedRowWire<'a>>,
+    notes: &'a [String],
+}
+
+/// A row of the file that gave no entry; the first ones are listed.
+#[derive(Serialize)]
+struct RejectedRowWire<'a> {
+    row: u64,
+    reason: &'a str,
 }
 
 #[derive(Serialize)]
@@ -306,7 +316,7 @@ fn estimate(e: &Estimate) -> EstimateWire {
     }
 }
 
-fn data(findings: &Findings) -> DataWire {
+fn data(findings: &Findings) -> DataWire<'_> {
     let d = &findings.data;
     DataWire {
         rows: d.rows,
@@ -323,6 +333,11 @@ fn data(findings: &Findings) -> DataWire {
         interval_s: d.interval_s.map(Number),
         resolution_micron: d.resolution_micron.map(Number),
         noise_micron: d.noise_micron.map(Number),
+        left_out: d.left_out.rows,
+        rejected_rows: (d.left_out.listed.iter())
+            .map(|(row, reason)| RejectedRowWire { row: *row, reason })
+            .collect(),
+        notes: &d.notes,
     }
 }
 

@@ -5,10 +5,12 @@
 
 mod advice;
 mod beside;
+mod data;
 mod rise;
 
 pub use advice::{CAUTIONS, cautions, next_step};
 pub use beside::beside_sentences;
+pub use data::{data_sentence, left_out_lines};
 pub(crate) use rise::{
     cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s,
     operating_loss, pace, rise_headline, straight_part, throughput, water_mg,
@@ -250,53 +252,6 @@ pub(crate) fn stall_level(stall: &Stall) -> String {
 pub fn stall_sentence(stall: &Stall) -> String {
     let advice = sentence(stall.kind.advice());
     format!("{} {advice}", stall_fact(stall))
-}
-
-/// What went in.
-#[must_use]
-pub fn data_sentence(findings: &Findings) -> String {
-    let d = &findings.data;
-    let mut out = format!(
-        "{} rows, {} readings used",
-        grouped(d.rows),
-        grouped(d.used)
-    );
-    if !d.gaps.is_empty() {
-        let total: f64 = d.gaps.iter().map(|g| g.end_s - g.start_s).sum();
-        let plural = if d.gaps.len() == 1 { "" } else { "s" };
-        out.push_str(&format!(
-            ", {} gap{plural} of {} in all",
-            d.gaps.len(),
-            duration(total)
-        ));
-    }
-    if let Some(interval) = d.interval_s.filter(|i| *i > 0.0) {
-        out.push_str(&if interval >= 0.95 {
-            format!(", one every {} s", significant(interval, 2))
-        } else {
-            format!(", {} a second", significant(1.0 / interval, 2))
-        });
-    }
-    if let Some(step) = d.resolution_micron.filter(|r| *r > 0.0) {
-        out.push_str(&format!("; gauge steps of {} micron", plain(step, 2)));
-    }
-    if let Some(noise) = d.noise_micron.filter(|n| *n > 0.0) {
-        out.push_str(&format!(", noise {} micron", plain(noise, 2)));
-    }
-    out.push('.');
-    out
-}
-
-fn grouped(count: u64) -> String {
-    let digits = count.to_string();
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    out
 }
 
 /// Makes a clause a sentence: capital letter, full stop.

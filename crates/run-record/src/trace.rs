@@ -99,17 +99,21 @@ fn write_trimmed(out: &mut Vec<u8>, value: f64, decimals: usize) {
 ///
 /// 1. `\` becomes `\\`; line ends and control characters become `\n`, `\r`,
 ///    `\t` or `\xHH`.
-/// 2. A note that begins with `=`, `+`, `-`, `@` (also full width) or `'` gets
-///    a `'` before it: spreadsheets show such a cell as text.
-/// 3. A cell with comma, semicolon, quotation mark or outer space is quoted as
+/// 2. A note that begins, outer blanks aside, with `=`, `+`, `-`, `@` (also full
+///    width), `|`, `%` or `'` gets a `'` before it: spreadsheets show such a cell
+///    as text.
+/// 3. A semicolon before such a sign becomes `\x3b`: a spreadsheet that takes
+///    semicolons for the end of a cell would begin one there.
+/// 4. A cell with comma, semicolon, quotation mark or outer space is quoted as
 ///    RFC 4180 asks.
 pub(crate) fn encode_note(out: &mut Vec<u8>, note: &str) {
     let mut cell = String::with_capacity(note.len() + 8);
-    if note.starts_with(['=', '+', '-', '@', '\'', '＝', '＋', '－', '＠']) {
+    if begins_a_formula(note) {
         cell.push('\'');
     }
-    for c in note.chars() {
+    for (at, c) in note.char_indices() {
         match c {
+            ';' if begins_a_formula(&note[at + 1..]) => cell.push_str("\\x3b"),
             '\\' => cell.push_str("\\\\"),
             '\n' => cell.push_str("\\n"),
             '\r' => cell.push_str("\\r"),
@@ -132,6 +136,17 @@ pub(crate) fn encode_note(out: &mut Vec<u8>, note: &str) {
     } else {
         out.extend_from_slice(cell.as_bytes());
     }
+}
+
+/// True for a text that some spreadsheet would run as the start of a cell. A
+/// quotation mark before the sign is taken off there, so it is passed over.
+fn begins_a_formula(text: &str) -> bool {
+    let blank =
+        |c: char| c.is_whitespace() || c.is_control() || matches!(c, '"' | '\u{feff}' | '\u{200b}');
+    let sign = [
+        '=', '+', '-', '@', '|', '%', '\'', '＝', '＋', '－', '＠', '｜', '％',
+    ];
+    text.trim_start_matches(blank).starts_with(sign)
 }
 
 /// Reads a note cell back; the exact reverse of [`encode_note`].
@@ -316,7 +331,14 @@ mod tests {
         assert_eq!(cell("=1+1"), "'=1+1");
         assert_eq!(cell("@SUM(A1)"), "'@SUM(A1)");
         assert_eq!(cell("-3 turns on the valve"), "'-3 turns on the valve");
-        assert_eq!(cell("\t=1+1"), "\\t=1+1");
+        assert_eq!(cell("\t=1+1"), "'\\t=1+1");
+        assert_eq!(cell("\r=1+1"), "'\\r=1+1");
+        assert_eq!(cell(" =1+1"), "' =1+1");
+        assert_eq!(cell("\"=1+1"), "\"'\"\"=1+1\"");
+        assert_eq!(cell("|calc"), "'|calc");
+        assert_eq!(cell("＝1+1"), "'＝1+1");
+        assert_eq!(cell("hose; =1+1"), "hose\\x3b =1+1");
+        assert_eq!(cell("hose; tight"), "\"hose; tight\"");
         assert_eq!(cell("heat, then \"wait\""), "\"heat, then \"\"wait\"\"\"");
         assert_eq!(cell("first\nsecond"), "first\\nsecond");
         assert_eq!(cell(",=1"), "\",=1\"");
@@ -348,6 +370,17 @@ mod tests {
             let text = cell(&note);
             prop_assert!(!text.contains(['\n', '\r', '\0']));
             prop_assert_eq!(decode_note(text.as_bytes()), note);
+        }
+
+        /// However a spreadsheet cuts the row, no cell in it can be run.
+        #[test]
+        fn no_separator_uncovers_a_formula(note in "[a=+@|'\";, \t\r\n＝-]{0,12}") {
+            let text = cell(&note);
+            prop_assert_eq!(decode_note(text.as_bytes()), note);
+            for piece in text.split([';', '\t', '\n', '\r']).chain([text.trim_matches('"')]) {
+                let start = piece.trim_start_matches([' ', '"']);
+                prop_assert!(!start.starts_with(['=', '+', '-', '@', '|', '＝']), "{text}");
+            }
         }
 
         #[test]

@@ -57,8 +57,9 @@ pub(super) const PRESSURE_WORDS: [&str; 11] = [
     "pressão",
 ];
 
-pub(super) const TIME_WORDS: [&str; 15] = [
+pub(super) const TIME_WORDS: [&str; 16] = [
     "t",
+    "stamp",
     "elapsed",
     "utc",
     "gmt",
