@@ -1,7 +1,10 @@
 //! Input that cannot be used: one line that names the file, and the row where
 //! there is one, with status 1 or 2. Never a panic, never half an answer.
 
-use std::path::{Path, PathBuf};
+use std::{
+    ffi::OsStr,
+    path::{Path, PathBuf},
+};
 
 use crate::{
     curves::Curve,
@@ -91,6 +94,11 @@ fn text_where_a_number_should_be() {
     assert_refused(&written(folder.path(), "when.csv", rows), 1, &words);
 }
 
+/// The review as a technician reads it.
+fn lines_of(path: &Path) -> String {
+    dryhold([OsStr::new("review"), path.as_os_str()]).out
+}
+
 #[test]
 fn a_text_far_down_is_named_by_its_row() {
     let folder = scratch();
@@ -100,14 +108,14 @@ fn a_text_far_down_is_named_by_its_row() {
     let (time, _) = last.split_once(',').expect("two cells");
     text.push_str(&format!("{time},-x-\n{time},OL x\n"));
     let path = written(folder.path(), "late.csv", &text);
-    let lines = review(&path, &[]).out;
+    let lines = lines_of(&path);
     let wanted = format!(
         "left out: row {}: pressure \"-x-\" is not a number",
         rows + 1
     );
     assert!(lines.contains(&wanted), "{lines}");
     assert!(lines.contains(", 2 rows left out"), "{lines}");
-    let data = &review(&path, &["--json"]).json()["data"];
+    let data = &review(&path, &[]).json()["data"];
     assert_eq!(data["left_out"], 2);
     assert_eq!(data["rejected_rows"][1]["row"], rows + 2);
     let reason = &data["rejected_rows"][1]["reason"];
@@ -119,7 +127,7 @@ fn time_that_goes_backwards() {
     let folder = scratch();
     // one row out of place is left out and told of
     let rows = "elapsed_s,pressure_micron\n0,900\n1,850\n2,800\n1.5,750\n3,700\n";
-    let lines = review(&written(folder.path(), "back.csv", rows), &[]).out;
+    let lines = lines_of(&written(folder.path(), "back.csv", rows));
     assert!(lines.contains("left out: row 5: its time lies 0.5 s before the row above"));
     // no order at all is refused
     let mixed: String = (0..200)
@@ -141,8 +149,8 @@ fn newest_first_gives_the_same_answer() {
     let mut turned: Vec<&str> = rows.lines().collect();
     turned.reverse();
     let turned = format!("{header}\n{}\n", turned.join("\n"));
-    let upright = review(&written(folder.path(), "oldest.csv", &text), &["--json"]).json();
-    let turned = review(&written(folder.path(), "newest.csv", &turned), &["--json"]).json();
+    let upright = review(&written(folder.path(), "oldest.csv", &text), &[]).json();
+    let turned = review(&written(folder.path(), "newest.csv", &turned), &[]).json();
     for key in ["verdict", "reasons", "rounds", "findings"] {
         assert_eq!(turned[key], upright[key], "{key}");
     }

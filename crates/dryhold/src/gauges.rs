@@ -78,8 +78,7 @@ impl Plan {
         header: &RunHeader,
     ) -> Result<Self, Failure> {
         let mut judged = ToOpen::new(port, dialect, options(arguments, arguments.baud))?;
-        let is_channel =
-            |c: &&Companion| c.port == header.port && c.dialect == header.dialect;
+        let is_channel = |c: &&Companion| c.port == header.port && c.dialect == header.dialect;
         if header.beside.iter().any(|c| is_channel(&c)) {
             judged.dialect = judged.dialect.recording_all().map_err(Failure::usage)?;
         }

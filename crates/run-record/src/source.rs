@@ -311,8 +311,9 @@ impl Source {
     /// The next reading or mark, or `None` at the end.
     ///
     /// # Errors
-    /// When the file cannot be read on, a number or time is not one, time goes
-    /// backwards, or the end is reached without one usable row.
+    /// When the file cannot be read on, time goes backwards (in a foreign CSV:
+    /// again and again), more than a fifth of its rows was not understood, or
+    /// the end is reached without one usable row.
     pub fn next_entry(&mut self) -> Result<Option<Entry>, RecordError> {
         match &mut self.kind {
             Kind::Run(run) => run.next_entry(),

@@ -77,7 +77,12 @@ fn record(computer: &FakeClock, act: impl Fn(usize) + Send + 'static) -> Vec<Row
             let _ = stop.await;
         };
         let recorded = session
-            .record(Gauges::new(gauge, None), Marks::Typed(marks), stopped, || false)
+            .record(
+                Gauges::new(gauge, None),
+                Marks::Typed(marks),
+                stopped,
+                || false,
+            )
             .await
             .unwrap_or_else(|_| panic!("a record"));
         drop(talker.join().expect("the gauge"));

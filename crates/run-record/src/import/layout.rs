@@ -303,7 +303,7 @@ fn by_names(lines: &[Line<'_>], options: &ImportOptions) -> Option<Found> {
             let off = next.len().abs_diff(cells.len());
             // a trailing delimiter makes a cell more; and a sentence above the
             // table may name time and pressure too
-            if off > 1 || tells_both(&next, options) {
+            if off > 1 || next.len() < 2 || tells_both(&next, options) {
                 fallback.get_or_insert(found);
             } else if best.as_ref().is_none_or(|(least, _)| off < *least) {
                 best = Some((off, found));

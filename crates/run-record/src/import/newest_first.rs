@@ -197,8 +197,8 @@ impl NewestFirst {
             let head = reader.head();
             let from = skip.min(head.len());
             skip -= from;
-            let most = block.length - rows.len();
-            rows.extend(head[from..].iter().take(most));
+            let to = head.len().min(from + block.length - rows.len());
+            rows.extend_from_slice(&head[from..to]);
         }
         if rows.len() < block.length {
             return Err(io::ErrorKind::UnexpectedEof.into());
@@ -208,6 +208,12 @@ impl NewestFirst {
         }
         self.text.clear();
         self.at = 0;
+        if !rows.contains(&b'"') {
+            for row in rows.split_inclusive(|b| *b == b'\n').rev() {
+                self.give_row(row);
+            }
+            return Ok(());
+        }
         let mut quoting = Quoting::CellStart;
         let mut starts = vec![0];
         for (i, b) in rows.iter().enumerate() {

@@ -421,6 +421,9 @@ impl TableReader {
             }
             TimeCell::Text | TimeCell::At(_) => match self.excuse_for_text() {
                 Some(reason) => self.leave_out(reason.into()),
+                None if cell(&self.record, Some(self.pressure)).is_empty() => {
+                    self.doubt("the row has no time and no pressure".into())?;
+                }
                 None => {
                     let text = excerpt(cell(&self.record, Some(index)));
                     let reason = format!("time \"{text}\" is not a time written like the others");

@@ -73,7 +73,6 @@ impl TableReader {
 
     /// Why a row with text for its time is no mistake in the data.
     pub(super) fn excuse_for_text(&self) -> Option<&'static str> {
-        let pressure = cell(&self.record, Some(self.pressure));
         // a row of units was joined to the names
         let is_name = |index: usize| {
             let text = name_of(cell(&self.record, Some(index)));
@@ -86,8 +85,6 @@ impl TableReader {
             Some("the row is damaged")
         } else if is_name(self.time.index) && is_name(self.pressure) {
             Some("the header row is repeated")
-        } else if pressure.is_empty() {
-            Some("the row has no time and no pressure")
         } else {
             None
         }

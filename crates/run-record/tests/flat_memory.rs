@@ -1,0 +1,138 @@
+//! Files far larger than memory should be: read in both directions, and hostile
+//! ones, with the peak of this process's memory watched (Linux tells it).
+//!
+//! `cargo test --release -p run-record --test flat_memory -- --ignored --nocapture`
+//! does the same with 5 GB (`DRYHOLD_IMPORT_GB` for another size) and prints the
+//! figures.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test says by panicking what went wrong"
+)]
+
+use std::{
+    fs::{self, File},
+    io::{BufWriter, Write},
+    path::Path,
+    time::Instant,
+};
+
+use run_record::{ImportOptions, Source, Summary};
+
+/// Most memory this process may have held, MB.
+const MOST_MB: f64 = 32.0;
+
+/// Peak of resident memory, MB; `None` where the system does not tell.
+fn peak_mb() -> Option<f64> {
+    let status = fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find(|l| l.starts_with("VmHWM:"))?;
+    let kb: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
+    Some(kb / 1024.0)
+}
+
+fn check_peak(what: &str) {
+    match peak_mb() {
+        Some(peak) => assert!(peak < MOST_MB, "{what}: {peak:.0} MB"),
+        None => eprintln!("skipped: this system does not tell its peak memory"),
+    }
+}
+
+fn read(path: &Path) -> Result<Summary, String> {
+    let mut source = Source::open(path, &ImportOptions::default()).map_err(|e| e.to_string())?;
+    let mut last = f64::NEG_INFINITY;
+    while let Some(entry) = source.next_entry().map_err(|e| e.to_string())? {
+        assert!(entry.elapsed_s() >= last);
+        last = entry.elapsed_s();
+    }
+    Ok(source.summary())
+}
+
+/// Writes at least `bytes` of rows at 10 Hz and says how many rows.
+fn table(path: &Path, bytes: u64, newest_first: bool) -> u64 {
+    let rows = bytes / 15;
+    let mut out = BufWriter::with_capacity(1 << 20, File::create(path).unwrap());
+    out.write_all(b"elapsed_s,p_micron\n").unwrap();
+    for i in 0..rows {
+        let i = if newest_first { rows - 1 - i } else { i };
+        writeln!(out, "{:08}.{},{}", i / 10, i % 10, 400 + i % 97).unwrap();
+    }
+    out.flush().unwrap();
+    rows
+}
+
+fn both_directions(bytes: u64) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("large.csv");
+    for newest_first in [false, true] {
+        let rows = table(&path, bytes, newest_first);
+        let size = fs::metadata(&path).unwrap().len();
+        let began = Instant::now();
+        let summary = read(&path).unwrap();
+        let took = began.elapsed().as_secs_f64();
+        let order = if newest_first { "newest" } else { "oldest" };
+        println!(
+            "{:.2} GB, {rows} rows, {order} first: {took:.1} s, {:.1} million rows/s, \
+             peak memory {:.0} MB",
+            size as f64 / 1e9,
+            rows as f64 / took / 1e6,
+            peak_mb().unwrap_or(f64::NAN)
+        );
+        assert_eq!(summary.used, rows);
+        check_peak(order);
+    }
+}
+
+/// Text that tries to be read into memory whole.
+fn hostile() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("hostile.csv");
+    let write = |start: &str, repeated: &str| {
+        let mut out = BufWriter::new(File::create(&path).unwrap());
+        out.write_all(start.as_bytes()).unwrap();
+        let block = repeated.repeat((1 << 20) / repeated.len());
+        for _ in 0..64 {
+            out.write_all(block.as_bytes()).unwrap();
+        }
+        out.flush().unwrap();
+    };
+    for (start, repeated) in [
+        ("t,p_micron\n0,1\n", "5"),
+        ("t,p_micron\n0,1\n", "\""),
+        ("t,p_micron\n0,1\n1,\"", "2,3\n"),
+        ("t,p_micron\n9,1\n8,1\n1,\"", "2,3\n"),
+        ("t,p_micron\n0,1\n", ","),
+        ("t,p_micron\n0,1\n", "x\n"),
+        ("", "a,"),
+        ("", "\n"),
+    ] {
+        write(start, repeated);
+        let error = read(&path).unwrap_err();
+        assert!(error.len() < 1000, "{error}");
+        println!(
+            "{start:?}, then {repeated:?}: {error}; peak memory {:?} MB",
+            peak_mb()
+        );
+        check_peak(&format!("{start:?}, then {repeated:?} for ever"));
+    }
+    // zeros that a power cut left in the middle are one damaged row
+    write("t,p_micron\n0,1\n1,2\n2,3\n3,4\n4,5\n5,6\n", "\0");
+    let mut out = fs::OpenOptions::new().append(true).open(&path).unwrap();
+    out.write_all(b"\n6,7\n7,8\n").unwrap();
+    let summary = read(&path).unwrap();
+    assert_eq!((summary.used, summary.rejected), (8, 1));
+    check_peak("zeros");
+}
+
+#[test]
+fn memory_stays_flat_whatever_the_file() {
+    hostile();
+    both_directions(64_000_000);
+}
+
+#[test]
+#[ignore = "writes and reads gigabytes; prints figures for a release build"]
+fn five_gigabytes() {
+    let gb = std::env::var("DRYHOLD_IMPORT_GB");
+    let gb: f64 = gb.ok().and_then(|t| t.parse().ok()).unwrap_or(5.0);
+    both_directions((gb * 1e9) as u64);
+}
