@@ -159,6 +159,7 @@ impl Tally {
         }
     }
 
+    #[inline]
     pub(crate) fn row(&mut self) {
         self.rows += 1;
     }
@@ -167,6 +168,7 @@ impl Tally {
         self.rows
     }
 
+    #[inline]
     pub(crate) fn used(&mut self) {
         self.used += 1;
     }

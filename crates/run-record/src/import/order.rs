@@ -75,23 +75,34 @@ pub(crate) struct Order {
 
 impl Order {
     /// True when the row may pass without looking at its neighbours.
+    #[inline]
     pub(crate) fn is_plain(&self, time_s: f64) -> bool {
-        match self.last_s {
-            Some(last) if self.held.is_empty() => {
-                let step_s = time_s - last;
-                step_s >= 0.0 && (step_s <= CALM_STEP_S || step_s <= 20.0 * self.interval_s())
-            }
-            _ => false,
-        }
+        self.held.is_empty() && self.is_calm(time_s)
+    }
+
+    #[inline]
+    fn is_calm(&self, time_s: f64) -> bool {
+        self.last_s.is_some_and(|last| {
+            let step_s = time_s - last;
+            (0.0..=CALM_STEP_S).contains(&step_s) || step_s > 0.0 && self.is_usual(step_s)
+        })
+    }
+
+    /// True for a step not much longer than those before it.
+    fn is_usual(&self, step_s: f64) -> bool {
+        step_s <= CALM_STEP_S.max(20.0 * self.interval_s())
     }
 
     pub(crate) fn hold(&mut self, row: TimedRow) {
         self.held.push_back(row);
     }
 
-    /// True when the front can be settled; `ended` says that no row comes any more.
+    /// True when the front can be settled: enough rows stand behind it, or none
+    /// comes any more (`ended`), or it goes on calmly from what was settled.
+    #[inline]
     pub(crate) fn is_ready(&self, ended: bool) -> bool {
-        self.held.len() >= LOOK || ended && !self.held.is_empty()
+        let front = self.held.front();
+        front.is_some_and(|f| ended || self.held.len() >= LOOK || self.is_calm(f.time_s))
     }
 
     /// Rows with the same time as the row above.
@@ -121,6 +132,7 @@ impl Order {
     }
 
     /// Passes a reading that is all there is in its row.
+    #[inline]
     pub(crate) fn pass_reading(&mut self, reading: Reading) -> Reading {
         Reading {
             elapsed_s: self.advance(reading.elapsed_s),
@@ -129,6 +141,7 @@ impl Order {
     }
 
     /// Takes the file's time; the time since the start.
+    #[inline]
     fn advance(&mut self, time_s: f64) -> f64 {
         match self.last_s {
             Some(last) => {
@@ -176,7 +189,7 @@ impl Order {
             return Some(self.new_stretch(front, last));
         }
         let ahead = now - last;
-        if ahead > CALM_STEP_S.max(20.0 * self.interval_s()) {
+        if !self.is_usual(ahead) {
             if behind > 0 && below(last, now) * 2 > behind {
                 return Some(left_out(row, ahead, true));
             }

@@ -8,7 +8,7 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use csv::{ByteRecord, ReaderBuilder, Terminator};
-use vacuum::{Entry, Reading};
+use vacuum::{Entry, Mark, Reading};
 
 mod odd;
 
@@ -260,38 +260,52 @@ impl TableReader {
             return Ok(None);
         }
         let reading = match self.row.reading(&self.record, time_s) {
-            Ok(reading) => Ok(reading),
-            Err(no_reading) => Err(self.explain(no_reading)?),
-        };
-        let mark = self.row.mark(&self.record, time_s, reading.is_ok());
-        let reading = match reading {
-            Ok(reading) => Some(reading),
-            Err(_) if mark.is_some() => None,
-            Err(Why::Empty(reason)) => {
-                self.leave_out(reason);
-                return Ok(None);
-            }
-            Err(Why::Doubt(reason)) => {
-                self.doubt(reason)?;
-                return Ok(None);
+            Ok(reading) => reading,
+            Err(no_reading) => {
+                let why = self.explain(no_reading)?;
+                return self.without_reading(time_s, why);
             }
         };
-        if mark.is_none() && self.order.is_plain(time_s) {
-            self.tally.used();
-            return Ok(reading.map(|r| Entry::Reading(self.order.pass_reading(r))));
+        let mark = self.row.mark(&self.record, time_s, true);
+        if mark.is_some() || !self.order.is_plain(time_s) {
+            return Ok(self.place(time_s, mark, Some(reading)));
         }
+        self.tally.used();
+        Ok(Some(Entry::Reading(self.order.pass_reading(reading))))
+    }
+
+    /// Takes a row that gives no reading: perhaps it is a mark.
+    #[cold]
+    fn without_reading(&mut self, time_s: f64, why: Why) -> Result<Option<Entry>, RecordError> {
+        if let Some(mark) = self.row.mark(&self.record, time_s, false) {
+            return Ok(self.place(time_s, Some(mark), None));
+        }
+        match why {
+            Why::Empty(reason) => self.leave_out(reason),
+            Why::Doubt(reason) => self.doubt(reason)?,
+        }
+        Ok(None)
+    }
+
+    /// Passes a row that is in its place, and holds back any other.
+    fn place(
+        &mut self,
+        time_s: f64,
+        mark: Option<Mark>,
+        reading: Option<Reading>,
+    ) -> Option<Entry> {
         let row = TimedRow {
             time_s,
             row: self.row_number(),
             mark,
             reading,
         };
-        Ok(if self.order.is_plain(time_s) {
+        if self.order.is_plain(time_s) {
             self.pass(row)
         } else {
             self.order.hold(row);
             None
-        })
+        }
     }
 
     /// Passes a row: its mark first, then its reading.

@@ -221,7 +221,11 @@ impl<R: Read> TextReader<R> {
 
     fn decode_bytes(&mut self, length: usize) {
         let raw = &self.raw[..length];
-        if !self.before.cr && !raw.contains(&b'\r') && !raw.contains(&0) {
+        // no early end, so that many bytes are looked at at once
+        let odd = raw
+            .iter()
+            .fold(false, |odd, b| odd | (*b == b'\r') | (*b == 0));
+        if !self.before.cr && !odd {
             self.before.zero &= raw.is_empty();
             self.text.extend_from_slice(raw);
             return;
