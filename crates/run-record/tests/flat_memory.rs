@@ -7,7 +7,9 @@
 
 #![expect(
     clippy::unwrap_used,
-    reason = "a test says by panicking what went wrong"
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a test says by panicking what went wrong, and these print figures"
 )]
 
 use std::{
