@@ -87,6 +87,7 @@ impl Typed {
             started_utc: Some(&self.text),
             made_by: &self.text,
             record_sha256: Some(&self.text),
+            beside: &[],
         }
     }
 
