@@ -18,7 +18,7 @@ use vacuum::{Entry, Mark, MarkKind, Reading};
 use crate::{
     beside::Beside,
     calm_line::CalmLine,
-    clock::{ComputerClock, SystemClock, TimeEvent},
+    clock::{SystemClock, TimeEvent},
     gauges::{Gauges, Who},
     last_rows,
     line_quality::LineQuality,

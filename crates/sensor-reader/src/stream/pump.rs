@@ -345,7 +345,9 @@ impl Hearing {
     fn is_sign_of_life(&self, decoded: &Decoded) -> bool {
         match decoded {
             Decoded::Sample(sample) => sample.channel.as_deref() == self.judged.as_deref(),
-            Decoded::Rejected(_) => true,
+            Decoded::Rejected(_) | Decoded::Busy { .. } => true,
+            // comes with the line it was noticed at
+            Decoded::Sequence(_) => false,
         }
     }
 
