@@ -19,6 +19,7 @@ use vacuum::{Entry, GaugeIdentity, Job, Mark, MarkKind};
 /// A run in which everything that can be typed says `text`.
 struct Typed {
     trace: Trace,
+    second: Trace,
     findings: Findings,
     job: Job,
     text: String,
@@ -33,6 +34,10 @@ impl Typed {
         let mut trace = Trace::default();
         for entry in &run.entries {
             trace.push(entry);
+        }
+        let mut second = Trace::default();
+        for entry in synthetic::pump_side(&run) {
+            second.push(&entry);
         }
         let end_s = run.entries.last().map_or(0.0, Entry::elapsed_s);
         for kind in [MarkKind::Note, MarkKind::HeatApplied] {
@@ -72,13 +77,23 @@ impl Typed {
         };
         Self {
             trace,
+            second,
             findings,
             job,
             text: text.into(),
         }
     }
 
-    fn sheet(&self) -> Sheet<'_> {
+    /// The gauge at the pump, called by that name too.
+    fn beside(&self) -> [report::Companion<'_>; 1] {
+        [report::Companion {
+            place: &self.text,
+            gauge: &self.job.gauge,
+            trace: &self.second,
+        }]
+    }
+
+    fn sheet<'a>(&'a self, beside: &'a [report::Companion<'a>]) -> Sheet<'a> {
         Sheet {
             trace: &self.trace,
             findings: &self.findings,
@@ -87,13 +102,14 @@ impl Typed {
             started_utc: Some(&self.text),
             made_by: &self.text,
             record_sha256: Some(&self.text),
-            beside: &[],
+            beside,
         }
     }
 
     /// The curve, the close-up, and the page between its body tags.
     fn documents(&self) -> [String; 3] {
-        let sheet = self.sheet();
+        let beside = self.beside();
+        let sheet = self.sheet(&beside);
         let page = report::sheet_html(&sheet).unwrap();
         let (head, body) = page.split_once("<body>").unwrap();
         let (body, end) = body.rsplit_once("</body>").unwrap();
