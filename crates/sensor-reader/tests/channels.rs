@@ -14,7 +14,7 @@ fn samples(dialect: &Dialect, bytes: &[u8], size: usize) -> Vec<Sample> {
     out.into_iter()
         .filter_map(|d| match d {
             Decoded::Sample(s) => Some(s),
-            Decoded::Rejected(_) => None,
+            _ => None,
         })
         .collect()
 }
