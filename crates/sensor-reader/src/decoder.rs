@@ -2,10 +2,10 @@
 
 use crate::{
     Dialect,
-    dialect::{Framing, Shape},
+    dialect::{Framing, Shape, Terminator},
     find::{Content, Field, Finding},
     framer::{Framer, Piece},
-    frames::{Block, ChecksumPlace, FrameCutter},
+    frames::{Block, ChecksumPlace, FrameCutter, MOST_RUBBISH},
     sample::{Decoded, RejectReason, Rejected, Sample},
     sequence::Continuity,
     understand::{Line, Meaning, Understood, understand_block, understand_line},
@@ -76,10 +76,7 @@ impl Cutter {
             Framing::Frames(rule) => {
                 Self::Frames(FrameCutter::new(rule, checksum_place(shape), joining))
             }
-            Framing::Registers(_) => Self::Lines(Framer::new(
-                crate::dialect::Terminator::Any,
-                shape.max_bytes(),
-            )),
+            Framing::Registers(_) => Self::Lines(Framer::new(Terminator::Any, shape.max_bytes())),
         }
     }
 }
@@ -198,6 +195,37 @@ impl Decoder {
         match &self.cutter {
             Cutter::Lines(_) => matches!(self.told.start, Start::Held { .. }),
             Cutter::Frames(cutter) => cutter.is_holding(),
+        }
+    }
+
+    /// Bytes kept inside: a line or frame in progress, a first line held back,
+    /// rubbish not yet reported. At most [`Decoder::most_held_bytes`].
+    #[must_use]
+    pub fn held_bytes(&self) -> usize {
+        let first = match &self.start {
+            Start::Held { line, .. } => line.len(),
+            Start::Whole | Start::Unseen => 0,
+        };
+        first
+            + match &self.cutter {
+                Cutter::Lines(framer) => framer.held_bytes(),
+                Cutter::Frames(cutter) => cutter.held_bytes(),
+            }
+    }
+
+    /// The most bytes a decoder of this dialect ever keeps inside, however long
+    /// the gauge says nothing that is whole.
+    #[must_use]
+    pub fn most_held_bytes(dialect: &Dialect) -> usize {
+        let longest = dialect.max_line_bytes();
+        match &dialect.shape().framing {
+            Framing::Lines {
+                terminator: Terminator::Exact(mark),
+                ..
+            } => 2 * (longest + mark.len()),
+            Framing::Lines { .. } | Framing::Registers(_) => 2 * longest,
+            // a frame, and the sync of the next by which it is believed
+            Framing::Frames(rule) => longest + rule.sync.len() + MOST_RUBBISH,
         }
     }
 

@@ -121,6 +121,11 @@ impl Framer {
         None
     }
 
+    /// Bytes kept of a line in progress, or of the end of one that is skipped.
+    pub(crate) fn held_bytes(&self) -> usize {
+        if self.handed_out { 0 } else { self.line.len() }
+    }
+
     /// Bytes of a line begun but not ended.
     pub(crate) fn unfinished(&self) -> &[u8] {
         if self.handed_out || self.skipping {

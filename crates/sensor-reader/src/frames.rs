@@ -3,7 +3,7 @@
 use crate::{checksum::ChecksumRule, dialect::FrameRule};
 
 /// Rubbish is reported at the latest after so many bytes.
-const MOST_RUBBISH: usize = 256;
+pub(crate) const MOST_RUBBISH: usize = 256;
 
 /// Something found in the stream.
 #[derive(Debug, PartialEq, Eq)]
@@ -162,6 +162,11 @@ impl FrameCutter {
     /// True while a whole frame waits for the next one to begin.
     pub(crate) fn is_holding(&self) -> bool {
         self.bytes.len() >= self.rule.length
+    }
+
+    /// Bytes kept: rubbish not yet reported, and a frame in progress.
+    pub(crate) fn held_bytes(&self) -> usize {
+        self.rubbish.len() + self.bytes.len()
     }
 
     /// Ends the stream: what was rubbish, and what was begun. Starts afresh.

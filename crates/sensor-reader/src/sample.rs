@@ -250,8 +250,14 @@ impl fmt::Display for RejectReason {
     }
 }
 
+/// A word of a gauge as it may be shown: a screen must not obey what a disturbed
+/// line happens to say, nor fill up with it.
+pub(crate) fn shown(text: &str) -> String {
+    printable(text.as_bytes(), Rejected::MAX_CHARS)
+}
+
 /// Bytes as text for a person: UTF-8 where valid, other bytes as `\xNN`.
-fn printable(bytes: &[u8], max_chars: usize) -> String {
+pub(crate) fn printable(bytes: &[u8], max_chars: usize) -> String {
     let mut out = String::new();
     let mut room = max_chars;
     for chunk in bytes.utf8_chunks() {

@@ -10,7 +10,7 @@ use crate::{
     dialect::{Clock, Shape, Terms},
     find::{Field, Found},
     number::{Written, hex},
-    sample::{RejectReason, Sample},
+    sample::{RejectReason, Sample, shown},
     sequence::Turn,
     state::State,
     unit::{UnitWord, field_text, unit_word},
@@ -196,7 +196,7 @@ fn check_sum(
                         .collect::<String>()
                         + " hex"
                 }
-                _ => field_text(&part.bytes),
+                _ => shown(&field_text(&part.bytes)),
             },
         })
 }
@@ -230,7 +230,7 @@ fn state(shape: &Shape, found: &Found<'_>, value: &str) -> Result<State, RejectR
             .map(|rule| rule.means)
             .max()
             .unwrap_or(State::Ok),
-        (None, None) => return Err(RejectReason::UnknownState { word }),
+        (None, None) => return Err(RejectReason::UnknownState { word: shown(&word) }),
     };
     Ok(told.max(in_place))
 }
@@ -269,7 +269,7 @@ fn number(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<f64, Reject
         .numbers
         .parse(digits)
         .ok_or_else(|| RejectReason::NotANumber {
-            text: field_text(digits),
+            text: shown(&field_text(digits)),
         })?;
     let power = exponent(shape, found)?;
     // dividing keeps 6.66 · 10^-1 at 0.666, where multiplying would not
@@ -288,7 +288,7 @@ fn exponent(shape: &Shape, found: &Found<'_>) -> Result<i32, RejectReason> {
     let digits = field_text(found.text(Field::Exponent).unwrap_or_default());
     let sign = field_text(found.text(Field::ExponentSign).unwrap_or_default());
     let wrong = || RejectReason::NotAnExponent {
-        text: format!("{sign}{digits}"),
+        text: shown(&format!("{sign}{digits}")),
     };
     let sent: i32 = digits.parse().map_err(|_| wrong())?;
     let signed = match (shape.has(Field::ExponentSign), sent >= 0) {
@@ -351,7 +351,9 @@ fn unit(shape: &Shape, terms: Terms, found: &Found<'_>) -> Result<PressureUnit, 
     if let Some(listed) = shape.listed_unit(&unit) {
         return Ok(listed);
     }
-    match unit_word(&unit) {
+    let word = unit_word(&unit);
+    let unit = shown(&unit);
+    match word {
         UnitWord::Absolute(known) => Ok(known),
         UnitWord::GaugeRelative => Err(RejectReason::GaugeRelativeUnit { unit }),
         UnitWord::Ambiguous => Err(RejectReason::AmbiguousUnit { unit }),
@@ -382,7 +384,7 @@ fn device_time(shape: &Shape, found: &Found<'_>) -> Result<Option<f64>, RejectRe
         Some(count) => Ok(Some(count * shape.seconds_per_count)),
         None if shape.clock == Clock::Host => Ok(None),
         None => Err(RejectReason::NoDeviceTime {
-            text: field_text(text),
+            text: shown(&field_text(text)),
         }),
     }
 }

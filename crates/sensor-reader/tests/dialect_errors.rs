@@ -57,6 +57,42 @@ fn check(from: &str, to: &str, line: Option<usize>, parts: &[&str]) {
 }
 
 #[test]
+fn a_quoted_text_does_not_break_the_line() {
+    // found by fuzzing
+    check(
+        "\"mbar\"",
+        "\"micr\\n\\u001B[2J\"",
+        Some(12),
+        &["micr\\n\\u{1b}[2J"],
+    );
+    let name = "x".repeat(10_000);
+    let error = Dialect::from_toml(&format!("{GOOD}[states]\nOL = \"{name}\"\n"), "mine.toml");
+    assert!(error.unwrap_err().to_string().len() < 1000);
+}
+
+#[test]
+fn what_is_no_toml_is_told_with_its_line() {
+    // found by fuzzing: such a mistake has a place but no length
+    for (text, line) in [
+        ("[bounds]\nover = \u{0}512.3", 2),
+        ("name = 'a'\n[line]\n= 3\n", 3),
+        ("= 3\n", 1),
+    ] {
+        let error = Dialect::from_toml(text, "mine.toml").unwrap_err();
+        let DialectError::Invalid { line: found, .. } = &error else {
+            panic!("{error}");
+        };
+        assert_eq!(*found, Some(line), "{error}");
+    }
+    // what is nowhere in the file has no line
+    let error = Dialect::from_toml("description = 'a'\n", "mine.toml").unwrap_err();
+    assert!(
+        matches!(error, DialectError::Invalid { line: None, .. }),
+        "{error}"
+    );
+}
+
+#[test]
 fn faults_name_line_and_remedy() {
     check(
         "baud = 2400",

@@ -5,6 +5,7 @@ use toml::Spanned;
 use crate::{
     find::{Field, Finding},
     number::{NumberStyle, Written},
+    sample::printable,
 };
 
 use super::{
@@ -19,6 +20,8 @@ use super::{
     sum::{check_kind, checksum},
 };
 
+/// Characters of an error that are shown: a name in the file may be a whole page.
+const LONGEST_PROBLEM: usize = 400;
 const DEFAULT_MAX_BYTES: i64 = 256;
 /// A longer frame is no reading, and looking for its beginning would be slow.
 const LONGEST_FRAME: i64 = 256;
@@ -28,13 +31,16 @@ pub(super) fn parse(text: &str, origin: &str) -> Result<Inner, DialectError> {
     let located = |fault: Fault| DialectError::Invalid {
         origin: origin.to_owned(),
         line: fault.span.and_then(|span| line_of(text, span.start)),
-        problem: fault.problem,
+        // a text of the file may be quoted in it, line ends and all
+        problem: printable(fault.problem.as_bytes(), LONGEST_PROBLEM),
         fix: fault.fix,
     };
     let file: FileShape = toml::from_str(text).map_err(|e| {
         located(Fault {
-            // a missing table has no place of its own: an empty span
-            span: e.span().filter(|span| !span.is_empty()),
+            // a missing table has no place of its own: an empty span at the start
+            span: e
+                .span()
+                .filter(|span| !span.is_empty() || !e.message().starts_with("missing")),
             problem: e.message().replace('\n', " "),
             fix: "correct this line (the keys are listed in samples/dialects/README.md)".into(),
         })
