@@ -39,7 +39,7 @@ const ALLOWED: [(&str, &[&str]); 8] = [
 ];
 
 /// What may lie at the top beside dotfiles.
-const TOP_LEVEL: [&str; 12] = [
+const TOP_LEVEL: [&str; 13] = [
     "Cargo.toml",
     "Cargo.lock",
     "README.md",
@@ -50,6 +50,7 @@ const TOP_LEVEL: [&str; 12] = [
     "clippy.toml",
     "crates",
     "firmware-notes",
+    "fuzz",
     "tests",
     "samples",
 ];
@@ -275,6 +276,8 @@ fn git_ignores_what_is_left_behind() {
 fn no_source_file_is_too_long() {
     let sources = files(&top(), &["rs", "c", "h", "js", "css"]);
     assert!(sources.len() > 10, "only {} sources found", sources.len());
+    // the fuzz targets lie outside of the workspace, but not of the house
+    assert!(sources.iter().any(|p| p.starts_with(top().join("fuzz"))));
     let too_long = |path: &PathBuf| {
         let lines = read(path).lines().count();
         (lines > LONGEST_FILE_LINES).then(|| {
@@ -307,11 +310,38 @@ fn every_crate_takes_the_workspace_lints() {
     assert!(!has_workspace_lints("[lints]\nworkspace = false\n"));
 }
 
+/// The tables of a manifest whose names begin so, and what stands in them.
+fn tables(manifest: &str, begin: &str) -> String {
+    let mut inside = false;
+    let wanted = manifest.lines().filter(|line| {
+        if line.starts_with('[') {
+            inside = line.starts_with(begin);
+        }
+        inside && !line.is_empty() && !line.starts_with('#')
+    });
+    wanted.collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn the_fuzz_targets_obey_the_same_lints() {
+    let (house, fuzz) = (
+        read(&top().join("Cargo.toml")),
+        read(&top().join("fuzz/Cargo.toml")),
+    );
+    let lints = tables(&house, "[workspace.lints.");
+    assert!(lints.contains("unsafe_code"));
+    assert_eq!(lints, tables(&fuzz, "[workspace.lints."));
+    assert!(has_workspace_lints(&fuzz));
+    assert!(fuzz.lines().any(|line| line == "publish = false"));
+    assert!(house.lines().any(|line| line == "exclude = [\"fuzz\"]"));
+}
+
 #[test]
 fn nothing_but_tests_may_stop_the_program() {
     let mut complaints = Vec::new();
-    for (name, _) in ALLOWED {
-        let sources = files(&top().join("crates").join(name).join("src"), &["rs"]);
+    let crates = ALLOWED.map(|(name, _)| top().join("crates").join(name));
+    for folder in crates.iter().chain([&top().join("fuzz")]) {
+        let sources = files(&folder.join("src"), &["rs"]);
         let only_tests: BTreeSet<String> = sources
             .iter()
             .flat_map(|p| test_modules(&read(p)))
@@ -321,9 +351,8 @@ fn nothing_but_tests_may_stop_the_program() {
                 let part = part.as_os_str().to_string_lossy();
                 only_tests.contains(part.trim_end_matches(".rs"))
             };
-            let inside = path.strip_prefix(top()).unwrap_or(path);
-            // crates/<name>/src/…: modules begin behind the third part
-            if inside.components().skip(3).any(is_test) {
+            let inside = path.strip_prefix(folder.join("src")).unwrap_or(path);
+            if inside.components().any(is_test) {
                 continue;
             }
             for (line, text) in stopping_lines(&read(path)) {

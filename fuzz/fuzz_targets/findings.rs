@@ -1,0 +1,4 @@
+//! Runs `findings` of the checks under the fuzzer.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|data: &[u8]| dryhold_fuzz::findings::check(data));

@@ -1,0 +1,4 @@
+//! Runs `gauge_bytes` of the checks under the fuzzer.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|data: &[u8]| dryhold_fuzz::gauge_bytes::check(data));

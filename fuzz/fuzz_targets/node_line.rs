@@ -1,0 +1,4 @@
+//! Runs `node_line` of the checks under the fuzzer.
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|data: &[u8]| dryhold_fuzz::node_line::check(data));

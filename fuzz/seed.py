@@ -1,0 +1,148 @@
+#!/usr/bin/env python3
+"""First inputs of every fuzz target, made from the samples and the tests.
+
+    python3 fuzz/seed.py FOLDER     writes FOLDER/<target>/<name>
+
+They are where a corpus begins; `cargo fuzz cmin` makes it small. Standard
+library only.
+"""
+
+import ast
+import pathlib
+import random
+import re
+import sys
+import tomllib
+
+TOP = pathlib.Path(__file__).resolve().parent.parent
+DIALECTS = sorted((TOP / "samples/dialects").glob("*.toml"))
+
+
+def chosen(byte, names):
+    """The dialect of a byte, as src/dialects.rs chooses it."""
+
+    def key(name):
+        value = 0x811C9DC5
+        for b in [*name.encode(), byte]:
+            value = ((value ^ b) * 0x01000193) & 0xFFFFFFFF
+        return int.from_bytes(value.to_bytes(4, "little"), "big")
+
+    return max(sorted(names), key=key)
+
+
+def byte_of(name, names):
+    return next(b for b in range(256) if chosen(b, names) == name)
+
+
+def gauges(out):
+    names = [path.stem for path in DIALECTS]
+    texts = {path.stem: path.read_text() for path in DIALECTS}
+    asking = [n for n in names if "[poll]" in texts[n] or "modbus" in tomllib.loads(texts[n]).get("speaks", "")]
+    for name in names:
+        capture = (TOP / f"samples/dialects/{name}.capture").read_bytes()
+        which = byte_of(name, names)
+        out("gauge_bytes", name, bytes([which, 3, 0]) + capture)
+        for seed in range(3):
+            random.seed(seed)
+            fields = bytes(random.choice([0, 1, 2, random.randrange(256)]) for _ in range(60))
+            out("gauge_bytes", f"{name}-dressed-{seed}", bytes([which, seed, 1]) + fields)
+        out("dialect_text", name, texts[name].encode() + b"\0" + capture)
+        if name in asking:
+            which = byte_of(name, asking)
+            out("asked_gauge", name, bytes([which, 3, 0]) + capture)
+            out("asked_gauge", f"{name}-waits", bytes([which, 9, 0x12]) + capture)
+            for block in [b"\1\1\0\7\0\0\0\0\0", b"\1\1\0\7\0\2\0\0\0", b"\0\1\0\7", b"\1\x3a\x5f\x44\x28\0\0\0\xd6"]:
+                out("asked_gauge", f"{name}-{block.hex()}", bytes([which, 0, 1]) + block)
+
+
+def dialect_tests(out):
+    text = (TOP / "crates/sensor-reader/tests/dialect_errors.rs").read_text()
+    for n, match in enumerate(re.findall(r'r#?"(.*?)"#?', text, re.S)):
+        if len(match) > 12:
+            out("dialect_text", f"test-{n}", match.encode() + b"\0" + b"512.3 micron\r\n")
+
+
+def literals(path):
+    """Every plain string literal of a Rust file, its escapes resolved."""
+    for raw in re.findall(r'b?"((?:[^"\\]|\\.)*)"', path.read_text(), re.S):
+        raw = re.sub(r"\\\n\s*", "", raw)
+        raw = re.sub(r"\\u\{([0-9a-f]+)\}", lambda m: chr(int(m[1], 16)), raw)
+        try:
+            yield ast.literal_eval('"' + raw.replace("\n", "\\n") + '"')
+        except (SyntaxError, ValueError):
+            continue
+
+
+def records(out):
+    tables = [t for t in literals(TOP / "crates/run-record/tests/import.rs") if "\n" in t]
+    tables += [t for t in literals(TOP / "crates/run-record/tests/never_panics.rs") if "\n" in t]
+    for path in sorted((TOP / "samples/runs").glob("*.csv")):
+        tables.append("".join(path.read_text().splitlines(True)[:40]))
+    for n, table in enumerate(tables):
+        for unit in [0, 1]:
+            out("foreign_csv", f"table-{n}-{unit}", bytes([unit]) + table.encode("utf-8", "replace"))
+        if n % 6 == 0:
+            out("foreign_csv", f"utf16-{n}", b"\0" + table.encode("utf-16"))
+            out("foreign_csv", f"cr-{n}", b"\0" + table.replace("\n", "\r").encode())
+            out("foreign_csv", f"latin-{n}", b"\0" + table.encode("latin-1", "replace"))
+    for folder in sorted((TOP / "samples/runs").iterdir()):
+        if folder.is_dir():
+            rows = (folder / "trace.csv").read_bytes().splitlines(True)
+            out("trace_reader", f"{folder.name}", b"\0" + b"".join(rows[:25]))
+            marks = [row for row in rows if b"ok" not in row]
+            out("trace_reader", f"{folder.name}-marks", b"\0" + b"".join(rows[:1] + marks[:25]))
+            out("job_file", folder.name, (folder / "job.toml").read_bytes())
+    random.seed(4)
+    out("trace_reader", "unedited", b"\1")
+    for what in range(9):
+        for n in range(4):
+            edits = bytes([what]) + random.randbytes(3)
+            out("trace_reader", f"edit-{what}-{n}", b"\1" + bytes([n * 7 // 3]) + edits * (1 + n % 2))
+    out("job_file", "sample", (TOP / "samples/job.toml").read_bytes())
+    for n, table in enumerate(literals(TOP / "crates/run-record/tests/job_file.rs")):
+        if "=" in table:
+            out("job_file", f"test-{n}", table.encode("utf-8", "replace"))
+
+
+def lines(out):
+    vectors = (TOP / "firmware-notes/vectors.txt").read_text()
+    for n, line in enumerate(vectors.splitlines()):
+        at = line.find("N1 ")
+        if at >= 0:
+            out("node_line", f"vector-{n}", line[at:].encode() + b"\n")
+    random.seed(5)
+    for n in range(12):
+        out("node_line", f"fields-{n}", random.randbytes(24))
+
+
+def runs(out):
+    """Pull-down, hold with and without a rise, states and marks between."""
+    down = bytes([0, 128, 200, 0x70, 0x00, 3])
+    hold = bytes([0, 128, 250, 0x72, 0x00, 5])
+    rise = bytes([0, 128, 250, 0x90, 0x00, 9])
+    shut, stop, over, gap = bytes([5, 16, 1]), bytes([5, 16, 2]), bytes([4, 2, 0]), bytes([4, 200, 3])
+    start = bytes([20, 0, 0xFC, 42, 0, 42, 0, 200, 0, 58])
+    for n, parts in enumerate(
+        [[down, shut, hold], [down, shut, stop, rise], [over, down, gap, shut, hold, gap, rise], [down, rise, down, shut, hold]]
+    ):
+        out("findings", f"run-{n}", start + b"".join(parts))
+        out("findings", f"bare-{n}", bytes(8) + b"".join(parts))
+    out("findings", "absurd", bytes(8) + b"\7\2\x7f\xef\xff\xff\xff\xff\xff\xff" + b"\7\0" + bytes(8) + b"\6\xff" + down)
+
+
+def main():
+    folder = pathlib.Path(sys.argv[1])
+
+    def out(target, name, data):
+        path = folder / target
+        path.mkdir(parents=True, exist_ok=True)
+        (path / name).write_bytes(data)
+
+    for make in [gauges, dialect_tests, records, lines, runs]:
+        make(out)
+
+
+if __name__ == "__main__":
+    if len(sys.argv) != 2:
+        sys.exit(__doc__)
+    main()

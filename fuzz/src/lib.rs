@@ -1,0 +1,22 @@
+//! What must hold whatever the bytes.
+//!
+//! Every module is one fuzz target: its `check` takes any bytes and panics when
+//! a promise is broken. They are run by a fuzzer (`fuzz_targets/`), and over the
+//! committed corpus by a test of the workspace (`tests/fuzz_corpus.rs`), which
+//! takes this very file in.
+
+pub mod asked_gauge;
+pub mod dialect_text;
+pub mod findings;
+pub mod foreign_csv;
+pub mod gauge_bytes;
+pub mod job_file;
+pub mod node_line;
+pub mod trace_reader;
+
+mod choices;
+mod dialects;
+mod entries;
+mod said;
+mod scratch;
+mod sums;
