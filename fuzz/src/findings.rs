@@ -20,7 +20,10 @@ const MOST_ENTRIES: usize = 900;
 /// Checks one input.
 pub fn check(data: &[u8]) {
     let mut choices = Choices::new(data);
-    let (look_at, draw) = (usize::from(choices.byte()) * 8, choices.byte() % 8 == 0);
+    let (look_at, draw) = (
+        usize::from(choices.byte()) * 8,
+        choices.byte().is_multiple_of(8),
+    );
     let settings = settings(&mut choices);
     let entries = run(&mut choices);
     let mut asked = Analyser::new(settings.clone());
