@@ -1,8 +1,6 @@
 //! A gauge, a cable or a stranger that means no good: what it says reaches a
 //! screen and a memory, and must not take either over.
 
-#![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
-
 use sensor_reader::{Decoded, Decoder, Dialect, Rejected};
 
 /// What is rejected of these bytes.
