@@ -52,6 +52,8 @@ pub fn check(data: &[u8]) {
         source: "invented.csv",
         started_utc: None,
         made_by: "invented",
+        record_sha256: None,
+        beside: &[],
     };
     let json = report::findings_json(&findings, sheet.source);
     let parsed = serde_json::from_str::<serde_json::Value>(&json);

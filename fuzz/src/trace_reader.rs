@@ -157,9 +157,7 @@ fn edited(choices: &mut Choices<'_>) {
                 None
             }
         };
-        // a carriage return behind the header row passes too: nothing reads it
-        let plain = without_header_return(&bytes);
-        let cannot_show = !in_job && is_cut_at_the_end(&plain, original);
+        let cannot_show = !in_job && is_cut_at_the_end(&bytes, original);
         if let Some(told) = found {
             let edited = bytes != *original && !cannot_show;
             assert!(!edited, "not seen, \"{told}\":\n{}", bytes.escape_ascii());
@@ -170,14 +168,6 @@ fn edited(choices: &mut Choices<'_>) {
             assert_told(&error);
         }
     });
-}
-
-/// The trace with its header row ended by a line feed alone.
-fn without_header_return(bytes: &[u8]) -> Vec<u8> {
-    match bytes.iter().position(|b| *b == b'\n') {
-        Some(end @ 1..) if bytes[end - 1] == b'\r' => [&bytes[..end - 1], &bytes[end..]].concat(),
-        _ => bytes.to_vec(),
-    }
 }
 
 /// Whole rows are missing at the very end, or just the last line end.

@@ -138,12 +138,13 @@ pub(crate) enum Problem {
     #[error("several columns could be the pressure: {seen}. Choose one with --pressure-column")]
     ColumnsAmbiguous { seen: String },
     #[error(
-        "{}the unit of pressure column \"{column}\" is not stated: say it with --pressure-unit (micron, Torr, Pa, kPa, mbar, bar, inHg, psi, atm)",
-        row_prefix(*.row)
+        "{}the unit of pressure column \"{}\" is not stated: say it with --pressure-unit (micron, Torr, Pa, kPa, mbar, bar, inHg, psi, atm)",
+        row_prefix(*.row), excerpt(.column.as_bytes())
     )]
     UnitMissing { column: String, row: Option<u64> },
     #[error(
-        "\"{unit}\" is measured from the outside air, not absolute: the barometer is unknown and 0.01 inHg is already 254 micron, so 500 micron cannot be judged from it. Use an absolute gauge (micron, Torr, Pa, mbar)"
+        "\"{}\" is measured from the outside air, not absolute: the barometer is unknown and 0.01 inHg is already 254 micron, so 500 micron cannot be judged from it. Use an absolute gauge (micron, Torr, Pa, mbar)",
+        excerpt(.unit.as_bytes())
     )]
     RelativeUnit { unit: String },
     #[error(

@@ -15,7 +15,7 @@ use crate::{
     header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
     parts::{
         Part, PartRead, TornTail, file_name, first_part, is_trace_header, open_rows, parts_of,
-        read_line, without_line_end,
+        read_line,
     },
     source::{Summary, Tally},
     storage::is_locked,
@@ -119,7 +119,9 @@ impl RunReader {
         let job_path = trace.with_file_name(JOB_NAME);
         let (header, seed) = match read_small(&job_path) {
             Ok(bytes) => {
-                let seed = seed_of(&trace, without_line_end(&line), &bytes);
+                // a carriage return that an editor put there is a change
+                let header_row = line.strip_suffix(b"\n").unwrap_or(&line);
+                let seed = seed_of(&trace, header_row, &bytes);
                 match RunHeader::from_bytes(&job_path, &bytes) {
                     Ok(header) => (Some(header), Some(seed)),
                     Err(e) if e.is_newer() => return Err(e),

@@ -202,7 +202,7 @@ impl Decoder {
     /// rubbish not yet reported. At most [`Decoder::most_held_bytes`].
     #[must_use]
     pub fn held_bytes(&self) -> usize {
-        let first = match &self.start {
+        let first = match &self.told.start {
             Start::Held { line, .. } => line.len(),
             Start::Whole | Start::Unseen => 0,
         };

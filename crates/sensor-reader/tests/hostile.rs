@@ -12,7 +12,7 @@ fn rejected(dialect: &Dialect, bytes: &[u8]) -> Vec<Rejected> {
     out.into_iter()
         .filter_map(|decoded| match decoded {
             Decoded::Rejected(rejected) => Some(rejected),
-            Decoded::Sample(_) => None,
+            _ => None,
         })
         .collect()
 }

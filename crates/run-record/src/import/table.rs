@@ -99,7 +99,7 @@ impl TableReader {
         sample.check_width(&layout).map_err(problem)?;
         let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
         let mut tally = Tally::default();
-        let name = &layout.names[layout.pressure.index];
+        let name = excerpt(layout.names[layout.pressure.index].as_bytes());
         if let Some(unit) = unit {
             tally.note(format!("pressure column \"{name}\" read as {unit}"));
         }

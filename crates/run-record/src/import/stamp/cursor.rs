@@ -220,9 +220,11 @@ impl<'a> Cursor<'a> {
             (minutes, _) = self.number()?;
         }
         let valid = hours <= 14 && minutes < 60 && self.peek().is_none();
-        valid.then_some(Some(
-            sign * i32::try_from(hours * 3600 + minutes * 60).ok()?,
-        ))
+        // only a sum of counts that can be a zone's fits its type
+        valid.then(|| {
+            let seconds = i32::try_from(hours * 3600 + minutes * 60);
+            seconds.ok().map(|s| sign * s)
+        })
     }
 
     /// `20260314T091500`, with or without the `T`, and a fraction behind it.
