@@ -280,8 +280,7 @@ pub(crate) fn record_line(sha256: &str) -> String {
         .map(|group| group.iter().collect())
         .collect();
     format!(
-        "Digest of the record: {}. To check: “dryhold verify FOLDER” prints the same digest and \
-         says whether the record is as it was sealed.",
+        "Digest of the record: {}. To check it: dryhold verify FOLDER.",
         groups.join(" ")
     )
 }

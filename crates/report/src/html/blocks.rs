@@ -163,7 +163,7 @@ pub(super) fn foot(sheet: &Sheet<'_>) -> String {
         escape(&one_line(&criteria.name, 40)),
         escape(&one_line(&criteria.source, 60)),
         sheet.record_sha256.map_or_else(String::new, |digest| {
-            format!("<br/>{}", escape(&wording::record_line(digest)))
+            format!(" {}", escape(&wording::record_line(digest)))
         }),
     )
 }
