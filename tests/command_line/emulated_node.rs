@@ -236,12 +236,13 @@ fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
     assert_eq!(found["verdict"], "pass", "{found}");
     let round = &found["rounds"][0];
     // the table goes down to 80 micron, the noise 8 counts of 0.028 % below it; the
-    // review smooths
+    // review smooths, over the more of the curve the fewer readings a busy machine
+    // emulates
     let lowest = measured(&rows).into_iter().fold(f64::MAX, f64::min);
     assert!((79.7..80.3).contains(&lowest), "{lowest} micron");
     let lowest = round["pulldown"]["lowest_micron"].as_f64();
     assert!(
-        lowest.is_some_and(|l| (79.0..84.0).contains(&l)),
+        lowest.is_some_and(|l| (79.0..95.0).contains(&l)),
         "{lowest:?}"
     );
     let hold_s = round["hold"]["duration_s"].as_f64().expect("a duration");
