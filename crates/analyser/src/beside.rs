@@ -9,7 +9,7 @@
 mod apart;
 mod in_hold;
 
-use std::collections::VecDeque;
+use std::{borrow::Cow, collections::VecDeque};
 
 use vacuum::{MarkKind, Reading, ReadingState};
 
@@ -141,7 +141,7 @@ struct Look<'a> {
     view: &'a View<'a>,
     other: &'a Beside,
     pairs: Vec<Pair>,
-    blocks: Vec<Block>,
+    blocks: Cow<'a, [Block]>,
 }
 
 impl Look<'_> {
@@ -156,7 +156,7 @@ impl Look<'_> {
     fn noise(&self, from_s: f64, to_s: f64) -> (GaugeNoise, GaugeNoise) {
         let of = |blocks: &[Block]| {
             let inside = blocks.iter().filter(|b| b.t() >= from_s && b.t() <= to_s);
-            gauge_noise(&inside.copied().collect::<Vec<_>>())
+            gauge_noise(inside)
         };
         (of(&self.view.blocks), of(&self.blocks))
     }

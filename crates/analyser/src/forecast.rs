@@ -158,13 +158,14 @@ pub(crate) fn restless(blocks: &[Block]) -> bool {
 }
 
 /// The last part without a pause.
-fn unbroken(cells: Vec<Bin>) -> Vec<Bin> {
+fn unbroken(mut cells: Vec<Bin>) -> Vec<Bin> {
     const PAUSE_S: f64 = 60.0;
     let from = cells
         .windows(2)
         .rposition(|w| w[1].t - w[0].t > PAUSE_S)
         .map_or(0, |i| i + 1);
-    cells[from..].to_vec()
+    cells.drain(..from);
+    cells
 }
 
 /// The curve as it goes now.

@@ -10,7 +10,7 @@
 //! Which readings share a block depends on the sequence of readings alone, never
 //! on when anybody asked: live and batch give the same answer.
 
-use std::collections::VecDeque;
+use std::{borrow::Cow, ops::Range};
 
 /// Longest block at the finest level, s.
 const BASE_S: f64 = 1.0;
@@ -18,6 +18,10 @@ const BASE_S: f64 = 1.0;
 const LEVEL_CAPACITY: usize = 8_192;
 /// Levels; the last one grows by merging in place (block length doubles).
 const LEVELS: usize = 12;
+/// Room for blocks that is asked for at once: a day of them and more.
+const ROOM: usize = 4 * LEVEL_CAPACITY;
+/// Blocks' worth of room that merging may leave unused.
+const MOST_VOID: usize = 1_024;
 
 /// A run of neighbouring readings, summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -123,11 +127,18 @@ impl Block {
 }
 
 /// All measurements of a run, in bounded memory.
+///
+/// The blocks lie in one piece, so that they can be looked at without a copy: a
+/// live line looks every second, and a day of copies would be most of the memory.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct History {
-    /// `levels[0]` is the finest and most recent.
-    levels: Vec<VecDeque<Block>>,
-    open: Option<Block>,
+    /// Oldest first: level after level, the coarsest in front, and at the very end
+    /// the block that is being filled. What merging leaves behind in front of a
+    /// level is void until [`History::tidy`] closes the ranks.
+    blocks: Vec<Block>,
+    /// Where each level stands in `blocks`; level 0 is the finest and most recent.
+    /// No level begins before the next coarser one ends.
+    levels: [Range<usize>; LEVELS],
     last: Option<(f64, f64)>,
     fence: bool,
 }
@@ -135,22 +146,16 @@ pub(crate) struct History {
 impl History {
     /// Adds a measurement; times never go backwards.
     pub(crate) fn push(&mut self, t: f64, p: f64, temperature_c: Option<f64>) {
-        let fits = !self.fence
-            && self
-                .open
-                .as_ref()
-                .is_some_and(|b| t - b.first_s < BASE_S && b.first_s.floor() == t.floor());
-        if fits {
-            if let Some(block) = &mut self.open {
-                block.add(t, p, temperature_c);
-            }
-        } else {
-            let fence = std::mem::take(&mut self.fence);
-            if let Some(done) = self.open.replace(Block::start(t, p, temperature_c, fence)) {
-                self.store(done);
+        let open = self.blocks.last_mut().filter(|_| !self.fence);
+        match open.filter(|b| t - b.first_s < BASE_S && b.first_s.floor() == t.floor()) {
+            Some(block) => block.add(t, p, temperature_c),
+            None => {
+                let fence = std::mem::take(&mut self.fence);
+                self.close();
+                self.blocks.push(Block::start(t, p, temperature_c, fence));
             }
         }
-        if let (Some((t0, p0)), Some(block)) = (self.last, &mut self.open) {
+        if let (Some((t0, p0)), Some(block)) = (self.last, self.blocks.last_mut()) {
             // a difference over a pause says nothing about noise
             if t - t0 < 30.0 && !(block.fence && block.n == 1) {
                 block.difference(p - p0);
@@ -169,57 +174,102 @@ impl History {
         self.last
     }
 
-    fn store(&mut self, block: Block) {
-        if self.levels.is_empty() {
-            self.levels.resize_with(LEVELS, VecDeque::new);
+    /// The block that was being filled joins the finest level.
+    fn close(&mut self) {
+        if self.blocks.is_empty() {
+            // room, not memory: growing in steps would hold old and new at once
+            self.blocks.reserve_exact(ROOM);
+            return;
         }
-        let mut carry = Some(block);
-        for level in &mut self.levels {
-            let Some(block) = carry.take() else { return };
-            level.push_back(block);
-            if level.len() <= LEVEL_CAPACITY {
-                return;
+        self.levels[0].end = self.blocks.len();
+        for k in 0..LEVELS {
+            if self.levels[k].len() <= LEVEL_CAPACITY {
+                break;
             }
-            carry = merge_oldest(level);
+            let oldest = self.merge_oldest(k);
+            if k + 1 < LEVELS {
+                let coarser = &mut self.levels[k + 1];
+                // the room has just become free
+                self.blocks[coarser.end] = oldest;
+                coarser.end += 1;
+            } else {
+                self.levels[k].start -= 1;
+                self.blocks[self.levels[k].start] = oldest;
+                self.halve(k);
+            }
         }
-        // beyond the last level: halve it in place
-        if let (Some(block), Some(level)) = (carry, self.levels.last_mut()) {
-            level.push_front(block);
-            let mut merged: VecDeque<Block> = VecDeque::with_capacity(LEVEL_CAPACITY);
-            for b in level.drain(..) {
-                match merged.back_mut() {
-                    Some(last) if !b.fence && merged_len_is_odd(last, &b) => last.merge(&b),
-                    _ => merged.push_back(b),
-                }
-            }
-            *level = merged;
+        if self.void() > MOST_VOID {
+            self.tidy();
         }
     }
 
-    /// Blocks from the oldest to the newest.
-    pub(crate) fn blocks(&self) -> Vec<Block> {
-        let mut out = Vec::with_capacity(self.levels.iter().map(VecDeque::len).sum::<usize>() + 1);
-        for level in self.levels.iter().rev() {
-            out.extend(level.iter().copied());
+    /// Takes the two oldest blocks of a level as one; a fence between them sends the
+    /// oldest up alone.
+    fn merge_oldest(&mut self, k: usize) -> Block {
+        let level = &mut self.levels[k];
+        let mut first = self.blocks[level.start];
+        level.start += 1;
+        let second = &self.blocks[level.start];
+        if !second.fence {
+            first.merge(second);
+            level.start += 1;
         }
-        out.extend(self.open);
-        out
+        first
+    }
+
+    /// Beyond the last level: its blocks merge in place, and their length doubles.
+    fn halve(&mut self, k: usize) {
+        let level = self.levels[k].clone();
+        let mut to = level.start;
+        for from in level.start + 1..level.end {
+            let next = self.blocks[from];
+            let last = &mut self.blocks[to];
+            if !next.fence && merged_len_is_odd(last, &next) {
+                last.merge(&next);
+            } else {
+                to += 1;
+                self.blocks[to] = next;
+            }
+        }
+        self.levels[k].end = to + 1;
+    }
+
+    /// Places in `blocks` that hold nothing.
+    fn void(&self) -> usize {
+        let closed = self.levels[0].end;
+        closed - self.levels.iter().map(Range::len).sum::<usize>()
+    }
+
+    /// Closes the ranks, so that [`History::blocks`] need not copy. What the blocks
+    /// are stays the same.
+    pub(crate) fn tidy(&mut self) {
+        if self.void() == 0 {
+            return;
+        }
+        let mut to = 0;
+        for k in (0..LEVELS).rev() {
+            let level = self.levels[k].clone();
+            self.levels[k] = to..to + level.len();
+            // the block that is being filled stands behind the finest level
+            let end = if k == 0 { self.blocks.len() } else { level.end };
+            self.blocks.copy_within(level.start..end, to);
+            to += end - level.start;
+        }
+        self.blocks.truncate(to);
+    }
+
+    /// Blocks from the oldest to the newest.
+    pub(crate) fn blocks(&self) -> Cow<'_, [Block]> {
+        if self.void() == 0 {
+            return Cow::Borrowed(&self.blocks);
+        }
+        let mut tidy = self.clone();
+        tidy.tidy();
+        Cow::Owned(tidy.blocks)
     }
 }
 
 /// Two neighbours merge when the second is not already the longer one.
 fn merged_len_is_odd(last: &Block, next: &Block) -> bool {
     last.last_s - last.first_s <= next.last_s - next.first_s + 1e-9
-}
-
-/// Takes the two oldest blocks of a level as one; a fence between them sends the
-/// oldest up alone.
-fn merge_oldest(level: &mut VecDeque<Block>) -> Option<Block> {
-    let mut first = level.pop_front()?;
-    if level.front().is_some_and(|b| !b.fence)
-        && let Some(second) = level.pop_front()
-    {
-        first.merge(&second);
-    }
-    Some(first)
 }

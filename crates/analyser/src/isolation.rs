@@ -171,12 +171,8 @@ fn lowest_s(smooth: &[Bin]) -> f64 {
 /// shows none.
 fn step_at_bottom(blocks: &[Block]) -> (f64, f64) {
     let bottom = blocks.iter().map(Block::p).fold(f64::INFINITY, f64::min);
-    let low: Vec<Block> = blocks
-        .iter()
-        .filter(|b| b.p() < 1.5 * bottom)
-        .copied()
-        .collect();
-    let step = gauge_noise(&low).step_micron.unwrap_or(0.0);
+    let low = blocks.iter().filter(|b| b.p() < 1.5 * bottom);
+    let step = gauge_noise(low).step_micron.unwrap_or(0.0);
     (step, (step / bottom.max(1e-3)).ln_1p())
 }
 

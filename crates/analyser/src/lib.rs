@@ -72,6 +72,8 @@ pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};
 pub use settings::Settings;
 
+use std::borrow::Cow;
+
 use history::History;
 use milestones::Milestones;
 use outage::Outages;
@@ -169,6 +171,12 @@ impl Analyser {
         findings
     }
 
+    /// Puts the memory of the run in order, so that the next look at it needs no copy.
+    /// No answer depends on it; worth it before every look at a run that goes on.
+    pub fn tidy(&mut self) {
+        self.history.tidy();
+    }
+
     /// What to show on a live line now.
     #[must_use]
     pub fn live(&self) -> Live {
@@ -193,7 +201,7 @@ impl Analyser {
 /// The memory of a run as the judging functions see it.
 struct View<'a> {
     settings: &'a Settings,
-    blocks: Vec<history::Block>,
+    blocks: Cow<'a, [history::Block]>,
     outages: &'a Outages,
     milestones: &'a Milestones,
     marks: &'a [Mark],

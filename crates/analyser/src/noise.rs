@@ -14,23 +14,18 @@ pub(crate) struct GaugeNoise {
 
 /// Noise of single readings from successive differences, block by block, so that
 /// bursts and drift do not count: Var(p₁ − p₀) = 2σ².
-pub(crate) fn gauge_noise(blocks: &[Block]) -> GaugeNoise {
-    let mut squares: Vec<f64> = Vec::with_capacity(blocks.len());
+pub(crate) fn gauge_noise<'a>(blocks: impl IntoIterator<Item = &'a Block> + Clone) -> GaugeNoise {
     let (mut repeats, mut diffs) = (0_u64, 0_u64);
-    let mut steps: Vec<f64> = Vec::with_capacity(blocks.len());
-    for b in blocks {
+    for b in blocks.clone() {
         repeats += u64::from(b.repeats);
         diffs += u64::from(b.diffs);
-        if b.diffs > 0 {
-            squares.push(b.diff_sq / f64::from(b.diffs));
-        }
-        if b.min_step.is_finite() {
-            steps.push(b.min_step);
-        }
     }
-    // a tenth of the smallest steps: one odd value does not make the resolution
-    steps.sort_unstable_by(f64::total_cmp);
-    let smallest = steps.get(steps.len() / 10).copied();
+    let smallest = smallest_step(blocks.clone());
+    let mut squares: Vec<f64> = blocks
+        .into_iter()
+        .filter(|b| b.diffs > 0)
+        .map(|b| b.diff_sq / f64::from(b.diffs))
+        .collect();
     let quantised = diffs > 8 && repeats * 50 > diffs;
     let mean = squares.iter().sum::<f64>() / squares.len().max(1) as f64;
     // mean of squares against their median: χ² with one degree has median 0.455
@@ -46,6 +41,18 @@ pub(crate) fn gauge_noise(blocks: &[Block]) -> GaugeNoise {
         step_micron: smallest.filter(|_| quantised),
         reading_micron: (0.5 * variance).sqrt(),
     }
+}
+
+/// A tenth of the smallest steps are below it: one odd value does not make the
+/// resolution.
+fn smallest_step<'a>(blocks: impl IntoIterator<Item = &'a Block>) -> Option<f64> {
+    let mut steps: Vec<f64> = blocks
+        .into_iter()
+        .map(|b| b.min_step)
+        .filter(|s| s.is_finite())
+        .collect();
+    let at = steps.len() / 10;
+    (!steps.is_empty()).then(|| *steps.select_nth_unstable_by(at, f64::total_cmp).1)
 }
 
 /// The smallest step of a gauge, decade by decade: a gauge with so many significant
@@ -122,7 +129,7 @@ mod tests {
             history.push(f64::from(i), (p / step).round() * step, None);
         }
         let blocks = history.blocks();
-        let steps = Steps::of(&blocks, gauge_noise(&blocks));
+        let steps = Steps::of(&blocks, gauge_noise(&*blocks));
         assert_eq!((steps.at(80.0), steps.at(300.0)), (1.0, 10.0));
     }
 }

@@ -64,16 +64,20 @@ pub(crate) fn clean(blocks: &[Block]) -> Vec<Point> {
         .iter()
         .map(|b| Point { t: b.t(), p: b.p() })
         .collect();
-    let raw: Vec<f64> = out.iter().map(|q| q.p).collect();
-    for i in 1..raw.len().saturating_sub(1) {
-        let (a, b) = (raw[i - 1], raw[i + 1]);
+    // as read: what was cleaned already does not count
+    let raw = |i: usize| blocks[i].p();
+    for i in 1..blocks.len().saturating_sub(1) {
+        let (a, b) = (raw(i - 1), raw(i + 1));
         let middle = 0.5 * (a + b);
-        let off = (raw[i] - middle).abs();
+        let off = (raw(i) - middle).abs();
         if off < 0.05 * middle || (b - a).abs() > 0.3 * off {
             continue;
         }
-        let near = &raw[i.saturating_sub(4)..(i + 5).min(raw.len())];
-        let mut usual: Vec<f64> = near.windows(2).map(|w| (w[1] - w[0]).abs()).collect();
+        let near = &blocks[i.saturating_sub(4)..(i + 5).min(blocks.len())];
+        let mut usual: Vec<f64> = near
+            .windows(2)
+            .map(|w| (w[1].p() - w[0].p()).abs())
+            .collect();
         if off > 6.0 * median(&mut usual) {
             out[i].p = middle;
         }

@@ -166,9 +166,9 @@ pub(crate) fn fit(bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
     let problem = shape.problem(&basis);
     let coarse = weigh(&problem);
-    let mut components = refine(&problem, coarse.clone());
+    let least_chi_sq = coarse.least_chi_sq;
+    let mut components = refine(&problem, coarse.heaviest());
     let straight_sd = straight_alone_sd(&basis, noise);
-    let least_chi_sq = least_chi_sq(&coarse, span_s);
     normalise(&mut components)?;
     Some(RiseFit {
         span_s,
@@ -204,9 +204,56 @@ fn ln_evidence(problem: &Problem<'_>) -> f64 {
     top + sum.ln() + problem.basis.ln_odd
 }
 
+/// Explanations as they are weighed: thousands pass by, the heaviest stay.
+struct Weighed {
+    span_s: f64,
+    kept: Vec<Component>,
+    /// Least χ² of a straight rise alone, of one slow curve longer than the fit, of all.
+    least_chi_sq: [f64; 3],
+}
+
+impl Weighed {
+    fn new(span_s: f64) -> Self {
+        Self {
+            span_s,
+            kept: Vec::with_capacity(2 * MOST_REFINED),
+            least_chi_sq: [f64::INFINITY; 3],
+        }
+    }
+
+    fn take(&mut self, c: Component) {
+        let kinds = [
+            c.has_line && c.taus[0] == 0.0,
+            !c.has_line && c.taus[0] > 1.2 * self.span_s && c.taus[1] == 0.0,
+            true,
+        ];
+        for (least, is) in self.least_chi_sq.iter_mut().zip(kinds) {
+            if is {
+                *least = least.min(c.chi_sq);
+            }
+        }
+        if self.kept.len() == 2 * MOST_REFINED {
+            self.drop_light();
+        }
+        self.kept.push(c);
+    }
+
+    /// Of equals those that came first stay, whenever this is done.
+    fn drop_light(&mut self) {
+        self.kept.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+        self.kept.truncate(MOST_REFINED);
+    }
+
+    /// The heaviest first.
+    fn heaviest(mut self) -> Vec<Component> {
+        self.drop_light();
+        self.kept
+    }
+}
+
 /// Every combination of straight part, fast term and up to two slow terms.
-fn weigh(problem: &Problem<'_>) -> Vec<Component> {
-    let mut out = Vec::with_capacity(6_000);
+fn weigh(problem: &Problem<'_>) -> Weighed {
+    let mut out = Weighed::new(problem.shape.span_s);
     let pairs = (SLOW * (SLOW - 1) / 2) as f64;
     let believed = |i: usize| {
         let usual_s = (BELIEVED_HOLDS * problem.shape.span_s).max(USUAL_S);
@@ -229,7 +276,7 @@ fn weigh(problem: &Problem<'_>) -> Vec<Component> {
                 };
                 if let Some(c) = problem.solve(setup, None) {
                     let ln_prior = ln_prior + ln_fast;
-                    out.push(Component {
+                    out.take(Component {
                         weight: c.weight + ln_prior,
                         ln_prior,
                         ..c
@@ -255,12 +302,10 @@ fn weigh(problem: &Problem<'_>) -> Vec<Component> {
 
 /// Solves the explanations that matter once more with their time constants free to
 /// move within the grid's step: p is linear in a small shift of ln τ.
-fn refine(problem: &Problem<'_>, mut coarse: Vec<Component>) -> Vec<Component> {
-    coarse.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+fn refine(problem: &Problem<'_>, coarse: Vec<Component>) -> Vec<Component> {
     let Some(top) = coarse.first().map(|c| c.weight) else {
         return coarse;
     };
-    coarse.truncate(MOST_REFINED);
     coarse
         .into_iter()
         .take_while(|c| c.weight > top - REFINED_WITHIN)
@@ -312,22 +357,6 @@ fn normalise(components: &mut Vec<Component>) -> Option<()> {
         counts
     });
     Some(())
-}
-
-/// Least χ² of a straight rise alone, of one slow curve longer than the fit, of all.
-fn least_chi_sq(components: &[Component], span_s: f64) -> [f64; 3] {
-    let least = |keep: &dyn Fn(&Component) -> bool| {
-        components
-            .iter()
-            .filter(|c| keep(c))
-            .map(|c| c.chi_sq)
-            .fold(f64::INFINITY, f64::min)
-    };
-    [
-        least(&|c| c.has_line && c.taus[0] == 0.0),
-        least(&|c| !c.has_line && c.taus[0] > 1.2 * span_s && c.taus[1] == 0.0),
-        least(&|_| true),
-    ]
 }
 
 impl Component {

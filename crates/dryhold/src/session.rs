@@ -197,6 +197,7 @@ impl Session {
             DiskHealth::InMemory { rows, .. } => Some(format!("NOT ON DISK: {rows} rows")),
             _ => None,
         });
+        self.analyser.tidy();
         let live = self.analyser.live();
         let unreadable = self.quality.unreadable + self.pump_quality.unreadable;
         self.screen.show(&live, &self.beside.latest(), unreadable);
