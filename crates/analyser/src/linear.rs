@@ -21,12 +21,15 @@ pub struct LinearFit {
 /// dependent to working precision: counted and checked before use.
 #[must_use]
 pub fn least_squares(columns: &[Vec<f64>], y: &[f64]) -> Option<LinearFit> {
-    let (n, k) = (y.len(), columns.len());
-    if k == 0 || n < k || columns.iter().any(|c| c.len() != n) {
+    solve(columns.to_vec(), y.to_vec())
+}
+
+/// The same in the memory of the columns, for those that are long and needed no more.
+pub(crate) fn solve(mut a: Vec<Vec<f64>>, mut b: Vec<f64>) -> Option<LinearFit> {
+    let (n, k) = (b.len(), a.len());
+    if k == 0 || n < k || a.iter().any(|c| c.len() != n) {
         return None;
     }
-    let mut a: Vec<Vec<f64>> = columns.to_vec();
-    let mut b = y.to_vec();
     let norms: Vec<f64> = a.iter().map(|c| norm(c)).collect();
     for j in 0..k {
         let length = norm(&a[j][j..]);
@@ -34,15 +37,24 @@ pub fn least_squares(columns: &[Vec<f64>], y: &[f64]) -> Option<LinearFit> {
             return None;
         }
         let alpha = if a[j][j] > 0.0 { -length } else { length };
-        let mut v = a[j][j..].to_vec();
+        // the column becomes its own reflector; of what the reflection makes of it
+        // only the diagonal is needed
+        let (done, to_do) = a.split_at_mut(j + 1);
+        let v = &mut done[j][j..];
+        let diagonal = v[0];
         v[0] -= alpha;
         let vv: f64 = v.iter().map(|x| x * x).sum();
+        let mut reflected = diagonal;
         if vv > 0.0 {
-            for column in a[j..].iter_mut() {
-                reflect(&v, vv, &mut column[j..]);
+            let itself = std::iter::once(&diagonal).chain(&v[1..]);
+            let dot: f64 = v.iter().zip(itself).map(|(a, b)| a * b).sum();
+            reflected -= 2.0 * dot / vv * v[0];
+            for column in to_do {
+                reflect(v, vv, &mut column[j..]);
             }
-            reflect(&v, vv, &mut b[j..]);
+            reflect(v, vv, &mut b[j..]);
         }
+        v[0] = reflected;
     }
     let mut x = vec![0.0; k];
     for i in (0..k).rev() {

@@ -1,6 +1,6 @@
 //! Exponential tails of a pull-down: p = F + B·exp(−t/τ).
 
-use crate::linear::least_squares;
+use crate::linear::solve;
 
 /// A fitted tail.
 #[derive(Debug, Clone, Copy)]
@@ -29,8 +29,8 @@ pub(crate) fn exponential(t: &[f64], p: &[f64]) -> Option<Tail> {
         let weigh = |f: &dyn Fn(f64) -> f64| -> Vec<f64> {
             t.iter().zip(p).map(|(t, p)| f(*t) / p).collect()
         };
-        let columns = [weigh(&|_| 1.0), weigh(&|t| (-t / tau_s).exp())];
-        let Some(fit) = least_squares(&columns, &vec![1.0; t.len()]) else {
+        let columns = vec![weigh(&|_| 1.0), weigh(&|t| (-t / tau_s).exp())];
+        let Some(fit) = solve(columns, vec![1.0; t.len()]) else {
             continue;
         };
         if best.is_none_or(|b| fit.rss < b.rss) {

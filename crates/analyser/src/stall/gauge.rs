@@ -94,15 +94,15 @@ pub(super) fn top_micron(record: &[Block]) -> f64 {
 }
 
 fn cells_of(blocks: &[Block]) -> Vec<Cell> {
-    let p = without_bursts(blocks);
-    let mut out: Vec<Cell> = Vec::new();
+    // no cell without a block: growing in steps would hold old and new at once
+    let mut out: Vec<Cell> = Vec::with_capacity(blocks.len());
     let mut i = 0;
     while i < blocks.len() {
         let start = i;
         let begin_s = blocks[i].first_s;
         let (mut sum, mut sum_t) = (0.0, 0.0);
         while i == start || (i < blocks.len() && blocks[i].last_s < begin_s + CELL_S) {
-            sum += p[i];
+            sum += without_burst(blocks, i);
             sum_t += blocks[i].t();
             i += 1;
         }
@@ -116,28 +116,29 @@ fn cells_of(blocks: &[Block]) -> Vec<Cell> {
     out
 }
 
-/// Pressures of blocks; one that stands out from its six neighbours by more than
+/// Pressure of a block; one that stands out from its six neighbours by more than
 /// six times their spread is a burst and gives way to their median (Hampel's
 /// identifier). Where the curve itself is rough the spread is wide and nothing
 /// is taken out.
-fn without_bursts(blocks: &[Block]) -> Vec<f64> {
+fn without_burst(blocks: &[Block], i: usize) -> f64 {
     const SIDE: usize = 3;
-    (0..blocks.len())
-        .map(|i| {
-            let from = i.saturating_sub(SIDE);
-            let to = (i + SIDE + 1).min(blocks.len());
-            let mut near: Vec<f64> = blocks[from..to].iter().map(Block::p).collect();
-            let middle = median(&mut near);
-            let mut off: Vec<f64> = near.iter().map(|p| (p - middle).abs()).collect();
-            let spread = 1.4826 * median(&mut off);
-            let p = blocks[i].p();
-            if (p - middle).abs() > (6.0 * spread).max(0.05 * middle) {
-                middle
-            } else {
-                p
-            }
-        })
-        .collect()
+    let near = &blocks[i.saturating_sub(SIDE)..(i + SIDE + 1).min(blocks.len())];
+    let mut values = [0.0; 2 * SIDE + 1];
+    let values = &mut values[..near.len()];
+    for (value, b) in values.iter_mut().zip(near) {
+        *value = b.p();
+    }
+    let middle = median(values);
+    for value in values.iter_mut() {
+        *value = (*value - middle).abs();
+    }
+    let spread = 1.4826 * median(values);
+    let p = blocks[i].p();
+    if (p - middle).abs() > (6.0 * spread).max(0.05 * middle) {
+        middle
+    } else {
+        p
+    }
 }
 
 /// Smallest step of the readings near blocks `from..to`, micron; 0 when the gauge

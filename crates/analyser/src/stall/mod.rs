@@ -62,13 +62,19 @@ struct Named {
 
 /// Finds the stalls of one pull-down, oldest first.
 pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
+    if blocks.len() < gauge::FEWEST {
+        return Vec::new();
+    }
     let top_micron = gauge::top_micron(scene.record);
+    // the record's cells are gone before those of the pull-down are cut
+    let gauges = {
+        let record = gauge::cells(scene.record, top_micron);
+        WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s))
+    };
     let parts = gauge::cells(blocks, top_micron);
     if parts.iter().all(|p| p.len() < gauge::FEWEST) {
         return Vec::new();
     }
-    let record = gauge::cells(scene.record, top_micron);
-    let gauges = WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s));
     let end_s = blocks.last().map_or(0.0, |b| b.last_s);
     let mut out = Vec::new();
     for cells in &parts {

@@ -16,7 +16,7 @@
 use vacuum::water;
 
 use super::{Named, Scene, gauge::Cell};
-use crate::{findings::StallKind, linear::least_squares, smooth::median, tail};
+use crate::{findings::StallKind, linear::solve, smooth::median, tail};
 
 /// Length over which a slope is taken, s.
 const SLOPE_S: f64 = 60.0;
@@ -94,7 +94,7 @@ pub(super) fn find(cells: &[Cell], end_s: f64, scene: &Scene<'_>) -> Vec<Named> 
 pub(super) fn slope(part: &[Cell]) -> f64 {
     let t0 = part.first().map_or(0.0, |c| c.t);
     let (t, y): (Vec<f64>, Vec<f64>) = part.iter().map(|c| (c.t - t0, c.y)).unzip();
-    least_squares(&[vec![1.0; t.len()], t], &y).map_or(0.0, |f| f.coefficients[1])
+    solve(vec![vec![1.0; t.len()], t], y).map_or(0.0, |f| f.coefficients[1])
 }
 
 /// Fall of ln p around every cell, 1/s.
