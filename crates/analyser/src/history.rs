@@ -18,10 +18,11 @@ const BASE_S: f64 = 1.0;
 const LEVEL_CAPACITY: usize = 8_192;
 /// Levels; the last one grows by merging in place (block length doubles).
 const LEVELS: usize = 12;
-/// Room for blocks that is asked for at once: a day of them and more.
-const ROOM: usize = 4 * LEVEL_CAPACITY;
 /// Blocks' worth of room that merging may leave unused.
 const MOST_VOID: usize = 1_024;
+/// Room for blocks that is asked for at once: 25 hours fill three levels and half of
+/// the fourth.
+const ROOM: usize = 7 * LEVEL_CAPACITY / 2 + MOST_VOID;
 
 /// A run of neighbouring readings, summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -167,6 +168,16 @@ impl History {
     /// Something was stamped here: readings before and after stay apart.
     pub(crate) fn fence(&mut self) {
         self.fence = true;
+    }
+
+    /// Takes the memory of a day now, every page of it. Before, room was only promised:
+    /// a system gives memory when it is first written to, and may then have none.
+    pub(crate) fn take_room(&mut self) {
+        let held = self.blocks.len();
+        self.blocks.reserve_exact(ROOM.saturating_sub(held));
+        self.blocks
+            .resize(ROOM.max(held), Block::start(0.0, 0.0, None, false));
+        self.blocks.truncate(held);
     }
 
     /// The last measurement: time in s, pressure in micron.

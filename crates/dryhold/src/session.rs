@@ -122,7 +122,8 @@ impl Session {
         Ok(Self::of(resumed.writer, analyser, time, beside))
     }
 
-    fn of(writer: RunWriter, analyser: Analyser, time: TimeLine, beside: Beside) -> Self {
+    fn of(writer: RunWriter, mut analyser: Analyser, time: TimeLine, beside: Beside) -> Self {
+        analyser.take_room_for_a_day();
         Self {
             writer,
             analyser,
