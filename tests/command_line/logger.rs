@@ -111,12 +111,24 @@ impl Logger {
         self.child().stdin = None;
     }
 
-    /// Memory it has in use, KiB.
+    /// Memory it has in use, KiB: its own and the pages of its files, the program's
+    /// and the libraries' among them.
     #[cfg(target_os = "linux")]
     pub(crate) fn resident_kib(&mut self) -> u64 {
+        self.status_kib("VmRSS:")
+    }
+
+    /// The most that ever was, KiB, as the system kept it.
+    #[cfg(target_os = "linux")]
+    pub(crate) fn most_resident_kib(&mut self) -> u64 {
+        self.status_kib("VmHWM:")
+    }
+
+    #[cfg(target_os = "linux")]
+    fn status_kib(&mut self, name: &str) -> u64 {
         let path = format!("/proc/{}/status", self.child().id());
         let status = std::fs::read_to_string(path).expect("its status");
-        let line = status.lines().find_map(|l| l.strip_prefix("VmRSS:"));
+        let line = status.lines().find_map(|l| l.strip_prefix(name));
         let number = line.and_then(|l| l.trim().strip_suffix(" kB"));
         number.and_then(|n| n.trim().parse().ok()).expect("a size")
     }

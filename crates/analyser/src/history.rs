@@ -284,3 +284,118 @@ impl History {
 fn merged_len_is_odd(last: &Block, next: &Block) -> bool {
     last.last_s - last.first_s <= next.last_s - next.first_s + 1e-9
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::VecDeque;
+
+    /// The same levels as queues of their own.
+    #[derive(Default)]
+    struct Queues {
+        levels: [VecDeque<Block>; LEVELS],
+    }
+
+    impl Queues {
+        fn store(&mut self, block: Block) {
+            let mut carry = block;
+            for level in &mut self.levels {
+                level.push_back(carry);
+                if level.len() <= LEVEL_CAPACITY {
+                    return;
+                }
+                carry = level.pop_front().expect("full");
+                if let Some(second) = level.pop_front_if(|b| !b.fence) {
+                    carry.merge(&second);
+                }
+            }
+            unreachable!("no test is so long");
+        }
+    }
+
+    /// One reading a second with a mark now and then, tidied up every so often.
+    fn lived(seconds: u32, tidy_every: u32) -> History {
+        let mut history = History::default();
+        for s in 0..seconds {
+            if s % 3_001 == 17 {
+                history.fence();
+            }
+            let p = 300.0 + f64::from(s * 7_919 % 101);
+            history.push(f64::from(s), p, (s % 2 == 0).then_some(21.5));
+            if s % tidy_every == 0 {
+                history.tidy();
+            }
+        }
+        history
+    }
+
+    #[test]
+    fn levels_in_one_piece_hold_what_queues_would() {
+        let seconds = 60_000;
+        let history = lived(seconds, u32::MAX);
+        let mut queues = Queues::default();
+        let mut last = None;
+        let mut open: Option<Block> = None;
+        for s in 0..seconds {
+            let p = 300.0 + f64::from(s * 7_919 % 101);
+            let temperature = (s % 2 == 0).then_some(21.5);
+            let fence = s % 3_001 == 17;
+            let mut block = Block::start(f64::from(s), p, temperature, fence);
+            if let Some(before) = last.filter(|_| !fence) {
+                block.difference(p - before);
+            }
+            last = Some(p);
+            if let Some(done) = open.replace(block) {
+                queues.store(done);
+            }
+        }
+        let wanted: Vec<Block> = queues
+            .levels
+            .iter()
+            .rev()
+            .flatten()
+            .copied()
+            .chain(open)
+            .collect();
+        assert!(wanted.len() > 3 * LEVEL_CAPACITY, "four levels in use");
+        assert_eq!(history.blocks(), wanted);
+    }
+
+    #[test]
+    fn tidying_changes_no_block_and_spares_the_copy() {
+        let mut seldom = lived(30_000, u32::MAX);
+        let mut roomy = lived(30_000, 7);
+        roomy.take_room();
+        assert_eq!(seldom.blocks(), roomy.blocks());
+        assert!(matches!(seldom.blocks(), Cow::Owned(_)));
+        seldom.tidy();
+        assert!(matches!(seldom.blocks(), Cow::Borrowed(_)));
+        assert_eq!(seldom.blocks(), lived(30_000, u32::MAX).blocks());
+    }
+
+    #[test]
+    fn a_day_needs_no_more_than_the_room_taken() {
+        let mut history = History::default();
+        history.take_room();
+        let room = history.blocks.capacity();
+        for s in 0..86_400 {
+            history.push(f64::from(s), 300.0, None);
+        }
+        assert_eq!(history.blocks.capacity(), room);
+    }
+
+    #[test]
+    fn beyond_the_last_level_blocks_double_in_place() {
+        let mut history = lived(40_000, 5);
+        history.tidy();
+        let coarsest = (0..LEVELS).rev().find(|k| !history.levels[*k].is_empty());
+        let k = coarsest.expect("some level");
+        let count = |h: &History| h.blocks().iter().map(|b| b.n).sum::<u32>();
+        let (before, blocks) = (count(&history), history.levels[k].len());
+        history.halve(k);
+        assert!(history.levels[k].len() < blocks);
+        assert_eq!(count(&history), before);
+        let ordered = |w: &[Block]| w[0].last_s <= w[1].first_s;
+        assert!(history.blocks().windows(2).all(ordered));
+    }
+}

@@ -437,3 +437,28 @@ impl RiseFit {
         quantile_of_mixture(q, &parts)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_heaviest_stay_in_the_order_of_a_sort_of_all() {
+        let all: Vec<Component> = (0..3_550_u32)
+            .map(|i| Component {
+                // many equals, so that their order counts
+                weight: f64::from(i * 7_919 % 1_013),
+                chi_sq: f64::from(i),
+                ..Component::default()
+            })
+            .collect();
+        let mut weighed = Weighed::new(600.0);
+        all.iter().for_each(|c| weighed.take(*c));
+        let mut sorted = all;
+        sorted.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+        sorted.truncate(MOST_REFINED);
+        let key = |c: &Component| (c.weight, c.chi_sq);
+        let kept: Vec<_> = weighed.heaviest().iter().map(key).collect();
+        assert_eq!(kept, sorted.iter().map(key).collect::<Vec<_>>());
+    }
+}
