@@ -73,9 +73,10 @@ fn both_directions(bytes: u64) {
         let took = began.elapsed().as_secs_f64();
         let order = if newest_first { "newest" } else { "oldest" };
         println!(
-            "{:.2} GB, {rows} rows, {order} first: {took:.1} s, {:.1} million rows/s, \
-             peak memory {:.0} MB",
+            "proof: foreign CSV, {order} first: {:.2} GB, {:.1} million rows, {:.1} million \
+             rows/s, at most {:.0} MB of memory",
             size as f64 / 1e9,
+            rows as f64 / 1e6,
             rows as f64 / took / 1e6,
             peak_mb().unwrap_or(f64::NAN)
         );

@@ -1,7 +1,9 @@
 //! The power is cut at every step of a run, and the disk keeps of the last,
-//! unsynced bytes whatever a disk may keep.
+//! unsynced bytes whatever a disk may keep. Lines that begin with `proof:` hold the
+//! figures, which PROOF.md collects; `-- --ignored` cuts many more random runs.
 
 use std::{
+    cell::Cell,
     path::Path,
     time::{Duration, Instant},
 };
@@ -161,8 +163,10 @@ fn assert_found(folder: &Path, file: &str, told: &[Entry], safe: usize, when: &s
     count
 }
 
-/// Cuts the power of a run after so many steps and looks at what is left.
-fn cut(acts: &[Act], power_goes_at: usize, tails: &[Tail]) {
+/// Cuts the power of a run after so many steps, looks at what is left, and gives
+/// how many records there were to find and to go on with.
+fn cut(acts: &[Act], power_goes_at: usize, tails: &[Tail]) -> usize {
+    let mut found = 0;
     let disk = SimDisk::default();
     let played = Played::play(&disk, acts, power_goes_at);
     assert!(!disk.image().wrote_on_failed, "wrote on a failed file");
@@ -180,7 +184,9 @@ fn cut(acts: &[Act], power_goes_at: usize, tails: &[Tail]) {
         let count = assert_found(folder, "trace.csv", told, safe, &when);
         let beside_count = assert_found(folder, BESIDE, beside, beside_safe, &when);
         go_on(folder, [&told[..count], &beside[..beside_count]], &when);
+        found += 1;
     }
+    found
 }
 
 /// Resumes what a crash left, and crashes again.
@@ -268,26 +274,43 @@ fn stretch(length: usize) -> Vec<Act> {
     acts
 }
 
-fn assert_survives(acts: &[Act]) {
-    let steps = steps_of(acts);
-    for power_goes_at in 0..=steps {
-        cut(acts, power_goes_at, &TAILS);
-    }
+fn assert_survives(what: &str, acts: &[Act]) {
+    let points = steps_of(acts) + 1;
+    let found: usize = (0..points).map(|at| cut(acts, at, &TAILS)).sum();
+    tell(
+        &format!("power cut at every step, {what}"),
+        &format!("{points} moments × {} states of the disk", TAILS.len()),
+        points * TAILS.len(),
+        found,
+    );
+}
+
+/// Prints a figure. Whatever was not as it should be has failed before.
+#[expect(clippy::print_stdout, reason = "the figures of the documentation")]
+fn tell(what: &str, cuts: &str, all: usize, found: usize) {
+    println!(
+        "proof: {what}: {cuts}, {found} records recovered, resumed and cut again; {} before \
+         there was a record",
+        all - found
+    );
 }
 
 #[test]
 fn a_plain_run_survives_a_power_cut_at_every_step() {
     let acts = stretch(13);
     assert!(steps_of(&acts) > 25, "{}", steps_of(&acts));
-    assert_survives(&acts);
+    assert_survives("plain run", &acts);
 }
 
 #[test]
 fn a_run_whose_file_fails_survives_a_power_cut_at_every_step() {
-    for step in [Step::Appended, Step::Synced] {
+    for (what, step) in [
+        ("a write fails", Step::Appended),
+        ("a sync fails", Step::Synced),
+    ] {
         let fail = [Act::Fail(step)];
         let acts = [&stretch(6)[..], &fail, &stretch(5)].concat();
-        assert_survives(&acts);
+        assert_survives(what, &acts);
     }
 }
 
@@ -296,7 +319,7 @@ fn a_run_on_a_full_disk_survives_a_power_cut_at_every_step() {
     let full = [Act::Room(90)];
     let free = [Act::Tick(6), Act::Free, Act::Tick(12)];
     let acts = [&stretch(5)[..], &full, &stretch(5), &free, &stretch(3)].concat();
-    assert_survives(&acts);
+    assert_survives("full disk", &acts);
 }
 
 #[test]
@@ -340,15 +363,36 @@ fn any_tail() -> impl Strategy<Value = Tail> {
     ]
 }
 
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, ..ProptestConfig::default() })]
-
-    #[test]
-    fn any_run_survives_a_power_cut_anywhere(
+fn random_runs_survive(cases: u32) {
+    let found = Cell::new(0);
+    // written out: the macro takes it from the name of a test
+    let config = ProptestConfig {
+        cases,
+        source_file: Some(file!()),
+        ..ProptestConfig::default()
+    };
+    proptest!(config, |(
         acts in prop::collection::vec(any_act(), 0..80),
         power_goes_at in 0_usize..140,
         tail in any_tail(),
-    ) {
-        cut(&acts, power_goes_at, &[tail]);
-    }
+    )| {
+        found.set(found.get() + cut(&acts, power_goes_at, &[tail]));
+    });
+    tell(
+        "power cut at random steps of random runs",
+        &format!("{cases} moments"),
+        cases as usize,
+        found.get(),
+    );
+}
+
+#[test]
+fn any_run_survives_a_power_cut_anywhere() {
+    random_runs_survive(400);
+}
+
+#[test]
+#[ignore = "the figures of the documentation; a minute in a release build"]
+fn ten_thousand_runs_survive_a_power_cut_anywhere() {
+    random_runs_survive(10_000);
 }

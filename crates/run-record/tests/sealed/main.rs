@@ -4,6 +4,7 @@
 //! - `touched`: every way to touch a record, and the row that is named.
 //! - `proof`: thousands of random edits; prints the figures.
 //! - `names`: names from job data stay in their folder.
+//! - `sample`: a run sealed once, in `samples`.
 
 #![expect(
     clippy::unwrap_used,
@@ -26,6 +27,7 @@ use vacuum::{Entry, Job, Mark, MarkKind, Pressure, Reading};
 mod names;
 #[expect(clippy::print_stdout, reason = "the figures are what it is for")]
 mod proof;
+mod sample;
 mod sealing;
 mod touched;
 

@@ -1,6 +1,7 @@
 //! Random edits: a thousand of each kind by default, ten thousand with
-//! `cargo test --release -p run-record --test sealed -- --ignored --nocapture`.
-//! Lines that begin with `proof:` hold the figures.
+//! `cargo test --release -p run-record --test sealed -- --ignored --nocapture`
+//! (`DRYHOLD_PROOF_EDITS` for another number). Lines that begin with `proof:` hold
+//! the figures, which PROOF.md collects: what was done, a colon, what came of it.
 
 use run_record::{Answer, Link, Verification, verify, verify_by};
 
@@ -20,6 +21,11 @@ impl Dice {
 
 const FEW: usize = 1_000;
 const MANY: usize = 10_000;
+
+fn many() -> usize {
+    let number = std::env::var("DRYHOLD_PROOF_EDITS");
+    number.map_or(MANY, |text| text.parse().expect("a number of edits"))
+}
 
 fn is_caught(found: &Verification) -> bool {
     matches!(
@@ -73,7 +79,7 @@ fn byte_edits_of_the_folder(edits: usize) {
     assert_eq!(names.len(), 6, "{names:?}");
     let uncaught = uncaught_byte_edits(&names, edits, &mut Dice(0x5EA1));
     println!(
-        "proof: one-byte edits over the {} files of a sealed run: {edits}, caught {}",
+        "proof: one-byte edits over the {} files of a sealed run: {edits} made, {} caught",
         names.len(),
         edits - uncaught.len()
     );
@@ -83,7 +89,7 @@ fn byte_edits_of_the_folder(edits: usize) {
 fn byte_edits_of_the_seal(edits: usize) {
     let uncaught = uncaught_byte_edits(&["seal.json"], edits, &mut Dice(0x0DD));
     println!(
-        "proof: one-byte edits of seal.json: {edits}, caught {}",
+        "proof: one-byte edits of seal.json: {edits} made, {} caught",
         edits - uncaught.len()
     );
     assert!(uncaught.is_empty(), "{uncaught:?}");
@@ -207,8 +213,18 @@ fn row_edits_of_a_sealed_trace(edits: usize) {
         }
     }
     for (kind, [edits, caught, right]) in KINDS.iter().zip(counts) {
-        println!("proof: sealed trace, {kind}: {edits}, caught {caught}, right row named {right}");
+        println!(
+            "proof: row edits of a sealed trace, {kind}: {edits} made, {caught} caught, \
+             {right} by the right row"
+        );
     }
+    let all = |i: usize| counts.iter().map(|c| c[i]).sum::<usize>();
+    println!(
+        "proof: row edits of a sealed trace, all kinds: {} made, {} caught, {} by the right row",
+        all(0),
+        all(1),
+        all(2)
+    );
     assert!(
         wrong.is_empty(),
         "{}: {:?}",
@@ -247,9 +263,10 @@ fn every_row_edit_of_a_sealed_trace_is_caught_and_its_row_named() {
 #[test]
 #[ignore = "the figures of the documentation; half a minute in a release build"]
 fn ten_thousand_of_each() {
-    byte_edits_of_the_folder(MANY);
-    byte_edits_of_the_seal(MANY);
-    row_edits_of_a_sealed_trace(MANY);
+    let edits = many();
+    byte_edits_of_the_folder(edits);
+    byte_edits_of_the_seal(edits);
+    row_edits_of_a_sealed_trace(edits);
 }
 
 /// Without a seal the chain alone speaks: what it can show, and by which row.
@@ -279,7 +296,7 @@ fn without_a_seal_the_chain_shows_what_it_can() {
             right += usize::from(found.first_change().is_some_and(|(_, c)| c.from == first));
         }
         println!(
-            "proof: trace without a seal, {}: {edits}, right row named {right}",
+            "proof: row edits without a seal, {}: {edits} made, {right} caught by the right row",
             KINDS[kind]
         );
         assert_eq!(edits, right, "{}", KINDS[kind]);
