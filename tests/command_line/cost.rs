@@ -24,8 +24,9 @@ fn used_s(pid: u32) -> f64 {
     (ticks(14) + ticks(15)) / 100.0
 }
 
-/// Processor time per second of recording, and per reading, s.
-fn cost(every: Duration, count: u32) -> (f64, f64) {
+/// Processor time per second of recording, and per reading, s. Waiting for the disk
+/// is none; what a sync makes the processor do is.
+pub(crate) fn cost(every: Duration, count: u32) -> (f64, f64) {
     let binary = std::env::var("DRYHOLD_RELEASE").unwrap_or_else(|_| BINARY.into());
     let folder = scratch();
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");

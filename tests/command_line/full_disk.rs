@@ -11,7 +11,7 @@ use crate::{
     gauge::Gauge,
     logger::{Logger, wait_until},
     parts::measured_in,
-    run::{dryhold, only_run, review, scratch},
+    run::{Ran, command, dryhold, only_run, review, scratch},
 };
 
 /// A disk of 256 kB that goes when the test ends.
@@ -76,12 +76,11 @@ fn assert_whole(run: &Path, count: u32) {
     assert_eq!(findings["data"]["rows"], count);
 }
 
-#[test]
-fn a_full_disk_costs_no_reading() {
+/// Fills the disk while recording and frees it later; gives how many readings were
+/// said and how many are in the record, or nothing without the right to mount.
+pub(crate) fn fill_and_free() -> Option<[usize; 2]> {
     let folder = scratch();
-    let Some(disk) = SmallDisk::mount(&folder.path().join("disk"), "size=256k") else {
-        return;
-    };
+    let disk = SmallDisk::mount(&folder.path().join("disk"), "size=256k")?;
     let out = disk.0.join("runs");
     let mut gauge = Gauge::plugged_in(folder.path());
     let logger = Logger::start(gauge.path(), &out, &[]);
@@ -103,6 +102,14 @@ fn a_full_disk_costs_no_reading() {
     logger.interrupted().expect(0);
     assert!(run.join("trace.2.csv").is_file());
     assert_whole(&run, 700);
+    Some([700, measured_in(&run).len()])
+}
+
+#[test]
+fn a_full_disk_costs_no_reading() {
+    if let Some([said, kept]) = fill_and_free() {
+        assert_eq!(said, kept);
+    }
 }
 
 #[test]
@@ -219,9 +226,45 @@ fn a_place_that_cannot_be_written_is_one_clear_line() {
         &file.join("deeper"),
         "a part of this path is a file, not a folder",
     );
-    if let Some(disk) = SmallDisk::mount(&folder.path().join("locked"), "ro,size=64k") {
-        refused(&disk.0, "the disk is read-only");
-        refused(&disk.0.join("deeper"), "the disk is read-only");
+    gauge.unplug();
+}
+
+/// Recording where nothing may be written: one line that says so, and nothing left
+/// behind. Gives the lines; none without the right to mount.
+pub(crate) fn refusals_on_a_read_only_disk() -> Vec<String> {
+    let folder = scratch();
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let port = gauge.path().to_string_lossy().into_owned();
+    let Some(disk) = SmallDisk::mount(&folder.path().join("locked"), "ro,size=64k") else {
+        return Vec::new();
+    };
+    let temporary = folder.path().join("temporary");
+    std::fs::create_dir(&temporary).expect("a folder");
+    let refusal = |out: &Path| {
+        let output = command()
+            .args(["log", "--port", &port, "--dialect", "number-unit-line"])
+            .arg("--out")
+            .arg(out)
+            .env("TMPDIR", &temporary)
+            .stdin(Stdio::null())
+            .output()
+            .expect("the binary starts");
+        let line = Ran::of(&output).expect(1).complaint().to_owned();
+        assert!(line.contains("the disk is read-only"), "{line}");
+        assert!(line.contains(&*out.to_string_lossy()), "{line}");
+        line
+    };
+    let lines = vec![refusal(&disk.0), refusal(&disk.0.join("deeper"))];
+    for left in [&disk.0, &temporary] {
+        let count = std::fs::read_dir(left).expect("a folder").count();
+        assert_eq!(count, 0, "left behind in {}", left.display());
     }
     gauge.unplug();
+    lines
+}
+
+#[test]
+fn a_read_only_disk_is_one_clear_line() {
+    // as root, a folder without the right to write is none
+    refusals_on_a_read_only_disk();
 }

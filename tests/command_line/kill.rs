@@ -14,10 +14,12 @@ use crate::{
 };
 
 /// Most that may be lost.
-const LOSS: Duration = Duration::from_secs(1);
+pub(crate) const LOSS: Duration = Duration::from_secs(1);
 
-fn random_ms(from: u64, to: u64) -> u64 {
-    from + RandomState::new().hash_one(Instant::now()) % (to - from)
+/// A random time span between these.
+pub(crate) fn random(from: Duration, to: Duration) -> Duration {
+    let dice = RandomState::new().hash_one(Instant::now());
+    from + Duration::from_nanos(dice % (to - from).as_nanos().max(1) as u64)
 }
 
 /// Records at 250 readings a second until it is killed after `alive`; gives how
@@ -43,7 +45,7 @@ fn record_and_kill(folder: &Path, out: &Path, alive: Duration) -> usize {
 fn killed_at_any_moment_at_most_a_second_is_lost() {
     let folder = scratch();
     for _ in 0..4 {
-        let alive = Duration::from_millis(random_ms(200, 2500));
+        let alive = random(Duration::from_millis(200), Duration::from_millis(2500));
         let out = folder.path().join(format!("{}ms", alive.as_millis()));
         let owed = record_and_kill(folder.path(), &out, alive);
         let run = only_run(&out);

@@ -179,6 +179,11 @@ impl Logger {
         Ran::of(&output)
     }
 
+    /// Whether it has come to its end by itself.
+    pub(crate) fn has_ended(&mut self) -> bool {
+        self.child().try_wait().expect("a state").is_some()
+    }
+
     /// kill -9: no chance to close anything.
     pub(crate) fn kill(mut self) {
         let mut child = self.child.take().expect("running");

@@ -31,6 +31,8 @@ mod kill;
 mod log;
 /// `ports` and `listen`.
 mod ports;
+/// The figures of crates/run-record/PROOF.md in one table; in full on request.
+mod proof;
 /// Every rehearsal against what was simulated.
 mod rehearse;
 /// `report`, and whether curve and sheet are sound files.

@@ -1,0 +1,199 @@
+//! Every figure that says how well a record survives, in one table:
+//!
+//! ```text
+//! cargo test --release --workspace --test command_line proof -- --ignored --nocapture
+//! ```
+//!
+//! prints the table of crates/run-record/PROOF.md, a few minutes on two cores.
+//! Foreign CSV is read with 0.2 GB; `DRYHOLD_IMPORT_GB=5` in front makes it 5 GB.
+//! A short version runs with the other tests.
+
+mod feeder;
+mod kills;
+mod record;
+
+use std::{collections::BTreeSet, path::Path, time::Duration};
+
+use self::record::TestPrograms;
+use crate::{
+    cost::cost,
+    full_disk::{fill_and_free, refusals_on_a_read_only_disk},
+};
+
+/// One line of the table.
+pub(crate) struct Row {
+    what: String,
+    came_of_it: String,
+    bar: &'static str,
+}
+
+impl Row {
+    fn new(what: &str, came_of_it: String, bar: &'static str) -> Self {
+        Self {
+            what: what.to_owned(),
+            came_of_it: grouped(&came_of_it),
+            bar,
+        }
+    }
+}
+
+/// The same with a comma between thousands of whole numbers.
+fn grouped(text: &str) -> String {
+    let mut out = String::new();
+    for piece in text.split_inclusive(|c: char| !c.is_ascii_digit()) {
+        let digits = piece.trim_end_matches(|c: char| !c.is_ascii_digit());
+        for (i, c) in piece.chars().enumerate() {
+            let left = digits.len().saturating_sub(i);
+            if i > 0 && left > 0 && left.is_multiple_of(3) {
+                out.push(',');
+            }
+            out.push(c);
+        }
+    }
+    out
+}
+
+#[test]
+fn thousands_are_told_apart() {
+    let text = grouped("10000 made, 999 caught; 0.25 GB × 1000000");
+    assert_eq!(text, "10,000 made, 999 caught; 0.25 GB × 1,000,000");
+}
+
+/// How much of each is done.
+struct Extent {
+    kills: usize,
+    edits: &'static str,
+    import_gb: String,
+    /// Tests of the power cut, see `tests/record/crash.rs`.
+    power_cuts: &'static [&'static str],
+    cost_readings: [u32; 2],
+    /// Whether the costs must meet their bars: not beside other tests.
+    alone: bool,
+}
+
+const SHORT: [&str; 2] = [
+    "--exact",
+    "crash::a_plain_run_survives_a_power_cut_at_every_step",
+];
+const ALL: [&str; 2] = ["crash::", "--include-ignored"];
+
+fn table(extent: &Extent) -> Vec<Row> {
+    let mut rows = kills::rows(extent.kills);
+    rows.extend(disk());
+    let programs = TestPrograms::build();
+    rows.extend(programs.rows("record", extent.power_cuts, &[], "all"));
+    let many = ["--exact", "proof::ten_thousand_of_each", "--ignored"];
+    let edits = [("DRYHOLD_PROOF_EDITS", extent.edits)];
+    rows.extend(programs.rows("sealed", &many, &edits, "all caught"));
+    let large = ["--exact", "five_gigabytes", "--ignored"];
+    let size = [("DRYHOLD_IMPORT_GB", extent.import_gb.as_str())];
+    rows.extend(programs.rows("flat_memory", &large, &size, "< 32 MB"));
+    rows.extend(costs(extent.cost_readings, extent.alone));
+    rows
+}
+
+/// Disks that are full or cannot be written.
+fn disk() -> Vec<Row> {
+    let skipped = || "skipped: only root may mount a small disk".to_owned();
+    let full = fill_and_free().map(|[said, kept]| {
+        assert_eq!(said, kept, "rows lost on a full disk");
+        format!("{said} readings, {} lost", said - kept)
+    });
+    let refusals = refusals_on_a_read_only_disk();
+    let refused = match refusals.len() {
+        0 => skipped(),
+        n => format!("{n} tries, each refused in one line, nothing left behind"),
+    };
+    vec![
+        Row::new(
+            "disk of 256 kB full while recording, freed later",
+            full.unwrap_or_else(skipped),
+            "0 lost",
+        ),
+        Row::new("read-only disk", refused, "one line"),
+    ]
+}
+
+/// Processor time of the whole program.
+fn costs([slow, fast]: [u32; 2], alone: bool) -> Vec<Row> {
+    let (share, _) = cost(Duration::from_millis(100), slow);
+    let (busy, each_s) = cost(Duration::from_millis(1), fast);
+    let each_us = 1e6 * each_s;
+    if alone && !cfg!(debug_assertions) {
+        assert!(share < 0.01, "{share}");
+        assert!(each_us < 50.0, "{each_us} µs");
+    }
+    vec![
+        Row::new(
+            "processor time of `dryhold log`, 10 readings a second",
+            format!("{:.2} % of one core over {} s", 100.0 * share, slow / 10),
+            "< 1 %",
+        ),
+        Row::new(
+            "processor time of `dryhold log`, 1,000 readings a second",
+            format!(
+                "{each_us:.0} µs a reading over {} s ({:.1} % of one core)",
+                fast / 1000,
+                100.0 * busy
+            ),
+            "< 50 µs",
+        ),
+    ]
+}
+
+#[expect(clippy::print_stdout, reason = "the table is what it is for")]
+fn print(rows: &[Row]) {
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    let build = if cfg!(debug_assertions) {
+        "debug"
+    } else {
+        "release"
+    };
+    println!("\nOn a machine with {cores} cores, {build} build:\n");
+    println!("| what was done | what came of it | bar |");
+    println!("|---|---|---|");
+    for Row {
+        what,
+        came_of_it,
+        bar,
+    } in rows
+    {
+        println!("| {what} | {came_of_it} | {bar} |");
+    }
+    println!();
+}
+
+#[test]
+#[ignore = "the figures of PROOF.md; minutes in a release build"]
+fn all_figures() {
+    let gb = std::env::var("DRYHOLD_IMPORT_GB");
+    print(&table(&Extent {
+        kills: 1_000,
+        edits: "10000",
+        import_gb: gb.unwrap_or_else(|_| "0.2".into()),
+        power_cuts: &ALL,
+        cost_readings: [600, 20_000],
+        alone: true,
+    }));
+}
+
+/// The command works, and what it makes is what the document shows.
+#[test]
+fn a_short_table_has_the_lines_of_the_document() {
+    let rows = table(&Extent {
+        kills: 20,
+        edits: "300",
+        import_gb: "0.005".into(),
+        power_cuts: &SHORT,
+        cost_readings: [10, 500],
+        alone: false,
+    });
+    print(&rows);
+    let document = Path::new(env!("CARGO_MANIFEST_DIR")).join("../run-record/PROOF.md");
+    let document = std::fs::read_to_string(document).expect("PROOF.md");
+    let cells = |line: &str| line.split('|').nth(1).map(|cell| cell.trim().to_owned());
+    let shown: BTreeSet<String> = document.lines().filter_map(cells).collect();
+    for row in rows {
+        assert!(shown.contains(&row.what), "PROOF.md lacks: {}", row.what);
+    }
+}
