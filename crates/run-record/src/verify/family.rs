@@ -77,7 +77,13 @@ pub(super) fn broken_header(file: &str) -> ChainStatus {
 }
 
 /// Reads a trace over all its files, looking at shapes and links only.
-pub(super) fn read_family(first: &Path, is_sealed: bool) -> Result<Family, RecordError> {
+/// A format number that this version does not know is taken for one only where the
+/// seal does not show that somebody wrote it afterwards.
+pub(super) fn read_family(
+    first: &Path,
+    is_sealed: bool,
+    job_is_edited: bool,
+) -> Result<Family, RecordError> {
     let name = file_name(first);
     let mut family = Family {
         chain: broken_header(&name),
@@ -90,6 +96,14 @@ pub(super) fn read_family(first: &Path, is_sealed: bool) -> Result<Family, Recor
     let mut reader = match RunReader::open(first, true) {
         Ok(reader) => reader,
         Err(e) if e.is_not_a_run() && (is_sealed || has_bytes(first)) => return Ok(family),
+        Err(e) if e.is_newer() && job_is_edited => {
+            family.chain = ChainStatus::Broken(ChainBreak {
+                file: family.first.clone(),
+                row: 2,
+                kind: BreakKind::FirstRow,
+            });
+            return Ok(family);
+        }
         Err(e) => return Err(e),
     };
     reader.read_links()?;

@@ -278,11 +278,12 @@ pub fn verify_by(path: &Path, key: Option<&PublicKey>) -> Result<Verification, R
     let seal = check_seal(&folder, key)?;
     let sealed = seal.seal();
     let job = read_job(&folder)?;
+    let job_is_edited = job.is_some() && sealed.is_some_and(|s| is_edited(s, &folder, JOB_NAME));
     let mut digests: BTreeMap<&str, FileDigest> = BTreeMap::new();
     let mut traces = Vec::new();
     let mut families = Vec::new();
     for names in families_of(&listed.files) {
-        let family = read_family(&folder.join(names[0]), sealed.is_some())?;
+        let family = read_family(&folder.join(names[0]), sealed.is_some(), job_is_edited)?;
         for (i, name) in names.iter().enumerate() {
             let path = folder.join(name);
             // where a part begins, only the reader of the whole knows
@@ -371,6 +372,12 @@ pub(crate) fn read_job(folder: &Path) -> Result<Option<Vec<u8>>, RecordError> {
         return Ok(None);
     }
     read_small(&path).map(Some)
+}
+
+/// Whether a sealed file is there and is not what was sealed.
+fn is_edited(seal: &Seal, folder: &Path, name: &str) -> bool {
+    let sealed = seal.files.iter().find(|f| f.name == name);
+    sealed.is_some_and(|f| digest_of(&folder.join(name)).is_ok_and(|d| d != f.digest))
 }
 
 fn check_seal(folder: &Path, key: Option<&PublicKey>) -> Result<SealCheck, RecordError> {

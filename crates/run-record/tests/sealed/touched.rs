@@ -267,3 +267,21 @@ fn of_a_very_long_trace_every_second_row_is_kept() {
         RowChangeKind::CutOff { missing: 1 }
     );
 }
+
+/// A number written into `job.toml` must not pass for a record of a later version.
+#[test]
+fn a_format_number_of_the_future_is_an_alteration() {
+    let sealed = Sealed::of(5);
+    let job = String::from_utf8(sealed.read("job.toml")).unwrap();
+    let edited = job.replacen("format = 2", "format = 20", 1);
+    assert_ne!(job, edited);
+    sealed.write("job.toml", edited.as_bytes());
+    let found = verify_by(&sealed.folder, Some(&sealed.key.public())).unwrap();
+    assert_eq!(found.answer(true), Answer::Altered);
+    assert!(
+        found.changes().iter().any(|c| c.contains("job.toml")),
+        "{found}"
+    );
+    std::fs::remove_file(sealed.folder.join("seal.json")).unwrap();
+    assert!(verify_by(&sealed.folder, None).unwrap_err().is_newer());
+}
