@@ -2,7 +2,7 @@
 //! begin with `proof:` collected.
 
 use std::{
-    path::PathBuf,
+    path::{Path, PathBuf},
     process::{Command, Stdio},
 };
 
@@ -66,6 +66,7 @@ impl TestPrograms {
             .args(arguments)
             .args(["--nocapture", "--test-threads", "1"])
             .envs(set.iter().copied())
+            .envs(in_memory(program))
             .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/../run-record"))
             .output()
             .expect("it starts");
@@ -79,6 +80,14 @@ impl TestPrograms {
         assert!(!rows.is_empty(), "{program} {arguments:?} prints no figure");
         rows
     }
+}
+
+/// Thousands of small files are quicker in memory, where there is such a place: the
+/// disk of the power cuts is simulated, and edits are no matter of the disk.
+fn in_memory(program: &str) -> Option<(&'static str, &'static str)> {
+    const SHARED_MEMORY: &str = "/dev/shm";
+    let small = program != "flat_memory" && Path::new(SHARED_MEMORY).is_dir();
+    small.then_some(("TMPDIR", SHARED_MEMORY))
 }
 
 /// `… proof: WHAT: FIGURES`
