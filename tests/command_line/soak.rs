@@ -31,8 +31,11 @@ const PAUSE: Duration = Duration::from_millis(18);
 /// that of a gauge.
 const LOOKS: usize = 16;
 const REST: Duration = Duration::from_millis(800);
-/// Most it may ever be, the moments between the looks included, KiB: 15 MB.
+/// Most it may be at any look, KiB: 15 MB.
 const MOST_KIB: u64 = 15_000_000 / 1024;
+/// Most it may ever be, the moments between the looks included, KiB: rows that wait
+/// for a slow disk at 1,400 times the speed come on top.
+const MOST_EVER_KIB: u64 = 18_000_000 / 1024;
 /// Most that the last quarter may exceed the second by, KiB; measured 60 to 540. The
 /// history itself is taken at the start; a look works on some 30 bytes for each of its
 /// blocks, which at the end of the day are half as many again as at nine hours, and
@@ -120,7 +123,8 @@ impl Resident {
         };
         let second = median(&self.kib[LOOKS / 4..LOOKS / 2]);
         let last = median(&self.kib[3 * LOOKS / 4..]);
-        assert!(self.most_ever_kib < MOST_KIB, "{self:?}");
+        assert!(self.kib.iter().all(|kib| *kib < MOST_KIB), "{self:?}");
+        assert!(self.most_ever_kib < MOST_EVER_KIB, "{self:?}");
         assert!(last <= second + GROWTH_KIB, "{second} to {last}: {self:?}");
     }
 }
