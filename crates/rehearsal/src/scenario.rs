@@ -4,7 +4,7 @@ mod two_gauges;
 
 use std::sync::LazyLock;
 
-use vacuum::{AccessSides, GaugeIdentity, Job};
+use vacuum::{AccessSides, GaugeIdentity, Job, SheetChoices};
 
 use crate::{
     gas::{HIGH, LOW, MANIFOLD},
@@ -79,6 +79,7 @@ fn job(id: &str, sides: AccessSides, repair: &str) -> Job {
             calibrated_on: None,
             calibration_due: None,
         },
+        sheet: SheetChoices::default(),
     }
 }
 

@@ -1,3 +1,5 @@
+use crate::SheetChoices;
+
 /// From how many sides the system is evacuated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AccessSides {
@@ -62,4 +64,6 @@ pub struct Job {
     pub hose: Option<String>,
     /// Gauge.
     pub gauge: GaugeIdentity,
+    /// What was chosen about the sheet.
+    pub sheet: SheetChoices,
 }

@@ -27,6 +27,7 @@ mod pressure;
 mod pressure_text;
 mod reading;
 pub mod refrigerant;
+mod sheet;
 mod unit;
 pub mod water;
 
@@ -37,6 +38,7 @@ pub use pressure::{Pressure, PressureError};
 pub use pressure_text::DisplayPressure;
 pub use reading::{Entry, Reading, ReadingState, Sensed};
 pub use refrigerant::Refrigerant;
+pub use sheet::{DayClock, Language, Paper, SheetChoices, SheetField, Zone};
 pub use unit::PressureUnit;
 
 /// Zero of the Celsius scale in kelvin (ITS-90, exact).

@@ -1,6 +1,6 @@
 //! Typed data of invented jobs.
 
-use vacuum::{AccessSides, GaugeIdentity, Job};
+use vacuum::{AccessSides, GaugeIdentity, Job, SheetChoices};
 
 fn some(text: &str) -> Option<String> {
     Some(text.to_owned())
@@ -32,6 +32,7 @@ pub(super) fn job() -> Job {
             calibrated_on: some("2026-01-20"),
             calibration_due: some("2027-01-20"),
         },
+        sheet: SheetChoices::default(),
     }
 }
 

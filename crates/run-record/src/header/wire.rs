@@ -7,7 +7,7 @@ use std::{collections::BTreeMap, path::Path};
 
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
-use vacuum::{AccessSides, Criteria, GaugeIdentity, Job};
+use vacuum::{AccessSides, Criteria, GaugeIdentity, Job, SheetChoices};
 
 use super::{Companion, RunHeader};
 use crate::error::{Problem, RecordError};
@@ -259,6 +259,7 @@ impl WireJob {
             pump: text(self.pump),
             hose: text(self.hose),
             gauge: gauge.into(),
+            sheet: SheetChoices::default(),
         })
     }
 }
