@@ -76,6 +76,17 @@ fn assert_whole(run: &Path, count: u32) {
     assert_eq!(findings["data"]["rows"], count);
 }
 
+/// Records 200 readings, fills the disk, and says 300 more, which find no room.
+fn until_full(gauge: &mut Gauge, logger: &Logger, disk: &SmallDisk) {
+    gauge.await_reader();
+    say(gauge, 0..200);
+    logger.wait_for_rows(200);
+    disk.fill();
+    // more than the last page of the file still takes
+    say(gauge, 200..500);
+    logger.wait_for("rows are kept in memory");
+}
+
 /// Fills the disk while recording and frees it later; gives how many readings were
 /// said and how many are in the record, or nothing without the right to mount.
 pub(crate) fn fill_and_free() -> Option<[usize; 2]> {
@@ -84,13 +95,7 @@ pub(crate) fn fill_and_free() -> Option<[usize; 2]> {
     let out = disk.0.join("runs");
     let mut gauge = Gauge::plugged_in(folder.path());
     let logger = Logger::start(gauge.path(), &out, &[]);
-    gauge.await_reader();
-    say(&mut gauge, 0..200);
-    logger.wait_for_rows(200);
-    disk.fill();
-    // more than the last page of the file still takes
-    say(&mut gauge, 200..500);
-    logger.wait_for("rows are kept in memory");
+    until_full(&mut gauge, &logger, &disk);
     logger.wait_for("the disk is full; free some space");
     say(&mut gauge, 500..600);
     let run = only_run(&out);
@@ -121,12 +126,7 @@ fn stopped_on_a_full_disk_the_last_rows_are_kept_elsewhere() {
     let out = disk.0.join("runs");
     let mut gauge = Gauge::plugged_in(folder.path());
     let logger = Logger::start(gauge.path(), &out, &[]);
-    gauge.await_reader();
-    say(&mut gauge, 0..200);
-    logger.wait_for_rows(200);
-    disk.fill();
-    say(&mut gauge, 200..500);
-    logger.wait_for("rows are kept in memory");
+    until_full(&mut gauge, &logger, &disk);
     let run = only_run(&out);
     let ran = logger.interrupted();
     let (_, rest) = ran
@@ -162,12 +162,7 @@ fn nothing_is_given_up_before_a_second_ctrl_c() {
     let places = [("TMPDIR", disk.0.as_path()), ("HOME", disk.0.as_path())];
     let start = || Logger::start_where(&out, &log, &places);
     let mut logger = start();
-    gauge.await_reader();
-    say(&mut gauge, 0..200);
-    logger.wait_for_rows(200);
-    disk.fill();
-    say(&mut gauge, 200..500);
-    logger.wait_for("rows are kept in memory");
+    until_full(&mut gauge, &logger, &disk);
     logger.interrupt();
     std::thread::sleep(Duration::from_secs(1));
     disk.free();
@@ -189,12 +184,7 @@ fn nothing_is_given_up_before_a_second_ctrl_c() {
 
     std::fs::remove_dir_all(&out).expect("a fresh start");
     let mut logger = start();
-    gauge.await_reader();
-    say(&mut gauge, 0..200);
-    logger.wait_for_rows(200);
-    disk.fill();
-    say(&mut gauge, 200..500);
-    logger.wait_for("rows are kept in memory");
+    until_full(&mut gauge, &logger, &disk);
     logger.interrupt();
     std::thread::sleep(Duration::from_secs(1));
     let ran = logger.interrupted().expect(1);
