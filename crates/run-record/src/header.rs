@@ -1,5 +1,7 @@
 //! `job.toml`: what was known about the job when the run began.
 
+mod criteria;
+mod sheet;
 mod wire;
 
 use std::{fs::File, io::Read, path::Path};
@@ -82,6 +84,10 @@ pub struct JobFile {
     pub criteria: Option<Criteria>,
     /// The gauge at the pump, where a second one is read.
     pub pump_gauge: GaugeIdentity,
+    /// Times are to be printed in the zone of the computer that records
+    /// (`zone = "local"`): whoever records puts that zone into the run, so that it
+    /// prints the same anywhere.
+    pub zone_is_local: bool,
     /// Keys that mean nothing here, for instance misspelt ones.
     pub unknown_keys: Vec<String>,
 }
@@ -92,7 +98,17 @@ impl JobFile {
     /// # Errors
     /// When it cannot be read, is not TOML, or a number in it cannot be right.
     pub fn read(path: &Path) -> Result<Self, RecordError> {
-        let wire = parse(path, &read_small(path)?)?;
+        Self::from_bytes(path, &read_small(path)?)
+    }
+
+    /// The same of what would be in the file `path`, which errors name.
+    ///
+    /// # Errors
+    /// As [`JobFile::read`].
+    pub fn from_bytes(path: &Path, bytes: &[u8]) -> Result<Self, RecordError> {
+        let wire = parse(path, bytes)?;
+        wire.check_sheet(path)?;
+        let zone_is_local = wire.zone_is_local();
         let unknown_keys = wire.unknown_keys();
         let pump_gauge = wire.pump_gauge();
         let header = wire.into_header(path)?;
@@ -100,6 +116,7 @@ impl JobFile {
             job: header.job,
             criteria: header.criteria,
             pump_gauge,
+            zone_is_local,
             unknown_keys,
         })
     }

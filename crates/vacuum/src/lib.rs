@@ -23,6 +23,7 @@ pub mod flow;
 mod job;
 pub mod leak;
 mod mark;
+pub mod mass;
 mod pressure;
 mod pressure_text;
 mod reading;

@@ -1,5 +1,9 @@
 //! Refrigerants by their ISO 817 / ASHRAE 34 designation.
 
+mod table;
+
+pub use table::REFRIGERANTS;
+
 use crate::flow::Gas;
 
 /// One refrigerant.
@@ -11,9 +15,21 @@ pub struct Refrigerant {
     pub molar_mass_g_per_mol: f64,
     /// ISO 817 safety group, for instance "A3".
     pub safety_group: &'static str,
+    /// Where the safety group is from.
+    pub group_source: GroupSource,
     /// Its vapour at 20 °C; `None` for blends, whose pressure depends on how
-    /// much of the charge is liquid.
+    /// much of the charge is liquid, for fluids that boil above 20 °C or are nearly
+    /// critical there, and where the reference library has no viscosity.
     pub at_20_c: Option<VapourAt20C>,
+}
+
+/// Where the safety group of a row is from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum GroupSource {
+    /// The reference library CoolProp 8.0.0 gives the same (its ASHRAE 34 entry).
+    Library,
+    /// ISO 817, from memory: the library gives none or an outdated one.
+    Memory,
 }
 
 /// What a pure refrigerant is like at 20 °C, from the reference library
@@ -31,15 +47,18 @@ pub struct VapourAt20C {
 /// Molar mass of dry air, g/mol.
 pub const AIR_G_PER_MOL: f64 = 28.965;
 
-const fn blend(
+/// A row without data on its vapour.
+const fn other(
     designation: &'static str,
     molar_mass_g_per_mol: f64,
     safety_group: &'static str,
+    group_source: GroupSource,
 ) -> Refrigerant {
     Refrigerant {
         designation,
         molar_mass_g_per_mol,
         safety_group,
+        group_source,
         at_20_c: None,
     }
 }
@@ -49,6 +68,7 @@ const fn pure(
     designation: &'static str,
     molar_mass_g_per_mol: f64,
     safety_group: &'static str,
+    group_source: GroupSource,
     saturation_kpa: f64,
     viscosity_upa_s: f64,
 ) -> Refrigerant {
@@ -56,6 +76,7 @@ const fn pure(
         designation,
         molar_mass_g_per_mol,
         safety_group,
+        group_source,
         at_20_c: Some(VapourAt20C {
             saturation_pa: saturation_kpa * 1e3,
             viscosity_pa_s: viscosity_upa_s * 1e-6,
@@ -63,48 +84,56 @@ const fn pure(
     }
 }
 
-/// The table. Molar masses, pressures and viscosities of the pure fluids, and
-/// the molar masses of R-404A, R-407C and R-410A, agree with the reference
-/// library CoolProp 8.0.0; those of the other blends follow from their nominal
-/// compositions. Compositions and safety groups are from memory of ISO 817.
-pub const REFRIGERANTS: [Refrigerant; 21] = [
-    pure("R-12", 120.91, "A1", 566.4, 11.60),
-    pure("R-22", 86.47, "A1", 910.0, 13.55),
-    pure("R-32", 52.02, "A2L", 1474.6, 13.14),
-    pure("R-134a", 102.03, "A1", 571.7, 11.62),
-    pure("R-152a", 66.05, "A2", 512.9, 10.94),
-    pure("R-290", 44.096, "A3", 836.5, 8.01),
-    blend("R-404A", 97.60, "A1"),
-    blend("R-407C", 86.20, "A1"),
-    blend("R-410A", 72.58, "A1"),
-    blend("R-436A", 49.33, "A3"),
-    blend("R-441A", 48.30, "A3"),
-    blend("R-448A", 86.28, "A1"),
-    blend("R-449A", 87.21, "A1"),
-    blend("R-452A", 103.51, "A1"),
-    blend("R-454B", 62.61, "A2L"),
-    blend("R-454C", 90.78, "A2L"),
-    blend("R-513A", 108.43, "A1"),
-    pure("R-600a", 58.122, "A3", 302.2, 7.37),
-    pure("R-744", 44.01, "A1", 5729.1, 14.67),
-    pure("R-1234yf", 114.04, "A2L", 591.8, 12.18),
-    pure("R-1270", 42.08, "A3", 1017.0, 8.41),
-];
+/// A designation down to what tells it from another: "R-600a" is "600a".
+fn plain(text: &str) -> String {
+    let text: String = text
+        .chars()
+        .filter(char::is_ascii_alphanumeric)
+        .map(|c| c.to_ascii_lowercase())
+        .collect();
+    text.strip_prefix('r').map(str::to_owned).unwrap_or(text)
+}
 
 impl Refrigerant {
     /// Finds a refrigerant however it is typed: "R600a", "r-600A", "600a".
     #[must_use]
     pub fn named(text: &str) -> Option<&'static Self> {
-        let plain = |s: &str| -> String {
-            let s: String = s
-                .chars()
-                .filter(char::is_ascii_alphanumeric)
-                .map(|c| c.to_ascii_lowercase())
-                .collect();
-            s.strip_prefix('r').map(str::to_owned).unwrap_or(s)
-        };
         let wanted = plain(text);
         REFRIGERANTS.iter().find(|r| plain(r.designation) == wanted)
+    }
+
+    /// Designations that `text` may have been meant for, the likeliest first, at
+    /// most four; for a question, never for an answer. Empty when nothing is near.
+    ///
+    /// Near is: the beginning of a designation ("R-404" of R-404A), or one typing
+    /// error away from it (optimal string alignment distance 1).
+    #[must_use]
+    pub fn near(text: &str) -> Vec<&'static Self> {
+        let wanted = plain(text);
+        if wanted.len() < 2 {
+            return Vec::new();
+        }
+        let mut near: Vec<(u8, &'static Self)> = REFRIGERANTS
+            .iter()
+            .filter_map(|row| {
+                let name = plain(row.designation);
+                if wanted.len() > 2 && name.starts_with(&wanted) {
+                    return Some((0, row));
+                }
+                // an error at the end is rarer than one in the middle
+                let end = name.chars().last() == wanted.chars().last();
+                let errors = strsim::osa_distance(&name, &wanted);
+                (errors <= 1).then_some((if end { 1 } else { 2 }, row))
+            })
+            .collect();
+        near.sort_by_key(|(rank, _)| *rank);
+        near.into_iter().map(|(_, row)| row).take(4).collect()
+    }
+
+    /// True when the safety group says that it is of higher toxicity (B groups).
+    #[must_use]
+    pub fn is_toxic(&self) -> bool {
+        self.safety_group.starts_with('B')
     }
 
     /// True when the safety group says it burns (any group but A1 and B1).
@@ -144,12 +173,38 @@ mod tests {
 
     #[test]
     fn nothing_is_guessed() {
-        // R-600 is butane, a different gas from R-600a
         for typed in [
-            "", "R", "R-", "R-600", "134", "R-600aa", "water", "R-134a/b",
+            "", "R", "R-", "R-60a", "134", "R-600aa", "water", "R-134a/b", "R-1234ze",
         ] {
             assert_eq!(Refrigerant::named(typed), None, "{typed:?}");
         }
+        // butane and isobutane are different gases
+        assert_ne!(Refrigerant::named("R-600"), Refrigerant::named("R-600a"));
+    }
+
+    #[test]
+    fn a_typing_error_has_its_question() {
+        let near = |typed| -> Vec<&str> {
+            let rows = Refrigerant::near(typed).into_iter();
+            rows.map(|r| r.designation).collect()
+        };
+        for (typed, expected) in [
+            ("R-60a", &["R-600a", "R-601a", "R-600", "R-601"][..]),
+            ("R-600aa", &["R-600a"]),
+            ("R-6O0a", &["R-600a"]),
+            ("R-134", &["R-134a", "R-14", "R-114", "R-124"]),
+            ("R-404", &["R-404A", "R-40"]),
+            ("R-1234", &["R-1234yf", "R-1234ze(E)", "R-124", "R-123"]),
+            ("R-407", &["R-407A", "R-407C", "R-407F", "R-407H"]),
+            ("R-209", &["R-290"]),
+            ("water", &[]),
+            ("R", &[]),
+            ("", &[]),
+        ] {
+            assert_eq!(near(typed), expected, "{typed:?}");
+        }
+        let long = "9".repeat(100_000);
+        assert!(Refrigerant::near(&long).is_empty());
     }
 
     #[test]
@@ -160,5 +215,14 @@ mod tests {
         assert_eq!(burns("R-1234yf"), Some(true));
         assert_eq!(burns("R-134a"), Some(false));
         assert_eq!(burns("R-744"), Some(false));
+        assert_eq!(burns("R-717"), Some(true));
+    }
+
+    #[test]
+    fn says_which_are_toxic() {
+        let toxic = |name| Refrigerant::named(name).map(Refrigerant::is_toxic);
+        assert_eq!(toxic("R-717"), Some(true));
+        assert_eq!(toxic("R-123"), Some(true));
+        assert_eq!(toxic("R-290"), Some(false));
     }
 }

@@ -94,6 +94,41 @@ pub enum Zone {
     EastMin(i16),
 }
 
+impl Zone {
+    /// The word in files and options: "utc", "+01:00", "-03:30".
+    #[must_use]
+    pub fn code(self) -> String {
+        match self {
+            Self::Utc => "utc".into(),
+            Self::EastMin(minutes) => {
+                let sign = if minutes < 0 { '-' } else { '+' };
+                let minutes = minutes.unsigned_abs();
+                format!("{sign}{:02}:{:02}", minutes / 60, minutes % 60)
+            }
+        }
+    }
+
+    /// Reads [`Zone::code`], whatever its case; also "Z" and "+1:00".
+    #[must_use]
+    pub fn from_code(code: &str) -> Option<Self> {
+        let code = code.trim();
+        if code.eq_ignore_ascii_case("utc") || code.eq_ignore_ascii_case("z") {
+            return Some(Self::Utc);
+        }
+        let (sign, digits) = match code.strip_prefix('+') {
+            Some(digits) => (1, digits),
+            None => (-1, code.strip_prefix(['-', '\u{2212}'])?),
+        };
+        let (hours, minutes) = digits.split_once(':')?;
+        let number = |text: &str, longest: usize| {
+            let plain = text.bytes().all(|b| b.is_ascii_digit()) && text.len() <= longest;
+            plain.then(|| text.parse::<i16>().ok()).flatten()
+        };
+        let (hours, minutes) = (number(hours, 2)?, number(minutes, 2)?);
+        (hours < 24 && minutes < 60).then_some(Self::EastMin(sign * (60 * hours + minutes)))
+    }
+}
+
 /// How times of day are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum DayClock {
@@ -284,6 +319,14 @@ mod tests {
             assert_eq!(Paper::from_code(&paper.code().to_uppercase()), Some(paper));
         }
         assert_eq!(Language::from_code("tlh"), None);
+        let zones = [0, 60, -210, 1_439, -1_439].map(Zone::EastMin);
+        for zone in zones.into_iter().chain([Zone::Utc]) {
+            assert_eq!(Zone::from_code(&zone.code()), Some(zone));
+        }
+        assert_eq!(Zone::EastMin(-210).code(), "-03:30");
+        for wrong in ["", "+", "+1", "+24:00", "+01:60", "1:00", "+1:+5", "CET"] {
+            assert_eq!(Zone::from_code(wrong), None, "{wrong:?}");
+        }
     }
 
     #[test]

@@ -7,16 +7,16 @@ use std::{collections::BTreeMap, path::Path};
 
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
-use vacuum::{AccessSides, Criteria, GaugeIdentity, Job, SheetChoices};
+use vacuum::{AccessSides, GaugeIdentity, Job, SheetChoices};
 
-use super::{Companion, RunHeader};
+use super::{Companion, RunHeader, criteria::WireCriteria, sheet::WireSheet};
 use crate::error::{Problem, RecordError};
 
 /// Version of the folder's format, raised when an old reader would misread it.
 /// Readers of 1 knew nothing of parts that continue a trace.
 const FORMAT: u32 = 2;
 
-type Unknown = BTreeMap<String, toml::Value>;
+pub(super) type Unknown = BTreeMap<String, toml::Value>;
 
 #[derive(Debug, Default, Serialize, Deserialize)]
 #[serde(default)]
@@ -39,6 +39,8 @@ pub(super) struct WireRun {
     pump_gauge: Option<WireGauge>,
     #[serde(skip_serializing_if = "Option::is_none")]
     criteria: Option<WireCriteria>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    sheet: Option<WireSheet>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     beside: Vec<WireBeside>,
     #[serde(flatten, skip_serializing)]
@@ -74,6 +76,9 @@ struct WireJob {
     refrigerant: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     charge_g: Option<f64>,
+    /// In job files only, with its unit: a run has it in g.
+    #[serde(skip_serializing)]
+    charge: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     oil: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -113,28 +118,11 @@ struct WireGauge {
     unknown: Unknown,
 }
 
-#[derive(Debug, Default, Serialize, Deserialize)]
-#[serde(default)]
-struct WireCriteria {
-    #[serde(skip_serializing_if = "Option::is_none")]
-    name: Option<Text>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    source: Option<Text>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    target_micron: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    hold_min: Option<f64>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    ceiling_micron: Option<f64>,
-    #[serde(flatten, skip_serializing)]
-    unknown: Unknown,
-}
-
 /// Text, also when the person wrote a number or a date without quotation marks
 /// (`id = 4711`, `calibrated_on = 2026-01-15`).
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
 #[serde(transparent)]
-struct Text(String);
+pub(super) struct Text(pub(super) String);
 
 impl<'de> Deserialize<'de> for Text {
     fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
@@ -151,11 +139,11 @@ impl<'de> Deserialize<'de> for Text {
     }
 }
 
-fn text(value: Option<Text>) -> Option<String> {
+pub(super) fn text(value: Option<Text>) -> Option<String> {
     value.map(|t| t.0).filter(|t| !t.trim().is_empty())
 }
 
-fn wire_text(value: Option<&String>) -> Option<Text> {
+pub(super) fn wire_text(value: Option<&String>) -> Option<Text> {
     value.cloned().map(Text)
 }
 
@@ -167,6 +155,7 @@ impl WireRun {
             ("gauge", self.gauge.as_ref().map(|g| &g.unknown)),
             ("pump_gauge", self.pump_gauge.as_ref().map(|g| &g.unknown)),
             ("criteria", self.criteria.as_ref().map(|c| &c.unknown)),
+            ("sheet", self.sheet.as_ref().map(|s| &s.unknown)),
         ];
         for (table, unknown) in tables {
             for key in unknown.into_iter().flat_map(BTreeMap::keys) {
@@ -181,6 +170,22 @@ impl WireRun {
         self.pump_gauge.clone().unwrap_or_default().into()
     }
 
+    /// True when times are to be printed in the zone of the computer that records.
+    pub(super) fn zone_is_local(&self) -> bool {
+        self.sheet.as_ref().is_some_and(WireSheet::zone_is_local)
+    }
+
+    /// Refuses words of `[sheet]` that mean nothing. A record is not refused for
+    /// them: a later version may have written it.
+    pub(super) fn check_sheet(&self, path: &Path) -> Result<(), RecordError> {
+        let mut first = None;
+        let sheet = self.sheet.clone().unwrap_or_default();
+        let _ = sheet.choices(|problem| {
+            first.get_or_insert(problem);
+        });
+        first.map_or(Ok(()), |problem| Err(RecordError::new(path, problem)))
+    }
+
     pub(super) fn into_header(self, path: &Path) -> Result<RunHeader, RecordError> {
         if let Some(found) = self.format.filter(|found| *found > FORMAT) {
             let known = FORMAT;
@@ -190,8 +195,9 @@ impl WireRun {
         let started = text(self.started)
             .and_then(|t| DateTime::parse_from_rfc3339(&t).ok())
             .map(|t| t.with_timezone(&Utc));
+        let sheet = self.sheet.unwrap_or_default().choices(|_| {});
         Ok(RunHeader {
-            job: self.job.into_job(path, gauge)?,
+            job: self.job.into_job(path, gauge, sheet)?,
             criteria: self.criteria.map(|c| c.into_criteria(path)).transpose()?,
             dialect: self.dialect,
             port: self.port,
@@ -203,7 +209,12 @@ impl WireRun {
 }
 
 impl WireJob {
-    fn into_job(self, path: &Path, gauge: WireGauge) -> Result<Job, RecordError> {
+    fn into_job(
+        self,
+        path: &Path,
+        gauge: WireGauge,
+        sheet: SheetChoices,
+    ) -> Result<Job, RecordError> {
         let wrong = |key, value: String, wanted| {
             RecordError::new(path, Problem::JobValue { key, value, wanted })
         };
@@ -218,6 +229,20 @@ impl WireJob {
             1e6,
             "it is the nameplate charge in g, above 0",
         )?;
+        let charge_g = match (text(self.charge), charge_g) {
+            (None, charge_g) => charge_g,
+            (Some(charge), Some(_)) => {
+                return Err(wrong(
+                    "charge",
+                    format!("\"{charge}\""),
+                    "charge_g is given too: leave one of them out",
+                ));
+            }
+            (Some(charge), None) => {
+                let read = vacuum::mass::charge_g(&charge);
+                Some(read.map_err(|e| wrong("charge", format!("\"{charge}\""), e.wanted()))?)
+            }
+        };
         let volume_l = within(
             "volume_l",
             self.volume_l,
@@ -259,7 +284,7 @@ impl WireJob {
             pump: text(self.pump),
             hose: text(self.hose),
             gauge: gauge.into(),
-            sheet: SheetChoices::default(),
+            sheet,
         })
     }
 }
@@ -312,65 +337,6 @@ impl From<WireGauge> for GaugeIdentity {
     }
 }
 
-impl WireCriteria {
-    /// A shipped profile by name, or numbers over the common practice.
-    fn into_criteria(self, path: &Path) -> Result<Criteria, RecordError> {
-        let name = text(self.name);
-        let own_numbers = self.target_micron.is_some()
-            || self.hold_min.is_some()
-            || self.ceiling_micron.is_some();
-        let shipped = name.as_ref().and_then(|n| {
-            Criteria::profiles()
-                .into_iter()
-                .find(|p| p.name.eq_ignore_ascii_case(n.trim()))
-        });
-        let base = match (shipped, own_numbers, &name) {
-            (Some(profile), ..) => profile,
-            (None, false, Some(n)) => {
-                return Err(RecordError::new(
-                    path,
-                    Problem::JobValue {
-                        key: "criteria.name",
-                        value: format!("\"{n}\""),
-                        wanted: "give a shipped profile (common practice, facilities one hour, \
-                                 half hour) or target_micron, hold_min and ceiling_micron",
-                    },
-                ));
-            }
-            (None, ..) => Criteria::common_practice(),
-        };
-        let target_micron = self.target_micron.unwrap_or(base.target_micron);
-        let changed = own_numbers
-            && (
-                self.target_micron.unwrap_or(base.target_micron),
-                self.hold_min.unwrap_or(base.hold_min),
-                self.ceiling_micron.unwrap_or(base.ceiling_micron),
-            ) != (base.target_micron, base.hold_min, base.ceiling_micron);
-        let own = |given: Option<String>, kept: String, otherwise: &str| {
-            given.unwrap_or_else(|| if changed { otherwise.into() } else { kept })
-        };
-        Criteria {
-            name: own(name, base.name, "job file"),
-            source: own(text(self.source), base.source, "as given in the job file"),
-            target_micron,
-            hold_min: self.hold_min.unwrap_or(base.hold_min),
-            ceiling_micron: self
-                .ceiling_micron
-                .unwrap_or(base.ceiling_micron.max(target_micron)),
-        }
-        .checked()
-        .map_err(|e| {
-            RecordError::new(
-                path,
-                Problem::Toml {
-                    row: None,
-                    message: format!("[criteria]: {e}"),
-                },
-            )
-        })
-    }
-}
-
 impl From<&RunHeader> for WireRun {
     fn from(header: &RunHeader) -> Self {
         Self {
@@ -384,14 +350,8 @@ impl From<&RunHeader> for WireRun {
             job: WireJob::from(&header.job),
             gauge: WireGauge::of(&header.job.gauge),
             pump_gauge: None,
-            criteria: header.criteria.as_ref().map(|c| WireCriteria {
-                name: Some(Text(c.name.clone())),
-                source: Some(Text(c.source.clone())),
-                target_micron: Some(c.target_micron),
-                hold_min: Some(c.hold_min),
-                ceiling_micron: Some(c.ceiling_micron),
-                unknown: Unknown::new(),
-            }),
+            criteria: header.criteria.as_ref().map(WireCriteria::from),
+            sheet: WireSheet::of(&header.job.sheet),
             beside: header.beside.iter().map(WireBeside::from).collect(),
             unknown: Unknown::new(),
         }
@@ -408,6 +368,7 @@ impl From<&Job> for WireJob {
             serial: wire_text(job.serial.as_ref()),
             refrigerant: wire_text(job.refrigerant.as_ref()),
             charge_g: job.charge_g,
+            charge: None,
             oil: wire_text(job.oil.as_ref()),
             volume_l: job.volume_l,
             ambient_c: job.ambient_c,
