@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use run_record::{ImportOptions, TimeUnit};
 use vacuum::{AccessSides, Criteria, Job, Refrigerant};
 
-use crate::outcome::Failure;
+use crate::{job::JobArguments, outcome::Failure};
 
 /// Watches the evacuation of a repaired sealed system and judges the hold.
 #[derive(Debug, Parser)]
@@ -33,6 +33,8 @@ pub(crate) enum Command {
     Ports,
     /// Tries speeds and dialects on a port and says what speaks there
     Listen(ListenArguments),
+    /// Asks for the data of a job, remembers those of the shop
+    Job(JobArguments),
     /// Records a gauge until stopped
     Log(LogArguments),
     /// Judges run folders or any CSV with a time and a pressure column
@@ -115,7 +117,7 @@ pub(crate) struct LogArguments {
     /// criteria and dialect are the record's own, and the port unless --port is given
     #[arg(long, value_name = "RUN_FOLDER", conflicts_with_all = ["job", "out"])]
     pub(crate) resume: Option<PathBuf>,
-    /// Job file with system and paperwork data (see samples/job.toml)
+    /// Job file with system and paperwork data (dryhold job new asks for them)
     #[arg(long, value_name = "FILE")]
     pub(crate) job: Option<PathBuf>,
     /// Where the run folder goes
@@ -325,8 +327,10 @@ impl JudgingArguments {
         let refrigerant = match self.refrigerant.as_deref() {
             None => None,
             Some(name) => Some(Refrigerant::named(name).ok_or_else(|| {
+                let near = Refrigerant::near(name);
+                let near = near.first().map_or("R-600a", |r| r.designation);
                 Failure::usage(format!(
-                    "--refrigerant {name} is not known; write for instance R-600a"
+                    "--refrigerant {name} is not known; write for instance {near}"
                 ))
             })?),
         };

@@ -10,6 +10,7 @@ use vacuum::{Job, MarkKind};
 use crate::{
     arguments::LogArguments,
     gauges::Plan,
+    job::memory,
     judged::{self, Draw, MADE_BY},
     outcome::{Failure, Outcome, complain, say},
     report_files, resume, review,
@@ -72,7 +73,7 @@ fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
     let (Some(port), Some(dialect)) = (&arguments.port, &arguments.dialect) else {
         return Err(Failure::usage("--port and --dialect are needed"));
     };
-    let job_file = match &arguments.job {
+    let mut job_file = match &arguments.job {
         Some(path) => JobFile::read(path)?,
         None => JobFile {
             job: Job {
@@ -87,6 +88,8 @@ fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
             "the job file's key {key} means nothing here and is left out"
         ));
     }
+    let second_gauge = arguments.pump_port.is_some();
+    memory::fill(&mut job_file, arguments.job.is_some(), second_gauge);
     let gauges = Plan::of(arguments, (port, dialect), &job_file)?;
     let settings = arguments
         .judging

@@ -10,6 +10,7 @@ mod calm_line;
 mod clock;
 mod companions;
 mod gauges;
+mod job;
 mod judged;
 mod last_rows;
 mod line_quality;
@@ -49,6 +50,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Rehearse(a) => rehearse::run(&a),
         Command::Ports => ports::run(),
         Command::Listen(a) => listen::run(&a),
+        Command::Job(a) => job::run(&a),
         Command::Log(a) => log::run(&a),
         Command::Review(a) => Ok(review::run(&a)),
         Command::Report(a) => report_files::run(&a),

@@ -99,4 +99,4 @@ pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
     Verification, verify, verify_by,
 };
-pub use writer::{FinishedRun, Rescued, RunWriter};
+pub use writer::{FinishedRun, Rescued, RunWriter, safe_name};

@@ -358,8 +358,10 @@ fn folder_name(job_id: &str, started: DateTime<Utc>) -> String {
     format!("{}-{}", started.format("%Y%m%dT%H%M%SZ"), safe_name(job_id))
 }
 
-/// Letters, digits, `-`, `_` and inner dots are kept; all else becomes `-`.
-fn safe_name(job_id: &str) -> String {
+/// A job id as it stands in the name of a run folder: letters, digits, `-`, `_` and
+/// inner dots are kept, all else becomes `-`; at most 80 bytes, never empty.
+#[must_use]
+pub fn safe_name(job_id: &str) -> String {
     const MOST_BYTES: usize = 80;
     let mut name = String::new();
     for c in job_id.trim().chars() {
