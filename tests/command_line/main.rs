@@ -23,6 +23,8 @@ mod emulated_node;
 mod evidence;
 /// A disk that fills up while recording.
 mod full_disk;
+/// Questions about a job, and what is remembered of the shop.
+mod job;
 /// The JSON of a review against its documented shape.
 mod json_shape;
 /// kill -9 while recording.

@@ -55,7 +55,7 @@ pub(crate) fn check(field: &Field, text: &str, around: Around) -> Result<Kept, S
         Kind::Micron | Kind::Minutes => {
             let number = number(text).filter(|x| *x > 0.0);
             let number = number.ok_or("a number above 0 is needed, for instance 500")?;
-            Ok(Kept::quietly(number))
+            Ok(Kept::quietly(plain(number)))
         }
         Kind::Logo => logo(text),
         Kind::Paper => word(
@@ -104,6 +104,16 @@ fn number(text: &str) -> Option<f64> {
         _ => text.replacen(',', ".", 1),
     };
     text.parse::<f64>().ok().filter(|x| x.is_finite())
+}
+
+/// A number as a person writes it: 300, not 300.0.
+fn plain(number: f64) -> Value {
+    let whole = number as i64;
+    if whole as f64 == number {
+        Value::Integer(whole)
+    } else {
+        Value::Float(number)
+    }
 }
 
 /// A number and the unit behind it, if there is one.
@@ -202,7 +212,7 @@ fn volume(text: &str) -> Result<Kept, String> {
     if litres != number {
         said.push(format!("{litres} L"));
     }
-    Ok(Kept::saying(litres, said))
+    Ok(Kept::saying(plain(litres), said))
 }
 
 fn ambient(text: &str) -> Result<Kept, String> {
@@ -220,7 +230,7 @@ fn ambient(text: &str) -> Result<Kept, String> {
     if !(celsius > -60.0 && celsius <= 60.0) {
         return Err(wanted());
     }
-    Ok(Kept::saying(celsius, said))
+    Ok(Kept::saying(plain(celsius), said))
 }
 
 fn sides(text: &str) -> Result<Kept, String> {
@@ -287,11 +297,27 @@ fn profile(text: &str) -> Result<Kept, String> {
             .collect();
         return Err(format!("type {} or own", names.join(", ")));
     };
-    let said = format!(
+    Ok(Kept::saying(found.name.as_str(), vec![numbers(found)]))
+}
+
+fn numbers(profile: &Criteria) -> String {
+    format!(
         "{}: down to {} micron, hold {} min, never above {} micron ({}).",
-        found.name, found.target_micron, found.hold_min, found.ceiling_micron, found.source
-    );
-    Ok(Kept::saying(found.name.as_str(), vec![said]))
+        profile.name,
+        profile.target_micron,
+        profile.hold_min,
+        profile.ceiling_micron,
+        profile.source
+    )
+}
+
+/// The profiles that ship, numbered, a line each.
+pub(crate) fn profiles() -> Vec<String> {
+    let all = Criteria::profiles();
+    (1..)
+        .zip(&all)
+        .map(|(n, p)| format!("{n}  {}", numbers(p)))
+        .collect()
 }
 
 fn logo(text: &str) -> Result<Kept, String> {

@@ -112,6 +112,11 @@ fn criteria_are_said_back_in_numbers() {
     let (value, said) = kept("criteria", "name", "2");
     assert_eq!(value, Value::from("facilities one hour"));
     assert!(said.contains("300 micron, hold 60 min"), "{said}");
+    assert_eq!(
+        kept("criteria", "target_micron", "300").0,
+        Value::Integer(300)
+    );
+    assert!(profiles()[2].starts_with("3  half hour: down to 500 micron"));
     for wrong in ["0", "4", "strict", "-1"] {
         assert!(answer("criteria", "name", wrong).is_err(), "{wrong}");
     }

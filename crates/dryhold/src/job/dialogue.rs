@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use toml::Value;
 
 use super::{
-    check::{Around, check, overdue},
+    check::{Around, check, overdue, profiles},
     document::{Document, shown},
     fields::{Asked, FIELDS, Field, Kind, field},
     typed::Typed,
@@ -21,17 +21,25 @@ pub(crate) struct Dialogue<W> {
     typed: Receiver<Typed>,
     out: W,
     today: NaiveDate,
+    columns: usize,
 }
 
 impl<W: Write> Dialogue<W> {
-    pub(crate) fn new(typed: Receiver<Typed>, out: W, today: NaiveDate) -> Self {
-        Self { typed, out, today }
+    pub(crate) fn new(typed: Receiver<Typed>, out: W, today: NaiveDate, columns: usize) -> Self {
+        Self {
+            typed,
+            out,
+            today,
+            columns,
+        }
     }
 
     /// Says a line.
     pub(crate) fn say(&mut self, line: &str) {
-        // nobody is there to be told when this fails
-        let _ = writeln!(self.out, "{line}");
+        for row in wrapped(line, self.columns) {
+            // nobody is there to be told when this fails
+            let _ = writeln!(self.out, "{row}");
+        }
     }
 
     /// A line that was typed behind this prompt.
@@ -59,7 +67,13 @@ impl<W: Write> Dialogue<W> {
         loop {
             let text = self.line(&prompt)?;
             match text.as_str() {
-                "" if before.is_some() => return Ok(before.cloned()),
+                "" if before.is_some() => {
+                    let due = before.filter(|_| field.kind == Kind::CalibrationDue);
+                    if let Some(caution) = due.and_then(|d| overdue(&shown(d), self.today)) {
+                        self.say(&format!("  {caution}"));
+                    }
+                    return Ok(before.cloned());
+                }
                 "" | "-" if field.kind == Kind::JobId => {
                     self.say("  This one is needed: it names the record. Ctrl-D leaves.");
                 }
@@ -90,6 +104,11 @@ impl<W: Write> Dialogue<W> {
             .iter()
             .filter(|f| f.asked == Asked::EachJob && !own(f))
         {
+            if field.kind == Kind::Profile {
+                for line in profiles() {
+                    self.say(&format!("  {line}"));
+                }
+            }
             let answer = self.ask(field, None)?;
             if field.kind == Kind::Profile && answer == Some(Value::from("own")) {
                 self.own_criteria(document)?;
@@ -109,7 +128,11 @@ impl<W: Write> Dialogue<W> {
                     document.set(field, answer);
                 }
             }
-            let number = |key| -> Option<f64> { document.get(field("criteria", key)?)?.as_float() };
+            let number = |key| -> Option<f64> {
+                document
+                    .get(field("criteria", key)?)
+                    .and_then(|v| shown(v).parse().ok())
+            };
             let target = number("target_micron");
             match number("ceiling_micron") {
                 Some(ceiling) if ceiling < target.unwrap_or(500.0) => {
@@ -170,4 +193,103 @@ pub(crate) fn listed(document: &Document, today: NaiveDate) -> Vec<String> {
         }
     }
     lines
+}
+
+/// A line broken between words, its rows indented as it is.
+fn wrapped(line: &str, columns: usize) -> Vec<String> {
+    let indent: String = line.chars().take_while(|c| *c == ' ').collect();
+    let mut rows = vec![indent.clone()];
+    for word in line.trim_start().split(' ') {
+        let Some(row) = rows.last_mut() else {
+            continue;
+        };
+        let used = row.chars().count();
+        let starts = row.trim().is_empty();
+        if !starts && used + 1 + word.chars().count() > columns {
+            rows.push(format!("{indent}{word}"));
+        } else {
+            if !starts {
+                row.push(' ');
+            }
+            row.push_str(word);
+        }
+    }
+    rows
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::mpsc::channel;
+
+    use super::*;
+
+    /// What is said and kept when these lines are typed.
+    fn talk(lines: &[&str]) -> (Result<Document, Left>, String) {
+        let (send, typed) = channel();
+        for line in lines {
+            send.send(Typed::Line((*line).into())).expect("it is heard");
+        }
+        send.send(Typed::End).expect("it is heard");
+        let mut out = Vec::new();
+        let today = NaiveDate::from_ymd_opt(2026, 3, 14).expect("a day");
+        let mut document = Document::default();
+        let mut dialogue = Dialogue::new(typed, &mut out, today, 80);
+        let answered = dialogue.each_job(&mut document);
+        let said = String::from_utf8(out).expect("UTF-8");
+        (answered.map(|()| document), said)
+    }
+
+    #[test]
+    fn no_line_is_longer_than_the_screen_and_no_word_is_lost() {
+        let text = "  one two three  four five";
+        for columns in [0, 1, 9, 80] {
+            let rows = wrapped(text, columns);
+            let words = rows.join(" ");
+            assert!(
+                words.split_whitespace().eq(text.split_whitespace()),
+                "{rows:?}"
+            );
+            let fits = |row: &String| row.chars().count() <= columns.max(7);
+            assert!(rows.iter().all(fits), "{columns}: {rows:?}");
+        }
+        assert_eq!(wrapped("", 80), [""]);
+    }
+
+    #[test]
+    fn a_job_needs_its_number_only() {
+        let (document, said) = talk(&["", "-", "4711", "", "", "", "", "", "", "", "", "", "", ""]);
+        let document = document.expect("all was asked");
+        assert_eq!(document.answered().count(), 1, "{document:?}");
+        assert_eq!(said.matches("This one is needed").count(), 2, "{said}");
+        assert!(
+            said.contains("2  facilities one hour: down to 300 micron"),
+            "{said}"
+        );
+    }
+
+    #[test]
+    fn leaving_at_any_question_leaves() {
+        let all = [
+            "1", "", "", "", "", "", "", "", "", "", "", "own", "300", "20", "500",
+        ];
+        for n in 0..all.len() {
+            assert_eq!(talk(&all[..n]).0, Err(Left), "after {n}");
+        }
+    }
+
+    #[test]
+    fn own_criteria_are_asked_until_they_can_be_judged_against() {
+        let before = ["1", "", "", "", "", "", "", "", "", "", "", "own"];
+        let numbers = [
+            "600", "20", "", "x", "600", "20", "500", "", "300", "20", "300", "plate",
+        ];
+        // 600 with no ceiling is sound; the rest is not read then
+        let (document, _) = talk(&[&before[..], &numbers[..4]].concat());
+        assert!(document.is_ok());
+        let (document, said) = talk(&[&before[..], &numbers[4..]].concat());
+        let target = field("criteria", "target_micron").expect("a field");
+        let document = document.expect("sound numbers");
+        assert_eq!(document.get(target), Some(&Value::Integer(300)));
+        assert!(said.contains("below the target"), "{said}");
+    }
 }

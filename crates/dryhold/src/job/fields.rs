@@ -129,7 +129,7 @@ fields! {
     "From the rating plate; kept exactly as you type it. A warranty desk ties the sheet to this one appliance by it, so compare it sign by sign.";
 
     "job" "refrigerant" "Refrigerant" Refrigerant EachJob
-    "\"R-600a\"" "ISO 817 designation; R-600a is flammable"
+    "\"R-600a\"" "ISO 817 designation; R-600a, R-290 and others are flammable"
     "From the rating plate, for instance R-600a. It decides the cautions, and puts a leak in grams a year.";
 
     "job" "charge" "Nameplate charge" Charge EachJob
@@ -208,7 +208,7 @@ fields! {
     "2027-01-15" ""
     "When it has to be calibrated again, as year-month-day.";
 
-    "criteria" "name" "Criteria: 1, 2, 3 or own" Profile EachJob
+    "criteria" "name" "Criteria, 1, 2, 3 or own" Profile EachJob
     "\"common practice\"" ""
     "What the run is judged against. 1: common practice, 500 micron, hold 10 minutes (nobody's standard). 2: facilities one hour, 300 micron, hold 60 minutes below 500. 3: half hour, 500 micron, hold 30 minutes. own: your own numbers. The maker's instructions and local codes come first. Left out, it is common practice.";
 

@@ -122,10 +122,22 @@ fn refuse_existing(file: &Path, overwrite: bool) -> Result<(), Failure> {
 }
 
 fn dialogue() -> Dialogue<io::Stderr> {
-    let mut dialogue = Dialogue::new(typed::listen(), io::stderr(), Local::now().date_naive());
+    let mut dialogue = Dialogue::new(
+        typed::listen(),
+        io::stderr(),
+        Local::now().date_naive(),
+        columns(),
+    );
     HOW.lines().for_each(|line| dialogue.say(line));
     dialogue.say("");
     dialogue
+}
+
+/// How wide the questions may be.
+fn columns() -> usize {
+    let size = terminal_size::terminal_size_of(io::stderr());
+    size.map_or(80, |(width, _)| usize::from(width.0))
+        .clamp(20, 100)
 }
 
 fn left(what: &str) -> impl FnOnce(Left) -> Failure {
