@@ -7,8 +7,11 @@
 
 use std::{fs, path::Path};
 
-use run_record::JobFile;
-use vacuum::{AccessSides, Criteria};
+use run_record::{JobFile, RunHeader, RunWriter};
+use vacuum::{
+    AccessSides, Criteria, DayClock, Job, Language, Paper, PressureUnit, SheetChoices, SheetField,
+    Zone,
+};
 
 fn read(text: &str) -> Result<JobFile, String> {
     let folder = tempfile::tempdir().unwrap();
@@ -81,4 +84,103 @@ fn mistakes_are_named_with_their_row() {
     assert!(error("[job]\nid = [1]\n").contains("text"));
     let typo = read("[job]\nid = \"1\"\nvolum_l = 4\n[gage]\nserial = \"x\"\n").unwrap();
     assert_eq!(typo.unknown_keys, ["gage", "job.volum_l"]);
+}
+
+#[test]
+fn a_charge_has_its_unit_or_is_in_g() {
+    let charge = |text: &str| read(text).map(|f| f.job.charge_g);
+    assert_eq!(
+        charge("[job]\ncharge = \"2 oz\"\n"),
+        Ok(Some(56.699_046_25))
+    );
+    assert_eq!(charge("[job]\ncharge_g = 58\n"), Ok(Some(58.0)));
+    for (text, part) in [
+        ("[job]\ncharge = 58\n", "say the unit"),
+        ("[job]\ncharge = \"58\"\n", "say the unit"),
+        ("[job]\ncharge = \"-1 g\"\n", "above 0"),
+        (
+            "[job]\ncharge = \"1 g\"\ncharge_g = 1\n",
+            "leave one of them out",
+        ),
+    ] {
+        let why = charge(text).unwrap_err();
+        assert!(why.starts_with("charge = ") && why.contains(part), "{why}");
+    }
+}
+
+#[test]
+fn choices_for_the_sheet_are_read_and_mistakes_name_what_is_allowed() {
+    let file = read(
+        "[sheet]\npaper = \"Letter\"\nlanguage = \"Deutsch\"\nunit = \"inHg abs\"\n\
+         zone = \"-03:30\"\nclock = 12\nleave_out = [\"oil\", \"gauge-serial\"]\n\
+         without_personal_data = true\nlogo = \"logo.png\"\ncolour = \"red\"\n",
+    )
+    .unwrap();
+    let sheet = &file.job.sheet;
+    assert_eq!(sheet.paper, Some(Paper::Letter));
+    assert_eq!(sheet.language, Some(Language::German));
+    assert_eq!(sheet.unit, Some(PressureUnit::InHg));
+    assert_eq!(sheet.zone, Some(Zone::EastMin(-210)));
+    assert_eq!(sheet.clock, Some(DayClock::Hours12));
+    assert_eq!(sheet.leave_out, [SheetField::Oil, SheetField::GaugeSerial]);
+    assert_eq!(sheet.without_personal_data, Some(true));
+    assert_eq!(sheet.logo.as_deref(), Some("logo.png"));
+    assert_eq!(file.unknown_keys, ["sheet.colour"]);
+    let local = read("[sheet]\nzone = \"Local\"\n").unwrap();
+    assert!(local.zone_is_local && local.job.sheet.zone.is_none());
+    for (row, part) in [
+        (
+            "paper = \"a5\"",
+            "sheet.paper = \"a5\" cannot be right: write \"a4\"",
+        ),
+        ("language = \"tlh\"", "write \"en\""),
+        ("unit = \"inHg vac\"", "write micron"),
+        ("zone = \"CET\"", "write \"utc\""),
+        ("clock = 13", "write \"24\""),
+        ("leave_out = \"everything\"", "gauge-serial"),
+        ("leave_out = [1]", "a list of words"),
+        ("without_personal_data = \"maybe\"", "boolean"),
+    ] {
+        let why = read(&format!("[sheet]\n{row}\n")).unwrap_err();
+        assert!(why.contains(part), "{row}: {why}");
+    }
+}
+
+/// A record is not lost for a word that only a later version knows.
+#[test]
+fn a_record_with_unknown_choices_stays_readable_and_all_others_come_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("job.toml");
+    let later = "[job]\nid = \"1\"\n[sheet]\npaper = \"a2\"\nleave_out = [\"moon\", \"oil\"]\n";
+    fs::write(&path, later).unwrap();
+    let sheet = RunHeader::read(&path).unwrap().job.sheet;
+    assert_eq!(
+        (sheet.paper, sheet.leave_out),
+        (None, vec![SheetField::Oil])
+    );
+    for unit in PressureUnit::ALL {
+        let sheet = SheetChoices {
+            paper: Some(Paper::A4),
+            language: Some(Language::French),
+            unit: Some(unit),
+            zone: Some(Zone::EastMin(345)),
+            clock: Some(DayClock::Hours24),
+            leave_out: SheetField::ALL.to_vec(),
+            without_personal_data: Some(false),
+            logo: Some("a \"b\".svg".into()),
+        };
+        let header = RunHeader {
+            job: Job {
+                id: "1".into(),
+                charge_g: Some(56.5),
+                sheet: sheet.clone(),
+                ..Job::default()
+            },
+            ..RunHeader::default()
+        };
+        let run = RunWriter::create(folder.path(), &header, Default::default()).unwrap();
+        let folder = run.finish().unwrap().folder;
+        let back = RunHeader::read(&folder.join("job.toml")).unwrap().job;
+        assert_eq!((back.sheet, back.charge_g), (sheet, Some(56.5)));
+    }
 }
