@@ -339,9 +339,7 @@ fn answers_that_cannot_be_written_are_printed() {
     let mut command = shop.command("sh");
     let limited = "trap '' XFSZ; ulimit -f 0; exec \"$0\" job new";
     command.args(["-c", limited, BINARY]);
-    let ran = 
-        .types(command, (whole().join("\n") + "\n").as_bytes())
-        .expect(1);
+    let ran = Shop::types(command, (whole().join("\n") + "\n").as_bytes()).expect(1);
     assert!(ran.out.contains("[job]\nid = \"W/17 O0\""), "{ran:?}");
     assert!(ran.err.contains("so that it is not lost"), "{ran:?}");
     assert!(ran.err.contains("job.toml cannot be written"), "{ran:?}");
