@@ -1,7 +1,9 @@
 //! Lines as they are typed or piped, and the wish to leave.
 
 use std::{
+    future::{Future, poll_fn},
     io::{self, BufRead, Read},
+    pin::pin,
     sync::mpsc::{Receiver, SyncSender, sync_channel},
 };
 
@@ -26,15 +28,30 @@ pub(crate) enum Typed {
 /// Listens to standard input and to Ctrl-C, on threads of their own.
 pub(crate) fn listen() -> Receiver<Typed> {
     let (send, receive) = sync_channel(1);
+    let (ready, is_ready) = sync_channel(1);
     let stop = send.clone();
     std::thread::spawn(move || {
         if let Ok(runtime) = log::runtime() {
-            runtime.block_on(log::asked_to_stop());
+            runtime.block_on(stopped(&ready));
             let _ = stop.send(Typed::Stop);
         }
     });
+    // no question before Ctrl-C is heard; a thread that ended is heard as well
+    let _ = is_ready.recv();
     std::thread::spawn(move || forward(&mut io::stdin().lock(), &send));
     receive
+}
+
+/// Completes on Ctrl-C; says on `ready` when that is listened for.
+async fn stopped(ready: &SyncSender<()>) {
+    let mut stop = pin!(log::asked_to_stop());
+    // the first look at it is what begins to listen
+    poll_fn(|context| {
+        let polled = stop.as_mut().poll(context);
+        let _ = ready.try_send(());
+        polled
+    })
+    .await;
 }
 
 fn forward(input: &mut impl BufRead, send: &SyncSender<Typed>) {
