@@ -186,7 +186,12 @@ impl<W: Write> Dialogue<W> {
 pub(crate) fn listed(document: &Document, today: NaiveDate) -> Vec<String> {
     let mut lines = Vec::new();
     for (field, value) in document.answered() {
-        let label = field.label.split(" (").next().unwrap_or(field.label);
+        let label = field
+            .label
+            .split([',', '('])
+            .next()
+            .unwrap_or(field.label)
+            .trim_end();
         lines.push(format!("{label}: {}", shown(value)));
         if field.kind == Kind::CalibrationDue {
             lines.extend(overdue(&shown(value), today));
