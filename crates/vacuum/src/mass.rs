@@ -64,7 +64,7 @@ impl std::error::Error for ChargeError {}
 /// ```
 /// # use vacuum::mass::charge_g;
 /// assert_eq!(charge_g("58 g")?, 58.0);
-/// assert!((charge_g("2.05 oz")? - 58.116_539).abs() < 1e-6);
+/// assert!((charge_g("2.05 oz")? - 58.116_522).abs() < 1e-6);
 /// # Ok::<(), vacuum::mass::ChargeError>(())
 /// ```
 pub fn charge_g(text: &str) -> Result<f64, ChargeError> {
