@@ -49,6 +49,8 @@ pub fn check(data: &[u8]) {
         trace: &trace,
         findings: &findings,
         job: None,
+        choices: None,
+        gauge_dialect: None,
         source: "invented.csv",
         started_utc: None,
         made_by: "invented",

@@ -106,6 +106,8 @@ impl Judged {
             trace: &self.trace,
             findings: &self.findings,
             job: self.header.as_ref().map(|h| &h.job),
+            choices: None,
+            gauge_dialect: self.header.as_ref().and_then(|h| h.dialect.as_deref()),
             source: &self.source,
             started_utc: self.started_utc.as_deref(),
             made_by: MADE_BY,

@@ -57,6 +57,8 @@ fn draw(bencher: Bencher, what: &str) {
         trace: &trace,
         findings: &run.findings,
         job: run.job.as_ref(),
+        choices: None,
+        gauge_dialect: None,
         source: "bench",
         started_utc: None,
         made_by: "dryhold",

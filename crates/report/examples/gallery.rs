@@ -19,6 +19,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             trace: &trace,
             findings: &run.findings,
             job: run.job.as_ref(),
+            choices: None,
+            gauge_dialect: None,
             source: &source,
             started_utc: Some("2026-03-14T09:15:00Z"),
             made_by: "dryhold 0.1.0",

@@ -4,11 +4,11 @@ mod beside;
 mod header;
 mod overlay;
 
-pub(crate) use header::INVENTED;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
     Sheet,
+    contents::mark_words,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{self, Flag, Placed, ROW, SIZE},
     scale::{Axis, Tick, log_ticks, time_ticks},
@@ -258,19 +258,13 @@ fn flags(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag>
         if !time.holds(mark.elapsed_s) || told {
             continue;
         }
-        out.push(Flag::new(x_of(mark.elapsed_s), mark_words(mark), false));
+        out.push(Flag::new(
+            x_of(mark.elapsed_s),
+            mark_words(sheet, mark, 28),
+            false,
+        ));
     }
     out
-}
-
-/// A mark as a short label.
-fn mark_words(mark: &vacuum::Mark) -> String {
-    let note = one_line(&mark.note, 28);
-    match (mark.kind, note.is_empty()) {
-        (vacuum::MarkKind::Note, false) => note,
-        (kind, true) => kind.label().to_owned(),
-        (kind, false) => format!("{}: {note}", kind.label()),
-    }
 }
 
 /// Poles and words of the flags; isolation lines run through the plot.

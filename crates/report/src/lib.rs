@@ -19,6 +19,8 @@
 //!     trace: &trace,
 //!     findings,
 //!     job: None,
+//!     choices: None,
+//!     gauge_dialect: None,
 //!     source: "trace.csv",
 //!     started_utc: None,
 //!     made_by: "dryhold 0.1.0",
@@ -40,6 +42,7 @@
 //! No files, no clock, no judging. It prints only what the findings say.
 
 mod closeup;
+mod contents;
 mod curve;
 mod figures;
 mod html;
@@ -60,7 +63,7 @@ pub use wire::findings_json;
 pub use wording::{left_out_lines, summary_lines};
 
 use analyser::Findings;
-use vacuum::{GaugeIdentity, Job};
+use vacuum::{GaugeIdentity, Job, SheetChoices, SheetField};
 
 /// Everything a curve or a sheet is made from.
 #[derive(Debug, Clone, Copy)]
@@ -71,6 +74,10 @@ pub struct Sheet<'a> {
     pub findings: &'a Findings,
     /// The job, when one was given.
     pub job: Option<&'a Job>,
+    /// What was chosen about the sheet, instead of what the job says of it.
+    pub choices: Option<&'a SheetChoices>,
+    /// The dialect that the gauge's lines were read in, when known.
+    pub gauge_dialect: Option<&'a str>,
     /// Where the run came from (run folder or file); its name is printed.
     pub source: &'a str,
     /// When the run started, RFC 3339 in UTC, when known.
@@ -82,6 +89,18 @@ pub struct Sheet<'a> {
     pub record_sha256: Option<&'a str>,
     /// Gauges and channels recorded beside the judged one.
     pub beside: &'a [Companion<'a>],
+}
+
+impl Sheet<'_> {
+    /// The choices that count; `None` where nothing was chosen.
+    fn choices(&self) -> Option<&SheetChoices> {
+        self.choices.or(self.job.map(|job| &job.sheet))
+    }
+
+    /// True when `field` is to be printed.
+    fn prints(&self, field: SheetField) -> bool {
+        self.choices().is_none_or(|choices| choices.prints(field))
+    }
 }
 
 /// A gauge or channel drawn beside the judged one.

@@ -98,6 +98,8 @@ impl Typed {
             trace: &self.trace,
             findings: &self.findings,
             job: Some(&self.job),
+            choices: None,
+            gauge_dialect: None,
             source: &self.text,
             started_utc: Some(&self.text),
             made_by: &self.text,

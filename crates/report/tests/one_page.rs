@@ -78,6 +78,8 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
             trace: &trace,
             findings: &run.findings,
             job: run.job.as_ref(),
+            choices: None,
+            gauge_dialect: None,
             source: run.name,
             started_utc: Some("2026-03-14T09:15:00Z"),
             made_by: "dryhold 0.1.0",

@@ -5,6 +5,7 @@ use analyser::Verdict;
 use super::Form;
 use crate::{
     Sheet,
+    contents::INVENTED,
     figures::utc,
     is_invented,
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
@@ -12,9 +13,6 @@ use crate::{
     text::{fit, one_line, width, wrap_evenly},
     wording,
 };
-
-/// What demonstration data are called, everywhere.
-pub(crate) const INVENTED: &str = "INVENTED DEMONSTRATION DATA: no evidence of any repair";
 
 const MARGIN: f64 = 16.0;
 

@@ -22,6 +22,8 @@ fn sheet<'a>(run: &'a synthetic::Run, trace: &'a Trace) -> Sheet<'a> {
         trace,
         findings: &run.findings,
         job: run.job.as_ref(),
+        choices: None,
+        gauge_dialect: None,
         source: run.name,
         started_utc: Some("2026-03-14T09:15:00Z"),
         made_by: "dryhold 0.1.0",

@@ -1,169 +1,182 @@
-//! Head, verdict, timeline, findings, cautions, signatures, foot.
+//! The parts of the sheet as markup.
 
-use analyser::{Findings, IsolationBasis};
-use vacuum::MarkKind;
-
-use super::{sentence_list, typed};
 use crate::{
-    Sheet,
-    curve::INVENTED,
-    figures::{clock, utc},
-    is_invented, source_name,
+    contents::{
+        Contents, Criteria, Entry, List, Sentences, Signature, Timeline, more_findings,
+        more_in_record,
+    },
     text::{escape, one_line},
-    wording,
 };
 
 /// Rows of the timeline that fit the page.
 const TIMELINE_ROWS: usize = 11;
+/// Sentences under the findings that fit the page.
+const NOTES: usize = 4;
 
 /// The bar over demonstration data.
-pub(super) fn banner(sheet: &Sheet<'_>) -> String {
-    if is_invented(sheet) {
-        format!("<div class=\"banner\">{INVENTED}</div>")
-    } else {
-        String::new()
-    }
+pub(super) fn banner(contents: &Contents) -> String {
+    let bar = |words| format!("<div class=\"banner\">{}</div>", escape(words));
+    contents.banner.map(bar).unwrap_or_default()
 }
 
-/// Title and which run this is.
-pub(super) fn head(sheet: &Sheet<'_>) -> String {
-    let job = sheet.job.map_or_else(
-        || "no job data".to_owned(),
-        |job| format!("Job {}", typed(Some(&job.id), 40)),
-    );
-    let started = sheet.started_utc.map_or_else(
-        || "start time not known".to_owned(),
-        |s| format!("started {}", escape(&one_line(&utc(s), 40))),
-    );
+/// Shop, heading and which run this is.
+pub(super) fn head(contents: &Contents) -> String {
+    let shop = contents.shop.as_deref().map_or_else(String::new, |shop| {
+        format!("<div class=\"shop\">{}</div>", escape(shop))
+    });
     format!(
-        "<header class=\"head\"><h1>Evacuation and hold record</h1>\
-         <div class=\"identity\"><b>{job}</b>, {started}<br/>{}</div></header>",
-        escape(&one_line(source_name(sheet.source), 90))
+        "<header class=\"head\"><div>{shop}<h1>{}</h1></div>\
+         <div class=\"identity\"><b>{}</b>, {}<br/>{}</div></header>",
+        escape(&contents.heading),
+        escape(&contents.job),
+        escape(&contents.started),
+        escape(&contents.source)
     )
 }
 
 /// The verdict in large words with its reason.
-pub(super) fn verdict(findings: &Findings) -> String {
+pub(super) fn verdict(contents: &Contents) -> String {
     format!(
         "<div class=\"verdict {}\"><strong>{}</strong><p>{}</p></div>",
-        findings.verdict.word(),
-        findings.verdict.label(),
-        escape(&one_line(&wording::reason_sentence(findings), 230))
+        contents.verdict.word(),
+        escape(&contents.verdict_words),
+        escape(&contents.reason)
     )
 }
 
-/// Marks, isolation, target: what happened when.
-pub(super) fn timeline(sheet: &Sheet<'_>) -> String {
-    let events = events(sheet);
-    let mut out = String::from("<section class=\"timeline\"><h2>Timeline (h:mm:ss)</h2><ul>");
-    let shown = if events.len() > TIMELINE_ROWS {
-        TIMELINE_ROWS - 1
-    } else {
-        events.len()
-    };
-    for (at_s, words) in events.iter().take(shown) {
+/// Criteria and what was measured against each, side by side.
+pub(super) fn criteria(table: &Criteria) -> String {
+    let mut out = String::from("<table class=\"criteria\"><tr>");
+    for name in table.head {
+        out.push_str(&format!("<th>{}</th>", escape(name)));
+    }
+    out.push_str("</tr>");
+    for [name, asked, measured, met] in &table.rows {
         out.push_str(&format!(
-            "<li><span>{}</span><span>{}</span></li>",
-            clock(*at_s),
-            escape(&one_line(words, 46))
+            "<tr><td>{}</td><td>{}</td><td>{}</td><td class=\"met\">{}</td></tr>",
+            escape(name),
+            escape(asked),
+            escape(measured),
+            escape(met)
         ));
     }
-    let more = events.len() - shown;
-    if more > 0 {
+    out.push_str("</table>");
+    out
+}
+
+/// Names and values; long ones get two lines, others one: the height of the
+/// list is known.
+pub(super) fn list(class: &str, list: &List) -> String {
+    let mut out = format!(
+        "<section class=\"{class}\"><h2>{}</h2><dl>",
+        escape(list.title)
+    );
+    for entry in &list.entries {
+        let long = if entry.long { " class=\"long\"" } else { "" };
         out.push_str(&format!(
-            "<li><span></span><span>{more} more in the record</span></li>"
+            "<dt>{}</dt><dd{long}>{}</dd>",
+            escape(entry.name),
+            value(entry)
         ));
+    }
+    out.push_str("</dl></section>");
+    out
+}
+
+fn value(entry: &Entry) -> String {
+    let words = escape(&entry.value);
+    if entry.absent {
+        format!("<span class=\"absent\">{words}</span>")
+    } else {
+        words
+    }
+}
+
+/// What happened when; the first rows of it.
+pub(super) fn timeline(timeline: &Timeline) -> String {
+    let mut out = format!(
+        "<section class=\"timeline\"><h2>{}</h2><ul>",
+        escape(timeline.title)
+    );
+    let all = timeline.rows.len();
+    let shown = if all > TIMELINE_ROWS {
+        TIMELINE_ROWS - 1
+    } else {
+        all
+    };
+    let mut row = |at: &str, words: &str| {
+        out.push_str(&format!(
+            "<li><span>{}</span><span>{}</span></li>",
+            escape(at),
+            escape(words)
+        ));
+    };
+    for (at, words) in timeline.rows.iter().take(shown) {
+        row(at, words);
+    }
+    if shown < all {
+        row("", &more_in_record(all - shown));
     }
     out.push_str("</ul></section>");
     out
 }
 
-fn events(sheet: &Sheet<'_>) -> Vec<(f64, String)> {
-    let mut events: Vec<(f64, String)> = Vec::new();
-    for round in &sheet.findings.rounds {
-        if let Some(at) = round.pulldown.as_ref().and_then(|p| p.reached_target_s) {
-            events.push((at, "target reached".to_owned()));
-        }
-        for stall in round.pulldown.iter().flat_map(|p| &p.stalls) {
-            events.push((stall.start_s, format!("stall: {}", stall.kind.label())));
-        }
-        if let Some(hold) = &round.hold {
-            if hold.basis == IsolationBasis::Mark {
-                // the mark itself stands in the list
-                events.push((hold.end_s, "end of hold".to_owned()));
-                continue;
-            }
-            let how = wording::basis_phrase(hold.basis);
-            events.push((hold.isolated_at_s, format!("isolated ({how})")));
-            events.push((hold.end_s, "end of hold".to_owned()));
-        }
-    }
-    events.extend(sheet.trace.marks().iter().map(|mark| {
-        let note = one_line(&mark.note, 60);
-        let words = match (mark.kind, note.is_empty()) {
-            (MarkKind::Note, false) => note,
-            (kind, true) => kind.label().to_owned(),
-            (kind, false) => format!("{}: {note}", kind.label()),
-        };
-        (mark.elapsed_s, words)
-    }));
-    events.sort_by(|a, b| a.0.total_cmp(&b.0));
-    events
-}
-
 /// Next step, findings, stalls.
-pub(super) fn notes(findings: &Findings) -> String {
-    let mut sentences = vec![wording::sentence(&wording::next_step(findings))];
-    sentences.extend(wording::remarks(findings).map(|f| {
-        let at = f.at_s.filter(|s| s.is_finite());
-        let at = at.map(|s| format!("{}: ", clock(s))).unwrap_or_default();
-        wording::sentence(&format!("{at}{}", f.text))
-    }));
-    sentences.extend(wording::beside_sentences(findings));
-    let pulldowns = findings.rounds.iter().filter_map(|r| r.pulldown.as_ref());
-    let stalls = pulldowns.flat_map(|p| &p.stalls);
-    sentences.extend(stalls.map(wording::stall_sentence));
-    sentence_list(
-        "notes",
-        "What usually comes next; findings",
-        &sentences,
-        4,
-        "findings.json",
-    )
+pub(super) fn notes(notes: &Sentences) -> String {
+    sentence_list("notes", notes, NOTES)
 }
 
 /// Cautions for this job.
-pub(super) fn cautions(sheet: &Sheet<'_>) -> String {
-    let cautions = wording::cautions(sheet.job);
-    sentence_list("cautions", "Cautions", &cautions, cautions.len(), "")
+pub(super) fn cautions(cautions: &Sentences) -> String {
+    sentence_list("cautions", cautions, cautions.items.len())
+}
+
+/// A list of sentences, cut to `most` with a last line saying how many more.
+fn sentence_list(class: &str, sentences: &Sentences, most: usize) -> String {
+    // few sentences may be longer, so that the list is never higher
+    let (room, most_chars) = if sentences.items.len() <= 3 {
+        (" class=\"roomy\"", 205)
+    } else {
+        ("", 150)
+    };
+    let title = escape(sentences.title);
+    let mut out = format!("<section class=\"{class}\"><h2>{title}</h2><ul{room}>");
+    for (i, sentence) in sentences.items.iter().take(most).enumerate() {
+        let most_chars = if i == 0 { 270 } else { most_chars };
+        let line = escape(&one_line(sentence, most_chars));
+        out.push_str(&format!("<li>{line}</li>"));
+    }
+    let more = sentences.items.len().saturating_sub(most);
+    if more > 0 {
+        out.push_str(&format!("<li>{}</li>", escape(&more_findings(more))));
+    }
+    out.push_str("</ul></section>");
+    out
 }
 
 /// Lines to sign on.
-pub(super) fn signatures(sheet: &Sheet<'_>) -> String {
-    let name = |text: Option<&str>| {
-        let line = text.map(|t| one_line(t, 34)).unwrap_or_default();
-        escape(&line)
-    };
-    format!(
-        "<div class=\"sign\"><div><b>{}</b>Technician</div><div><b>{}</b>Licence or \
-         certificate no.</div><div>Signature</div><div>Date</div></div>",
-        name(sheet.job.and_then(|j| j.technician.as_deref())),
-        name(sheet.job.and_then(|j| j.licence.as_deref())),
-    )
+pub(super) fn signatures(signatures: &[Signature]) -> String {
+    let mut out = String::from("<div class=\"sign\">");
+    for Signature { known, label } in signatures {
+        let known = if known.is_empty() {
+            String::new()
+        } else {
+            format!("<b>{}</b>", escape(known))
+        };
+        out.push_str(&format!("<div>{known}{}</div>", escape(label)));
+    }
+    out.push_str("</div>");
+    out
 }
 
 /// Who judged, and who decides.
-pub(super) fn foot(sheet: &Sheet<'_>) -> String {
-    let criteria = &sheet.findings.criteria;
+pub(super) fn foot(contents: &Contents) -> String {
+    let digest = contents
+        .digest
+        .as_ref()
+        .map_or_else(String::new, |digest| format!(" {}", escape(&digest.words)));
     format!(
-        "<footer class=\"foot\">Judged by {} against “{}” ({}). “95 %: a to b” holds the true \
-         value in 19 of 20 cases. A passed hold does not say that there is no leak, only what it could have shown. Local codes and \
-         the maker's instructions decide.{}</footer>",
-        escape(&one_line(sheet.made_by, 40)),
-        escape(&one_line(&criteria.name, 40)),
-        escape(&one_line(&criteria.source, 60)),
-        sheet.record_sha256.map_or_else(String::new, |digest| {
-            format!(" {}", escape(&wording::record_line(digest)))
-        }),
+        "<footer class=\"foot\">{}{digest}</footer>",
+        escape(&contents.foot)
     )
 }

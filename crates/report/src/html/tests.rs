@@ -11,6 +11,8 @@ fn html_of(name: &str) -> String {
         trace: &trace,
         findings: &run.findings,
         job: run.job.as_ref(),
+        choices: None,
+        gauge_dialect: None,
         source: run.name,
         started_utc: Some("2026-03-14T09:15:00Z"),
         made_by: "dryhold 0.1.0",
@@ -49,7 +51,7 @@ fn the_sheet_carries_what_a_warranty_desk_asks() {
         "Judged by dryhold 0.1.0",
         "Digest of the record: 5f3c9d1e 0b7a4652 8894c1d2 e3f40516",
         "dryhold verify FOLDER",
-        "Local codes and the maker's instructions decide",
+        "Local codes and the maker&#39;s instructions decide",
     ] {
         assert!(html.contains(wanted), "\"{wanted}\" is missing");
     }

@@ -1,0 +1,74 @@
+use vacuum::{SheetChoices, SheetField};
+
+use super::Contents;
+use crate::{Sheet, Trace, synthetic};
+
+fn contents_of(name: &str, choices: &SheetChoices) -> Contents {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == name).unwrap();
+    let mut trace = Trace::default();
+    for entry in &run.entries {
+        trace.push(entry);
+    }
+    Contents::of(&Sheet {
+        trace: &trace,
+        findings: &run.findings,
+        job: run.job.as_ref(),
+        choices: Some(choices),
+        gauge_dialect: Some("tilde-frame"),
+        source: run.name,
+        started_utc: None,
+        made_by: "dryhold 0.1.0",
+        record_sha256: None,
+        beside: &[],
+    })
+}
+
+#[test]
+fn what_is_left_out_is_nowhere() {
+    let all = format!("{:?}", contents_of("many_marks", &SheetChoices::default()));
+    // each entry, and words that stand on the sheet because of it alone
+    let pairs = [
+        (SheetField::Appliance, "upright freezer"),
+        (SheetField::Model, "Invented UF-240"),
+        (SheetField::Serial, "INV 000 417"),
+        (SheetField::Charge, "\"57 g\""),
+        (SheetField::Oil, "ISO VG 10"),
+        (SheetField::Volume, "\"2.1 L\""),
+        (SheetField::Repair, "filter-drier replaced"),
+        (SheetField::Technician, "A. Nobody"),
+        (SheetField::Licence, "INV-55-1042"),
+        (SheetField::Shop, "Invented Cold Works"),
+        (SheetField::Pump, "rotary vane"),
+        (SheetField::Hose, "cores removed"),
+        (SheetField::GaugeSerial, "G-0093"),
+        (SheetField::Remarks, "warm water on the accumulator"),
+    ];
+    for (field, words) in pairs {
+        assert!(all.contains(words), "{words}");
+        let choices = SheetChoices {
+            leave_out: vec![field],
+            ..SheetChoices::default()
+        };
+        let left = format!("{:?}", contents_of("many_marks", &choices));
+        assert!(!left.contains(words), "{words}");
+        for (other, words) in pairs.iter().filter(|(other, _)| *other != field) {
+            assert!(left.contains(words), "{other:?} went with {field:?}");
+        }
+    }
+}
+
+#[test]
+fn without_personal_data_nobody_is_named() {
+    let choices = SheetChoices {
+        without_personal_data: Some(true),
+        ..SheetChoices::default()
+    };
+    let said = format!("{:?}", contents_of("many_marks", &choices));
+    for words in ["Nobody", "INV-55", "Cold Works", "accumulator"] {
+        assert!(!said.contains(words), "{words}");
+    }
+    assert!(said.contains("INV 000 417") && said.contains("tilde-frame"));
+    // lines to sign on stay, empty
+    assert!(said.contains("Technician") && said.contains("heat applied"));
+}
