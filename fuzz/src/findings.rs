@@ -55,6 +55,7 @@ pub fn check(data: &[u8]) {
         started_utc: None,
         made_by: "invented",
         record_sha256: None,
+        logo: None,
         beside: &[],
     };
     let json = report::findings_json(&findings, sheet.source);

@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use run_record::{ImportOptions, TimeUnit};
 use vacuum::{AccessSides, Criteria, Job, Refrigerant};
 
-use crate::{job::JobArguments, outcome::Failure};
+use crate::{job::JobArguments, outcome::Failure, sheet_options::SheetOptions};
 
 /// Watches the evacuation of a repaired sealed system and judges the hold.
 #[derive(Debug, Parser)]
@@ -175,6 +175,8 @@ pub(crate) struct ReportArguments {
     /// Private key the run was sealed with, if it is not your own
     #[arg(long, value_name = "FILE")]
     pub(crate) key: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) sheet: SheetOptions,
     #[command(flatten)]
     pub(crate) import: ImportArguments,
     #[command(flatten)]

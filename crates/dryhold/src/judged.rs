@@ -3,8 +3,9 @@
 use std::path::Path;
 
 use analyser::{Analyser, Findings, LeftOut};
-use report::{Sheet, Trace};
+use report::{Logo, Sheet, Trace};
 use run_record::{ImportOptions, RunHeader, Source, Summary};
+use vacuum::SheetChoices;
 
 use crate::{
     arguments::JudgingArguments,
@@ -100,18 +101,23 @@ impl Judged {
         self.beside.iter().map(Companion::drawn).collect()
     }
 
-    /// The sheet of this record, with these beside it.
-    pub(crate) fn sheet<'a>(&'a self, beside: &'a [report::Companion<'a>]) -> Sheet<'a> {
+    /// The sheet of this record, with what was chosen about it and these beside it.
+    pub(crate) fn sheet<'a>(
+        &'a self,
+        (choices, logo): (&'a SheetChoices, Option<&'a Logo>),
+        beside: &'a [report::Companion<'a>],
+    ) -> Sheet<'a> {
         Sheet {
             trace: &self.trace,
             findings: &self.findings,
             job: self.header.as_ref().map(|h| &h.job),
-            choices: None,
+            choices: Some(choices),
             gauge_dialect: self.header.as_ref().and_then(|h| h.dialect.as_deref()),
             source: &self.source,
             started_utc: self.started_utc.as_deref(),
             made_by: MADE_BY,
             record_sha256: self.record_sha256.as_deref(),
+            logo,
             beside,
         }
     }

@@ -16,6 +16,7 @@ use crate::{
     report_files, resume, review,
     seal::Sealer,
     session::{Marks, Recorded, Session},
+    sheet_options::SheetOptions,
 };
 
 /// What is recorded, from where, and into what.
@@ -150,7 +151,7 @@ fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
         Draw::Yes,
     )?;
     review::print_lines(&judged);
-    match report_files::write(&judged, folder) {
+    match report_files::write(&judged, folder, &SheetOptions::default()) {
         Ok(paths) => paths.iter().for_each(|p| say(format!("  {}", p.display()))),
         Err(failure) => complain(failure),
     }

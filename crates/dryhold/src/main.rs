@@ -24,6 +24,7 @@ mod resume;
 mod review;
 mod seal;
 mod session;
+mod sheet_options;
 mod time;
 mod verify;
 

@@ -5,11 +5,14 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use report::{PngSize, ReportError, Sheet};
+
 use crate::{
     arguments::ReportArguments,
     judged::{self, Draw, Judged},
     outcome::{Failure, Outcome, say},
     seal,
+    sheet_options::SheetOptions,
 };
 
 /// Draws one record.
@@ -21,7 +24,7 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
         None => default_folder(&arguments.path, judged.is_run),
     };
     let renewal = seal::Renewal::prepare(&arguments.path, &out, arguments.key.as_deref())?;
-    for path in write(&judged, &out)? {
+    for path in write(&judged, &out, &arguments.sheet)? {
         say(path.display());
     }
     if let Some(renewal) = renewal {
@@ -46,21 +49,19 @@ fn default_folder(path: &Path, is_run: bool) -> PathBuf {
 }
 
 /// Writes every picture of a record into `out`; gives their paths.
-pub(crate) fn write(judged: &Judged, out: &Path) -> Result<Vec<PathBuf>, Failure> {
+pub(crate) fn write(
+    judged: &Judged,
+    out: &Path,
+    options: &SheetOptions,
+) -> Result<Vec<PathBuf>, Failure> {
+    let job = judged.header.as_ref().map(|h| &h.job);
+    let choices = options.choices(job.map(|j| &j.sheet));
+    let record = Path::new(&judged.source);
+    let beside_record = record.parent().unwrap_or(Path::new("."));
+    let logo = options.logo(&choices, &[record, beside_record, Path::new(".")]);
     let beside = judged.companions();
-    let sheet = judged.sheet(&beside);
-    let json = report::findings_json(&judged.findings, &judged.source) + "\n";
-    let products = [
-        (
-            "curve.svg",
-            report::curve_svg(&sheet).map_err(Failure::other)?,
-        ),
-        (
-            "sheet.html",
-            report::sheet_html(&sheet).map_err(Failure::other)?,
-        ),
-        ("findings.json", json),
-    ];
+    let sheet = judged.sheet((&choices, logo.as_ref()), &beside);
+
     let cannot = |path: &Path, e: std::io::Error| {
         Failure::other(format!(
             "{} cannot be written: {e}; check the folder and free space, or give --out DIR",
@@ -69,13 +70,36 @@ pub(crate) fn write(judged: &Judged, out: &Path) -> Result<Vec<PathBuf>, Failure
     };
     std::fs::create_dir_all(out).map_err(|e| cannot(out, e))?;
     let mut paths = Vec::new();
-    for (name, text) in products {
+    // one after the other, so that no two are in memory at once
+    for (name, draw) in PRODUCTS {
+        let bytes = draw(&sheet).map_err(Failure::other)?;
         let path = out.join(name);
-        write_whole(&path, text.as_bytes()).map_err(|e| cannot(&path, e))?;
+        write_whole(&path, &bytes).map_err(|e| cannot(&path, e))?;
         paths.push(path);
     }
     Ok(paths)
 }
+
+type Draws = fn(&Sheet<'_>) -> Result<Vec<u8>, ReportError>;
+
+/// What is made from a record, in the order it is written.
+const PRODUCTS: [(&str, Draws); 6] = [
+    ("curve.svg", |s| {
+        report::curve_svg(s).map(String::into_bytes)
+    }),
+    ("curve.png", |s| report::curve_png(s, PngSize::Print)),
+    ("curve-small.png", |s| {
+        report::curve_png(s, PngSize::Message)
+    }),
+    ("sheet.html", |s| {
+        report::sheet_html(s).map(String::into_bytes)
+    }),
+    ("sheet.pdf", |s| report::sheet_pdf(s)),
+    ("findings.json", |s| {
+        let json = report::findings_json(s.findings, s.source) + "\n";
+        Ok(json.into_bytes())
+    }),
+];
 
 /// Writes a file so that a reader sees the old one or the new one, never half.
 pub(crate) fn write_whole(path: &Path, bytes: &[u8]) -> std::io::Result<()> {

@@ -63,6 +63,7 @@ fn draw(bencher: Bencher, what: &str) {
         started_utc: None,
         made_by: "dryhold",
         record_sha256: None,
+        logo: None,
         beside: &[],
     };
     bencher.bench(|| match what {

@@ -25,6 +25,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             started_utc: Some("2026-03-14T09:15:00Z"),
             made_by: "dryhold 0.1.0",
             record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
+            logo: None,
             beside: &[],
         };
         let gauge = vacuum::GaugeIdentity {
@@ -59,6 +60,20 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             fs::write(file("hold.svg"), svg)?;
         }
         fs::write(file("sheet.html"), report::sheet_html(&sheet)?)?;
+        for paper in vacuum::Paper::ALL {
+            let choices = vacuum::SheetChoices {
+                paper: Some(paper),
+                ..vacuum::SheetChoices::default()
+            };
+            let on = report::Sheet {
+                choices: Some(&choices),
+                ..sheet
+            };
+            let name = format!("{}.pdf", paper.code());
+            fs::write(file(&name), report::sheet_pdf(&on)?)?;
+        }
+        let small = report::curve_png(&sheet, report::PngSize::Message)?;
+        fs::write(file("curve-small.png"), small)?;
         fs::write(
             file("findings.json"),
             report::findings_json(&run.findings, &source),

@@ -8,6 +8,7 @@
 mod criteria;
 mod record;
 mod rise;
+mod rounds;
 mod system;
 
 use analyser::Verdict;
@@ -15,7 +16,7 @@ use vacuum::SheetField;
 
 use crate::{Sheet, figures::utc, is_invented, source_name, text::one_line, wording};
 
-pub(crate) use record::{mark_words, more_findings, more_in_record};
+pub(crate) use record::{continued, mark_words, more_findings, more_in_record, page_of};
 
 /// What demonstration data are called, everywhere.
 pub(crate) const INVENTED: &str = "INVENTED DEMONSTRATION DATA: no evidence of any repair";
@@ -32,6 +33,8 @@ pub(crate) struct Contents {
     pub(crate) language: &'static str,
     /// The bar over demonstration data.
     pub(crate) banner: Option<&'static str>,
+    /// What the logo is, for those who do not see it, where one is printed.
+    pub(crate) logo: Option<&'static str>,
     /// The shop, at the head.
     pub(crate) shop: Option<String>,
     /// Heading of the page.
@@ -49,7 +52,9 @@ pub(crate) struct Contents {
     /// Its reason, one sentence.
     pub(crate) reason: String,
     /// Criteria against what was measured.
-    pub(crate) criteria: Criteria,
+    pub(crate) criteria: Table,
+    /// Every round, when there are several.
+    pub(crate) rounds: Option<Table>,
     /// Said in the place of the close-up when there was no hold.
     pub(crate) no_hold: &'static str,
     /// The rise of the judged hold, as a leak and as water.
@@ -74,10 +79,12 @@ pub(crate) struct Contents {
 
 /// A table of four columns.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Criteria {
+pub(crate) struct Table {
     /// What the table is.
+    pub(crate) title: &'static str,
+    /// Names of the columns.
     pub(crate) head: [&'static str; 4],
-    /// Criterion, asked for, measured, met.
+    /// The first cell names the row.
     pub(crate) rows: Vec<[String; 4]>,
 }
 
@@ -182,6 +189,10 @@ impl Contents {
             ),
             language: "en",
             banner: is_invented(sheet).then_some(INVENTED),
+            logo: sheet
+                .logo
+                .filter(|_| sheet.prints(SheetField::Logo))
+                .map(|_| "Logo of the shop"),
             shop: shop(sheet),
             heading: "Evacuation and hold record".to_owned(),
             job: sheet.job.map_or_else(
@@ -197,6 +208,7 @@ impl Contents {
             verdict_words: findings.verdict.label().to_owned(),
             reason: one_line(&wording::reason_sentence(findings), 230),
             criteria: criteria::table(findings),
+            rounds: rounds::table(findings),
             no_hold: "No hold was found in this record: there is nothing to show here.",
             rise: rise::list(sheet),
             system: system::system(sheet),

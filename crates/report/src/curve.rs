@@ -25,6 +25,8 @@ pub(crate) enum Form {
     Standalone,
     /// On the sheet, which says these things itself.
     OnSheet,
+    /// On the sheet as it is printed, which gives it so many pixels of height.
+    OnPaper(u16),
 }
 
 /// Sizes of a form, px.
@@ -36,7 +38,7 @@ struct Dimensions {
 }
 
 impl Form {
-    const fn dimensions(self) -> Dimensions {
+    fn dimensions(self) -> Dimensions {
         match self {
             Self::Standalone => Dimensions {
                 width: 960.0,
@@ -46,6 +48,11 @@ impl Form {
             Self::OnSheet => Dimensions {
                 width: 800.0,
                 height: 280.0,
+                flag_rows: 4,
+            },
+            Self::OnPaper(height) => Dimensions {
+                width: 800.0,
+                height: f64::from(height),
                 flag_rows: 4,
             },
         }
@@ -76,12 +83,12 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
     let top = header_end + rows as f64 * ROW + 8.0;
     let (bottom, whole) = match form {
         Form::Standalone => (top + height, top + height + FOOT),
-        Form::OnSheet => (height - FOOT, height),
+        Form::OnSheet | Form::OnPaper(_) => (height - FOOT, height),
     };
 
     let plot = plot(sheet, time, Rect::new(x0, top, x1, bottom));
     axes(&plot, (&mut shapes, &mut texts));
-    if form == Form::OnSheet && crate::is_invented(sheet) {
+    if form != Form::Standalone && crate::is_invented(sheet) {
         // the sheet has the bar; this stays when the curve is cut out of it
         texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, "INVENTED DATA").bold());
     }

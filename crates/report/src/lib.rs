@@ -25,6 +25,7 @@
 //!     started_utc: None,
 //!     made_by: "dryhold 0.1.0",
 //!     record_sha256: None,
+//!     logo: None,
 //!     beside: &[],
 //! };
 //! let svg = report::curve_svg(&sheet)?;
@@ -45,9 +46,14 @@ mod closeup;
 mod contents;
 mod curve;
 mod figures;
+mod font;
 mod html;
+mod logo;
+mod page;
 mod paint;
+mod pdf;
 mod picture;
+mod pixels;
 mod place;
 mod scale;
 mod strokes;
@@ -58,12 +64,14 @@ mod trace;
 mod wire;
 pub mod wording;
 
+pub use logo::{Logo, LogoError};
+pub use pixels::PngSize;
 pub use trace::{Bin, Span, Trace};
 pub use wire::findings_json;
 pub use wording::{left_out_lines, summary_lines};
 
 use analyser::Findings;
-use vacuum::{GaugeIdentity, Job, SheetChoices, SheetField};
+use vacuum::{GaugeIdentity, Job, Paper, SheetChoices, SheetField};
 
 /// Everything a curve or a sheet is made from.
 #[derive(Debug, Clone, Copy)]
@@ -87,6 +95,8 @@ pub struct Sheet<'a> {
     /// Digest of the record as a whole, 64 hexadecimal characters, when it is a
     /// run folder: printed so that paper and record can be held together.
     pub record_sha256: Option<&'a str>,
+    /// The shop's logo.
+    pub logo: Option<&'a Logo>,
     /// Gauges and channels recorded beside the judged one.
     pub beside: &'a [Companion<'a>],
 }
@@ -95,6 +105,11 @@ impl Sheet<'_> {
     /// The choices that count; `None` where nothing was chosen.
     fn choices(&self) -> Option<&SheetChoices> {
         self.choices.or(self.job.map(|job| &job.sheet))
+    }
+
+    /// Paper the sheet is set for.
+    fn paper(&self) -> Paper {
+        self.choices().and_then(|c| c.paper).unwrap_or_default()
     }
 
     /// True when `field` is to be printed.
@@ -155,6 +170,26 @@ pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
 /// [`ReportError::Drawing`] when a picture on it cannot be drawn.
 pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, ReportError> {
     html::page(sheet)
+}
+
+/// The sheet as PDF for printing and for keeping: tagged, its fonts inside, real
+/// text, the curve as lines. One page; a second one for several rounds, or more
+/// findings than the first has room for.
+///
+/// Made for PDF/UA-1 and, when the start of the run is known, PDF/A-2a.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when the library that writes PDF refuses the sheet.
+pub fn sheet_pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
+    pdf::write(sheet)
+}
+
+/// The standalone curve as a PNG picture.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when a drawing library fails.
+pub fn curve_png(sheet: &Sheet<'_>, size: PngSize) -> Result<Vec<u8>, ReportError> {
+    pixels::curve(sheet, size)
 }
 
 /// The name of a run folder or file without the folders above it, which mean

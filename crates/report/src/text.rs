@@ -155,7 +155,7 @@ pub(crate) fn wrap(
 }
 
 /// Words of `text`; a power of ten ("2.2 × 10⁻⁶") counts as one.
-fn glued(text: &str) -> Vec<String> {
+pub(crate) fn glued(text: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         match words.last_mut() {

@@ -104,6 +104,7 @@ impl Typed {
             started_utc: Some(&self.text),
             made_by: &self.text,
             record_sha256: Some(&self.text),
+            logo: None,
             beside,
         }
     }

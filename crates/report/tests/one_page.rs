@@ -84,6 +84,7 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
             started_utc: Some("2026-03-14T09:15:00Z"),
             made_by: "dryhold 0.1.0",
             record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
+            logo: None,
             beside: &[],
         };
         let with = Sheet {

@@ -2,14 +2,15 @@
 
 use analyser::{Findings, Reason};
 
-use super::Criteria;
+use super::Table;
 use crate::{
     figures::{clock, duration, limit, micron, plain},
     wording,
 };
 
-pub(super) fn table(findings: &Findings) -> Criteria {
-    Criteria {
+pub(super) fn table(findings: &Findings) -> Table {
+    Table {
+        title: "Criteria and what was measured",
         head: ["Criterion", "Asked for", "Measured", "Met"],
         rows: vec![
             target(findings),

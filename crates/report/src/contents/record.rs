@@ -30,6 +30,16 @@ pub(crate) fn more_findings(sentences: usize) -> String {
     format!("{sentences} more in findings.json.")
 }
 
+/// A heading on the second page whose beginning stands on the first.
+pub(crate) fn continued(title: &str) -> String {
+    format!("{title} (continued)")
+}
+
+/// Which page this is.
+pub(crate) fn page_of(page: usize, pages: usize) -> String {
+    format!("Page {page} of {pages}")
+}
+
 fn events(sheet: &Sheet<'_>) -> Vec<(f64, String)> {
     let mut events: Vec<(f64, String)> = Vec::new();
     for round in &sheet.findings.rounds {

@@ -20,6 +20,7 @@ fn contents_of(name: &str, choices: &SheetChoices) -> Contents {
         started_utc: None,
         made_by: "dryhold 0.1.0",
         record_sha256: None,
+        logo: None,
         beside: &[],
     })
 }

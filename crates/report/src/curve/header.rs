@@ -24,7 +24,7 @@ pub(super) fn write(
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) -> f64 {
     let mut y = 4.0;
-    if form == Form::OnSheet {
+    if form != Form::Standalone {
         return y;
     }
     if is_invented(sheet) {

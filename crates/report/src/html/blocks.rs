@@ -2,8 +2,7 @@
 
 use crate::{
     contents::{
-        Contents, Criteria, Entry, List, Sentences, Signature, Timeline, more_findings,
-        more_in_record,
+        Contents, Entry, List, Sentences, Signature, Table, Timeline, more_findings, more_in_record,
     },
     text::{escape, one_line},
 };
@@ -45,7 +44,7 @@ pub(super) fn verdict(contents: &Contents) -> String {
 }
 
 /// Criteria and what was measured against each, side by side.
-pub(super) fn criteria(table: &Criteria) -> String {
+pub(super) fn criteria(table: &Table) -> String {
     let mut out = String::from("<table class=\"criteria\"><tr>");
     for name in table.head {
         out.push_str(&format!("<th>{}</th>", escape(name)));

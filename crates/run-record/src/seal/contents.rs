@@ -18,10 +18,11 @@ use crate::{
 pub(crate) const SEAL_NAME: &str = "seal.json";
 
 /// Files made from the record, which can be made from it again.
-const PRODUCTS: [&str; 5] = [
+const PRODUCTS: [&str; 6] = [
     "findings.json",
     "curve.svg",
     "curve.png",
+    "curve-small.png",
     "sheet.html",
     "sheet.pdf",
 ];

@@ -1,0 +1,160 @@
+//! The two faces of the printed sheet, and how wide they run.
+//!
+//! DejaVu Sans Condensed, regular and bold, from the package `dejavu`: embedded,
+//! so that paper looks the same on every machine. A shaper measures, so that what
+//! is set is what is drawn.
+
+use std::{ops::Range, sync::LazyLock};
+
+use rustybuzz::{Direction, UnicodeBuffer, script};
+
+/// Stands for a letter that the faces do not have.
+const NO_LETTER: char = '\u{25AF}';
+
+/// One face.
+pub(crate) struct Face {
+    /// The font file.
+    pub(crate) bytes: &'static [u8],
+    shaper: Option<rustybuzz::Face<'static>>,
+}
+
+/// A letter in its place; lengths in font sizes.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Glyph {
+    /// Number in the face.
+    pub(crate) id: u16,
+    /// What it writes, bytes of the text.
+    pub(crate) range: Range<usize>,
+    /// How far the next one stands.
+    pub(crate) advance: f32,
+    /// Shift sideways.
+    pub(crate) shift: f32,
+}
+
+static REGULAR: LazyLock<Face> = LazyLock::new(|| Face::new(dejavu::sans_condensed::regular()));
+static BOLD: LazyLock<Face> = LazyLock::new(|| Face::new(dejavu::sans_condensed::bold()));
+
+/// The face of a weight.
+pub(crate) fn face(bold: bool) -> &'static Face {
+    if bold { &BOLD } else { &REGULAR }
+}
+
+impl Face {
+    fn new(bytes: &'static [u8]) -> Self {
+        Self {
+            bytes,
+            shaper: rustybuzz::Face::from_slice(bytes, 0),
+        }
+    }
+
+    /// Letters the face has, others as an empty box. Scripts that run from right to
+    /// left count as not had: set the wrong way round they would say something else.
+    pub(crate) fn settable(&self, text: &str) -> String {
+        let has = |c: char| {
+            let known = self.shaper.as_ref().and_then(|face| face.glyph_index(c));
+            known.is_some_and(|glyph| glyph.0 != 0) && !runs_leftwards(c) && !is_private(c)
+        };
+        text.chars()
+            .map(|c| if has(c) { c } else { NO_LETTER })
+            .collect()
+    }
+
+    /// The letters of a text that is [settable](Face::settable).
+    pub(crate) fn glyphs(&self, text: &str) -> Vec<Glyph> {
+        let Some(face) = &self.shaper else {
+            return Vec::new();
+        };
+        let mut buffer = UnicodeBuffer::new();
+        buffer.push_str(text);
+        buffer.set_direction(Direction::LeftToRight);
+        buffer.set_script(script::LATIN);
+        let shaped = rustybuzz::shape(face, &[], buffer);
+        let per_em = 1.0 / per_em(face);
+        let infos = shaped.glyph_infos();
+        let places = infos.iter().zip(shaped.glyph_positions()).enumerate();
+        let placed = places.map(|(i, (info, at))| {
+            let from = start(info);
+            let next = infos[i + 1..].iter().map(start).find(|s| *s > from);
+            #[expect(clippy::cast_precision_loss, reason = "font units are small")]
+            let of = |units: i32| units as f32 * per_em;
+            Glyph {
+                id: u16::try_from(info.glyph_id).unwrap_or(0),
+                range: from..next.unwrap_or(text.len()),
+                advance: of(at.x_advance),
+                shift: of(at.x_offset),
+            }
+        });
+        placed.collect()
+    }
+
+    /// Width of a settable text, in units of `size`.
+    pub(crate) fn width(&self, text: &str, size: f64) -> f64 {
+        let advances = self.glyphs(text).into_iter();
+        advances.map(|g| f64::from(g.advance)).sum::<f64>() * size
+    }
+}
+
+fn per_em(face: &rustybuzz::Face<'_>) -> f32 {
+    #[expect(clippy::cast_precision_loss, reason = "font units are small")]
+    let units = face.units_per_em() as f32;
+    units
+}
+
+fn start(info: &rustybuzz::GlyphInfo) -> usize {
+    usize::try_from(info.cluster).unwrap_or(0)
+}
+
+/// Hebrew, Arabic and their neighbours, and their presentation forms.
+fn runs_leftwards(c: char) -> bool {
+    matches!(c, '\u{0590}'..='\u{08FF}' | '\u{FB1D}'..='\u{FDFF}' | '\u{FE70}'..='\u{FEFF}')
+}
+
+/// Private use: has no meaning on another machine.
+fn is_private(c: char) -> bool {
+    matches!(c, '\u{E000}'..='\u{F8FF}' | '\u{F0000}'..)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_faces_have_every_sign_that_figures_use() {
+        let signs = "µ≤≥±°²³⁰¹⁴⁵⁶⁷⁸⁹⁻−×·“”‘’…–„«»\u{202F}\u{A0}äöüßñéèçœ¿¡€";
+        for bold in [false, true] {
+            assert_eq!(face(bold).settable(signs), signs);
+        }
+    }
+
+    #[test]
+    fn what_the_faces_lack_is_shown_as_lacking() {
+        assert_eq!(face(false).settable("a漢b"), "a\u{25AF}b");
+        assert_eq!(face(true).settable("אב"), "\u{25AF}\u{25AF}");
+        let lack = face(false).glyphs(&NO_LETTER.to_string());
+        assert!(lack.iter().all(|g| g.id != 0), "the box itself is there");
+    }
+
+    #[test]
+    fn widths_are_those_of_the_font_file() {
+        // advances of the hmtx table, read byte by byte with another program:
+        // a = 1129, m = 1795 of 2048 units to the em
+        let width = face(false).width("am", 2048.0);
+        assert!((width - (1129.0 + 1795.0)).abs() < 1e-3, "{width}");
+        // "AV" is set closer than its letters are wide
+        let apart = face(true).width("A", 1.0) + face(true).width("V", 1.0);
+        assert!(face(true).width("AV", 1.0) < apart);
+    }
+
+    #[test]
+    fn every_byte_of_a_text_belongs_to_a_letter() {
+        for text in ["office “2.2 × 10⁻⁶ Pa·m³/s”", "", "ﬁ", "fi"] {
+            let glyphs = face(false).glyphs(text);
+            let mut at = 0;
+            for glyph in &glyphs {
+                assert_eq!(glyph.range.start, at, "{text}");
+                at = glyph.range.end;
+            }
+            assert_eq!(at, text.len());
+        }
+    }
+}

@@ -1,0 +1,239 @@
+//! A shop's logo: PNG or SVG in, pixels of a bounded size out.
+
+use std::sync::Arc;
+
+use resvg::{
+    tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform},
+    usvg,
+};
+
+use crate::pixels;
+
+/// Most bytes of a logo file.
+const MOST_BYTES: usize = 1 << 20;
+/// Most pixels to a side of a logo file.
+const MOST_SIDE: u32 = 4096;
+/// Pixels that it is kept in, at most: 300 to the inch of the room it gets.
+const KEPT: (f32, f32) = (400.0, 121.0);
+/// What a PNG file begins with.
+const PNG: &[u8] = b"\x89PNG\r\n\x1a\n";
+
+/// A logo for the head of the sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Logo {
+    width: u32,
+    height: u32,
+    /// Red, green, blue on white paper.
+    rgb: Arc<[u8]>,
+}
+
+/// Why a logo cannot be printed.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum LogoError {
+    /// The file is too large.
+    #[error("it has {bytes} bytes, more than 1 MB: give a smaller picture")]
+    TooLarge {
+        /// Its size.
+        bytes: usize,
+    },
+    /// The picture has no size, or too many pixels.
+    #[error("it is {width} × {height} pixels; it has to have 1 to 4,096 to a side")]
+    Dimensions {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+    },
+    /// Neither PNG nor SVG, or a damaged one.
+    #[error("it cannot be read as PNG or SVG ({cause}): save it anew as one of these")]
+    Unreadable {
+        /// What the reading library said.
+        cause: String,
+    },
+}
+
+impl Logo {
+    /// Reads a PNG or SVG file. An SVG picture gets no fonts, and nothing it names
+    /// outside itself.
+    ///
+    /// # Errors
+    /// [`LogoError`] for a file of more than 1 MB, a picture of more than 4,096
+    /// pixels to a side, and what is neither PNG nor SVG.
+    pub fn read(bytes: &[u8]) -> Result<Self, LogoError> {
+        if bytes.len() > MOST_BYTES {
+            return Err(LogoError::TooLarge { bytes: bytes.len() });
+        }
+        let drawn = if bytes.starts_with(PNG) {
+            from_png(bytes)?
+        } else {
+            from_svg(bytes)?
+        };
+        let pixels = drawn.data().chunks_exact(4);
+        Ok(Self {
+            width: drawn.width(),
+            height: drawn.height(),
+            // nothing shines through: it was drawn on white
+            rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
+        })
+    }
+
+    /// Width and height, pixels.
+    pub(crate) fn size(&self) -> (f64, f64) {
+        (f64::from(self.width), f64::from(self.height))
+    }
+
+    /// Red, green, blue and opacity, row by row, with width and height.
+    pub(crate) fn rgba(&self) -> (Vec<u8>, u32, u32) {
+        let pixels = self.rgb.chunks_exact(3);
+        let rgba = pixels.flat_map(|p| [p[0], p[1], p[2], u8::MAX]).collect();
+        (rgba, self.width, self.height)
+    }
+
+    /// The logo as a PNG file.
+    pub(crate) fn png(&self) -> Result<Vec<u8>, png::EncodingError> {
+        pixels::encode(&self.rgb, (self.width, self.height), None)
+    }
+}
+
+/// How much a picture of this size shrinks, or an SVG one grows.
+fn factor(width: f32, height: f32) -> f32 {
+    (KEPT.0 / width).min(KEPT.1 / height)
+}
+
+fn paper(width: f32, height: f32) -> Result<Pixmap, LogoError> {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "at most 400"
+    )]
+    let whole = |side: f32| side.round().max(1.0) as u32;
+    let (width, height) = (whole(width), whole(height));
+    let mut paper = Pixmap::new(width, height).ok_or(LogoError::Dimensions { width, height })?;
+    paper.fill(Color::WHITE);
+    Ok(paper)
+}
+
+fn from_png(bytes: &[u8]) -> Result<Pixmap, LogoError> {
+    let unreadable = |e: png::DecodingError| LogoError::Unreadable {
+        cause: e.to_string(),
+    };
+    let limits = png::Limits {
+        bytes: 4 * 4 * MOST_SIDE as usize * MOST_SIDE as usize,
+    };
+    let mut decoder = png::Decoder::new_with_limits(std::io::Cursor::new(bytes), limits);
+    decoder.set_transformations(png::Transformations::ALPHA | png::Transformations::STRIP_16);
+    let mut reader = decoder.read_info().map_err(unreadable)?;
+    let (width, height) = reader.info().size();
+    let dimensions = || LogoError::Dimensions { width, height };
+    if width > MOST_SIDE || height > MOST_SIDE {
+        return Err(dimensions());
+    }
+    let mut raw = vec![0; reader.output_buffer_size().ok_or_else(dimensions)?];
+    let frame = reader.next_frame(&mut raw).map_err(unreadable)?;
+    let channels = frame.color_type.samples();
+    let mut source = Pixmap::new(width, height).ok_or_else(dimensions)?;
+    for (pixel, sample) in source
+        .pixels_mut()
+        .iter_mut()
+        .zip(raw.chunks_exact(channels))
+    {
+        let (r, g, b, a) = match *sample {
+            [r, g, b, a] => (r, g, b, a),
+            [grey, a] => (grey, grey, grey, a),
+            [r, g, b] => (r, g, b, u8::MAX),
+            [grey] => (grey, grey, grey, u8::MAX),
+            _ => continue,
+        };
+        *pixel = resvg::tiny_skia::ColorU8::from_rgba(r, g, b, a).premultiply();
+    }
+    shrunk(source)
+}
+
+/// Halves a picture until it nearly fits, then fits it, on white.
+fn shrunk(mut source: Pixmap) -> Result<Pixmap, LogoError> {
+    loop {
+        #[expect(clippy::cast_precision_loss, reason = "at most 4096")]
+        let (width, height) = (source.width() as f32, source.height() as f32);
+        let by = factor(width, height).min(1.0);
+        let last = by > 0.5;
+        let step = by.max(0.5);
+        let mut smaller = paper(width * step, height * step)?;
+        let smooth = PixmapPaint {
+            quality: FilterQuality::Bilinear,
+            ..PixmapPaint::default()
+        };
+        let scale = Transform::from_scale(step, step);
+        smaller.draw_pixmap(0, 0, source.as_ref(), &smooth, scale, None);
+        if last {
+            return Ok(smaller);
+        }
+        source = smaller;
+    }
+}
+
+fn from_svg(bytes: &[u8]) -> Result<Pixmap, LogoError> {
+    let tree = usvg::Tree::from_data(bytes, &usvg::Options::default()).map_err(|e| {
+        LogoError::Unreadable {
+            cause: e.to_string(),
+        }
+    })?;
+    let size = tree.size();
+    let by = factor(size.width(), size.height());
+    let mut drawn = paper(size.width() * by, size.height() * by)?;
+    resvg::render(&tree, Transform::from_scale(by, by), &mut drawn.as_mut());
+    Ok(drawn)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn png_of(width: u32, height: u32, pixel: [u8; 3]) -> Vec<u8> {
+        let rgb = pixel.repeat((width * height) as usize);
+        pixels::encode(&rgb, (width, height), None).unwrap()
+    }
+
+    #[test]
+    fn a_picture_is_kept_in_its_colour_and_shape() {
+        let logo = Logo::read(&png_of(900, 300, [200, 30, 30])).unwrap();
+        assert_eq!((logo.width, logo.height), (363, 121));
+        assert!(
+            logo.rgb
+                .chunks(3)
+                .all(|p| p[0].abs_diff(200) < 3 && p[1].abs_diff(30) < 3)
+        );
+        let svg = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 40 10'>\
+                   <rect width='20' height='10' fill='#001080'/></svg>";
+        let logo = Logo::read(svg.as_bytes()).unwrap();
+        assert_eq!((logo.width, logo.height), (400, 100));
+        assert_eq!(logo.rgb[..3], [0x00, 0x10, 0x80]);
+        assert_eq!(logo.rgb[logo.rgb.len() - 3..], [255; 3], "paper is white");
+    }
+
+    #[test]
+    fn what_is_no_logo_is_refused_in_words() {
+        let big = vec![b' '; MOST_BYTES + 1];
+        let long = png_of(5000, 1, [0; 3]);
+        let mut torn = png_of(90, 90, [9; 3]);
+        torn.truncate(60);
+        for (bytes, words) in [
+            (&big[..], "1 MB"),
+            (&long[..], "5000 × 1"),
+            (&torn[..], "PNG or SVG"),
+            (b"", "PNG or SVG"),
+            (b"GIF89a", "PNG or SVG"),
+        ] {
+            let said = Logo::read(bytes).unwrap_err().to_string();
+            assert!(said.contains(words), "{said}");
+        }
+    }
+
+    #[test]
+    fn a_picture_reads_nothing_from_outside() {
+        let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='8' height='8'>\
+                   <image href='/etc/hostname' width='8' height='8'/></svg>";
+        let logo = Logo::read(svg.as_bytes()).unwrap();
+        assert!(logo.rgb.iter().all(|v| *v == 255));
+    }
+}

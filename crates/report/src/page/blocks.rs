@@ -1,0 +1,358 @@
+//! Tables, lists, lines to sign on, the code.
+
+use qrcode::{EcLevel, QrCode};
+
+use super::{
+    Drawn, Part, Role, Style,
+    column::{Column, fitted, wrap},
+};
+use crate::{
+    contents::{Entry, List, Sentences, Signature, Timeline, more_findings, more_in_record},
+    picture::{Dash, Ink, Rect},
+};
+
+/// Widest share of a column that names of entries take.
+const NAMES: f64 = 0.42;
+/// Room between a name and its value, pt.
+const GAP: f64 = 6.0;
+/// Where sentences begin, right of their bullet, pt.
+const INDENT: f64 = 6.0;
+
+/// Names and values under a heading; a value runs over `most` lines at most.
+pub(super) fn list(column: &mut Column, list: &List, most: usize) -> Part {
+    let names = list.entries.iter().map(|e| Style::BODY.width(e.name));
+    let name_width = names.fold(0.0, f64::max).min(NAMES * column.width) + GAP;
+    let mut parts = Vec::from(column.heading(list.title));
+    let mut items = Vec::new();
+    for entry in &list.entries {
+        items.push(item(column, entry, name_width, most));
+    }
+    parts.push(Part::Group(Role::List, items));
+    Part::Group(Role::Section, parts)
+}
+
+fn item(column: &mut Column, entry: &Entry, name_width: f64, most: usize) -> Part {
+    let most = if entry.long { most.max(2) } else { most };
+    let style = if entry.absent {
+        Style::BODY.grey()
+    } else {
+        Style::BODY
+    };
+    pair(
+        column,
+        (entry.name, &entry.value),
+        (name_width, style),
+        most,
+    )
+}
+
+/// A grey name and what stands beside it.
+fn pair(
+    column: &mut Column,
+    (name, value): (&str, &str),
+    (name_width, style): (f64, Style),
+    most: usize,
+) -> Part {
+    let grey = Style::BODY.grey();
+    let shown = fitted(name, grey, name_width - 0.5 * GAP);
+    let label = Drawn::Line(column.line(column.x, shown, grey));
+    let mut values = Column::new(
+        column.page,
+        column.x + name_width,
+        column.y,
+        column.width - name_width,
+    );
+    let (body, _) = values.text(value, style, most);
+    column.y = values.y.max(column.y + style.leading);
+    Part::Group(
+        Role::Item,
+        vec![
+            Part::Group(Role::Label, vec![Part::Leaf(column.page, vec![label])]),
+            Part::Group(Role::Body, vec![body]),
+        ],
+    )
+}
+
+/// Events from `from` on, at most `rows` of them with the line that says how many
+/// more there are; gives how many are shown.
+pub(super) fn timeline(
+    column: &mut Column,
+    timeline: &Timeline,
+    (from, rows): (usize, usize),
+    title: &str,
+) -> (Part, usize) {
+    let left = &timeline.rows[from.min(timeline.rows.len())..];
+    let shown = if left.len() > rows {
+        rows.saturating_sub(1)
+    } else {
+        left.len()
+    };
+    let mut parts = Vec::from(column.heading(title));
+    let widest = left.iter().take(shown).map(|r| Style::BODY.width(&r.0));
+    let name_width = widest.fold(20.0, f64::max) + GAP;
+    let mut items: Vec<Part> = left[..shown]
+        .iter()
+        .map(|(at, words)| pair(column, (at, words), (name_width, Style::BODY), 1))
+        .collect();
+    if shown < left.len() {
+        let more = more_in_record(left.len() - shown);
+        let mut indented = Column::new(
+            column.page,
+            column.x + name_width,
+            column.y,
+            column.width - name_width,
+        );
+        let (leaf, _) = indented.text(&more, Style::BODY.grey(), 1);
+        column.y = indented.y;
+        let body = Part::Group(Role::Body, vec![leaf]);
+        items.push(Part::Group(Role::Item, vec![body]));
+    }
+    parts.push(Part::Group(Role::List, items));
+    (Part::Group(Role::Section, parts), shown)
+}
+
+/// How much of a list of sentences there is room for.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Room {
+    /// Lines of all of them.
+    pub(super) lines: usize,
+    /// Lines of the first one, and of each other.
+    pub(super) each: (usize, usize),
+}
+
+/// Sentences with bullets from `from` on; gives how many are there whole, up to
+/// the first that is not. The last line says how many more there are, where
+/// `tell` is set.
+pub(super) fn sentences(
+    column: &mut Column,
+    sentences: &Sentences,
+    (from, room, tell): (usize, Room, bool),
+    title: &str,
+) -> (Part, usize) {
+    let style = Style::BODY;
+    let bottom = column.y;
+    let mut parts = Vec::from(column.heading(title));
+    let (mut items, mut used, mut whole, mut any_cut) = (Vec::new(), 0, from, false);
+    let all = &sentences.items;
+    let mut shown = from;
+    for (i, sentence) in all.iter().enumerate().skip(from) {
+        let rest = room.lines.saturating_sub(used);
+        // the last line is kept for how many more there are
+        let rest = if i + 1 < all.len() {
+            rest.saturating_sub(1)
+        } else {
+            rest
+        };
+        let most = if i == from { room.each.0 } else { room.each.1 }.min(rest);
+        if most == 0 {
+            break;
+        }
+        let mut indented = Column::new(
+            column.page,
+            column.x + INDENT,
+            column.y,
+            column.width - INDENT,
+        );
+        let (leaf, cut) = indented.text(sentence, style, most);
+        items.push(bullet(column));
+        items.push(Part::Group(
+            Role::Item,
+            vec![Part::Group(Role::Body, vec![leaf])],
+        ));
+        used += lines_of(indented.y - column.y, style);
+        column.y = indented.y;
+        shown = i + 1;
+        any_cut |= cut;
+        if !any_cut {
+            whole = shown;
+        }
+    }
+    if shown < all.len() && tell {
+        let mut indented = column.clone();
+        indented.x += INDENT;
+        let (leaf, _) = indented.text(&more_findings(all.len() - shown), style.grey(), 1);
+        column.y = indented.y;
+        let body = Part::Group(Role::Body, vec![leaf]);
+        items.push(Part::Group(Role::Item, vec![body]));
+    }
+    debug_assert!(column.y >= bottom);
+    parts.push(Part::Group(Role::List, items));
+    (Part::Group(Role::Section, parts), whole)
+}
+
+fn bullet(column: &Column) -> Part {
+    let middle = column.y + 0.5 * Style::BODY.leading;
+    let square = Drawn::Block {
+        rect: Rect::new(column.x + 0.6, middle - 1.1, column.x + 2.8, middle + 1.1),
+        fill: Some(Ink::Grey),
+        frame: None,
+    };
+    Part::Ornament(column.page, vec![square])
+}
+
+fn lines_of(height: f64, style: Style) -> usize {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a page has some hundred lines"
+    )]
+    let lines = (height / style.leading).round().max(0.0) as usize;
+    lines
+}
+
+/// A table; the columns end at these fractions of its width, and the last one is
+/// set in bold where `verdict` is set.
+pub(super) fn table<const N: usize>(
+    column: &mut Column,
+    head: &[&str; N],
+    rows: &[[String; N]],
+    (ends, verdict): ([f64; N], bool),
+) -> Part {
+    let bold = Style::BODY.bold();
+    let head: Vec<String> = head.iter().map(|h| (*h).to_owned()).collect();
+    let mut parts = vec![row(column, &head, &ends, |_| (true, true, bold))];
+    parts.push(rule_below(column, Ink::Black, 0.7));
+    for (i, cells) in rows.iter().enumerate() {
+        let of = |at: usize| match at {
+            0 => (true, false, Style::BODY),
+            at if at + 1 == N && verdict => (false, false, bold),
+            _ => (false, false, Style::BODY),
+        };
+        parts.push(row(column, cells, &ends, of));
+        if i + 1 < rows.len() {
+            parts.push(rule_below(column, Ink::Faint, 0.5));
+        }
+    }
+    Part::Group(Role::Table, parts)
+}
+
+/// One row; `of` says of a column whether its cell is a head, and of a column.
+fn row(
+    column: &mut Column,
+    cells: &[String],
+    ends: &[f64],
+    of: impl Fn(usize) -> (bool, bool, Style),
+) -> Part {
+    let mut bottom = column.y;
+    let mut start = 0.0;
+    let mut parts = Vec::new();
+    for (at, (cell, end)) in cells.iter().zip(ends).enumerate() {
+        let (head, of_column, style) = of(at);
+        let mut within = column.within(start, *end);
+        within.width -= if *end < 1.0 { GAP } else { 0.0 };
+        let (leaf, _) = within.text(cell, style, 2);
+        bottom = bottom.max(within.y);
+        let role = if head {
+            Role::HeadCell { of_column }
+        } else {
+            Role::Cell
+        };
+        parts.push(Part::Group(role, vec![leaf]));
+        start = *end;
+    }
+    column.y = bottom;
+    Part::Group(Role::Row, parts)
+}
+
+fn rule_below(column: &mut Column, ink: Ink, width: f64) -> Part {
+    column.y += 0.6;
+    let rule = Drawn::rule(column.x, column.right(), column.y, ink, width);
+    column.y += 0.6;
+    Part::Ornament(column.page, vec![rule])
+}
+
+/// Lines to sign on, side by side.
+pub(super) fn signatures(column: &mut Column, signatures: &[Signature]) -> Vec<Part> {
+    const SHARES: [f64; 4] = [0.27, 0.22, 0.33, 0.18];
+    let base = column.y + 20.0;
+    let mut from = 0.0;
+    let mut parts = Vec::new();
+    for (signature, share) in signatures.iter().zip(SHARES) {
+        let mut place = column.within(from, from + share);
+        place.width -= 10.0;
+        from += share;
+        parts.push(Part::Ornament(
+            column.page,
+            vec![Drawn::rule(place.x, place.right(), base, Ink::Black, 0.6)],
+        ));
+        let mut leaves = Vec::new();
+        if !signature.known.is_empty() {
+            place.y = base - Style::SIGNED.leading - 1.0;
+            leaves.push(place.text(&signature.known, Style::SIGNED, 1).0);
+        }
+        place.y = base + 1.0;
+        leaves.push(place.text(signature.label, Style::SMALL, 1).0);
+        parts.push(Part::Group(Role::Paragraph, leaves));
+    }
+    column.y = base + 1.0 + Style::SMALL.leading;
+    parts
+}
+
+/// Words in a box that differs with the verdict, and how wide the box is.
+pub(super) fn boxed(
+    column: &Column,
+    words: &str,
+    style: Style,
+    (fill, dash): (Option<Ink>, Dash),
+) -> (Part, Part, f64) {
+    let width = style.width(words) + 22.0;
+    let height = style.leading + 6.0;
+    let frame = Drawn::Block {
+        rect: Rect::new(
+            column.x + 0.7,
+            column.y + 0.7,
+            column.x + width - 0.7,
+            column.y + height - 0.7,
+        ),
+        fill,
+        frame: Some((Ink::Black, 1.4, dash)),
+    };
+    let mut inner = column.clone();
+    inner.y += 3.0;
+    let line = inner.line(column.x + 11.0, words.to_owned(), style);
+    (
+        Part::Ornament(column.page, vec![frame]),
+        Part::Leaf(column.page, vec![Drawn::Line(line)]),
+        width,
+    )
+}
+
+/// A text set against the right edge, in one line.
+pub(super) fn flush_right(column: &mut Column, words: &str, style: Style) -> Part {
+    let words = fitted(words, style, column.width);
+    let x = column.right() - style.width(&words);
+    let line = column.line(x, words, style);
+    column.y += style.leading;
+    Part::Leaf(column.page, vec![Drawn::Line(line)])
+}
+
+/// The code of a digest in a square of this side, its quiet zone included; `None`
+/// for what no code holds.
+pub(super) fn code(column: &Column, figures: &str, alt: &str, side: f64) -> Option<Part> {
+    let (dark, modules) = modules(figures)?;
+    #[expect(clippy::cast_precision_loss, reason = "a code has under 200 modules")]
+    let module = side / (modules + 2 * QUIET) as f64;
+    #[expect(clippy::cast_precision_loss, reason = "four")]
+    let quiet = QUIET as f64 * module;
+    let rect = Rect::new(column.x, column.y, column.x + side, column.y + side).grown(-quiet);
+    let code = Part::Leaf(column.page, vec![Drawn::Code { dark, rect }]);
+    Some(Part::Group(Role::Figure(alt.to_owned()), vec![code]))
+}
+
+/// Light modules around a code (ISO/IEC 18004 asks for four).
+pub(crate) const QUIET: usize = 4;
+
+/// Dark modules row by row, and how many there are to a side.
+pub(crate) fn modules(figures: &str) -> Option<(Vec<bool>, usize)> {
+    let code = QrCode::with_error_correction_level(figures.as_bytes(), EcLevel::M).ok()?;
+    let dark = code.to_colors().into_iter();
+    let dark = dark.map(|c| c == qrcode::Color::Dark).collect();
+    Some((dark, code.width()))
+}
+
+/// Lines a text needs in a column of this width.
+pub(super) fn height(words: &str, style: Style, width: f64, most: usize) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "a few lines")]
+    let lines = wrap(words, style, width, most).lines.len() as f64;
+    lines * style.leading
+}

@@ -1,0 +1,317 @@
+//! The first page: what stands where.
+
+use analyser::Verdict;
+
+use super::{
+    Drawn, ENDS, Part, Role, SIDE, Set, Style,
+    blocks::{self, Room},
+    column::Column,
+    second, size,
+};
+use crate::{
+    Sheet, closeup,
+    contents::{Contents, page_of},
+    curve::{self, Form},
+    picture::{Dash, Ink, Rect},
+};
+
+/// Room between blocks, pt.
+const APART: f64 = 5.0;
+/// Room between columns, as a fraction of the width.
+const GUTTER: f64 = 0.024;
+/// Side of the code, pt: a module is about half a millimetre.
+const CODE: f64 = 62.0;
+/// Least height of the curve, pt.
+const CURVE_LEAST: f64 = 150.0;
+/// Most height of the curve, pt.
+const CURVE_MOST: f64 = 236.0;
+/// Rows of the timeline on the first page.
+const TIMELINE_ROWS: usize = 11;
+/// Room for the logo, pt.
+const LOGO: (f64, f64) = (96.0, 29.0);
+
+/// What the first page could not hold.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Left {
+    /// Sentences of the notes that it holds whole.
+    pub(super) notes: usize,
+    /// Rows of the timeline on it.
+    pub(super) events: usize,
+}
+
+/// Sets the sheet.
+pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Set {
+    let size = size(sheet.paper());
+    let page = Column::new(0, SIDE, ENDS, size.0 - 2.0 * SIDE);
+    let bottom = size.1 - ENDS;
+
+    let mut column = page.clone();
+    let mut parts = top(sheet, contents, &mut column);
+    let curve_top = column.y;
+
+    // the rest is set from the same height and then lowered, once it is known how
+    // high the curve can be
+    let tight = lower_half(sheet, contents, &column);
+    let needed = tight.bottom - curve_top;
+    let curve_height = (bottom - curve_top - needed).clamp(CURVE_LEAST, CURVE_MOST);
+    parts.push(curve(sheet, &column, curve_height));
+    let mut rest = tight.parts;
+    // what is left over below a curve that is high enough stays at the foot
+    let by = (bottom - needed - curve_top).max(curve_height);
+    rest.iter_mut().for_each(|p| p.lower(by));
+    parts.extend(rest);
+
+    let more = second::page(contents, tight.left, (size, bottom));
+    let pages = if more.is_empty() { 1 } else { 2 };
+    parts.extend(more);
+    if pages > 1 {
+        parts.extend((0..pages).map(|at| number(at, pages, size)));
+    }
+    Set { size, pages, parts }
+}
+
+/// Which page this is, in the lower margin.
+fn number(at: usize, pages: usize, size: (f64, f64)) -> Part {
+    let mut foot = Column::new(at, SIDE, size.1 - ENDS + 6.0, size.0 - 2.0 * SIDE);
+    match blocks::flush_right(&mut foot, &page_of(at + 1, pages), Style::SMALL) {
+        Part::Leaf(page, drawn) => Part::Ornament(page, drawn),
+        other => other,
+    }
+}
+
+/// Bar, head, verdict, criteria.
+fn top(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part> {
+    let mut parts = Vec::new();
+    parts.extend(banner(contents, column).into_iter().flatten());
+    parts.extend(head(sheet, contents, column));
+    column.y += APART;
+    parts.extend(verdict(contents, column));
+    column.y += APART;
+    let ends = [0.14, 0.37, 0.91, 1.0];
+    let table = &contents.criteria;
+    parts.push(blocks::table(
+        column,
+        &table.head,
+        &table.rows,
+        (ends, true),
+    ));
+    column.y += APART;
+    parts
+}
+
+/// The bar over demonstration data.
+pub(super) fn banner(contents: &Contents, column: &mut Column) -> Option<[Part; 2]> {
+    let words = contents.banner?;
+    let style = Style::HEADING.white();
+    let bar = Rect::new(
+        column.x,
+        column.y,
+        column.right(),
+        column.y + style.leading + 2.6,
+    );
+    let block = Drawn::Block {
+        rect: bar,
+        fill: Some(Ink::Black),
+        frame: None,
+    };
+    column.y += 1.3;
+    let x = column.x + 0.5 * (column.width - style.width(words));
+    let line = Drawn::Line(column.line(x, words.to_owned(), style));
+    column.y = bar.y1 + 3.0;
+    Some([
+        Part::Ornament(column.page, vec![block]),
+        Part::Group(Role::Paragraph, vec![Part::Leaf(column.page, vec![line])]),
+    ])
+}
+
+/// Logo, shop and heading to the left; which run this is to the right.
+fn head(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut logo_end = 0.0;
+    let mut left = column.within(0.0, 0.58);
+    if let Some((logo, alt)) = sheet.logo.zip(contents.logo) {
+        let (wide, high) = logo.size();
+        let scale = (LOGO.0 / wide).min(LOGO.1 / high);
+        let rect = Rect::new(left.x, left.y, left.x + wide * scale, left.y + high * scale);
+        let figure = Role::Figure(alt.to_owned());
+        let drawn = Drawn::Logo {
+            logo: logo.clone(),
+            rect,
+        };
+        parts.push(Part::Group(
+            figure,
+            vec![Part::Leaf(column.page, vec![drawn])],
+        ));
+        let shift = rect.width() + 8.0;
+        left.x += shift;
+        left.width -= shift;
+        logo_end = rect.y1;
+    }
+    let mut right = column.within(0.6, 1.0);
+    if let Some(shop) = &contents.shop {
+        let (leaf, _) = left.text(shop, Style::SHOP, 1);
+        parts.push(Part::Group(Role::Paragraph, vec![leaf]));
+    }
+    let (leaf, _) = left.text(&contents.heading, Style::TITLE, 1);
+    parts.push(Part::Group(
+        Role::Heading(1, contents.heading.clone()),
+        vec![leaf],
+    ));
+    let lines = [
+        (&contents.job, Style::BODY.bold()),
+        (&contents.started, Style::BODY),
+        (&contents.source, Style::BODY.grey()),
+    ];
+    let leaves = lines.map(|(words, style)| blocks::flush_right(&mut right, words, style));
+    parts.push(Part::Group(Role::Paragraph, Vec::from(leaves)));
+    column.y = left.y.max(right.y).max(logo_end);
+    parts
+}
+
+/// The verdict in large words, in a box of its own for each, with its reason.
+fn verdict(contents: &Contents, column: &mut Column) -> Vec<Part> {
+    let (style, fill, dash) = match contents.verdict {
+        Verdict::Pass => (Style::VERDICT, None, Dash::Solid),
+        Verdict::Fail => (Style::VERDICT.white(), Some(Ink::Black), Dash::Solid),
+        Verdict::NotProven => (Style::VERDICT, None, Dash::Short),
+    };
+    let (frame, words, width) = blocks::boxed(column, &contents.verdict_words, style, (fill, dash));
+    let high = style.leading + 6.0;
+    let mut beside = column.clone();
+    beside.x += width + 11.0;
+    beside.width -= width + 11.0;
+    let needs = blocks::height(&contents.reason, Style::REASON, beside.width, 3);
+    beside.y += (0.5 * (high - needs)).max(0.0);
+    let (reason, _) = beside.text(&contents.reason, Style::REASON, 3);
+    column.y = (column.y + high).max(beside.y);
+    vec![frame, Part::Group(Role::Paragraph, vec![words, reason])]
+}
+
+fn curve(sheet: &Sheet<'_>, column: &Column, height: f64) -> Part {
+    const PIXELS: f64 = 800.0;
+    let scale = column.width / PIXELS;
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "some hundred pixels"
+    )]
+    let pixels = (height / scale).floor() as u16;
+    let picture = curve::picture(sheet, Form::OnPaper(pixels));
+    let alt = format!("{}. {}", picture.title, picture.description);
+    let drawn = Drawn::Curve {
+        picture: Box::new(picture),
+        x: column.x,
+        y: column.y,
+        scale,
+    };
+    let leaf = Part::Leaf(column.page, vec![drawn]);
+    Part::Group(Role::Figure(alt), vec![leaf])
+}
+
+/// What stands below the curve, set from the column's height.
+struct Lower {
+    parts: Vec<Part>,
+    bottom: f64,
+    left: Left,
+}
+
+fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
+    let mut column = from.clone();
+    column.y += APART;
+    let mut parts = hold(sheet, contents, &mut column);
+    column.y += APART;
+
+    let third = (1.0 - 2.0 * GUTTER) / 3.0;
+    let mut three =
+        [0.0, 1.0, 2.0].map(|i| column.within(i * (third + GUTTER), i * (third + GUTTER) + third));
+    parts.push(blocks::list(&mut three[0], &contents.system, 1));
+    parts.push(blocks::list(&mut three[1], &contents.instruments, 1));
+    let timeline = &contents.timeline;
+    let (part, events) =
+        blocks::timeline(&mut three[2], timeline, (0, TIMELINE_ROWS), timeline.title);
+    parts.push(part);
+    column.y = three.iter().fold(column.y, |y, c| y.max(c.y)) + APART;
+
+    let half = 0.5 * (1.0 - GUTTER);
+    let mut two = [column.within(0.0, half), column.within(half + GUTTER, 1.0)];
+    let room = Room {
+        lines: 9,
+        each: (4, 3),
+    };
+    let (part, notes) = blocks::sentences(
+        &mut two[0],
+        &contents.notes,
+        (0, room, true),
+        contents.notes.title,
+    );
+    parts.push(part);
+    let room = Room {
+        lines: 12,
+        each: (3, 2),
+    };
+    let cautions = &contents.cautions;
+    parts.push(blocks::sentences(&mut two[1], cautions, (0, room, false), cautions.title).0);
+    column.y = two[0].y.max(two[1].y) + APART;
+
+    parts.extend(foot(contents, &mut column));
+    Lower {
+        parts,
+        bottom: column.y,
+        left: Left { notes, events },
+    }
+}
+
+/// The close-up and what the rise means, side by side.
+fn hold(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part> {
+    let half = 0.5 * (1.0 - GUTTER);
+    let mut left = column.within(0.0, half);
+    let mut right = column.within(half + GUTTER, 1.0);
+    let close = if let Some(picture) = closeup::picture(sheet) {
+        let scale = left.width / picture.width;
+        let (x, y) = (left.x, left.y);
+        left.y += picture.height * scale;
+        let alt = format!("{}. {}", picture.title, picture.description);
+        let drawn = Drawn::Curve {
+            picture: Box::new(picture),
+            x,
+            y,
+            scale,
+        };
+        Part::Group(
+            Role::Figure(alt),
+            vec![Part::Leaf(column.page, vec![drawn])],
+        )
+    } else {
+        let (leaf, _) = left.text(contents.no_hold, Style::BODY.grey(), 3);
+        Part::Group(Role::Paragraph, vec![leaf])
+    };
+    let rise = blocks::list(&mut right, &contents.rise, 3);
+    column.y = left.y.max(right.y);
+    vec![close, rise]
+}
+
+/// Lines to sign on, who judged, who decides, and the digest with its code.
+fn foot(contents: &Contents, column: &mut Column) -> Vec<Part> {
+    let mut place = column.clone();
+    let digest = contents.digest.as_ref();
+    let code_at = Column::new(column.page, column.right() - CODE, column.y, CODE);
+    let code = digest.and_then(|d| blocks::code(&code_at, &d.figures, d.code_alt, CODE));
+    if code.is_some() {
+        place.width -= CODE + 6.0;
+    }
+    let mut parts = blocks::signatures(&mut place, &contents.signatures);
+    place.y += 3.0;
+    let words = std::iter::once(&contents.foot).chain(digest.map(|d| &d.words));
+    for words in words {
+        let (leaf, _) = place.text(words, Style::SMALL, 4);
+        parts.push(Part::Group(Role::Paragraph, vec![leaf]));
+    }
+    let code_end = if code.is_some() {
+        column.y + CODE
+    } else {
+        column.y
+    };
+    parts.extend(code);
+    column.y = place.y.max(code_end);
+    parts
+}
