@@ -62,6 +62,15 @@ fn parse(svg: &str) -> roxmltree::Document<'_> {
     roxmltree::Document::parse(svg).unwrap_or_else(|e| panic!("a picture: {e}"))
 }
 
+const PRODUCTS: [&str; 6] = [
+    "curve.svg",
+    "curve.png",
+    "curve-small.png",
+    "sheet.html",
+    "sheet.pdf",
+    "findings.json",
+];
+
 fn report(folder: &Path, arguments: &[&str]) -> Ran {
     let all: Vec<&str> = ["report"].iter().chain(arguments).copied().collect();
     dryhold_in(folder, all)
@@ -71,6 +80,11 @@ fn assert_has_pictures(folder: &Path) {
     let read = |name: &str| std::fs::read_to_string(folder.join(name)).expect("a file");
     assert_well_formed(&read("curve.svg"));
     assert_self_contained(&read("sheet.html"));
+    let bytes = |name: &str| std::fs::read(folder.join(name)).expect("a file");
+    assert!(bytes("sheet.pdf").starts_with(b"%PDF-1.7"));
+    for picture in ["curve.png", "curve-small.png"] {
+        assert!(bytes(picture).starts_with(b"\x89PNG\r\n\x1a\n"));
+    }
     let findings: serde_json::Value =
         serde_json::from_str(&read("findings.json")).expect("findings.json is JSON");
     assert_eq!(findings["schema"], "dryhold.findings/1");
@@ -84,11 +98,11 @@ fn a_foreign_table_is_drawn_where_asked() {
     let ran = report(folder.path(), &["bench.csv", "--out", "new/pictures"]).expect(0);
     let out = folder.path().join("new/pictures");
     assert_has_pictures(&out);
-    for name in ["curve.svg", "sheet.html", "findings.json"] {
+    for name in PRODUCTS {
         let shown = format!("new/pictures/{name}");
         assert!(ran.out.lines().any(|l| l == shown), "{}", ran.out);
     }
-    assert_eq!(runs(&out).len(), 3, "nothing else is left there");
+    assert_eq!(runs(&out).len(), 6, "nothing else is left there");
     assert_eq!(runs(folder.path()).len(), 2, "nothing beside the table");
 }
 
@@ -108,7 +122,7 @@ fn the_same_record_gives_the_same_pictures() {
     for out in ["one", "two"] {
         report(folder.path(), &["b.csv", "--out", out]).expect(0);
     }
-    for name in ["curve.svg", "sheet.html", "findings.json"] {
+    for name in PRODUCTS {
         let read = |out: &str| std::fs::read(folder.path().join(out).join(name)).expect("a file");
         assert!(read("one") == read("two"), "{name} differs");
     }
@@ -139,4 +153,65 @@ fn what_cannot_be_drawn_is_one_line() {
 
     let missing = dryhold(["report", "/no/such/run"]).expect(1);
     assert!(missing.complaint().contains("/no/such/run"));
+}
+
+#[test]
+fn the_sheet_is_made_as_it_was_asked_for() {
+    let folder = scratch();
+    let table = folder.path().join("b.csv");
+    std::fs::write(&table, Curve::of("gross-leak").marked()).expect("written");
+    let logo = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 30 10'>\
+                <rect width='30' height='10' fill='#104080'/></svg>";
+    std::fs::write(folder.path().join("logo.svg"), logo).expect("written");
+    let read = |out: &str, name: &str| {
+        std::fs::read(folder.path().join(out).join(name)).expect("a product")
+    };
+    report(folder.path(), &["b.csv", "--out", "a4"]).expect(0);
+    report(
+        folder.path(),
+        &[
+            "b.csv", "--out", "us", "--paper", "LETTER", "--logo", "logo.svg",
+        ],
+    )
+    .expect(0);
+    let html = |out: &str| String::from_utf8(read(out, "sheet.html")).expect("text");
+    assert!(html("us").contains("data:image/png;base64,"));
+    assert!(!html("a4").contains("data:image"));
+    assert!(read("us", "sheet.pdf") != read("a4", "sheet.pdf"));
+    let without = [
+        "b.csv",
+        "--out",
+        "no",
+        "--leave-out",
+        "serial,oil",
+        "--no-personal-data",
+    ];
+    report(
+        folder.path(),
+        &[&without[..], &["--logo", "logo.svg"]].concat(),
+    )
+    .expect(0);
+    let sheet = html("no");
+    assert!(!sheet.contains("<dt>Oil</dt>") && !sheet.contains("data:image"));
+    assert!(sheet.contains("<dt>Charge</dt>"));
+}
+
+#[test]
+fn a_logo_that_cannot_be_printed_never_costs_the_sheet() {
+    let folder = scratch();
+    std::fs::write(folder.path().join("b.csv"), Curve::of("gross-leak").plain()).expect("written");
+    std::fs::write(folder.path().join("logo.gif"), "GIF89a").expect("written");
+    for logo in ["logo.gif", "no-such-file.png"] {
+        let ran = report(folder.path(), &["b.csv", "--out", "o", "--logo", logo]).expect(0);
+        let said = ran.complaint();
+        assert!(
+            said.contains(logo) && said.contains("not printed"),
+            "{said}"
+        );
+        assert_has_pictures(&folder.path().join("o"));
+    }
+    let odd = report(folder.path(), &["b.csv", "--leave-out", "shoes"]).expect(2);
+    assert!(odd.complaint().contains("gauge-serial"), "{odd:?}");
+    let odd = report(folder.path(), &["b.csv", "--paper", "a5"]).expect(2);
+    assert!(odd.complaint().contains("letter"), "{odd:?}");
 }

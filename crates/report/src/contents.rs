@@ -16,7 +16,7 @@ use vacuum::SheetField;
 
 use crate::{Sheet, figures::utc, is_invented, source_name, text::one_line, wording};
 
-pub(crate) use record::{continued, mark_words, more_findings, more_in_record, page_of};
+pub(crate) use record::{OVERLEAF, continued, mark_words, more_findings, more_in_record, page_of};
 
 /// What demonstration data are called, everywhere.
 pub(crate) const INVENTED: &str = "INVENTED DEMONSTRATION DATA: no evidence of any repair";

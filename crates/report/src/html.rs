@@ -19,7 +19,7 @@ pub(crate) fn page(sheet: &Sheet<'_>) -> Result<String, ReportError> {
         .unwrap_or_else(|| format!("<p class=\"none\">{}</p>", escape(contents.no_hold)));
     let parts = [
         blocks::banner(&contents),
-        blocks::head(&contents),
+        blocks::head(&contents, sheet.logo),
         blocks::verdict(&contents),
         blocks::criteria(&contents.criteria),
         format!("<figure class=\"curve\">{curve}</figure>"),
@@ -38,7 +38,6 @@ pub(crate) fn page(sheet: &Sheet<'_>) -> Result<String, ReportError> {
             blocks::notes(&contents.notes),
             blocks::cautions(&contents.cautions)
         ),
-        blocks::signatures(&contents.signatures),
         blocks::foot(&contents),
     ];
     Ok(format!(

@@ -18,6 +18,7 @@ use crate::{
     picture::{Dash, Ink, Picture, Rect},
 };
 
+pub(crate) use blocks::{QUIET, modules};
 pub(crate) use compose::compose;
 
 /// Margins, pt: sides, top and bottom.

@@ -9,6 +9,9 @@ use crate::{Sheet, figures::clock, text::one_line, wording};
 /// Longest words of an event.
 const EVENT_CHARS: usize = 46;
 
+/// Longest finding.
+const LONGEST_NOTE: usize = 1500;
+
 /// Marks, isolation, target: what happened when.
 pub(super) fn timeline(sheet: &Sheet<'_>) -> Timeline {
     let rows = events(sheet)
@@ -24,6 +27,9 @@ pub(super) fn timeline(sheet: &Sheet<'_>) -> Timeline {
 pub(crate) fn more_in_record(rows: usize) -> String {
     format!("{rows} more in the record")
 }
+
+/// What stands below findings that go on on the second page.
+pub(crate) const OVERLEAF: &str = "More on page 2.";
 
 /// What stands below findings that were cut.
 pub(crate) fn more_findings(sentences: usize) -> String {
@@ -92,6 +98,8 @@ pub(super) fn notes(findings: &Findings) -> Sentences {
     let pulldowns = findings.rounds.iter().filter_map(|r| r.pulldown.as_ref());
     let stalls = pulldowns.flat_map(|p| &p.stalls);
     items.extend(stalls.map(wording::stall_sentence));
+    // what a reader of files or a gauge said may hold anything
+    let items = items.iter().map(|s| one_line(s, LONGEST_NOTE)).collect();
     Sentences {
         title: "What usually comes next; findings",
         items,

@@ -1,9 +1,14 @@
 //! The parts of the sheet as markup.
 
+use base64::{Engine, engine::general_purpose::STANDARD as BASE64};
+
 use crate::{
+    Logo,
     contents::{
-        Contents, Entry, List, Sentences, Signature, Table, Timeline, more_findings, more_in_record,
+        Contents, Digest, Entry, List, Sentences, Signature, Table, Timeline, more_findings,
+        more_in_record,
     },
+    page::{QUIET, modules},
     text::{escape, one_line},
 };
 
@@ -19,12 +24,20 @@ pub(super) fn banner(contents: &Contents) -> String {
 }
 
 /// Shop, heading and which run this is.
-pub(super) fn head(contents: &Contents) -> String {
+pub(super) fn head(contents: &Contents, logo: Option<&Logo>) -> String {
+    let logo = logo.zip(contents.logo).and_then(|(logo, alt)| {
+        let png = BASE64.encode(logo.png().ok()?);
+        let alt = escape(alt);
+        Some(format!(
+            "<img class=\"logo\" alt=\"{alt}\" src=\"data:image/png;base64,{png}\"/>"
+        ))
+    });
+    let logo = logo.unwrap_or_default();
     let shop = contents.shop.as_deref().map_or_else(String::new, |shop| {
         format!("<div class=\"shop\">{}</div>", escape(shop))
     });
     format!(
-        "<header class=\"head\"><div>{shop}<h1>{}</h1></div>\
+        "<header class=\"head\">{logo}<div class=\"name\">{shop}<h1>{}</h1></div>\
          <div class=\"identity\"><b>{}</b>, {}<br/>{}</div></header>",
         escape(&contents.heading),
         escape(&contents.job),
@@ -154,7 +167,7 @@ fn sentence_list(class: &str, sentences: &Sentences, most: usize) -> String {
 }
 
 /// Lines to sign on.
-pub(super) fn signatures(signatures: &[Signature]) -> String {
+fn signatures(signatures: &[Signature]) -> String {
     let mut out = String::from("<div class=\"sign\">");
     for Signature { known, label } in signatures {
         let known = if known.is_empty() {
@@ -168,14 +181,37 @@ pub(super) fn signatures(signatures: &[Signature]) -> String {
     out
 }
 
-/// Who judged, and who decides.
+/// Lines to sign on, who judged, who decides, the digest and its code.
 pub(super) fn foot(contents: &Contents) -> String {
-    let digest = contents
-        .digest
-        .as_ref()
-        .map_or_else(String::new, |digest| format!(" {}", escape(&digest.words)));
+    let digest = contents.digest.as_ref();
+    let words = digest.map_or_else(String::new, |digest| format!(" {}", escape(&digest.words)));
+    let code = digest.and_then(code).unwrap_or_default();
     format!(
-        "<footer class=\"foot\">{}{digest}</footer>",
+        "<div class=\"end\"><div>{}<footer class=\"foot\">{}{words}</footer></div>{code}</div>",
+        signatures(&contents.signatures),
         escape(&contents.foot)
     )
+}
+
+/// The digest as a code that a camera reads, its quiet zone included.
+fn code(digest: &Digest) -> Option<String> {
+    let (dark, side) = modules(&digest.figures)?;
+    let across = side + 2 * QUIET;
+    let mut path = String::new();
+    for (row, modules) in dark.chunks(side).enumerate() {
+        let mut from = 0;
+        for run in modules.chunk_by(|a, b| a == b) {
+            if run[0] {
+                let (x, y, wide) = (from + QUIET, row + QUIET, run.len());
+                path.push_str(&format!("M{x} {y}h{wide}v1h-{wide}z"));
+            }
+            from += run.len();
+        }
+    }
+    Some(format!(
+        "<svg class=\"code\" xmlns=\"http://www.w3.org/2000/svg\" \
+         viewBox=\"0 0 {across} {across}\" role=\"img\" shape-rendering=\"crispEdges\">\
+         <title>{}</title><path fill=\"#000000\" d=\"{path}\"/></svg>",
+        escape(digest.code_alt)
+    ))
 }

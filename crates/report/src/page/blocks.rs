@@ -7,7 +7,9 @@ use super::{
     column::{Column, fitted, wrap},
 };
 use crate::{
-    contents::{Entry, List, Sentences, Signature, Timeline, more_findings, more_in_record},
+    contents::{
+        Entry, List, OVERLEAF, Sentences, Signature, Timeline, more_findings, more_in_record,
+    },
     picture::{Dash, Ink, Rect},
 };
 
@@ -120,17 +122,26 @@ pub(super) struct Room {
     pub(super) each: (usize, usize),
 }
 
+/// What the last line says of sentences that are missing or cut.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Tell {
+    /// None is missing.
+    Nothing,
+    /// They are on the second page.
+    Overleaf,
+    /// How many there are, and where.
+    HowMany,
+}
+
 /// Sentences with bullets from `from` on; gives how many are there whole, up to
-/// the first that is not. The last line says how many more there are, where
-/// `tell` is set.
+/// the first that is not.
 pub(super) fn sentences(
     column: &mut Column,
     sentences: &Sentences,
-    (from, room, tell): (usize, Room, bool),
+    (from, room, tell): (usize, Room, Tell),
     title: &str,
 ) -> (Part, usize) {
     let style = Style::BODY;
-    let bottom = column.y;
     let mut parts = Vec::from(column.heading(title));
     let (mut items, mut used, mut whole, mut any_cut) = (Vec::new(), 0, from, false);
     let all = &sentences.items;
@@ -167,15 +178,19 @@ pub(super) fn sentences(
             whole = shown;
         }
     }
-    if shown < all.len() && tell {
+    let told = match tell {
+        Tell::Nothing => None,
+        Tell::Overleaf => (whole < all.len()).then(|| OVERLEAF.to_owned()),
+        Tell::HowMany => (shown < all.len()).then(|| more_findings(all.len() - shown)),
+    };
+    if let Some(told) = told {
         let mut indented = column.clone();
         indented.x += INDENT;
-        let (leaf, _) = indented.text(&more_findings(all.len() - shown), style.grey(), 1);
+        let (leaf, _) = indented.text(&told, style.grey(), 1);
         column.y = indented.y;
         let body = Part::Group(Role::Body, vec![leaf]);
         items.push(Part::Group(Role::Item, vec![body]));
     }
-    debug_assert!(column.y >= bottom);
     parts.push(Part::Group(Role::List, items));
     (Part::Group(Role::Section, parts), whole)
 }
@@ -255,9 +270,9 @@ fn row(
 }
 
 fn rule_below(column: &mut Column, ink: Ink, width: f64) -> Part {
-    column.y += 0.6;
+    column.y += 0.5;
     let rule = Drawn::rule(column.x, column.right(), column.y, ink, width);
-    column.y += 0.6;
+    column.y += 0.5 + 0.7 * width;
     Part::Ornament(column.page, vec![rule])
 }
 

@@ -4,7 +4,7 @@ use analyser::Verdict;
 
 use super::{
     Drawn, ENDS, Part, Role, SIDE, Set, Style,
-    blocks::{self, Room},
+    blocks::{self, Room, Tell},
     column::Column,
     second, size,
 };
@@ -241,7 +241,7 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
     let (part, notes) = blocks::sentences(
         &mut two[0],
         &contents.notes,
-        (0, room, true),
+        (0, room, Tell::Overleaf),
         contents.notes.title,
     );
     parts.push(part);
@@ -250,7 +250,15 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
         each: (3, 2),
     };
     let cautions = &contents.cautions;
-    parts.push(blocks::sentences(&mut two[1], cautions, (0, room, false), cautions.title).0);
+    parts.push(
+        blocks::sentences(
+            &mut two[1],
+            cautions,
+            (0, room, Tell::Nothing),
+            cautions.title,
+        )
+        .0,
+    );
     column.y = two[0].y.max(two[1].y) + APART;
 
     parts.extend(foot(contents, &mut column));

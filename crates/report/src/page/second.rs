@@ -2,7 +2,7 @@
 
 use super::{
     Part, Role, SIDE, Style,
-    blocks::{self, Room},
+    blocks::{self, Room, Tell},
     column::Column,
     compose::{Left, banner},
 };
@@ -56,7 +56,7 @@ pub(super) fn page(
             each: (LONGEST, LONGEST),
         };
         let title = continued(contents.notes.title);
-        let asked = (left.notes, room, true);
+        let asked = (left.notes, room, Tell::HowMany);
         parts.push(blocks::sentences(&mut halves[0], &contents.notes, asked, &title).0);
     }
     if events_left {

@@ -1,1 +1,235 @@
+use vacuum::{Paper, SheetChoices};
 
+use super::{Drawn, ENDS, Part, SIDE, Set, blocks, compose};
+use crate::{Sheet, Trace, contents::Contents, picture::Rect, synthetic};
+
+const DIGEST: &str = "5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516";
+
+fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {
+    for run in synthetic::runs() {
+        let mut trace = Trace::default();
+        run.entries.iter().for_each(|e| trace.push(e));
+        let mut second = Trace::default();
+        let entries = synthetic::pump_side(&run);
+        entries.iter().for_each(|e| second.push(e));
+        let gauge = vacuum::GaugeIdentity {
+            description: Some("diaphragm gauge with a rather long description, invented".into()),
+            serial: Some("G-0012-INVENTED".into()),
+            calibrated_on: Some("2026-01-15".into()),
+            calibration_due: Some("2027-01-15".into()),
+        };
+        let beside = [crate::Companion {
+            place: "pump side",
+            gauge: &gauge,
+            trace: &second,
+        }];
+        for (paper, beside) in [
+            (Paper::A4, &beside[..]),
+            (Paper::Letter, &beside[..]),
+            (Paper::A4, &[]),
+            (Paper::Letter, &[]),
+        ] {
+            let choices = SheetChoices {
+                paper: Some(paper),
+                ..SheetChoices::default()
+            };
+            let sheet = Sheet {
+                trace: &trace,
+                findings: &run.findings,
+                job: run.job.as_ref(),
+                choices: Some(&choices),
+                gauge_dialect: Some("tilde-frame"),
+                source: run.name,
+                started_utc: Some("2026-03-14T09:15:00Z"),
+                made_by: "dryhold 0.1.0",
+                record_sha256: Some(DIGEST),
+                logo: None,
+                beside,
+            };
+            let contents = Contents::of(&sheet);
+            let name = format!("{} on {}", run.name, paper.code());
+            see(&name, &contents, &compose(&sheet, &contents));
+        }
+    }
+}
+
+/// What a thing covers, and whether other things may lie on it.
+fn covered(drawn: &Drawn) -> Option<Rect> {
+    match drawn {
+        Drawn::Line(line) => Some(line.bounds()),
+        Drawn::Curve {
+            picture,
+            x,
+            y,
+            scale,
+        } => Some(Rect::new(
+            *x,
+            *y,
+            x + picture.width * scale,
+            y + picture.height * scale,
+        )),
+        Drawn::Code { rect, .. } | Drawn::Logo { rect, .. } => Some(*rect),
+        // rules and bars lie under words
+        Drawn::Block { .. } => None,
+    }
+}
+
+#[test]
+fn nothing_is_clipped_or_lies_on_anything_else() {
+    let mut lines = 0;
+    each_set(|name, _, set| {
+        assert!((1..=2).contains(&set.pages), "{name}: {}", set.pages);
+        let room = Rect::new(SIDE, ENDS, set.size.0 - SIDE, set.size.1 - ENDS).grown(0.3);
+        let mut seen: Vec<(usize, Rect, String)> = Vec::new();
+        for part in &set.parts {
+            part.visit(&mut |page, drawn| {
+                let Some(rect) = covered(drawn) else { return };
+                let words = match drawn {
+                    Drawn::Line(line) => line.words.clone(),
+                    _ => "a picture".to_owned(),
+                };
+                lines += 1;
+                let numbered = words.starts_with("Page ");
+                assert!(
+                    room.contains(&rect) || numbered,
+                    "{name}: “{words}” at {rect:?} is outside {room:?}"
+                );
+                for (other_page, other, said) in &seen {
+                    // touching is not lying on
+                    let apart = *other_page != page || !other.overlaps(&rect.grown(-0.2));
+                    assert!(
+                        apart,
+                        "{name}: “{words}” {rect:?} lies on “{said}” {other:?}"
+                    );
+                }
+                seen.push((page, rect, words));
+            });
+        }
+    });
+    assert!(lines > 5000, "{lines}");
+}
+
+#[test]
+fn no_word_is_set_that_the_contents_do_not_say() {
+    each_set(|name, contents, set| {
+        let all = squeezed(&crate::font::face(false).settable(&format!("{contents:?}")));
+        for part in &set.parts {
+            part.visit(&mut |_, drawn| {
+                let Drawn::Line(line) = drawn else { return };
+                let words = squeezed(line.words.trim_end_matches('…'));
+                // what is said of what is missing is put together on the page
+                let told = line.words.contains(" more in ")
+                    || line.words == crate::contents::OVERLEAF
+                    || line.words.contains("(continued)")
+                    || line.words.starts_with("Page ")
+                    || line.words.contains(&contents.started);
+                assert!(told || all.contains(&words), "{name}: “{}”", line.words);
+            });
+        }
+    });
+}
+
+/// Without white space and the marks of the debug form.
+fn squeezed(text: &str) -> String {
+    let plain = text.replace("\\\"", "\"").replace("\\'", "'");
+    plain.chars().filter(|c| !c.is_whitespace()).collect()
+}
+
+#[test]
+fn every_entry_of_a_plain_run_is_set_whole() {
+    each_set(|name, contents, set| {
+        if !name.starts_with("both_1h") {
+            return;
+        }
+        let mut set_words = String::new();
+        for part in &set.parts {
+            part.visit(&mut |_, drawn| {
+                if let Drawn::Line(line) = drawn {
+                    set_words += &squeezed(&line.words);
+                }
+            });
+        }
+        let lists = [&contents.rise, &contents.system, &contents.instruments];
+        let entries = lists.iter().flat_map(|l| &l.entries).map(|e| &e.value);
+        let rows = contents.criteria.rows.iter().flatten();
+        let sentences = contents.notes.items.iter().chain(&contents.cautions.items);
+        let others = [&contents.reason, &contents.foot, &contents.verdict_words];
+        let digest = contents.digest.iter().map(|d| &d.words);
+        for words in entries
+            .chain(rows)
+            .chain(sentences)
+            .chain(others)
+            .chain(digest)
+        {
+            let long = words.starts_with("pump side, diaphragm");
+            let there = set_words.contains(&squeezed(words));
+            assert!(there || long, "{name}: “{words}”");
+        }
+    });
+}
+
+#[test]
+fn a_second_page_is_for_rounds_and_findings() {
+    each_set(|name, contents, set| {
+        let rounds = contents.rounds.is_some();
+        let many = contents.notes.items.len() > 3;
+        assert!(set.pages == 1 || rounds || many, "{name}");
+        assert!(!rounds || set.pages == 2, "{name}");
+    });
+}
+
+/// The code as a decoder that is not ours reads it from pixels.
+#[test]
+fn the_code_reads_as_the_digest() {
+    const MODULE: usize = 4;
+    let (dark, side) = blocks::modules(DIGEST).unwrap();
+    assert_eq!(dark.len(), side * side);
+    let across = (side + 2 * blocks::QUIET) * MODULE;
+    let is_dark = |x: usize, y: usize| {
+        let inside = |v: usize| {
+            (v / MODULE)
+                .checked_sub(blocks::QUIET)
+                .filter(|m| *m < side)
+        };
+        matches!((inside(x), inside(y)), (Some(x), Some(y)) if dark[y * side + x])
+    };
+    let mut read = rqrr::PreparedImage::prepare_from_greyscale(across, across, |x, y| {
+        if is_dark(x, y) { 0 } else { 255 }
+    });
+    let grids = read.detect_grids();
+    assert_eq!(grids.len(), 1);
+    assert_eq!(grids[0].decode().unwrap().1, DIGEST);
+}
+
+#[test]
+fn the_quiet_zone_of_the_code_is_empty() {
+    each_set(|name, _, set| {
+        let mut code = None;
+        let mut others = Vec::new();
+        for part in &set.parts {
+            part.visit(&mut |page, drawn| match drawn {
+                Drawn::Code { dark, rect } => code = Some((page, dark.len().isqrt(), *rect)),
+                other => others.extend(covered(other).map(|r| (page, r))),
+            });
+        }
+        let (page, side, rect) = code.unwrap();
+        #[expect(clippy::cast_precision_loss, reason = "under 200")]
+        let quiet = 4.0 * rect.width() / side as f64;
+        // half a millimetre to a module is what a telephone reads from paper
+        assert!(rect.width() / f64::from(u32::try_from(side).unwrap()) > 1.2);
+        let zone = rect.grown(quiet - 0.01);
+        let free = others.iter().all(|(p, r)| *p != page || !r.overlaps(&zone));
+        assert!(free, "{name}");
+    });
+}
+
+#[test]
+fn a_leaf_is_never_empty() {
+    fn check(part: &Part) {
+        match part {
+            Part::Group(_, parts) => parts.iter().for_each(check),
+            Part::Leaf(_, drawn) | Part::Ornament(_, drawn) => assert!(!drawn.is_empty()),
+        }
+    }
+    each_set(|_, _, set| set.parts.iter().for_each(check));
+}
