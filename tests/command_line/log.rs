@@ -185,7 +185,10 @@ fn ctrl_c_closes_the_record_and_judges_it() {
         "trace.csv",
         "findings.json",
         "curve.svg",
+        "curve.png",
+        "curve-small.png",
         "sheet.html",
+        "sheet.pdf",
     ] {
         assert!(run.join(name).is_file(), "{name}");
     }

@@ -4,7 +4,7 @@
 mod synthetic;
 
 use divan::{Bencher, counter::ItemsCount};
-use report::{Sheet, Trace};
+use report::{PngSize, Sheet, Trace};
 use vacuum::{Entry, Pressure, Reading};
 
 fn main() {
@@ -40,7 +40,7 @@ fn push(bencher: Bencher) {
         .bench(|| traced(&entries));
 }
 
-#[divan::bench(args = ["curve", "curve, two gauges", "sheet"])]
+#[divan::bench(args = ["curve", "curve, two gauges", "sheet", "sheet.pdf", "curve.png", "curve-small.png"])]
 fn draw(bencher: Bencher, what: &str) {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "both_1h");
@@ -72,6 +72,37 @@ fn draw(bencher: Bencher, what: &str) {
             let beside = &beside;
             report::curve_svg(&Sheet { beside, ..sheet }).map(|s| s.len())
         }
+        "sheet.pdf" => report::sheet_pdf(&sheet).map(|p| p.len()),
+        "curve.png" => report::curve_png(&sheet, PngSize::Print).map(|p| p.len()),
+        "curve-small.png" => report::curve_png(&sheet, PngSize::Message).map(|p| p.len()),
         _ => report::sheet_html(&sheet).map(|s| s.len()),
+    });
+}
+
+/// An hour at ten readings a second, judged and set on paper: 200 ms at most.
+#[divan::bench]
+fn judged_and_set(bencher: Bencher) {
+    let entries = hour();
+    bencher.bench(|| {
+        let mut analyser = analyser::Analyser::new(analyser::Settings::default());
+        let mut trace = Trace::default();
+        for entry in &entries {
+            analyser.push(entry);
+            trace.push(entry);
+        }
+        report::sheet_pdf(&Sheet {
+            trace: &trace,
+            findings: &analyser.findings(),
+            job: None,
+            choices: None,
+            gauge_dialect: None,
+            source: "bench",
+            started_utc: Some("2026-03-14T09:15:00Z"),
+            made_by: "dryhold",
+            record_sha256: None,
+            logo: None,
+            beside: &[],
+        })
+        .map(|pdf| pdf.len())
     });
 }

@@ -37,7 +37,9 @@
 //! # How it is built
 //! One layout model (`picture`: shapes and texts with known boxes) is filled by
 //! `curve` and `closeup`, and painted as SVG by `paint`: plotters draws grid, shading and series in data coordinates; direct labels,
-//! dashes and brackets lie over it. Another output format paints the same model.
+//! dashes and brackets lie over it. `pdf` paints the same model, `pixels` rasters the SVG.
+//! What the sheet says is collected in `contents`; `html` turns it into markup and
+//! `page` sets it for paper. The words come from `wording`.
 //!
 //! # What this crate does not do
 //! No files, no clock, no judging. It prints only what the findings say.
