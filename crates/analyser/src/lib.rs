@@ -133,11 +133,16 @@ impl Analyser {
         }
     }
 
-    /// Takes the next mark.
+    /// Takes the next mark. One that withdraws an earlier one ([`Mark::withdraws`])
+    /// takes it back: from then on it is judged as if it had never been stamped.
     pub fn push_mark(&mut self, mark: &Mark) {
-        self.history.fence();
-        if self.marks.len() < MAX_MARKS {
-            self.marks.push(mark.clone());
+        if mark.withdraws().is_some() {
+            Mark::withdraw_from(mark, &mut self.marks);
+        } else {
+            self.history.fence();
+            if self.marks.len() < MAX_MARKS {
+                self.marks.push(mark.clone());
+            }
         }
         self.last_s = Some(
             self.last_s

@@ -125,7 +125,8 @@ impl Default for Trace {
 
 impl Trace {
     /// Takes in the next entry. Entries come in order of time; an entry without
-    /// a finite time is left out, one that goes back in time counts as now.
+    /// a finite time is left out, one that goes back in time counts as now. A mark
+    /// that was withdrawn ([`Mark::withdraws`]) is not drawn.
     pub fn push(&mut self, entry: &Entry) {
         let at_s = entry.elapsed_s();
         if !at_s.is_finite() {
@@ -136,6 +137,9 @@ impl Trace {
         let start_s = self.extent_s.map_or(at_s, |(start, _)| start);
         self.extent_s = Some((start_s, at_s));
         match entry {
+            Entry::Mark(mark) if mark.withdraws().is_some() => {
+                Mark::withdraw_from(mark, &mut self.marks);
+            }
             Entry::Mark(mark) if self.marks.len() < MAX_MARKS => self.marks.push(Mark {
                 elapsed_s: at_s,
                 ..mark.clone()
@@ -384,6 +388,20 @@ mod tests {
         }
         assert!(trace.spans().len() < MAX_SPANS);
         assert!(trace.bins().len() < MAX_BINS);
+    }
+
+    #[test]
+    fn a_withdrawn_mark_is_not_drawn() {
+        let shut = Mark {
+            elapsed_s: 12.0,
+            kind: MarkKind::PumpSideShut,
+            note: String::new(),
+        };
+        let mut trace = Trace::default();
+        trace.push(&Entry::Mark(shut.clone()));
+        trace.push(&Entry::Mark(shut.withdrawal(15.0)));
+        assert!(trace.marks().is_empty());
+        assert_eq!(trace.extent_s(), Some((12.0, 15.0)));
     }
 
     #[test]

@@ -81,3 +81,104 @@ pub struct Mark {
     /// The technician's own words, possibly empty.
     pub note: String,
 }
+
+/// How far two times may lie apart and be the same mark, s: a record keeps whole
+/// milliseconds.
+const SAME_S: f64 = 0.001_5;
+
+impl Mark {
+    /// The remark that takes this mark back, stamped at `elapsed_s`.
+    ///
+    /// A record is only added to, so a mark stamped by mistake stays in it. A later
+    /// remark of this fixed form says that it does not count:
+    /// `withdraws pump_side_shut at 754.250 s`.
+    #[must_use]
+    pub fn withdrawal(&self, elapsed_s: f64) -> Self {
+        Self {
+            elapsed_s,
+            kind: MarkKind::Note,
+            note: format!("withdraws {} at {:.3} s", self.kind.code(), self.elapsed_s),
+        }
+    }
+
+    /// What this mark takes back, if it is a withdrawal: kind and time, s.
+    #[must_use]
+    pub fn withdraws(&self) -> Option<(MarkKind, f64)> {
+        if self.kind != MarkKind::Note {
+            return None;
+        }
+        let rest = self.note.trim().strip_prefix("withdraws ")?;
+        let (code, time) = rest.strip_suffix(" s")?.split_once(" at ")?;
+        let at_s = time.parse::<f64>().ok().filter(|t| t.is_finite())?;
+        Some((MarkKind::from_code(code)?, at_s))
+    }
+
+    /// Takes the mark that `withdrawal` names out of `marks`; gives its place, or
+    /// `None` when there is none of that kind and time. A withdrawal names the last
+    /// one that fits, and takes back itself nothing that came after it.
+    pub fn withdraw_from(withdrawal: &Self, marks: &mut Vec<Self>) -> Option<usize> {
+        let (kind, at_s) = withdrawal.withdraws()?;
+        let is_it = |m: &Self| m.kind == kind && (m.elapsed_s - at_s).abs() <= SAME_S;
+        let place = marks.iter().rposition(is_it)?;
+        marks.remove(place);
+        Some(place)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mark(elapsed_s: f64, kind: MarkKind, note: &str) -> Mark {
+        Mark {
+            elapsed_s,
+            kind,
+            note: note.into(),
+        }
+    }
+
+    #[test]
+    fn a_withdrawal_names_its_mark_in_words_and_is_read_back() {
+        let shut = mark(754.250_4, MarkKind::PumpSideShut, "");
+        let withdrawal = shut.withdrawal(760.0);
+        assert_eq!(withdrawal.note, "withdraws pump_side_shut at 754.250 s");
+        assert_eq!(withdrawal.kind, MarkKind::Note);
+        assert_eq!(
+            withdrawal.withdraws(),
+            Some((MarkKind::PumpSideShut, 754.25))
+        );
+    }
+
+    #[test]
+    fn other_remarks_withdraw_nothing() {
+        for note in [
+            "withdraws",
+            "withdraws pump_side_shut",
+            "withdraws the hose at 7 s",
+            "withdraws pump_side_shut at noon s",
+            "withdraws pump_side_shut at NaN s",
+            "it withdraws pump_side_shut at 7.000 s",
+        ] {
+            assert_eq!(mark(9.0, MarkKind::Note, note).withdraws(), None, "{note}");
+        }
+        let act = mark(9.0, MarkKind::Throttled, "withdraws note at 7.000 s");
+        assert_eq!(act.withdraws(), None, "an act is no remark");
+    }
+
+    #[test]
+    fn the_last_mark_that_fits_goes_and_no_other() {
+        let shut = mark(7.0, MarkKind::PumpSideShut, "");
+        let mut marks = vec![
+            mark(5.0, MarkKind::PumpSideShut, ""),
+            mark(7.0, MarkKind::PumpStopped, ""),
+            // as a record keeps it
+            mark(7.000_4, MarkKind::PumpSideShut, ""),
+        ];
+        assert_eq!(
+            Mark::withdraw_from(&shut.withdrawal(9.0), &mut marks),
+            Some(2)
+        );
+        assert_eq!(Mark::withdraw_from(&shut.withdrawal(9.5), &mut marks), None);
+        assert_eq!(marks.len(), 2);
+    }
+}

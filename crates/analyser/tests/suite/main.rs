@@ -32,6 +32,7 @@ mod scene;
 mod slopes;
 mod strd;
 mod verdicts;
+mod withdrawn;
 
 use analyser::{Analyser, Findings, Hold, Settings};
 use vacuum::Entry;

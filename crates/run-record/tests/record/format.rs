@@ -183,6 +183,39 @@ fn notes_are_written_and_read_as_the_table_says() {
 }
 
 #[test]
+fn withdrawals_are_written_and_read_as_the_table_says() {
+    for (row, kind, at_s) in [
+        (0, MarkKind::PumpSideShut, 754.25),
+        (1, MarkKind::Note, 12.0),
+    ] {
+        let text = table(&document(), "remark")[row][0].clone();
+        let mark = Mark {
+            elapsed_s: at_s,
+            kind,
+            note: String::new(),
+        };
+        let entries = [
+            Entry::Mark(mark.clone()),
+            Entry::Mark(mark.withdrawal(at_s + 3.0)),
+        ];
+        let parent = TempDir::new().unwrap();
+        let folder = record(parent.path(), &entries);
+        let trace = fs::read_to_string(folder.join("trace.csv")).unwrap();
+        assert!(
+            trace.contains(&format!(",note,{},", code(&text))),
+            "{trace}"
+        );
+        // both rows stay, and the second names the first
+        let (read, _) = read_all(&folder);
+        assert_eq!(read, entries);
+        let Entry::Mark(withdrawal) = &read[1] else {
+            panic!("a mark")
+        };
+        assert_eq!(withdrawal.withdraws(), Some((kind, at_s)));
+    }
+}
+
+#[test]
 fn the_newest_version_is_the_one_written_and_every_sample_is_there() {
     let versions = table(&document(), "format");
     let parent = TempDir::new().unwrap();
