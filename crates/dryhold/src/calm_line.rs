@@ -17,12 +17,14 @@ const PLAIN: Duration = Duration::from_secs(30);
 const USUAL_COLUMNS: usize = 80;
 
 /// How far back the trend looks, s.
-const TREND_S: f64 = 30.0;
+pub(crate) const TREND_S: f64 = 30.0;
 
 /// Prints one calm line and keeps it up to date.
 #[derive(Debug)]
 pub(crate) struct CalmLine {
     terminal: bool,
+    /// Something else has the screen.
+    quiet: bool,
     /// Columns the line fills now.
     filled: usize,
     last: Option<(Instant, Option<Phase>)>,
@@ -35,12 +37,18 @@ impl CalmLine {
     pub(crate) fn new(terminal: bool) -> Self {
         Self {
             terminal,
+            quiet: false,
             filled: 0,
             last: None,
             told: Vec::new(),
             suppressed: 0,
             warning: None,
         }
+    }
+
+    /// Says nothing while something else has the screen.
+    pub(crate) fn set_quiet(&mut self, quiet: bool) {
+        self.quiet = quiet;
     }
 
     /// Puts a warning before everything else, until it is taken away.
@@ -50,6 +58,9 @@ impl CalmLine {
 
     /// Shows where the run stands; `beside` is what other gauges and channels say.
     pub(crate) fn show(&mut self, live: &Live, beside: &[Other<'_>], rejected: u64) {
+        if self.quiet {
+            return;
+        }
         let room = if self.terminal {
             columns() - 1
         } else {
@@ -85,6 +96,9 @@ impl CalmLine {
 
     /// Says something that stays on the screen.
     pub(crate) fn tell(&mut self, what: &str) {
+        if self.quiet {
+            return;
+        }
         if self.terminal {
             let blank = self.filled.min(columns().saturating_sub(1));
             let _ = write!(std::io::stdout(), "\r{:blank$}\r", "");
@@ -130,7 +144,7 @@ fn shortened(line: &str, columns: usize) -> String {
 }
 
 /// A pressure as a gauge would show it: no tenths from 10 micron up.
-fn micron(value: f64) -> String {
+pub(crate) fn micron(value: f64) -> String {
     if (9.95..99.5).contains(&value) {
         return format!("{value:.0} micron");
     }
@@ -152,7 +166,7 @@ pub(crate) fn minutes(seconds: f64) -> String {
 }
 
 /// A range of times; the unit once where both ends share it.
-fn span(early_s: f64, late_s: f64) -> String {
+pub(crate) fn span(early_s: f64, late_s: f64) -> String {
     let (early, late) = (minutes(early_s), minutes(late_s));
     match (early.split_once(' '), late.split_once(' ')) {
         (Some((from, a)), Some((_, b))) if a == b => format!("{from} to {late}"),
@@ -274,7 +288,7 @@ fn stall_words(live: &Live, stall: &Stall) -> String {
 }
 
 /// Time to target in the words of the job.
-fn forecast_words(live: &Live) -> String {
+pub(crate) fn forecast_words(live: &Live) -> String {
     if let Some(rate) = live.not_at_this_rate {
         return format!(
             "no target at this rate: ends near {}",
@@ -288,7 +302,7 @@ fn forecast_words(live: &Live) -> String {
 }
 
 /// What is sure before the hold is over.
-fn early_words(early: &EarlyAnswer) -> String {
+pub(crate) fn early_words(early: &EarlyAnswer) -> String {
     let cause = if early.leak { "leak, " } else { "" };
     // whoever reads 100 % takes it for proof
     let sure = (100.0 * early.confidence).floor().min(99.0);
@@ -296,7 +310,7 @@ fn early_words(early: &EarlyAnswer) -> String {
 }
 
 /// The running answer, short, with how sure it is.
-fn rise_words(rise: &Rise, held_s: Option<f64>) -> String {
+pub(crate) fn rise_words(rise: &Rise, held_s: Option<f64>) -> String {
     let sure = rise
         .confidence
         .map(|c| format!(" ({:.0} %)", (100.0 * c).floor().min(99.0)))
@@ -316,7 +330,7 @@ fn rise_words(rise: &Rise, held_s: Option<f64>) -> String {
 }
 
 /// Micron per minute with two digits: the trend of half a minute has no more.
-fn trend_words(trend: f64, pressure: f64) -> String {
+pub(crate) fn trend_words(trend: f64, pressure: f64) -> String {
     // a change of less than a per cent a minute is steady
     if trend.abs() < (0.01 * pressure).max(0.5) {
         return "steady".into();

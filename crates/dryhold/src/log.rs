@@ -17,6 +17,7 @@ use crate::{
     seal::Sealer,
     session::{Marks, Recorded, Session},
     sheet_options::SheetOptions,
+    watch::{Act, MANIFOLD_SHUT},
 };
 
 /// What is recorded, from where, and into what.
@@ -60,8 +61,9 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         };
         say(format!("Recording to {}", session.folder().display()));
         say("Stop with Ctrl-C. To stamp a mark, type its letter and Enter: s pump-side valve shut,");
-        say("p pump stopped, o valve opened, n nitrogen break, t throttled, b ballast, h heat, or a remark.");
-        let marks = Marks::Typed(typed_marks());
+        say("p pump stopped, m manifold valves shut, o valve opened, n nitrogen break, t throttled,");
+        say("b ballast, h heat, u takes the last mark back, or a remark.");
+        let marks = Marks::typed(typed_acts());
         let limit = arguments.stop_after_min;
         session.record(open, marks, until_stopped(limit), || false).await
     })?;
@@ -198,9 +200,9 @@ pub(crate) async fn asked_to_stop() {
     }
 }
 
-/// Reads marks from standard input, a line each; the end of input ends marks,
+/// Reads what is typed on standard input, a line each; the end of input ends that,
 /// not the run.
-fn typed_marks() -> mpsc::UnboundedReceiver<(MarkKind, String)> {
+fn typed_acts() -> mpsc::UnboundedReceiver<Act> {
     let (send, receive) = mpsc::unbounded_channel();
     std::thread::spawn(move || {
         for line in std::io::stdin().lock().split(b'\n') {
@@ -208,10 +210,10 @@ fn typed_marks() -> mpsc::UnboundedReceiver<(MarkKind, String)> {
             // not every keyboard speaks UTF-8, and a remark is better kept with
             // a letter missing than not at all
             let line = String::from_utf8_lossy(&line);
-            let Some(mark) = mark_of(line.trim()) else {
+            let Some(act) = act_of(line.trim()) else {
                 continue;
             };
-            if send.send(mark).is_err() {
+            if send.send(act).is_err() {
                 return;
             }
         }
@@ -219,23 +221,35 @@ fn typed_marks() -> mpsc::UnboundedReceiver<(MarkKind, String)> {
     receive
 }
 
+/// What a single key stamps.
+pub(crate) fn mark_of_key(key: char) -> Option<(MarkKind, &'static str)> {
+    Some(match key {
+        's' => (MarkKind::PumpSideShut, ""),
+        'p' => (MarkKind::PumpStopped, ""),
+        'm' => (MarkKind::Note, MANIFOLD_SHUT),
+        'o' => (MarkKind::ValveOpened, ""),
+        'n' => (MarkKind::NitrogenBreak, ""),
+        't' => (MarkKind::Throttled, ""),
+        'b' => (MarkKind::BallastOpened, ""),
+        'h' => (MarkKind::HeatApplied, ""),
+        _ => return None,
+    })
+}
+
 /// A letter or code is an act, anything else a remark.
-fn mark_of(line: &str) -> Option<(MarkKind, String)> {
-    if line.is_empty() {
-        return None;
+fn act_of(line: &str) -> Option<Act> {
+    let mut letters = line.chars();
+    let key = letters.next()?;
+    if letters.next().is_none() {
+        if key == 'u' {
+            return Some(Act::Undo(None));
+        }
+        if let Some((kind, note)) = mark_of_key(key) {
+            return Some(Act::Mark(kind, note.to_owned()));
+        }
     }
-    let kind = match line {
-        "s" => Some(MarkKind::PumpSideShut),
-        "p" => Some(MarkKind::PumpStopped),
-        "o" => Some(MarkKind::ValveOpened),
-        "n" => Some(MarkKind::NitrogenBreak),
-        "t" => Some(MarkKind::Throttled),
-        "b" => Some(MarkKind::BallastOpened),
-        "h" => Some(MarkKind::HeatApplied),
-        code => MarkKind::from_code(code),
-    };
-    Some(match kind {
-        Some(kind) => (kind, String::new()),
-        None => (MarkKind::Note, line.to_owned()),
+    Some(match MarkKind::from_code(line) {
+        Some(kind) => Act::Mark(kind, String::new()),
+        None => Act::Mark(MarkKind::Note, line.to_owned()),
     })
 }

@@ -27,6 +27,7 @@ mod session;
 mod sheet_options;
 mod time;
 mod verify;
+mod watch;
 
 use std::process::ExitCode;
 

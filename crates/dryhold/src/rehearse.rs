@@ -1,8 +1,6 @@
 //! `dryhold rehearse`: an invented system and gauge over a real pseudo-terminal,
 //! through the very code `log` uses.
 
-use std::collections::VecDeque;
-
 use analyser::Settings;
 use rehearsal::{GaugeBench, Pace, Scenario, Simulation, Truth, scenarios};
 use run_record::{Companion, RunHeader};
@@ -81,7 +79,7 @@ fn record(
         let gauges = benches.connect(&dialect).await?;
         let session = Session::start(&arguments.out, &header, &dialect, settings, beside)?;
         say(format!("Recording to {}", session.folder().display()));
-        let marks = Marks::Timed(benches.judged.marks(), VecDeque::new());
+        let marks = Marks::timed(benches.judged.marks(), None);
         let interrupted = async {
             if tokio::signal::ctrl_c().await.is_err() {
                 std::future::pending::<()>().await;

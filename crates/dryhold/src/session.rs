@@ -2,17 +2,15 @@
 //! second. `log` and `rehearse` both record through here.
 
 use std::{
-    collections::VecDeque,
     io::IsTerminal,
-    sync::mpsc,
     time::{Duration, Instant},
 };
 
 use analyser::{Analyser, Settings};
-use rehearsal::TimedMark;
-use run_record::{DiskHealth, FinishedRun, ImportOptions, RunHeader, RunWriter, Source};
+use run_record::{
+    DiskHealth, DiskNotice, FinishedRun, ImportOptions, RunHeader, RunWriter, Source,
+};
 use sensor_reader::{Dialect, Event, Sample};
-use tokio::sync::mpsc as channel;
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
 use crate::{
@@ -22,9 +20,15 @@ use crate::{
     gauges::{Gauges, Who},
     last_rows,
     line_quality::LineQuality,
-    outcome::{Failure, complain},
+    outcome::Failure,
     time::TimeLine,
+    watch::{Act, EventKind, Watch, feed::Feed},
 };
+
+mod hands;
+mod trouble;
+
+pub(crate) use hands::Marks;
 
 /// How often the screen is renewed.
 const SCREEN: Duration = Duration::from_secs(1);
@@ -39,14 +43,6 @@ const BATCH: usize = 512;
 const LAST_WORDS: Duration = Duration::from_millis(50);
 /// And so long at most a backlog is written down.
 const LAST_WORDS_LONGEST: Duration = Duration::from_secs(2);
-
-/// Where marks come from.
-pub(crate) enum Marks<'a> {
-    /// Typed by the technician.
-    Typed(channel::UnboundedReceiver<(MarkKind, String)>),
-    /// Stamped by the simulated technician, on the gauge's clock.
-    Timed(&'a mpsc::Receiver<TimedMark>, VecDeque<TimedMark>),
-}
 
 /// Why recording ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,10 +59,13 @@ pub(crate) struct Session {
     analyser: Analyser,
     time: TimeLine,
     screen: CalmLine,
+    feed: Feed,
     beside: Beside,
     readings: u64,
     quality: LineQuality,
     pump_quality: LineQuality,
+    /// Elapsed time of the last row, as it was written, s.
+    kept_s: f64,
 }
 
 /// What a session leaves.
@@ -100,7 +99,15 @@ impl Session {
         beside: Beside,
     ) -> Result<Self, Failure> {
         let writer = RunWriter::create(out, header, time.started())?;
-        Ok(Self::of(writer, Analyser::new(settings), time, beside))
+        let mut feed = Feed::new(Some(header), &settings.criteria);
+        feed.name(writer.folder(), Some(time.started().to_rfc3339()));
+        Ok(Self::of(
+            writer,
+            Analyser::new(settings),
+            feed,
+            time,
+            beside,
+        ))
     }
 
     /// Goes on with the record in this folder. What it holds is judged again
@@ -114,31 +121,53 @@ impl Session {
         let now = chrono::Utc::now();
         let resumed = RunWriter::resume(folder, now)?;
         let time = TimeLine::resume(dialect.clock(), Box::new(SystemClock), resumed.elapsed_s);
-        let mut analyser = Analyser::new(settings);
         let mut source = Source::open(folder, &ImportOptions::default())?;
+        let mut feed = Feed::new(source.header(), &settings.criteria);
+        feed.name(folder, source.started_utc().map(|t| t.to_rfc3339()));
+        let mut analyser = Analyser::new(settings);
         while let Some(entry) = source.next_entry()? {
             analyser.push(&entry);
+            feed.entry(&entry);
         }
-        Ok(Self::of(resumed.writer, analyser, time, beside))
+        Ok(Self::of(resumed.writer, analyser, feed, time, beside))
     }
 
-    fn of(writer: RunWriter, mut analyser: Analyser, time: TimeLine, beside: Beside) -> Self {
+    fn of(
+        writer: RunWriter,
+        mut analyser: Analyser,
+        feed: Feed,
+        time: TimeLine,
+        beside: Beside,
+    ) -> Self {
         analyser.take_room_for_a_day();
+        let kept_s = time.last_s();
         Self {
             writer,
             analyser,
             time,
             screen: CalmLine::new(std::io::stdout().is_terminal()),
+            feed,
             beside,
             readings: 0,
             quality: LineQuality::default(),
             pump_quality: LineQuality::default(),
+            kept_s,
         }
     }
 
     /// The run folder.
     pub(crate) fn folder(&self) -> &std::path::Path {
         self.writer.folder()
+    }
+
+    /// What a view shows; whoever has one says so before recording begins.
+    pub(crate) fn watch(&self) -> Watch {
+        self.feed.watch()
+    }
+
+    /// Leaves the screen to views, until they are all gone.
+    pub(crate) fn leave_screen_to_views(&mut self) {
+        self.screen.set_quiet(true);
     }
 
     /// Records until `stop` completes, `all_sent` is true and nothing comes any
@@ -155,6 +184,7 @@ impl Session {
         let mut screen_tick = tokio::time::interval(SCREEN);
         let mut batch = Vec::with_capacity(BATCH);
         let mut heard = Instant::now();
+        self.feed.begin();
         let ending = loop {
             tokio::select! {
                 biased;
@@ -167,7 +197,11 @@ impl Session {
                         break Ending::Ended;
                     }
                 }
-                Some((kind, note)) = marks.typed() => self.stamp(kind, note)?,
+                Some(act) = marks.asked() => {
+                    if self.act(act)? == Asked::Stop {
+                        break Ending::Stopped;
+                    }
+                }
                 _ = sync_tick.tick() => {
                     self.watch_clock()?;
                     self.look_after_disk();
@@ -177,6 +211,7 @@ impl Session {
                 }
                 _ = screen_tick.tick() => self.show(),
             }
+            self.feed.publish_if_due(Instant::now());
             // a busy gauge must not starve screen and disk
             tokio::task::yield_now().await;
         };
@@ -189,11 +224,24 @@ impl Session {
         let now = Instant::now();
         self.writer.sync_if_due(now);
         while let Some(notice) = self.writer.take_notice(now) {
-            self.screen.tell(&notice.to_string());
+            let kind = match notice {
+                DiskNotice::WrittenOut { .. } => EventKind::DiskFine,
+                _ => EventKind::DiskTrouble,
+            };
+            self.tell(kind, &notice.to_string());
         }
     }
 
+    /// Says something that stays, on every screen.
+    fn tell(&mut self, kind: EventKind, what: &str) {
+        self.screen.tell(what);
+        self.feed.event(kind, what);
+    }
+
     fn show(&mut self) {
+        if !self.feed.is_watched() {
+            self.screen.set_quiet(false);
+        }
         self.screen.warn(match self.writer.health() {
             DiskHealth::InMemory { rows, .. } => Some(format!("NOT ON DISK: {rows} rows")),
             _ => None,
@@ -201,7 +249,15 @@ impl Session {
         self.analyser.tidy();
         let live = self.analyser.live();
         let unreadable = self.quality.unreadable + self.pump_quality.unreadable;
-        self.screen.show(&live, &self.beside.latest(), unreadable);
+        let latest = self.beside.latest();
+        self.screen.show(&live, &latest, unreadable);
+        if self.feed.is_watched() {
+            self.feed.beside(&latest);
+            self.feed.live(&live);
+            self.feed.health(&self.quality, &self.writer);
+            self.feed.free(free_bytes(self.writer.folder()));
+            self.feed.publish(Instant::now());
+        }
     }
 
     /// Keeps what the gauges had said and the technician typed when the end came.
@@ -220,8 +276,8 @@ impl Session {
             }
             self.take_all(&mut batch, gauges, marks)?;
         }
-        while let Some((kind, note)) = marks.already_typed() {
-            self.stamp(kind, note)?;
+        while let Some(act) = marks.already_asked() {
+            self.act(act)?;
         }
         Ok(())
     }
@@ -234,7 +290,10 @@ impl Session {
         }
         self.look_after_disk();
         self.show();
+        self.feed.end(Instant::now());
         self.screen.end();
+        // whoever looks lets go of the screen first
+        views_gone(&self.feed).await;
         last_rows::bring_home(&mut self.writer).await;
         let run = self.writer.finish()?;
         Ok(Recorded {
@@ -280,6 +339,7 @@ impl Session {
             temperature_c: sample.temperature_c,
         };
         self.quality.reading();
+        self.feed.heard(arrived);
         if let Some(channel) = self.beside.channel_of(sample) {
             return self.keep_beside(channel, reading);
         }
@@ -301,72 +361,6 @@ impl Session {
         self.keep_beside(index, reading)
     }
 
-    fn quality_of(&mut self, who: Who) -> &mut LineQuality {
-        match who {
-            Who::Judged => &mut self.quality,
-            Who::PumpSide => &mut self.pump_quality,
-        }
-    }
-
-    /// What is no reading; `name` is what to call the gauge.
-    fn take_trouble(&mut self, who: Who, name: &str, event: Event) -> Result<(), Failure> {
-        match event {
-            Event::Rejected { rejected, .. } => {
-                self.quality_of(who).unreadable += 1;
-                self.screen.tell_once(&match who {
-                    Who::Judged => rejected.to_string(),
-                    Who::PumpSide => format!("{name}: {rejected}"),
-                });
-                Ok(())
-            }
-            Event::Sequence { arrived, broken } => {
-                if let Some(what) = self.quality_of(who).broken(arrived, broken) {
-                    self.screen.tell(&match who {
-                        Who::Judged => what,
-                        Who::PumpSide => format!("{name}: {what}"),
-                    });
-                }
-                Ok(())
-            }
-            Event::Busy { arrived } => match self.quality_of(who).busy(arrived) {
-                Some(since) => {
-                    self.screen.tell(&format!(
-                        "the {name} is busy and gives no reading; the record has a gap"
-                    ));
-                    self.gap(who, since)
-                }
-                None => Ok(()),
-            },
-            Event::Lost { at, why } => {
-                self.screen.tell(&format!(
-                    "{name} lost: {why}; reconnecting, the record goes on"
-                ));
-                self.gap(who, at)
-            }
-            Event::Silent { since } => {
-                self.screen
-                    .tell(&format!("the {name} is silent: check its power and cable"));
-                self.gap(who, since)
-            }
-            Event::Connected {
-                at,
-                address,
-                connection,
-            } => {
-                if connection > 1 {
-                    self.screen.tell(&format!("{name} is back on {address}"));
-                    self.gap(who, at)?;
-                }
-                Ok(())
-            }
-            Event::Waiting { why, .. } => {
-                self.screen.tell(&format!("waiting for the {name}: {why}"));
-                Ok(())
-            }
-            _ => Ok(()),
-        }
-    }
-
     /// Notes that the computer's clock was set or the computer slept.
     fn watch_clock(&mut self) -> Result<(), Failure> {
         let Some(event) = self.time.look() else {
@@ -380,7 +374,7 @@ impl Session {
             }
         }
         let words = event.words();
-        self.screen.tell(&words);
+        self.tell(EventKind::Told, &words);
         let elapsed_s = self.time.of_act(self.time.now());
         self.mark(elapsed_s, MarkKind::Note, words)
     }
@@ -410,10 +404,24 @@ impl Session {
         Ok(())
     }
 
-    fn stamp(&mut self, kind: MarkKind, note: String) -> Result<(), Failure> {
+    /// Does what a person asks for.
+    fn act(&mut self, act: Act) -> Result<Asked, Failure> {
         let elapsed_s = self.time.of_act(Instant::now());
-        self.screen.tell(&format!("marked: {}", kind.label()));
-        self.mark(elapsed_s, kind, note)
+        match act {
+            Act::Stop => return Ok(Asked::Stop),
+            Act::Mark(kind, note) => {
+                self.screen.tell(&format!("marked: {}", kind.label()));
+                self.mark(elapsed_s, kind, note)?;
+            }
+            Act::Undo(id) => match self.feed.marks().withdrawal(id, elapsed_s) {
+                Some(mark) => {
+                    self.screen.tell(&format!("marked: {}", mark.note));
+                    self.keep(Entry::Mark(mark))?;
+                }
+                None => self.tell(EventKind::Told, "There is no mark to take back."),
+            },
+        }
+        Ok(Asked::Done)
     }
 
     fn mark(&mut self, elapsed_s: f64, kind: MarkKind, note: String) -> Result<(), Failure> {
@@ -424,44 +432,56 @@ impl Session {
         }))
     }
 
-    /// On disk first, judged second.
-    fn keep(&mut self, entry: Entry) -> Result<(), Failure> {
+    /// On disk first, judged second, shown third.
+    fn keep(&mut self, mut entry: Entry) -> Result<(), Failure> {
+        // what is judged now is what will be read back: whole milliseconds, in order
+        let kept_s = (entry.elapsed_s() * 1_000.0).round() / 1_000.0;
+        self.kept_s = self.kept_s.max(kept_s);
+        match &mut entry {
+            Entry::Reading(reading) => reading.elapsed_s = self.kept_s,
+            Entry::Mark(mark) => mark.elapsed_s = self.kept_s,
+        }
         let utc = self.time.utc(entry.elapsed_s());
         // a note too long to keep is no reason to stop recording
         if let Err(e) = self.writer.append(&entry, utc) {
-            complain(e);
+            self.tell(EventKind::Told, &e.to_string());
+            return Ok(());
         }
         self.analyser.push(&entry);
+        self.feed.entry(&entry);
         Ok(())
     }
 }
 
-impl Marks<'_> {
-    /// The next typed mark; never completes where marks are timed.
-    async fn typed(&mut self) -> Option<(MarkKind, String)> {
-        match self {
-            Self::Typed(receiver) => receiver.recv().await,
-            Self::Timed(..) => std::future::pending().await,
-        }
-    }
+/// What came of something asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Asked {
+    Done,
+    Stop,
+}
 
-    /// A typed mark that waits to be taken.
-    fn already_typed(&mut self) -> Option<(MarkKind, String)> {
-        match self {
-            Self::Typed(receiver) => receiver.try_recv().ok(),
-            Self::Timed(..) => None,
-        }
+/// Free room where the record is, bytes.
+fn free_bytes(folder: &std::path::Path) -> Option<u64> {
+    #[cfg(unix)]
+    return rustix::fs::statvfs(folder)
+        .ok()
+        .map(|disk| disk.f_bavail.saturating_mul(disk.f_frsize));
+    #[cfg(not(unix))]
+    {
+        let _ = folder;
+        None
     }
+}
 
-    /// Timed marks up to a moment on the gauge's clock.
-    fn due(&mut self, device_s: f64) -> Vec<TimedMark> {
-        let Self::Timed(receiver, waiting) = self else {
-            return Vec::new();
-        };
-        waiting.extend(receiver.try_iter());
-        let count = waiting.iter().take_while(|m| m.t_s <= device_s).count();
-        waiting.drain(..count).collect()
-    }
+/// Waits until nobody looks any more, but not for long: a view may be stuck.
+async fn views_gone(feed: &Feed) {
+    const LONGEST: Duration = Duration::from_millis(500);
+    let gone = async {
+        while feed.is_watched() {
+            tokio::time::sleep(Duration::from_millis(5)).await;
+        }
+    };
+    let _ = tokio::time::timeout(LONGEST, gone).await;
 }
 
 #[cfg(test)]

@@ -72,14 +72,14 @@ fn record(computer: &FakeClock, act: impl Fn(usize) + Send + 'static) -> Vec<Row
         let (settings, beside) = (Settings::default(), Beside::default());
         let session = Session::start_by(time, folder.path(), &header, settings, beside)
             .unwrap_or_else(|_| panic!("a session"));
-        let (_keyboard, marks) = channel::unbounded_channel();
+        let (_keyboard, marks) = tokio::sync::mpsc::unbounded_channel();
         let stopped = async {
             let _ = stop.await;
         };
         let recorded = session
             .record(
                 Gauges::new(gauge, None),
-                Marks::Typed(marks),
+                Marks::typed(marks),
                 stopped,
                 || false,
             )

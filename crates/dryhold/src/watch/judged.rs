@@ -1,0 +1,213 @@
+//! What the analyser says now, as plain data with its words.
+
+use analyser::{Live, Phase, Verdict};
+use serde::Serialize;
+
+use crate::calm_line::{early_words, micron, minutes, rise_words, span};
+
+/// Where the job stands.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum PhaseNow {
+    /// No measurement yet.
+    #[default]
+    Waiting,
+    /// The pump is working, the target is not reached.
+    PullDown,
+    /// The target is reached, the pump still connected.
+    AtTarget,
+    /// Isolated.
+    Hold,
+}
+
+impl PhaseNow {
+    /// In words.
+    pub(crate) const fn words(self) -> &'static str {
+        match self {
+            Self::Waiting => Phase::Waiting.label(),
+            Self::PullDown => Phase::PullDown.label(),
+            Self::AtTarget => Phase::AtTarget.label(),
+            Self::Hold => Phase::Hold.label(),
+        }
+    }
+}
+
+impl From<Phase> for PhaseNow {
+    fn from(phase: Phase) -> Self {
+        match phase {
+            Phase::Waiting => Self::Waiting,
+            Phase::PullDown => Self::PullDown,
+            Phase::AtTarget => Self::AtTarget,
+            Phase::Hold => Self::Hold,
+        }
+    }
+}
+
+/// What is judged, looked at once a second.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub(crate) struct JudgedNow {
+    /// Phase.
+    pub(crate) phase: PhaseNow,
+    /// The way to the target.
+    pub(crate) target: TargetNow,
+    /// The stall that goes on now.
+    pub(crate) stall: Option<StallNow>,
+    /// The hold that goes on now.
+    pub(crate) hold: Option<HoldNow>,
+    /// Rounds so far, this one included.
+    pub(crate) rounds: usize,
+    /// When the pump was stopped with its valve open, s, as marks or curve show.
+    pub(crate) pump_open_at_stop: bool,
+}
+
+/// The way to the target.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub(crate) struct TargetNow {
+    /// The target, micron.
+    pub(crate) micron: f64,
+    /// Time to it: early end, likely, late end of the 80 % range, s from now.
+    pub(crate) in_s: Option<(f64, f64, f64)>,
+    /// Where it will end instead, micron.
+    pub(crate) ends_near_micron: Option<f64>,
+    /// In words.
+    pub(crate) words: String,
+}
+
+/// A stall that goes on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub(crate) struct StallNow {
+    /// Its code: `foaming`, `boil_off`, `floor`, `choked`.
+    pub(crate) kind: &'static str,
+    /// In words.
+    pub(crate) label: &'static str,
+    /// Since when, s of the run.
+    pub(crate) since_s: f64,
+    /// Its level, micron.
+    pub(crate) level_micron: f64,
+    /// What usually helps.
+    pub(crate) helps: &'static str,
+}
+
+/// How a hold stands.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum HoldState {
+    /// Not long enough yet.
+    #[default]
+    Running,
+    /// Not long enough yet, but it will not pass any more.
+    WillNotPass,
+    /// Long enough, and it passes.
+    Passed,
+    /// A criterion is broken.
+    Failed,
+    /// Long enough, but the record cannot decide.
+    NotProven,
+}
+
+/// The hold that goes on.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub(crate) struct HoldNow {
+    /// When the system was isolated, s of the run.
+    pub(crate) since_s: f64,
+    /// How long it lasts, how long it has to, and what is left, s.
+    pub(crate) held_s: f64,
+    /// See `held_s`.
+    pub(crate) needed_s: f64,
+    /// See `held_s`.
+    pub(crate) left_s: f64,
+    /// Not to be exceeded, micron.
+    pub(crate) ceiling_micron: f64,
+    /// How it stands.
+    pub(crate) state: HoldState,
+    /// Kind of rise: `none`, `leak`, `moisture`, `leak_and_moisture`, `unclear`.
+    pub(crate) rise: &'static str,
+    /// Probability that this kind is right, 0 to 1.
+    pub(crate) confidence: Option<f64>,
+    /// Straight part with its 95 % interval, micron/min.
+    pub(crate) leak_micron_per_min: Option<(f64, f64, f64)>,
+    /// The running answer in words.
+    pub(crate) answer: String,
+    /// What is left in words: "7 min left", "long enough".
+    pub(crate) clock: String,
+}
+
+impl JudgedNow {
+    /// What a look at a run says.
+    pub(crate) fn of(live: &Live) -> Self {
+        let codes = live.findings.findings.iter().map(|f| f.code);
+        Self {
+            phase: live.phase.into(),
+            target: target(live),
+            stall: live.stall.as_ref().map(|s| StallNow {
+                kind: s.kind.word(),
+                label: s.kind.label(),
+                since_s: s.start_s,
+                level_micron: s.level_micron,
+                helps: s.kind.advice(),
+            }),
+            hold: hold(live),
+            rounds: live.rounds,
+            pump_open_at_stop: codes
+                .into_iter()
+                .any(|code| code == analyser::Reason::PumpOpenAtStop.word()),
+        }
+    }
+}
+
+fn target(live: &Live) -> TargetNow {
+    let words = match live.phase {
+        Phase::PullDown => match (&live.to_target, &live.not_at_this_rate, &live.stall) {
+            (Some(f), ..) => format!("in {}", span(f.early_s, f.late_s)),
+            (None, Some(rate), _) => {
+                format!("not at this rate: ends near {}", micron(rate.floor_micron))
+            }
+            (None, None, Some(_)) => "no forecast while it stalls".into(),
+            (None, None, None) => "no time yet".into(),
+        },
+        Phase::AtTarget => "reached".into(),
+        Phase::Waiting | Phase::Hold => String::new(),
+    };
+    TargetNow {
+        micron: live.findings.criteria.target_micron,
+        in_s: live.to_target.map(|f| (f.early_s, f.likely_s, f.late_s)),
+        ends_near_micron: live.not_at_this_rate.map(|r| r.floor_micron),
+        words,
+    }
+}
+
+fn hold(live: &Live) -> Option<HoldNow> {
+    let round = live.findings.rounds.last()?;
+    let hold = round.hold.as_ref()?;
+    let left_s = live.hold_left_s.unwrap_or(0.0);
+    let state = match (live.findings.verdict, left_s > 0.0, &live.early) {
+        (Verdict::Fail, ..) => HoldState::Failed,
+        (_, true, Some(_)) => HoldState::WillNotPass,
+        (_, true, None) => HoldState::Running,
+        (Verdict::Pass, false, _) => HoldState::Passed,
+        (Verdict::NotProven, false, _) => HoldState::NotProven,
+    };
+    let answer = match &live.early {
+        Some(early) => early_words(early),
+        None => rise_words(&hold.rise, Some(hold.duration_s)),
+    };
+    Some(HoldNow {
+        since_s: hold.isolated_at_s,
+        held_s: hold.duration_s,
+        needed_s: 60.0 * live.findings.criteria.hold_min,
+        left_s,
+        ceiling_micron: live.findings.criteria.ceiling_micron,
+        state,
+        rise: hold.rise.kind.word(),
+        confidence: hold.rise.confidence,
+        leak_micron_per_min: hold
+            .rise
+            .leak_micron_per_min
+            .map(|e| (e.value, e.low, e.high)),
+        answer,
+        clock: match left_s > 0.0 {
+            true => format!("{} left", minutes(left_s)),
+            false => "long enough".into(),
+        },
+    })
+}
