@@ -16,7 +16,7 @@ use crate::run::{BINARY, scratch};
 
 /// Processor seconds a process has used, user and system, from the system's own
 /// table (proc(5), fields 14 and 15 in ticks of 1/100 s).
-fn used_s(pid: u32) -> f64 {
+pub(crate) fn used_s(pid: u32) -> f64 {
     let stat = std::fs::read_to_string(format!("/proc/{pid}/stat")).expect("its times");
     let (_, rest) = stat.rsplit_once(") ").expect("a name in brackets");
     let fields: Vec<&str> = rest.split(' ').collect();

@@ -28,6 +28,7 @@ const SHAPE: &[(&str, &[(&str, Kind)])] = &[
         "",
         &[
             ("schema", Text),
+            ("made_by", Text),
             ("source", Text),
             ("verdict", Text),
             ("reasons", List),

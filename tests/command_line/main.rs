@@ -3,13 +3,14 @@
 //! the firmware of the notes on an emulated board.
 #![cfg(unix)]
 
-// shared: running the binary, an emulated board, a gauge to pull out, a logger to kill, curves as files
+// shared: running the binary, an emulated board, a gauge to pull out, a logger to kill, curves as files, a terminal
 mod board;
 mod curves;
 mod gauge;
 mod logger;
 mod parts;
 mod run;
+mod screen;
 
 /// Complaints about input that cannot be used.
 mod bad_input;
@@ -29,6 +30,8 @@ mod job;
 mod json_shape;
 /// kill -9 while recording.
 mod kill;
+/// `list`: runs found by day, job and verdict.
+mod listing;
 /// Recording a gauge: faults on the wire, marks, stopping.
 mod log;
 /// `ports` and `listen`.
@@ -55,3 +58,5 @@ mod tables;
 mod timing;
 /// Two gauges on one run, all channels of one.
 mod two_gauges;
+/// The full-screen view on a real terminal.
+mod view;

@@ -7,7 +7,13 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use run_record::{ImportOptions, TimeUnit};
 use vacuum::{AccessSides, Criteria, Job, Refrigerant};
 
-use crate::{job::JobArguments, outcome::Failure, sheet_options::SheetOptions};
+use crate::{
+    job::JobArguments,
+    list::ListArguments,
+    outcome::Failure,
+    sheet_options::SheetOptions,
+    view::{attach, choice::ViewKind, look_back::ShowArguments},
+};
 
 /// Watches the evacuation of a repaired sealed system and judges the hold.
 #[derive(Debug, Parser)]
@@ -39,6 +45,10 @@ pub(crate) enum Command {
     Log(LogArguments),
     /// Judges run folders or any CSV with a time and a pressure column
     Review(ReviewArguments),
+    /// Shows a finished run on the whole screen, forwards and backwards
+    Show(ShowArguments),
+    /// Lists runs by date, job and verdict, the newest first
+    List(ListArguments),
     /// Draws the curve and the sheet
     Report(ReportArguments),
     /// Checks that nobody touched a record, with nothing but its folder
@@ -54,9 +64,13 @@ pub(crate) struct RehearseArguments {
     /// Which rehearsal (see --list)
     #[arg(long, value_name = "NAME", default_value = "small-leak")]
     pub(crate) scenario: String,
-    /// Simulated seconds per second, or "max"
-    #[arg(long, value_name = "X", default_value = "300", value_parser = parse_speed)]
-    pub(crate) speed: Speed,
+    /// Simulated seconds per second, or "max" [default: 300, with --watch 20]
+    #[arg(long, value_name = "X", value_parser = parse_speed)]
+    speed: Option<Speed>,
+    /// Shows it on the whole screen as a recording is shown, slowly enough to be watched;
+    /// keys stamp marks
+    #[arg(long)]
+    watch: bool,
     /// Where the run folder goes
     #[arg(long, value_name = "DIR", default_value = "rehearsals")]
     pub(crate) out: PathBuf,
@@ -68,6 +82,28 @@ pub(crate) struct RehearseArguments {
     pub(crate) list: bool,
     #[command(flatten)]
     pub(crate) sealing: SealingArguments,
+}
+
+impl LogArguments {
+    /// What shows the recording.
+    pub(crate) fn view(&self) -> ViewKind {
+        let plain = self.plain.then_some(ViewKind::Line);
+        attach::chosen(plain.or(self.view), ViewKind::Full)
+    }
+}
+
+impl RehearseArguments {
+    /// How fast it plays: slowly enough to be watched, if it is.
+    pub(crate) fn speed(&self) -> Speed {
+        let usual = if self.watch { 20.0 } else { 300.0 };
+        self.speed.unwrap_or(Speed::Times(usual))
+    }
+
+    /// What shows it.
+    pub(crate) fn view(&self) -> ViewKind {
+        let watch = self.watch.then_some(ViewKind::Full);
+        attach::chosen(watch, ViewKind::Line)
+    }
 }
 
 /// How fast a rehearsal plays.
@@ -142,6 +178,13 @@ pub(crate) struct LogArguments {
     /// Waits for the gauge instead of giving up when it is not there yet
     #[arg(long)]
     pub(crate) wait: bool,
+    /// What shows the recording [default: full on a terminal of 60 columns and 20 rows
+    /// or more, else line]
+    #[arg(long, value_name = "VIEW", value_enum)]
+    view: Option<ViewKind>,
+    /// One line kept up to date: the same as --view line
+    #[arg(long, conflicts_with = "view")]
+    plain: bool,
     /// Stops by itself after so many minutes
     #[arg(long, value_name = "MIN", value_parser = positive)]
     pub(crate) stop_after_min: Option<f64>,

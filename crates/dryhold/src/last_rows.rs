@@ -31,7 +31,7 @@ pub(crate) async fn bring_home(writer: &mut RunWriter) {
         writer.rows_waiting(),
         RETRY.as_secs()
     ));
-    let mut given_up = std::pin::pin!(asked_to_stop());
+    let mut given_up = std::pin::pin!(asked_to_stop(true));
     loop {
         tokio::select! {
             () = &mut given_up => {

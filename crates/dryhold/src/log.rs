@@ -17,6 +17,7 @@ use crate::{
     seal::Sealer,
     session::{Marks, Recorded, Session},
     sheet_options::SheetOptions,
+    view::{attach, keyboard::Input},
     watch::{Act, MANIFOLD_SHUT},
 };
 
@@ -50,22 +51,19 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     let runtime = runtime()?;
     let recorded = runtime.block_on(async {
         let (open, beside) = (gauges.open().await?, gauges.beside());
-        let session = match &record {
+        let mut session = match &record {
             Record::New(out, header) => {
                 resume::hint(out);
                 Session::start(out, header, gauges.dialect(), settings, beside)?
             }
-            Record::Resumed(folder) => {
-                Session::resume(folder, gauges.dialect(), settings, beside)?
-            }
+            Record::Resumed(folder) => Session::resume(folder, gauges.dialect(), settings, beside)?,
         };
         say(format!("Recording to {}", session.folder().display()));
-        say("Stop with Ctrl-C. To stamp a mark, type its letter and Enter: s pump-side valve shut,");
-        say("p pump stopped, m manifold valves shut, o valve opened, n nitrogen break, t throttled,");
-        say("b ballast, h heat, u takes the last mark back, or a remark.");
-        let marks = Marks::typed(typed_acts());
-        let limit = arguments.stop_after_min;
-        session.record(open, marks, until_stopped(limit), || false).await
+        let mut view = attach::attach(&mut session, arguments.view());
+        view.mind_signals();
+        let stop = until_stopped(arguments.stop_after_min, view.interactive);
+        let marks = Marks::typed(view.acts);
+        session.record(open, marks, stop, || false).await
     })?;
     // typed marks are read on a thread that waits for the keyboard
     runtime.shutdown_background();
@@ -160,8 +158,9 @@ fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
     Ok(Outcome::Done)
 }
 
-/// Completes on Ctrl-C, on a request to terminate, or when the time is up.
-async fn until_stopped(limit_min: Option<f64>) {
+/// Completes on Ctrl-C, on a request to terminate, or when the time is up; where nobody
+/// sits at a terminal, also when it is hung up.
+async fn until_stopped(limit_min: Option<f64>, interactive: bool) {
     let limit = async {
         match limit_min {
             Some(minutes) => tokio::time::sleep(Duration::from_secs_f64(60.0 * minutes)).await,
@@ -169,14 +168,15 @@ async fn until_stopped(limit_min: Option<f64>) {
         }
     };
     tokio::select! {
-        () = asked_to_stop() => {}
+        () = asked_to_stop(!interactive) => {}
         () = limit => {}
     }
 }
 
-/// Completes on Ctrl-C or a request to terminate.
+/// Completes on Ctrl-C or a request to terminate, and perhaps when the terminal is hung
+/// up.
 #[cfg(unix)]
-pub(crate) async fn asked_to_stop() {
+pub(crate) async fn asked_to_stop(by_hang_up: bool) {
     use tokio::signal::unix::{SignalKind, signal};
     let (Ok(mut interrupt), Ok(mut terminate), Ok(mut hang_up)) = (
         signal(SignalKind::interrupt()),
@@ -188,13 +188,13 @@ pub(crate) async fn asked_to_stop() {
     tokio::select! {
         _ = interrupt.recv() => {}
         _ = terminate.recv() => {}
-        _ = hang_up.recv() => {}
+        _ = hang_up.recv(), if by_hang_up => {}
     }
 }
 
 /// Completes on Ctrl-C.
 #[cfg(not(unix))]
-pub(crate) async fn asked_to_stop() {
+pub(crate) async fn asked_to_stop(_by_hang_up: bool) {
     if tokio::signal::ctrl_c().await.is_err() {
         std::future::pending().await
     }
@@ -202,7 +202,11 @@ pub(crate) async fn asked_to_stop() {
 
 /// Reads what is typed on standard input, a line each; the end of input ends that,
 /// not the run.
-fn typed_acts() -> mpsc::UnboundedReceiver<Act> {
+///
+/// An empty line asks `status` how things stand, where there is one.
+pub(crate) fn typed_acts(
+    status: Option<std::sync::mpsc::Sender<Input>>,
+) -> mpsc::UnboundedReceiver<Act> {
     let (send, receive) = mpsc::unbounded_channel();
     std::thread::spawn(move || {
         for line in std::io::stdin().lock().split(b'\n') {
@@ -211,6 +215,7 @@ fn typed_acts() -> mpsc::UnboundedReceiver<Act> {
             // a letter missing than not at all
             let line = String::from_utf8_lossy(&line);
             let Some(act) = act_of(line.trim()) else {
+                status.as_ref().map(|s| s.send(Input::Ask));
                 continue;
             };
             if send.send(act).is_err() {
@@ -237,7 +242,7 @@ pub(crate) fn mark_of_key(key: char) -> Option<(MarkKind, &'static str)> {
 }
 
 /// A letter or code is an act, anything else a remark.
-fn act_of(line: &str) -> Option<Act> {
+pub(crate) fn act_of(line: &str) -> Option<Act> {
     let mut letters = line.chars();
     let key = letters.next()?;
     if letters.next().is_none() {

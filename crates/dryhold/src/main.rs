@@ -14,6 +14,7 @@ mod job;
 mod judged;
 mod last_rows;
 mod line_quality;
+mod list;
 mod listen;
 mod log;
 mod outcome;
@@ -27,6 +28,7 @@ mod session;
 mod sheet_options;
 mod time;
 mod verify;
+mod view;
 mod watch;
 
 use std::process::ExitCode;
@@ -55,6 +57,8 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Job(a) => job::run(&a),
         Command::Log(a) => log::run(&a),
         Command::Review(a) => Ok(review::run(&a)),
+        Command::Show(a) => view::look_back::run(&a),
+        Command::List(a) => list::run(&a),
         Command::Report(a) => report_files::run(&a),
         Command::Verify(a) => verify::run(&a),
         Command::Seal(a) => Ok(seal::run(&a)),

@@ -15,6 +15,7 @@ use crate::{
     outcome::{Failure, Outcome, say},
     seal::Sealer,
     session::{Marks, Session},
+    view::{attach, choice::ViewKind},
 };
 
 /// Plays a scenario, records it, reviews it, draws it.
@@ -40,7 +41,7 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
     say("An invented system and gauge; nothing here is evidence of anything.");
     let simulation = Simulation::new(scenario, arguments.seed.unwrap_or(scenario.seed));
     let truth = simulation.truth().clone();
-    let pace = match arguments.speed {
+    let pace = match arguments.speed() {
         Speed::Times(x) => Pace::Times(x),
         Speed::Max => Pace::Unlimited,
     };
@@ -75,11 +76,18 @@ fn record(
         started: None,
         beside: beside.companions(),
     };
-    let recorded = log::runtime()?.block_on(async {
+    let runtime = log::runtime()?;
+    let recorded = runtime.block_on(async {
         let gauges = benches.connect(&dialect).await?;
-        let session = Session::start(&arguments.out, &header, &dialect, settings, beside)?;
+        let mut session = Session::start(&arguments.out, &header, &dialect, settings, beside)?;
         say(format!("Recording to {}", session.folder().display()));
-        let marks = Marks::timed(benches.judged.marks(), None);
+        // a rehearsal without a view takes no keys
+        let mut view = (arguments.view() != ViewKind::Line)
+            .then(|| attach::attach(&mut session, ViewKind::Full));
+        if let Some(view) = &mut view {
+            view.mind_signals();
+        }
+        let marks = Marks::timed(benches.judged.marks(), view.map(|v| v.acts));
         let interrupted = async {
             if tokio::signal::ctrl_c().await.is_err() {
                 std::future::pending::<()>().await;
@@ -89,6 +97,8 @@ fn record(
             .record(gauges, marks, interrupted, || benches.finished())
             .await
     })?;
+    // keys are read on a thread that waits for the keyboard
+    runtime.shutdown_background();
     if recorded.ending == crate::session::Ending::Ended {
         benches.join()?;
     }

@@ -59,6 +59,8 @@ pub(crate) struct Session {
     analyser: Analyser,
     time: TimeLine,
     screen: CalmLine,
+    /// Views have it, until they are gone.
+    screen_left: bool,
     feed: Feed,
     beside: Beside,
     readings: u64,
@@ -146,6 +148,7 @@ impl Session {
             analyser,
             time,
             screen: CalmLine::new(std::io::stdout().is_terminal()),
+            screen_left: false,
             feed,
             beside,
             readings: 0,
@@ -167,6 +170,12 @@ impl Session {
 
     /// Leaves the screen to views, until they are all gone.
     pub(crate) fn leave_screen_to_views(&mut self) {
+        self.screen.set_quiet(true);
+        self.screen_left = true;
+    }
+
+    /// Shows nothing at all while it records.
+    pub(crate) fn show_nothing(&mut self) {
         self.screen.set_quiet(true);
     }
 
@@ -239,7 +248,7 @@ impl Session {
     }
 
     fn show(&mut self) {
-        if !self.feed.is_watched() {
+        if self.screen_left && !self.feed.is_watched() {
             self.screen.set_quiet(false);
         }
         self.screen.warn(match self.writer.health() {
@@ -290,6 +299,8 @@ impl Session {
         }
         self.look_after_disk();
         self.show();
+        // what is said from here on is said behind the view
+        self.screen_left = false;
         self.feed.end(Instant::now());
         self.screen.end();
         // whoever looks lets go of the screen first

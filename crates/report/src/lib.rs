@@ -69,7 +69,7 @@ pub mod wording;
 pub use logo::{Logo, LogoError};
 pub use pixels::PngSize;
 pub use trace::{Bin, Span, Trace};
-pub use wire::findings_json;
+pub use wire::{FINDINGS_MADE_BY, findings_json};
 pub use wording::{left_out_lines, summary_lines};
 
 use analyser::Findings;

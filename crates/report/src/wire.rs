@@ -12,6 +12,10 @@ use serde::{Serialize, Serializer};
 
 const SCHEMA: &str = "dryhold.findings/1";
 
+/// Which version of the program findings are from, as their `made_by` says: findings
+/// of another version may say otherwise, and are to be made anew.
+pub const FINDINGS_MADE_BY: &str = concat!("dryhold ", env!("CARGO_PKG_VERSION"));
+
 /// A number at six significant digits; `null` when not finite.
 #[derive(Clone, Copy)]
 struct Number(f64);
@@ -52,6 +56,7 @@ fn whole_or_decimal<S: Serializer>(value: f64, serializer: S) -> Result<S::Ok, S
 #[derive(Serialize)]
 struct FindingsWire<'a> {
     schema: &'static str,
+    made_by: &'static str,
     source: &'a str,
     verdict: &'static str,
     reasons: Vec<&'static str>,
@@ -201,6 +206,7 @@ struct GapWire {
 pub fn findings_json(findings: &Findings, source: &str) -> String {
     let wire = FindingsWire {
         schema: SCHEMA,
+        made_by: FINDINGS_MADE_BY,
         source,
         verdict: findings.verdict.word(),
         reasons: findings.reasons.iter().map(|r| r.word()).collect(),

@@ -52,10 +52,9 @@ impl Changes {
             (Some(stall), _) => said.push((
                 EventKind::StallFound,
                 format!(
-                    "The pull-down stalls near {}: {}. What usually helps: {}.",
+                    "The pull-down stalls near {}: {}.",
                     micron(stall.level_micron),
-                    stall.label,
-                    stall.helps
+                    stall.label
                 ),
             )),
             (None, Some((_, label))) => said.push((
@@ -124,7 +123,11 @@ impl Changes {
 #[cfg(test)]
 mod tests {
     use super::{
-        super::{HoldNow, StallNow, TargetNow, order::Warning},
+        super::{
+            HoldNow,
+            judged::{StallNow, TargetNow},
+            order::Warning,
+        },
         *,
     };
 

@@ -88,13 +88,6 @@ impl Curve {
             extent_s,
         }
     }
-
-    /// The pressure nearest to a moment, micron.
-    pub(crate) fn at(&self, at_s: f64) -> Option<f64> {
-        let place = self.columns.partition_point(|c| c.from_s <= at_s);
-        let column = self.columns.get(place.checked_sub(1)?)?;
-        Some((column.low * column.high).max(0.0).sqrt())
-    }
 }
 
 /// Word for a state that is no measurement.
@@ -138,8 +131,6 @@ mod tests {
         assert!((high - 90_000.0).abs() < 1e-6);
         let ordered = |w: &[Column]| w[0].to_s <= w[1].from_s;
         assert!(curve.columns.windows(2).all(ordered));
-        assert!((curve.at(80_000.0).expect("known") - 400.0).abs() < 1e-6);
-        assert_eq!(curve.at(-1.0), None);
     }
 
     #[test]

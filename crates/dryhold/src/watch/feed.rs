@@ -14,12 +14,13 @@ use vacuum::{Criteria, Entry, Mark, Pressure, Reading, ReadingState, Refrigerant
 
 use super::{
     BesideNow, Curve, DiskNow, EVERY, EventKind, Events, Frame, GaugeNow, JudgedNow, LinkNow,
-    Order, PhaseNow, PressureNow, RunNow, Snapshot, Watch,
+    Order, PressureNow, RunNow, Snapshot, Watch,
     changes::Changes,
     curve::state_words,
     jump::JumpWatch,
     marks::{MarkList, Took},
     order::{self, Facts},
+    steady::Steady,
 };
 use crate::{
     calm_line::{TREND_S, micron, trend_words},
@@ -47,6 +48,7 @@ pub(crate) struct Feed {
     curve_at: Option<Instant>,
     marks: MarkList,
     events: Arc<Events>,
+    steady: Steady,
     changes: Changes,
     jumps: JumpWatch,
     judged: JudgedNow,
@@ -82,6 +84,7 @@ impl Feed {
             curve_at: None,
             marks: MarkList::default(),
             events: Arc::default(),
+            steady: Steady::default(),
             changes: Changes::default(),
             jumps: JumpWatch::default(),
             judged,
@@ -110,6 +113,13 @@ impl Feed {
         self.run.name = name.to_string_lossy().into_owned();
         self.run.folder = folder.display().to_string();
         self.run.started_utc = started_utc;
+    }
+
+    /// A finished run of so many rows is gone through again: no history is kept here.
+    pub(crate) fn look_back(&mut self, rows: u64) {
+        self.run.recording = false;
+        self.disk.rows = rows;
+        self.history = None;
     }
 
     /// A receiving end for a view.
@@ -207,7 +217,10 @@ impl Feed {
 
     /// Takes a look at the run.
     pub(crate) fn live(&mut self, live: &Live) {
-        self.judged = JudgedNow::of(live);
+        let looked = JudgedNow::of(live);
+        self.judged = self
+            .steady
+            .look(looked, self.elapsed_s, live.pressure_micron);
         let settled = live.held_s.is_none_or(|held| held > TREND_S);
         let trend = live.trend_micron_per_min.filter(|_| settled);
         self.pressure.trend_micron_per_min = trend;
@@ -360,7 +373,6 @@ impl Feed {
             _ => count as f64 / span.max(0.2),
         }
     }
-
 }
 
 /// The number as a gauge would show it.

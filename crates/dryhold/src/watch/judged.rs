@@ -1,6 +1,6 @@
 //! What the analyser says now, as plain data with its words.
 
-use analyser::{Live, Phase, Verdict};
+use analyser::{IsolationBasis, Live, Phase, Verdict};
 use serde::Serialize;
 
 use crate::calm_line::{early_words, micron, minutes, rise_words, span};
@@ -110,6 +110,8 @@ pub(crate) enum HoldState {
 pub(crate) struct HoldNow {
     /// When the system was isolated, s of the run.
     pub(crate) since_s: f64,
+    /// True where a mark says so, or the reviewer; else the curve does.
+    pub(crate) stamped: bool,
     /// How long it lasts, how long it has to, and what is left, s.
     pub(crate) held_s: f64,
     /// See `held_s`.
@@ -193,6 +195,7 @@ fn hold(live: &Live) -> Option<HoldNow> {
     };
     Some(HoldNow {
         since_s: hold.isolated_at_s,
+        stamped: matches!(hold.basis, IsolationBasis::Mark | IsolationBasis::Given),
         held_s: hold.duration_s,
         needed_s: 60.0 * live.findings.criteria.hold_min,
         left_s,

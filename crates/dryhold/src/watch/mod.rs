@@ -29,7 +29,7 @@
 //!
 //! # How it is built
 //! [`feed`] keeps what is needed and makes frames; [`changes`] turns two looks at a run
-//! into events; [`order`] is the order of work; [`marks`] the acts and their undoing;
+//! into events, [`steady`] keeps the first from flickering; [`order`] is the order of work; [`marks`] the acts and their undoing;
 //! [`curve`] the bounded history. None of them touches a screen, a file or a clock.
 
 pub(crate) mod changes;
@@ -40,6 +40,7 @@ pub(crate) mod judged;
 pub(crate) mod jump;
 pub(crate) mod marks;
 pub(crate) mod order;
+pub(crate) mod steady;
 
 use std::{sync::Arc, time::Duration};
 
@@ -47,8 +48,8 @@ use serde::Serialize;
 use vacuum::MarkKind;
 
 pub(crate) use curve::Curve;
-pub(crate) use events::{Event, EventKind, Events};
-pub(crate) use judged::{HoldNow, JudgedNow, PhaseNow, StallNow, TargetNow};
+pub(crate) use events::{EventKind, Events};
+pub(crate) use judged::{HoldNow, JudgedNow, PhaseNow};
 pub(crate) use marks::{MANIFOLD_SHUT, MarkNow};
 pub(crate) use order::Order;
 

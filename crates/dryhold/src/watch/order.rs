@@ -85,7 +85,7 @@ const MANIFOLD: (char, &str) = ('m', "shut the manifold valves");
 const OPEN: (char, &str) = ('o', "open the valve to the pump");
 const BREAK: (char, &str) = ('n', "break with dry nitrogen");
 
-const COMPRESSOR: &str = "Never energise the compressor while the system is under vacuum.";
+const COMPRESSOR: &str = "Never energise the compressor under vacuum.";
 const NITROGEN: &str = "Dry nitrogen only through a regulator, with a relief downstream; never \
                         oxygen, never air.";
 const NO_HIGHER: &str = "Let nitrogen in to slightly above 0 gauge at most, as the maker says; \

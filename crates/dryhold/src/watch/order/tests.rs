@@ -1,6 +1,7 @@
 use super::{
     super::{
-        HoldNow, MANIFOLD_SHUT, StallNow, TargetNow,
+        HoldNow, MANIFOLD_SHUT,
+        judged::{StallNow, TargetNow},
         marks::{MarkList, Took},
     },
     *,

@@ -1,0 +1,337 @@
+//! `dryhold list`: finds runs by date, job and verdict.
+
+use std::{
+    path::{Path, PathBuf},
+    time::SystemTime,
+};
+
+use chrono::{DateTime, Local, NaiveDate, TimeZone, Utc};
+use clap::{Args, ValueEnum};
+use run_record::{ImportOptions, RunHeader};
+use serde::Serialize;
+
+use crate::{
+    arguments::JudgingArguments,
+    judged::{self, Draw},
+    outcome::{Failure, Outcome, complain, say},
+};
+
+/// Folders in folders are looked into so deep.
+const DEEPEST: usize = 4;
+/// Columns where the output is no terminal.
+const USUAL_COLUMNS: usize = 100;
+
+#[derive(Debug, Args)]
+pub(crate) struct ListArguments {
+    /// Run folders, or folders with runs in them
+    #[arg(value_name = "DIR", default_value = "runs")]
+    folders: Vec<PathBuf>,
+    /// Only runs that began on this day or later, for instance 2026-03-14
+    #[arg(long, value_name = "DAY")]
+    since: Option<NaiveDate>,
+    /// Only runs that began on this day or earlier
+    #[arg(long, value_name = "DAY")]
+    until: Option<NaiveDate>,
+    /// Only runs whose job number holds this, whatever its case
+    #[arg(long, value_name = "TEXT")]
+    job: Option<String>,
+    /// Only runs with this verdict
+    #[arg(long, value_enum)]
+    verdict: Option<VerdictWanted>,
+    /// Prints one JSON object per run
+    #[arg(long)]
+    json: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[value(rename_all = "snake_case")]
+enum VerdictWanted {
+    Pass,
+    Fail,
+    #[value(alias = "not-proven")]
+    NotProven,
+}
+
+impl VerdictWanted {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Fail => "fail",
+            Self::NotProven => "not_proven",
+        }
+    }
+}
+
+/// What is said of one run.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+struct Listed {
+    path: String,
+    started_utc: Option<String>,
+    job: String,
+    invented: bool,
+    verdict: Option<String>,
+    reasons: Vec<String>,
+    lowest_micron: Option<f64>,
+    hold_s: Option<f64>,
+    /// True when a program records into it now.
+    recording: bool,
+    /// True when it was reviewed for this list; else its findings.json was read.
+    reviewed_now: bool,
+    #[serde(skip)]
+    started: Option<DateTime<Utc>>,
+}
+
+/// Prints the table, or the objects.
+pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
+    let mut folders = Vec::new();
+    for folder in &arguments.folders {
+        if !folder.is_dir() {
+            return Err(Failure::usage(format!(
+                "{} is no folder; give the folder with your runs",
+                folder.display()
+            )));
+        }
+        find(folder, DEEPEST, &mut folders);
+    }
+    folders.sort();
+    folders.dedup();
+    let mut all: Vec<Listed> = folders
+        .iter()
+        .filter_map(|folder| listed(folder, arguments))
+        .collect();
+    all.sort_by(|a, b| b.started.cmp(&a.started).then_with(|| b.path.cmp(&a.path)));
+    if arguments.json {
+        for run in &all {
+            say(serde_json::to_string(run).map_err(Failure::other)?);
+        }
+        return Ok(Outcome::Done);
+    }
+    let columns = terminal_size::terminal_size().map_or(USUAL_COLUMNS, |(w, _)| w.0.into());
+    table(&all, columns).iter().for_each(say);
+    let reviewed = all.iter().filter(|r| r.reviewed_now).count();
+    say(match (all.len(), reviewed) {
+        (0, _) => format!("No such run among {}.", folders.len()),
+        (n, 0) => format!(
+            "{n} of {} runs, as their findings.json says.",
+            folders.len()
+        ),
+        (n, r) => format!(
+            "{n} of {} runs; {r} reviewed just now, because findings.json was missing, older than \
+             the record, or from another version.",
+            folders.len()
+        ),
+    });
+    Ok(Outcome::Done)
+}
+
+/// Run folders below a folder, it among them.
+fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
+    if folder.join("trace.csv").is_file() {
+        found.push(folder.to_owned());
+        return;
+    }
+    if depth == 0 {
+        return;
+    }
+    let entries = match std::fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(e) => return complain(format!("{}: {e}", folder.display())),
+    };
+    for entry in entries.filter_map(Result::ok) {
+        let hidden = entry.file_name().to_string_lossy().starts_with('.');
+        // not through links: they may lead round in circles
+        if !hidden && entry.file_type().is_ok_and(|t| t.is_dir()) {
+            find(&entry.path(), depth - 1, found);
+        }
+    }
+}
+
+/// A run, if it is one that is asked for. Cheap questions come first.
+fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
+    let header = RunHeader::read(folder).ok();
+    let started = header.as_ref().and_then(|h| h.started);
+    let day = started.map(|t| t.with_timezone(&Local).date_naive());
+    let outside = |limit: Option<NaiveDate>, is: fn(&NaiveDate, &NaiveDate) -> bool| {
+        limit.is_some_and(|limit| !day.is_some_and(|day| is(&day, &limit)))
+    };
+    if outside(arguments.since, |day, limit| day >= limit)
+        || outside(arguments.until, |day, limit| day <= limit)
+    {
+        return None;
+    }
+    let job = header
+        .as_ref()
+        .map(|h| h.job.id.clone())
+        .unwrap_or_default();
+    let wanted = arguments.job.as_ref().map(|j| j.to_lowercase());
+    if wanted.is_some_and(|wanted| !job.to_lowercase().contains(&wanted)) {
+        return None;
+    }
+    let (findings, reviewed_now) = findings(folder);
+    let text = |value: &serde_json::Value| value.as_str().map(str::to_owned);
+    let verdict = findings.as_ref().and_then(|f| text(&f["verdict"]));
+    if arguments
+        .verdict
+        .is_some_and(|v| verdict.as_deref() != Some(v.word()))
+    {
+        return None;
+    }
+    let round = findings
+        .as_ref()
+        .and_then(|f| f["rounds"].as_array()?.last());
+    Some(Listed {
+        path: folder.display().to_string(),
+        started_utc: started.map(|t| t.to_rfc3339()),
+        job,
+        invented: header.as_ref().is_some_and(|h| h.job.invented),
+        verdict,
+        reasons: findings
+            .as_ref()
+            .and_then(|f| Some(f["reasons"].as_array()?.iter().filter_map(text).collect()))
+            .unwrap_or_default(),
+        lowest_micron: round.and_then(|r| r["pulldown"]["lowest_micron"].as_f64()),
+        hold_s: round.and_then(|r| r["hold"]["duration_s"].as_f64()),
+        recording: run_record::is_being_recorded(folder).unwrap_or(false),
+        reviewed_now,
+        started,
+    })
+}
+
+/// Its findings: those in the folder if they still hold, else new ones; and whether they
+/// are new. A run that cannot be read has none, which is said.
+fn findings(folder: &Path) -> (Option<serde_json::Value>, bool) {
+    if let Some(known) = known_findings(folder) {
+        return (Some(known), false);
+    }
+    let nothing_else = JudgingArguments::default();
+    let import = ImportOptions::default();
+    match judged::judge(folder, &import, &nothing_else, Draw::No) {
+        Ok(judged) => {
+            let text = report::findings_json(&judged.findings, &judged.source);
+            (serde_json::from_str(&text).ok(), true)
+        }
+        Err(failure) => {
+            complain(format!("{}: {failure}", folder.display()));
+            (None, true)
+        }
+    }
+}
+
+/// What findings.json says, if no file of the record is newer and this version made it.
+fn known_findings(folder: &Path) -> Option<serde_json::Value> {
+    let path = folder.join("findings.json");
+    let made = path.metadata().ok()?.modified().ok()?;
+    if newest_of_record(folder)? > made {
+        return None;
+    }
+    let found: serde_json::Value = serde_json::from_slice(&std::fs::read(path).ok()?).ok()?;
+    (found["made_by"] == report::FINDINGS_MADE_BY).then_some(found)
+}
+
+/// When the record was last written to.
+fn newest_of_record(folder: &Path) -> Option<SystemTime> {
+    let is_record = |name: &str| {
+        name == "job.toml"
+            || (name.ends_with(".csv") && (name.starts_with("trace") || name.starts_with("beside")))
+    };
+    let files = std::fs::read_dir(folder).ok()?.filter_map(Result::ok);
+    let of_record = files.filter(|f| is_record(&f.file_name().to_string_lossy()));
+    of_record
+        .map(|f| f.metadata().and_then(|m| m.modified()))
+        .try_fold(SystemTime::UNIX_EPOCH, |newest, at| {
+            Some(newest.max(at.ok()?))
+        })
+}
+
+/// The table in at most `columns`: the path, which may be long, comes last.
+fn table(all: &[Listed], columns: usize) -> Vec<String> {
+    if all.is_empty() {
+        return Vec::new();
+    }
+    let job = all.iter().map(|r| r.job.chars().count()).max().unwrap_or(0);
+    let job = job.clamp(3, (columns / 4).max(3));
+    let head = format!(
+        "{:<16}  {:<job$}  {:<10}  {:>9}  {:>8}  run",
+        "started", "job", "verdict", "lowest", "hold"
+    );
+    let mut lines = vec![head];
+    for run in all {
+        let started = run.started.map_or("unknown".to_owned(), |t| {
+            let local = Local.from_utc_datetime(&t.naive_utc());
+            local.format("%Y-%m-%d %H:%M").to_string()
+        });
+        let verdict = match (&run.verdict, run.recording) {
+            (_, true) => "recording".to_owned(),
+            (Some(verdict), false) => verdict.replace('_', " "),
+            (None, false) => "unreadable".to_owned(),
+        };
+        let lowest = run.lowest_micron.map_or("—".to_owned(), |p| {
+            crate::calm_line::micron(p).replace(" micron", "")
+        });
+        let hold = run.hold_s.map_or("—".to_owned(), crate::calm_line::minutes);
+        let name = run.path.as_str();
+        lines.push(format!(
+            "{started:<16}  {:<job$}  {verdict:<10}  {lowest:>9}  {hold:>8}  {name}",
+            shortened(&run.job, job)
+        ));
+    }
+    // a path that does not fit keeps its end, which tells runs apart
+    lines
+        .into_iter()
+        .map(|line| fitted(&line, columns))
+        .collect()
+}
+
+fn shortened(text: &str, most: usize) -> String {
+    match text.chars().count() <= most {
+        true => text.to_owned(),
+        false => text
+            .chars()
+            .take(most.saturating_sub(1))
+            .chain(['…'])
+            .collect(),
+    }
+}
+
+fn fitted(line: &str, columns: usize) -> String {
+    let length = line.chars().count();
+    if length <= columns {
+        return line.to_owned();
+    }
+    let Some(at) = line.rfind("  ").filter(|at| *at + 12 < columns) else {
+        return shortened(line, columns);
+    };
+    let (head, path) = line.split_at(at + 2);
+    let room = columns.saturating_sub(head.chars().count() + 1);
+    let skip = path.chars().count().saturating_sub(room);
+    format!("{head}…{}", path.chars().skip(skip).collect::<String>())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_table_never_exceeds_the_terminal_and_keeps_the_end_of_paths() {
+        let run = Listed {
+            path: "/home/somebody/fridges/2026/runs/20260314T091500Z-INVENTED-0042".into(),
+            started_utc: None,
+            job: "INVENTED-0042-with-a-long-name-behind-it".into(),
+            invented: true,
+            verdict: Some("not_proven".into()),
+            reasons: Vec::new(),
+            lowest_micron: Some(182.0),
+            hold_s: Some(780.0),
+            recording: false,
+            reviewed_now: false,
+            started: None,
+        };
+        for columns in [20, 60, 80, 100, 200] {
+            let lines = table(std::slice::from_ref(&run), columns);
+            assert_eq!(lines.len(), 2);
+            let widest = lines.iter().map(|l| l.chars().count()).max();
+            assert!(widest <= Some(columns), "{columns}: {lines:#?}");
+        }
+        assert!(table(&[run], 100)[1].ends_with("INVENTED-0042"));
+    }
+}

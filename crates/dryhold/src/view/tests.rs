@@ -1,0 +1,374 @@
+//! The picture in every state and at every size.
+
+use std::{sync::Arc, time::Instant};
+
+use ratatui::{Terminal, backend::TestBackend, buffer::Buffer, style::Modifier};
+use vacuum::{Criteria, Entry, Mark, MarkKind, Pressure, Reading};
+
+use super::{
+    app::{App, Mode},
+    draw::{self, Picture, Scrub},
+    theme::Theme,
+};
+use crate::watch::{
+    EventKind, Frame, HoldNow, JudgedNow, LinkNow, MANIFOLD_SHUT, PhaseNow, Snapshot,
+    feed::Feed,
+    judged::{HoldState, StallNow, TargetNow},
+    order::{self, Facts},
+};
+
+const COLOURED: Theme = Theme {
+    colour: true,
+    ascii: false,
+};
+const PLAIN: Theme = Theme {
+    colour: false,
+    ascii: true,
+};
+
+/// One state of a recording.
+struct Scene {
+    name: &'static str,
+    frame: Frame,
+    app: App,
+    scrub: Option<Scrub>,
+}
+
+/// A run of twenty minutes down to this pressure, with these marks.
+fn frame(micron: f64, marks: &[(MarkKind, &str)], look: JudgedNow) -> Frame {
+    let mut feed = Feed::new(None, &Criteria::default());
+    let _watch = feed.watch();
+    let now = Instant::now();
+    feed.name(
+        std::path::Path::new("runs/20260314T091500Z-INVENTED-0042"),
+        None,
+    );
+    for s in 0..1_200 {
+        let t = f64::from(s);
+        let p = micron + 700_000.0 * (-t / 60.0).exp();
+        let pressure = Pressure::from_micron(p).expect("a pressure");
+        feed.heard(now);
+        feed.entry(&Entry::Reading(Reading::measured(t, pressure)));
+    }
+    for (i, (kind, note)) in marks.iter().enumerate() {
+        feed.entry(&Entry::Mark(Mark {
+            elapsed_s: 1_200.0 + i as f64,
+            kind: *kind,
+            note: (*note).into(),
+        }));
+    }
+    feed.event(EventKind::Told, "waiting for the gauge: no such port");
+    let frame = feed.frame(now);
+    let marks = feed.marks().all();
+    let order = order::order(&Facts {
+        judged: &look,
+        marks,
+        pressure_micron: Some(micron),
+        jump: None,
+        flammable: Some("R-600a is flammable: no flame, no spark."),
+    });
+    let mut pressure = frame.now.pressure.clone();
+    pressure.trend = "falling 1,600/min".into();
+    Frame {
+        now: Arc::new(Snapshot {
+            judged: look,
+            order,
+            pressure,
+            ..(*frame.now).clone()
+        }),
+        ..frame
+    }
+}
+
+fn judged(phase: PhaseNow) -> JudgedNow {
+    JudgedNow {
+        phase,
+        target: TargetNow {
+            micron: 500.0,
+            words: "in 3 to 9 min".into(),
+            ..TargetNow::default()
+        },
+        rounds: 2,
+        ..JudgedNow::default()
+    }
+}
+
+fn hold(state: HoldState) -> JudgedNow {
+    JudgedNow {
+        hold: Some(HoldNow {
+            held_s: 200.0,
+            needed_s: 600.0,
+            left_s: 400.0,
+            state,
+            answer: "straight rise: leak (97 %)".into(),
+            clock: "7 min left".into(),
+            ..HoldNow::default()
+        }),
+        ..judged(PhaseNow::Hold)
+    }
+}
+
+fn with(mut frame: Frame, change: impl FnOnce(&mut Snapshot)) -> Frame {
+    change(Arc::make_mut(&mut frame.now));
+    frame
+}
+
+fn scenes() -> Vec<Scene> {
+    use HoldState::{Failed, NotProven, Passed, Running, WillNotPass};
+    use MarkKind::{NitrogenBreak, Note, PumpSideShut, PumpStopped, ValveOpened};
+    let mut all = Vec::new();
+    let mut add = |name, frame| {
+        all.push(Scene {
+            name,
+            frame,
+            app: App::default(),
+            scrub: None,
+        });
+    };
+    let opened = (ValveOpened, "");
+    let (shut, stopped) = ((PumpSideShut, ""), (PumpStopped, ""));
+    let manifold = (Note, MANIFOLD_SHUT);
+    add("nothing yet", Frame::default());
+    add(
+        "pull-down",
+        frame(123_456.0, &[opened], judged(PhaseNow::PullDown)),
+    );
+    let mut stalled = judged(PhaseNow::PullDown);
+    stalled.stall = Some(StallNow {
+        kind: "boil_off",
+        label: analyser::StallKind::BoilOff.label(),
+        since_s: 700.0,
+        level_micron: 17_500.0,
+        helps: analyser::StallKind::BoilOff.advice(),
+    });
+    add("stall", frame(17_500.0, &[opened], stalled));
+    add(
+        "at target",
+        frame(468.0, &[opened], judged(PhaseNow::AtTarget)),
+    );
+    add(
+        "wrong order",
+        frame(468.0, &[opened, stopped], judged(PhaseNow::AtTarget)),
+    );
+    for (name, state) in [
+        ("running", Running),
+        ("will not pass", WillNotPass),
+        ("passed", Passed),
+        ("failed", Failed),
+        ("not proven", NotProven),
+    ] {
+        add(
+            name,
+            frame(300.0, &[opened, shut, stopped, manifold], hold(state)),
+        );
+    }
+    let broken = [opened, shut, stopped, (NitrogenBreak, "")];
+    add(
+        "nitrogen",
+        frame(700_000.0, &broken, judged(PhaseNow::PullDown)),
+    );
+    let lost = frame(300.0, &[opened], judged(PhaseNow::AtTarget));
+    add(
+        "gauge lost",
+        with(lost.clone(), |now| {
+            now.gauge.link = LinkNow::Lost;
+            now.pressure.state = "gap";
+            now.pressure.digits = "—".into();
+        }),
+    );
+    add(
+        "disk full",
+        with(lost.clone(), |now| {
+            now.disk.takes_rows = false;
+            now.disk.trouble = "NOT ON DISK: 812 rows (no space left on the device)".into();
+            now.disk.free_bytes = Some(0);
+        }),
+    );
+    let mut last = |name, mode, scrub| {
+        let mut app = App::default();
+        app.mode = mode;
+        all.push(Scene {
+            name,
+            frame: lost.clone(),
+            app,
+            scrub,
+        });
+    };
+    last("typing", Mode::Typing("oil looks milky ".repeat(12)), None);
+    last("asked to stop", Mode::AskedToStop, None);
+    last("info", Mode::Info, None);
+    let scrub = Scrub {
+        at_s: 500.0,
+        ready: 1.0,
+        playing: true,
+    };
+    last("look back", Mode::Watching, Some(scrub));
+    all
+}
+
+fn drawn(scene: &Scene, theme: Theme, (width, height): (u16, u16)) -> Buffer {
+    let mut terminal = Terminal::new(TestBackend::new(width, height)).expect("a terminal");
+    let picture = Picture {
+        frame: &scene.frame,
+        app: &scene.app,
+        theme,
+        since_s: 0.1,
+        scrub: scene.scrub,
+    };
+    let done = terminal.draw(|f| {
+        let area = f.area();
+        draw::draw(&picture, area, f.buffer_mut());
+    });
+    done.expect("drawn").buffer.clone()
+}
+
+fn lines(buffer: &Buffer) -> Vec<String> {
+    let area = buffer.area;
+    let row = |y| (0..area.width).map(move |x| buffer[(x, y)].symbol());
+    (0..area.height).map(|y| row(y).collect()).collect()
+}
+
+/// The words of a stretch of the screen, whatever the lines.
+fn words(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// What is said: on a wide screen the words stand in a column of their own.
+fn said(lines: &[String], (width, height): (u16, u16)) -> String {
+    let from = match width >= 104 && height >= 26 {
+        true => usize::from(width) - 47,
+        false => 0,
+    };
+    let side = lines
+        .iter()
+        .map(|l| l.chars().skip(from).collect::<String>());
+    words(&side.collect::<Vec<_>>().join(" "))
+}
+
+#[test]
+fn no_size_does_harm() {
+    for scene in scenes() {
+        for width in (1..70).chain([103, 104, 105, 160, 250]) {
+            for height in [1, 2, 3, 5, 8, 12, 19, 20, 21, 25, 26, 33, 34, 60] {
+                drawn(&scene, COLOURED, (width, height));
+            }
+        }
+    }
+}
+
+/// What has to be on the screen is there in full at every size that is promised.
+#[test]
+fn what_matters_is_whole_at_every_promised_size() {
+    for size in [
+        (60, 20),
+        (80, 24),
+        (100, 30),
+        (104, 26),
+        (160, 50),
+        (200, 60),
+    ] {
+        for scene in scenes() {
+            let lines = lines(&drawn(&scene, COLOURED, size));
+            let at = format!("{} at {size:?}:\n{}", scene.name, lines.join("\n"));
+            if scene.app.mode == Mode::Info {
+                assert!(lines[0].contains("Any key leads back"), "{at}");
+                continue;
+            }
+            let now = &scene.frame.now;
+            let said = said(&lines, size);
+            for warning in &now.order.warnings {
+                assert!(
+                    said.contains(&words(&warning.text)),
+                    "{} in {at}",
+                    warning.text
+                );
+            }
+            assert!(said.contains(&words(&now.order.advice)), "{}", at);
+            let screen = words(&lines.join(" "));
+            assert!(
+                screen.contains(&now.judged.phase.words().to_uppercase()),
+                "{at}"
+            );
+            assert!(screen.contains(now.pressure.unit), "{at}");
+            match &scene.app.mode {
+                Mode::Typing(_) => assert!(screen.contains("milky _"), "{at}"),
+                Mode::AskedToStop => assert!(screen.contains("y stops"), "{at}"),
+                _ if scene.scrub.is_some() => assert!(screen.contains("q leave"), "{at}"),
+                _ => {
+                    for key in [
+                        "s shut",
+                        "p pump off",
+                        "m manifold",
+                        "u undo",
+                        "r remark",
+                        "q stop",
+                    ] {
+                        assert!(screen.contains(key), "{key} in {at}");
+                    }
+                    assert!(screen.contains("Gauge") && screen.contains("Disk"), "{at}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn cautions_stand_where_the_act_happens() {
+    for size in [(80, 24), (120, 40)] {
+        for scene in scenes() {
+            let screen = said(&lines(&drawn(&scene, COLOURED, size)), size);
+            if scene.name == "nitrogen" {
+                assert!(screen.contains("only through a regulator"), "{screen}");
+            }
+            if scene.name == "at target" {
+                assert!(screen.contains("Never energise the compressor"), "{screen}");
+            }
+        }
+    }
+}
+
+/// Without colour the same words stand there, and nothing but ASCII where nothing else
+/// can be shown.
+#[test]
+fn nothing_is_said_by_colour_alone() {
+    for scene in scenes() {
+        for size in [(60, 20), (120, 40)] {
+            let coloured = lines(&drawn(&scene, COLOURED, size)).join("\n");
+            let buffer = drawn(&scene, PLAIN, size);
+            let plain = lines(&buffer).join("\n");
+            assert!(plain.is_ascii(), "{}: {plain}", scene.name);
+            let letters = |t: &str| {
+                t.chars()
+                    .filter(char::is_ascii_alphanumeric)
+                    .collect::<String>()
+            };
+            assert_eq!(letters(&plain), letters(&coloured), "{}", scene.name);
+            for cell in &buffer.content {
+                assert_eq!(cell.fg, ratatui::style::Color::Reset);
+                assert_eq!(cell.bg, ratatui::style::Color::Reset);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_disk_that_takes_nothing_is_told_at_the_very_top() {
+    let scenes = scenes();
+    let scene = scenes.iter().find(|s| s.name == "disk full").expect("made");
+    let buffer = drawn(scene, PLAIN, (60, 20));
+    assert!(lines(&buffer)[0].contains("NOT ON DISK"));
+    assert!(buffer[(3, 0)].modifier.contains(Modifier::REVERSED));
+}
+
+/// `cargo test -p dryhold --bin dryhold gallery -- --ignored --nocapture` prints every
+/// screen, to be looked at.
+#[test]
+#[ignore = "prints every screen"]
+fn gallery() {
+    for size in [(60, 20), (80, 24), (120, 40)] {
+        for scene in scenes() {
+            println!("{} {size:?}", scene.name);
+            println!("{}", lines(&drawn(&scene, COLOURED, size)).join("\n"));
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! Putting words on a screen: wrapped, shortened, placed.
+
+use ratatui::{buffer::Buffer, style::Style, text::Span};
+
+/// Columns a text takes.
+pub(crate) fn width(text: &str) -> usize {
+    Span::raw(text).width()
+}
+
+/// `text` in at most `most` columns, its cut shown.
+pub(crate) fn shortened(text: &str, most: usize) -> String {
+    if width(text) <= most {
+        return text.to_owned();
+    }
+    let mut short = String::new();
+    for sign in text.chars() {
+        if width(&short) + width(sign.encode_utf8(&mut [0; 4])) + 1 > most {
+            break;
+        }
+        short.push(sign);
+    }
+    if most > 0 {
+        short.push('…');
+    }
+    short
+}
+
+/// `text` in lines of at most `most` columns, broken at blanks.
+pub(crate) fn wrapped(text: &str, most: usize) -> Vec<String> {
+    let most = most.max(1);
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split([' ', '\n', '\t']).filter(|w| !w.is_empty()) {
+        match lines.last_mut() {
+            Some(line) if width(line) + 1 + width(word) <= most => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    // blanks that do not break have done their work
+    let whole = |line: String| shortened(&line.replace('\u{a0}', " "), most);
+    lines.into_iter().map(whole).collect()
+}
+
+/// Parts one after another with a dot between, as many as fit; those in front matter
+/// most.
+pub(crate) fn joined(parts: &[String], most: usize) -> String {
+    let mut line = String::new();
+    for part in parts.iter().filter(|p| !p.is_empty()) {
+        let sep = if line.is_empty() { "" } else { " · " };
+        if width(&line) + width(sep) + width(part) > most {
+            if line.is_empty() {
+                return shortened(part, most);
+            }
+            continue;
+        }
+        line.push_str(sep);
+        line.push_str(part);
+    }
+    line
+}
+
+/// Puts a text at a place, never beyond `most` columns or the buffer.
+pub(crate) fn put(buffer: &mut Buffer, x: u16, y: u16, most: u16, text: &str, style: Style) {
+    let area = buffer.area;
+    if x >= area.right() || y >= area.bottom() || x < area.x || y < area.y {
+        return;
+    }
+    let most = most.min(area.right() - x);
+    buffer.set_stringn(x, y, text, usize::from(most), style);
+}
+
+/// A moment of the run: "0:30:05".
+pub(crate) fn clock(seconds: f64) -> String {
+    let total = seconds.max(0.0).round() as u64;
+    let (hours, minutes, rest) = (total / 3_600, total / 60 % 60, total % 60);
+    format!("{hours}:{minutes:02}:{rest:02}")
+}
+
+/// Bytes as people say them.
+pub(crate) fn bytes(count: u64) -> String {
+    const KILO: f64 = 1_000.0;
+    let count = count as f64;
+    match count {
+        c if c < KILO * KILO => format!("{:.0} kB", c / KILO),
+        c if c < KILO.powi(3) => format!("{:.0} MB", c / KILO.powi(2)),
+        c if c < 10.0 * KILO.powi(3) => format!("{:.1} GB", c / KILO.powi(3)),
+        c if c < KILO.powi(4) => format!("{:.0} GB", c / KILO.powi(3)),
+        c => format!("{:.1} TB", c / KILO.powi(4)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_broken_at_blanks_and_never_too_wide() {
+        let text = "Shut the pump-side valve first, then stop the pump.";
+        for most in 1..60 {
+            let lines = wrapped(text, most);
+            assert!(lines.iter().all(|l| width(l) <= most), "{most}: {lines:?}");
+        }
+        assert_eq!(wrapped(text, 26).join(" "), text);
+        assert_eq!(wrapped("", 9), [""; 0]);
+        assert_eq!(shortened("漢字漢字", 5), "漢字…");
+    }
+
+    #[test]
+    fn what_does_not_fit_is_left_out_from_behind() {
+        let parts = [
+            "468 micron".to_owned(),
+            String::new(),
+            "falling 95/min".into(),
+        ];
+        assert_eq!(joined(&parts, 80), "468 micron · falling 95/min");
+        assert_eq!(joined(&parts, 20), "468 micron");
+        assert_eq!(joined(&parts, 5), "468 …");
+    }
+
+    #[test]
+    fn times_and_sizes_in_plain_words() {
+        assert_eq!(clock(36_059.6), "10:01:00");
+        assert_eq!(clock(f64::NAN), "0:00:00");
+        assert_eq!(bytes(72_000_000_000), "72 GB");
+        assert_eq!(bytes(1_500_000_000), "1.5 GB");
+    }
+}
