@@ -143,7 +143,6 @@ fn single_keys_stamp_at_once_and_are_taken_back() {
 #[test]
 fn the_pressure_is_on_the_screen_soon_after_it_was_said() {
     let mut watched = Watched::showing(USUAL, 468.0);
-    // what has never been said before shows in the rows of the record's state line
     let mut lags = Vec::new();
     for i in 1..=12 {
         std::thread::sleep(Duration::from_millis(137));
@@ -353,7 +352,7 @@ fn a_rehearsal_can_be_watched_and_looked_back_at() {
         &[&rehearse[..], &["--out", &below]].concat(),
         &[],
     );
-    screen.wait_for("PULL-DOWN");
+    screen.wait_for("TARGET REACHED");
     screen.wait_for("HOLD");
     screen.ended().expect(0);
     assert!(screen.is_given_back() && !screen.is_full());

@@ -148,7 +148,7 @@ fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
 
 /// A run, if it is one that is asked for. Cheap questions come first.
 fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
-    let header = RunHeader::read(folder).ok();
+    let header = RunHeader::read(&folder.join("job.toml")).ok();
     let started = header.as_ref().and_then(|h| h.started);
     let day = started.map(|t| t.with_timezone(&Local).date_naive());
     let outside = |limit: Option<NaiveDate>, is: fn(&NaiveDate, &NaiveDate) -> bool| {

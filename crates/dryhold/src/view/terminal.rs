@@ -11,7 +11,10 @@ use ratatui::{
     crossterm::{
         cursor::{Hide, Show},
         execute,
-        terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode},
+        terminal::{
+            Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode,
+            enable_raw_mode,
+        },
     },
     layout::Rect,
 };
@@ -21,7 +24,7 @@ static UP: AtomicBool = AtomicBool::new(false);
 
 /// A terminal in full-screen mode; given back when dropped.
 pub(crate) struct Screen {
-    terminal: Terminal<CrosstermBackend<io::BufWriter<io::Stdout>>>,
+    terminal: Fixed,
     size: (u16, u16),
     /// The terminal is gone: there is nothing to give back.
     lost: bool,
@@ -38,11 +41,7 @@ impl Screen {
     pub(crate) fn take() -> io::Result<Self> {
         let size = size().ok_or(io::ErrorKind::NotConnected)?;
         enter()?;
-        let backend = CrosstermBackend::new(io::BufWriter::new(io::stdout()));
-        // a fixed viewport: the size is asked for here, not by running a helper program
-        let viewport = Viewport::Fixed(Rect::new(0, 0, size.0, size.1));
-        let terminal = Terminal::with_options(backend, TerminalOptions { viewport })
-            .inspect_err(|_| leave())?;
+        let terminal = fixed(size).inspect_err(|_| leave())?;
         Ok(Self {
             terminal,
             size,
@@ -80,7 +79,11 @@ impl Screen {
     /// Takes it again, and draws anew from nothing.
     pub(crate) fn show(&mut self) -> io::Result<()> {
         enter()?;
-        self.terminal.clear()
+        execute!(io::stdout(), Clear(ClearType::All))?;
+        // one that remembers nothing: the library's own way asks the terminal where its
+        // cursor is, and reads the answer from our keyboard
+        self.terminal = fixed(self.size)?;
+        Ok(())
     }
 
     /// The terminal went away.
@@ -96,6 +99,15 @@ impl Drop for Screen {
             leave();
         }
     }
+}
+
+type Fixed = Terminal<CrosstermBackend<io::BufWriter<io::Stdout>>>;
+
+/// A terminal whose size is asked for here, not by running a helper program.
+fn fixed(size: (u16, u16)) -> io::Result<Fixed> {
+    let backend = CrosstermBackend::new(io::BufWriter::new(io::stdout()));
+    let viewport = Viewport::Fixed(Rect::new(0, 0, size.0, size.1));
+    Terminal::with_options(backend, TerminalOptions { viewport })
 }
 
 fn enter() -> io::Result<()> {
