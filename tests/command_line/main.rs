@@ -60,3 +60,5 @@ mod timing;
 mod two_gauges;
 /// The full-screen view on a real terminal.
 mod view;
+/// Processor time, memory and lag of that view; release only, on request.
+mod view_cost;

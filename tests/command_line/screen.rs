@@ -4,7 +4,7 @@ use std::{
     fs::File,
     io::{Read, Write},
     os::fd::OwnedFd,
-    process::{Child, Stdio},
+    process::{Child, Command, Stdio},
     sync::{Arc, Mutex},
     time::{Duration, Instant},
 };
@@ -34,7 +34,13 @@ pub(crate) struct Screen {
 
 impl Screen {
     /// Starts a command on a terminal of this size; `env` replaces what is set.
-    pub(crate) fn start(
+    pub(crate) fn start(size: (u16, u16), arguments: &[&str], env: &[(&str, &str)]) -> Self {
+        Self::start_command(command(), size, arguments, env)
+    }
+
+    /// The same of a program of the caller's own.
+    pub(crate) fn start_command(
+        mut program: Command,
         (columns, rows): (u16, u16),
         arguments: &[&str],
         env: &[(&str, &str)],
@@ -46,7 +52,7 @@ impl Screen {
         tcsetwinsize(&near, size(columns, rows)).expect("a size");
         let before = tcgetattr(&near).expect("its settings");
         let end = || Stdio::from(near.try_clone().expect("another end"));
-        let child = command()
+        let child = program
             .args(arguments)
             .env("TERM", "xterm-256color")
             .env("LC_ALL", "C.UTF-8")

@@ -366,8 +366,10 @@ fn look_back(run: &Path) {
     screen.wait_for("CRITERIA MET");
     screen.keys("\x1b[H");
     screen.wait_for("finished run 0:00:");
-    screen.keys("\x1b[6~\x1b[6~");
+    screen.keys(&"\x1b[C".repeat(8));
     screen.wait_for("PULL-DOWN");
+    screen.keys("\x1b[6~");
+    screen.wait_for("TARGET REACHED");
     screen.keys(" ");
     screen.wait_for("playing");
     screen.keys("q");
