@@ -143,7 +143,10 @@ fn show(mut watch: Watch, inputs: &Receiver<Input>, acts: &UnboundedSender<Act>)
             continue;
         }
         let frame = watch.borrow_and_update().clone();
-        if frame.now.version > 0 && !frame.now.run.recording {
+        if frame.now.version == 0 {
+            continue;
+        }
+        if !frame.now.run.recording {
             return Ok(());
         }
         let picture = Picture {

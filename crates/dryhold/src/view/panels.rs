@@ -23,6 +23,7 @@ pub(crate) fn add(lines: &mut Lines, what: &str, width: usize, style: Style) {
 pub(crate) fn header(picture: &Picture<'_>) -> (String, String) {
     let now = &picture.frame.now;
     let mut left = vec!["dryhold".to_owned(), now.run.job.clone()];
+    left.retain(|part| !part.is_empty());
     if now.run.invented {
         left.push("invented data".into());
     }
@@ -403,18 +404,18 @@ pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> 
     let mut lines = Lines::new();
     lines.push(("Any key leads back.".into(), theme.accent()));
     lines.extend(warnings(picture, width));
-    title(&mut lines, "Keys", theme);
     for (key, act) in KEYS {
         let line = format!("{key}  {act}");
         lines.push((text::shortened(&line, width), Style::new()));
     }
-    // two columns of keys where there is room spare much
-    if width >= 76 {
+    // two columns of keys leave room for the rest
+    if width >= 56 {
         let keys = lines.split_off(lines.len() - KEYS.len());
         let half = keys.len().div_ceil(2);
+        let half_width = width.min(78) / 2;
         for i in 0..half {
             let right = keys.get(i + half).map_or("", |l| l.0.as_str());
-            lines.push((format!("{:<38}{right}", keys[i].0), Style::new()));
+            lines.push((format!("{:<half_width$}{right}", keys[i].0), Style::new()));
         }
     }
     title(&mut lines, "Cautions", theme);
@@ -425,7 +426,15 @@ pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> 
         width,
         Style::new(),
     );
-    add(&mut lines, &now.run.folder, width, theme.faint());
+    title(&mut lines, "This run", theme);
+    add(&mut lines, &now.run.folder, width, Style::new());
+    if picture.scrub.is_none() {
+        let stop = format!(
+            "Without this terminal recording goes on; to stop it then: kill -INT {}",
+            std::process::id()
+        );
+        add(&mut lines, &stop, width, Style::new());
+    }
     title(&mut lines, "What happened", theme);
     events(picture, width, height, &mut lines);
     lines
@@ -443,7 +452,7 @@ const KEYS: [(&str, &str); 12] = [
     ("u", "take the last mark back"),
     ("r", "type a remark"),
     ("i", "this page"),
-    ("q", "stop recording (asks first)"),
+    ("q", "stop (asks first)"),
 ];
 
 /// The bottom: what keys do now.

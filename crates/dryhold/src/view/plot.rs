@@ -1,6 +1,6 @@
 //! The curve in braille points on a logarithmic axis.
 
-use ratatui::{buffer::Buffer, layout::Rect, style::Style};
+use ratatui::{buffer::Buffer, layout::Rect};
 
 use super::{text, theme::Theme};
 use crate::watch::{Curve, MarkNow, curve::Column};
@@ -161,26 +161,50 @@ fn middle(column: &Column) -> f64 {
     0.5 * (column.from_s + column.to_s)
 }
 
-/// The axis of time, with the letters of what was stamped.
+/// The axis of time: round times, and the letters of what was stamped.
 fn times(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut Buffer) {
     let y = area.bottom() - 1;
     for x in scale.area.x..scale.area.right() {
         buffer[(x, y)].set_char('─').set_style(theme.faint());
     }
-    let end = text::clock(scale.to_s);
-    let width = end.chars().count() as u16;
-    let at = scale.area.right().saturating_sub(width);
-    text::put(buffer, at, y, width, &end, theme.faint());
-    for mark in plot.marks {
-        let x = scale.area.x + scale.x(mark.at_s) / 2;
-        buffer[(x, y)]
-            .set_char(letter(mark))
-            .set_style(mark_style(theme));
+    let marks: Vec<(u16, char)> = plot
+        .marks
+        .iter()
+        .map(|mark| (scale.area.x + scale.x(mark.at_s) / 2, letter(mark)))
+        .collect();
+    for (at_s, label) in round_times(scale) {
+        let width = text::width(&label) as u16;
+        let x = scale.area.x + scale.x(at_s) / 2;
+        let from = x.saturating_sub(width / 2).max(scale.area.x);
+        let columns = from..from + width;
+        // what was stamped is worth more than a time
+        let free = !marks.iter().any(|(x, _)| columns.contains(x));
+        if free && columns.end <= scale.area.right() {
+            text::put(buffer, from, y, width, &label, theme.faint());
+        }
+    }
+    for (x, letter) in marks {
+        buffer[(x, y)].set_char(letter).set_style(theme.strong());
     }
 }
 
-fn mark_style(theme: Theme) -> Style {
-    theme.strong()
+/// Round times of the run, far enough apart for their labels.
+fn round_times(scale: &Scale) -> Vec<(f64, String)> {
+    const STEPS_S: [f64; 14] = [
+        10.0, 30.0, 60.0, 120.0, 300.0, 600.0, 1_200.0, 1_800.0, 3_600.0, 7_200.0, 14_400.0,
+        28_800.0, 43_200.0, 86_400.0,
+    ];
+    const APART: f64 = 14.0;
+    let per_column_s = (scale.to_s - scale.from_s) / f64::from(scale.area.width.max(1));
+    let fits = |step: &&f64| **step >= APART * per_column_s;
+    let step_s = STEPS_S.iter().find(fits).copied().unwrap_or(7.0 * 86_400.0);
+    let mut all = Vec::new();
+    let mut at_s = ((scale.from_s / step_s).floor() + 1.0) * step_s;
+    while at_s <= scale.to_s && all.len() < 64 {
+        all.push((at_s, text::clock(at_s)));
+        at_s += step_s;
+    }
+    all
 }
 
 /// The key that stamps it, in capitals.

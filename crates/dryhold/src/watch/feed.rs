@@ -331,6 +331,10 @@ impl Feed {
             elapsed_s: self.elapsed_s,
             pressure: PressureNow {
                 digits: digits(&self.pressure),
+                trend: match self.pressure.state == ReadingState::Ok.word() {
+                    true => self.pressure.trend.clone(),
+                    false => String::new(),
+                },
                 ..self.pressure.clone()
             },
             judged: self.judged.clone(),

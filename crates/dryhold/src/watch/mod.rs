@@ -181,7 +181,7 @@ impl LinkNow {
     /// In words.
     pub(crate) const fn words(self) -> &'static str {
         match self {
-            Self::Waiting => "waiting for the gauge",
+            Self::Waiting => "not heard yet",
             Self::Hearing => "heard",
             Self::Silent => "SILENT: check power and cable",
             Self::Lost => "LOST: reconnecting",

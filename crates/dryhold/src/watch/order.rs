@@ -147,7 +147,7 @@ pub(crate) fn order(facts: &Facts<'_>) -> Order {
         PhaseNow::Waiting => waiting(),
         PhaseNow::Hold => holding(facts, stamped),
         _ if stamped.shut => holding(facts, stamped),
-        PhaseNow::AtTarget => at_target(),
+        PhaseNow::AtTarget => at_target(stamped),
         PhaseNow::PullDown => pulling_down(facts, stamped),
     };
     order.cautions = cautions(facts, &order);
@@ -196,19 +196,41 @@ fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
     }
 }
 
-fn at_target() -> Order {
+fn at_target(stamped: Stamped) -> Order {
+    let (steps, _) = acts(stamped);
     Order {
         advice: "At the target: shut the pump-side valve first, then stop the pump. Or let it \
                  pull deeper: the longer, the drier."
             .into(),
-        steps: vec![
-            step(SHUT, StepState::Next),
-            step(STOP, StepState::Later),
-            step(MANIFOLD, StepState::Later),
-            hold_step(StepState::Later),
-        ],
+        steps,
         ..Order::default()
     }
+}
+
+/// The acts from the target to the hold, and which of them is next.
+fn acts(stamped: Stamped) -> (Vec<Step>, Option<&'static str>) {
+    let mut steps = Vec::new();
+    let mut next: Option<&'static str> = None;
+    for (done, (key, text)) in [
+        (stamped.shut, SHUT),
+        (stamped.stopped, STOP),
+        (stamped.manifold, MANIFOLD),
+    ] {
+        let state = match (done, next) {
+            (true, _) => StepState::Done,
+            (false, None) => {
+                next = Some(text);
+                StepState::Next
+            }
+            (false, Some(_)) => StepState::Later,
+        };
+        steps.push(step((key, text), state));
+    }
+    steps.push(hold_step(match next {
+        None => StepState::Next,
+        Some(_) => StepState::Later,
+    }));
+    (steps, next)
 }
 
 fn hold_step(state: StepState) -> Step {
@@ -228,28 +250,7 @@ fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
     ) {
         return held(state);
     }
-    let mut steps = Vec::new();
-    let mut next: Option<&'static str> = None;
-    for (done, (key, text)) in [
-        (stamped.shut, SHUT),
-        (stamped.stopped, STOP),
-        (stamped.manifold, MANIFOLD),
-    ] {
-        let state = match (done, next) {
-            (true, _) => StepState::Done,
-            (false, None) => {
-                next = Some(text);
-                StepState::Next
-            }
-            (false, Some(_)) => StepState::Later,
-        };
-        steps.push(step((key, text), state));
-    }
-    let running = match next {
-        None => StepState::Next,
-        Some(_) => StepState::Later,
-    };
-    steps.push(hold_step(running));
+    let (steps, next) = acts(stamped);
     let advice = match (state, next, stamped.shut) {
         (HoldState::WillNotPass, ..) => "The hold will not pass. It may go on to tell the cause; \
                                          or open to the pump, or break with nitrogen, and \

@@ -131,6 +131,7 @@ fn at_the_target_the_acts_come_in_order() {
 fn the_wrong_order_is_told_at_once_and_undoing_takes_it_back() {
     let scene = Scene::new(AtTarget, 300.0).stamped("op");
     assert_eq!(scene.warnings(), ["pump_stopped_first"]);
+    assert_eq!(scene.steps(), "s> p+ m. -.");
     let text = &scene.order().warnings[0].text;
     assert!(text.contains("shutting it now"), "{text}");
     // shutting it afterwards does not undo what was drawn in
