@@ -135,7 +135,9 @@ impl Screen {
         let far = self.far.as_ref().expect("a terminal");
         tcsetwinsize(far, size(columns, rows)).expect("a size");
         let mut parser = self.parser.lock().expect("nobody panicked");
-        parser.screen_mut().set_size(rows, columns);
+        // what stood there is drawn anew; the reader's own resizing loses its way
+        *parser = vt100::Parser::new(rows, columns, 0);
+        parser.process(b"\x1b[?1049h");
     }
 
     /// Sends a signal.

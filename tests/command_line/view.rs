@@ -11,7 +11,7 @@ use rustix::process::Signal;
 use crate::{
     gauge::Gauge,
     logger::{wait_until, whole_rows},
-    run::{Row, dryhold, measured, only_run, runs, scratch, trace},
+    run::{Row, dryhold, measured, only_run, review, runs, scratch, trace},
     screen::Screen,
 };
 
@@ -20,7 +20,7 @@ struct Watched {
     screen: Screen,
     gauge: Gauge,
     out: PathBuf,
-    _folder: tempfile::TempDir,
+    folder: tempfile::TempDir,
 }
 
 const USUAL: (u16, u16) = (80, 24);
@@ -46,7 +46,7 @@ impl Watched {
             screen,
             gauge,
             out,
-            _folder: folder,
+            folder,
         }
     }
 
@@ -82,6 +82,15 @@ impl Watched {
         self.screen.ended().expect(0);
         self.assert_clean();
         trace(&only_run(&self.out))
+    }
+
+    /// The same; gives the folder with the record.
+    #[track_caller]
+    fn stop_keeping(mut self) -> tempfile::TempDir {
+        self.screen.keys("qy");
+        self.screen.ended().expect(0);
+        self.assert_clean();
+        self.folder
     }
 
     #[track_caller]
@@ -140,6 +149,34 @@ fn single_keys_stamp_at_once_and_are_taken_back() {
     assert_eq!(withdrawal, ("note".into(), wanted));
 }
 
+/// What the screen said while it went on is what the review says afterwards.
+#[test]
+fn a_warning_goes_with_the_mark_that_caused_it() {
+    let mut watched = Watched::showing(USUAL, 468.0);
+    watched.screen.keys("op");
+    watched.screen.wait_for("CHECK");
+    watched.screen.keys("u");
+    watched.wait_for_marks(3);
+    wait_until("no warning", || !watched.screen.text().contains("CHECK"));
+    watched.screen.keys("sp");
+    watched.wait_for_marks(5);
+    for _ in 0..30 {
+        watched.gauge.say_micron(468.0);
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    let out = watched.out.clone();
+    let folder = watched.stop_keeping();
+    let found = review(&only_run(&out), &[]).expect(11).json();
+    let codes = found["findings"].as_array().expect("findings");
+    assert!(
+        !codes.iter().any(|f| f["code"] == "pump_open_at_stop"),
+        "{codes:?}"
+    );
+    let hold = &found["rounds"][0]["hold"];
+    assert_eq!(hold["isolation"], "mark");
+    drop(folder);
+}
+
 #[test]
 fn the_pressure_is_on_the_screen_soon_after_it_was_said() {
     let mut watched = Watched::showing(USUAL, 468.0);
@@ -193,13 +230,13 @@ fn ctrl_c_stops_as_ever() {
 #[test]
 fn the_picture_follows_the_window() {
     let mut watched = Watched::showing(USUAL, 468.0);
-    for (columns, rows) in [(160, 50), (60, 20), (30, 8), (1, 1), (80, 24)] {
+    for (columns, rows) in [(160, 50), (60, 20), (30, 8), (12, 3), (80, 24)] {
         watched.screen.resize(columns, rows);
         std::thread::sleep(Duration::from_millis(300));
         match (columns, rows) {
             (160, 50) => watched.screen.wait_for("What usually comes next"),
             (30, 8) => watched.screen.wait_for("468 micron"),
-            (1, 1) => {}
+            (12, 3) => {}
             _ => watched.screen.wait_for("q stop"),
         }
     }
@@ -254,9 +291,12 @@ fn used_s(pid: u32) -> f64 {
     crate::cost::used_s(pid)
 }
 
+/// Size, options and environment of a start.
+type Case<'a> = ((u16, u16), &'a [&'a str], &'a [(&'a str, &'a str)]);
+
 #[test]
 fn where_the_view_cannot_be_there_is_one_line() {
-    let cases: [((u16, u16), &[&str], &[(&str, &str)]); 4] = [
+    let cases: [Case<'_>; 4] = [
         (USUAL, &["--plain"], &[]),
         (USUAL, &[], &[("TERM", "dumb")]),
         ((59, 24), &[], &[]),

@@ -58,13 +58,8 @@ pub(crate) fn start(watch: Watch, inputs: Receiver<Input>, acts: UnboundedSender
     let started = std::thread::Builder::new()
         .name(THREAD.into())
         .spawn(move || {
-            let shown = catch_unwind(AssertUnwindSafe(|| show(watch, &inputs, &acts)));
+            let why = trouble(|| show(watch, &inputs, &acts));
             terminal::leave();
-            let why = match shown {
-                Ok(Ok(())) => None,
-                Ok(Err(e)) => Some(e.to_string()),
-                Err(_) => Some("a fault in the view".to_owned()),
-            };
             if let Some(why) = why {
                 crate::outcome::complain(format!(
                     "the view is off ({why}); the recording goes on, stop it with Ctrl-C"
@@ -74,6 +69,15 @@ pub(crate) fn start(watch: Watch, inputs: Receiver<Input>, acts: UnboundedSender
         });
     if let Err(e) = started {
         crate::outcome::complain(format!("the view cannot start: {e}"));
+    }
+}
+
+/// Shows, and gives what ended it but the end of the recording; a panic among that.
+fn trouble(show: impl FnOnce() -> io::Result<()>) -> Option<String> {
+    match catch_unwind(AssertUnwindSafe(show)) {
+        Ok(Ok(())) => None,
+        Ok(Err(e)) => Some(e.to_string()),
+        Err(_) => Some("a fault in the view".to_owned()),
     }
 }
 

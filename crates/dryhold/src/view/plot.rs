@@ -167,11 +167,13 @@ fn times(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut 
     for x in scale.area.x..scale.area.right() {
         buffer[(x, y)].set_char('─').set_style(theme.faint());
     }
-    let marks: Vec<(u16, char)> = plot
+    let mut marks: Vec<(u16, char)> = plot
         .marks
         .iter()
         .map(|mark| (scale.area.x + scale.x(mark.at_s) / 2, letter(mark)))
         .collect();
+    // where several share a column, the valve is what the hold rests on
+    marks.sort_by_key(|(_, letter)| *letter == 'S');
     for (at_s, label) in round_times(scale) {
         let width = text::width(&label) as u16;
         let x = scale.area.x + scale.x(at_s) / 2;

@@ -8,10 +8,12 @@ use vacuum::{Criteria, Entry, Mark, MarkKind, Pressure, Reading};
 use super::{
     app::{App, Mode},
     draw::{self, Picture, Scrub},
+    keyboard::Input,
+    keys::Key,
     theme::Theme,
 };
 use crate::watch::{
-    EventKind, Frame, HoldNow, JudgedNow, LinkNow, MANIFOLD_SHUT, PhaseNow, Snapshot,
+    Act, EventKind, Frame, HoldNow, JudgedNow, LinkNow, MANIFOLD_SHUT, PhaseNow, Snapshot,
     feed::Feed,
     judged::{HoldState, StallNow, TargetNow},
     order::{self, Facts},
@@ -358,6 +360,29 @@ fn a_disk_that_takes_nothing_is_told_at_the_very_top() {
     let buffer = drawn(scene, PLAIN, (60, 20));
     assert!(lines(&buffer)[0].contains("NOT ON DISK"));
     assert!(buffer[(3, 0)].modifier.contains(Modifier::REVERSED));
+}
+
+/// A view that breaks lets go of the recording, and the keyboard sends lines again.
+#[test]
+fn a_view_that_panics_is_only_a_view_less() {
+    assert_eq!(super::trouble(|| Ok(())), None);
+    let broken = super::trouble(|| Err(std::io::ErrorKind::BrokenPipe.into()));
+    assert!(broken.is_some_and(|why| why.contains("broken pipe")));
+    let quiet = std::thread::Builder::new().name("breaks on purpose".into());
+    let why = quiet.spawn(|| super::trouble(|| panic!("on purpose")));
+    let why = why.expect("started").join().expect("caught");
+    assert_eq!(why.as_deref(), Some("a fault in the view"));
+    // and what is typed afterwards still reaches the session
+    let (send, inputs) = std::sync::mpsc::channel();
+    let (acts, mut asked) = tokio::sync::mpsc::unbounded_channel();
+    for key in [Key::Char('s'), Key::Enter, Key::Char('u'), Key::Enter] {
+        send.send(Input::Key(key)).expect("sent");
+    }
+    drop(send);
+    super::type_lines(&inputs, &acts);
+    let mark = Act::Mark(MarkKind::PumpSideShut, String::new());
+    assert_eq!(asked.try_recv(), Ok(mark));
+    assert_eq!(asked.try_recv(), Ok(Act::Undo(None)));
 }
 
 /// `cargo test -p dryhold --bin dryhold gallery -- --ignored --nocapture` prints every
