@@ -7,9 +7,7 @@ use std::{
 };
 
 use analyser::{Analyser, Settings};
-use run_record::{
-    DiskHealth, DiskNotice, FinishedRun, ImportOptions, RunHeader, RunWriter, Source,
-};
+use run_record::{DiskNotice, FinishedRun, ImportOptions, RunHeader, RunWriter, Source};
 use sensor_reader::{Dialect, Event, Sample};
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
@@ -22,13 +20,15 @@ use crate::{
     line_quality::LineQuality,
     outcome::Failure,
     time::TimeLine,
-    watch::{Act, EventKind, Watch, feed::Feed},
+    watch::{EventKind, feed::Feed},
 };
 
 mod hands;
+mod shown;
 mod trouble;
 
 pub(crate) use hands::Marks;
+use shown::{Asked, until, views_gone};
 
 /// How often the screen is renewed.
 const SCREEN: Duration = Duration::from_secs(1);
@@ -163,22 +163,6 @@ impl Session {
         self.writer.folder()
     }
 
-    /// What a view shows; whoever has one says so before recording begins.
-    pub(crate) fn watch(&self) -> Watch {
-        self.feed.watch()
-    }
-
-    /// Leaves the screen to views, until they are all gone.
-    pub(crate) fn leave_screen_to_views(&mut self) {
-        self.screen.set_quiet(true);
-        self.screen_left = true;
-    }
-
-    /// Shows nothing at all while it records.
-    pub(crate) fn show_nothing(&mut self) {
-        self.screen.set_quiet(true);
-    }
-
     /// Records until `stop` completes, `all_sent` is true and nothing comes any
     /// more, or the judged gauge's capture ends. What was written stays whatever happens.
     pub(crate) async fn record(
@@ -219,6 +203,7 @@ impl Session {
                     }
                 }
                 _ = screen_tick.tick() => self.show(),
+                () = until(self.feed.due()) => {}
             }
             self.feed.publish_if_due(Instant::now());
             // a busy gauge must not starve screen and disk
@@ -238,34 +223,6 @@ impl Session {
                 _ => EventKind::DiskTrouble,
             };
             self.tell(kind, &notice.to_string());
-        }
-    }
-
-    /// Says something that stays, on every screen.
-    fn tell(&mut self, kind: EventKind, what: &str) {
-        self.screen.tell(what);
-        self.feed.event(kind, what);
-    }
-
-    fn show(&mut self) {
-        if self.screen_left && !self.feed.is_watched() {
-            self.screen.set_quiet(false);
-        }
-        self.screen.warn(match self.writer.health() {
-            DiskHealth::InMemory { rows, .. } => Some(format!("NOT ON DISK: {rows} rows")),
-            _ => None,
-        });
-        self.analyser.tidy();
-        let live = self.analyser.live();
-        let unreadable = self.quality.unreadable + self.pump_quality.unreadable;
-        let latest = self.beside.latest();
-        self.screen.show(&live, &latest, unreadable);
-        if self.feed.is_watched() {
-            self.feed.beside(&latest);
-            self.feed.live(&live);
-            self.feed.health(&self.quality, &self.writer);
-            self.feed.free(free_bytes(self.writer.folder()));
-            self.feed.publish(Instant::now());
         }
     }
 
@@ -415,26 +372,6 @@ impl Session {
         Ok(())
     }
 
-    /// Does what a person asks for.
-    fn act(&mut self, act: Act) -> Result<Asked, Failure> {
-        let elapsed_s = self.time.of_act(Instant::now());
-        match act {
-            Act::Stop => return Ok(Asked::Stop),
-            Act::Mark(kind, note) => {
-                self.screen.tell(&format!("marked: {}", kind.label()));
-                self.mark(elapsed_s, kind, note)?;
-            }
-            Act::Undo(id) => match self.feed.marks().withdrawal(id, elapsed_s) {
-                Some(mark) => {
-                    self.screen.tell(&format!("marked: {}", mark.note));
-                    self.keep(Entry::Mark(mark))?;
-                }
-                None => self.tell(EventKind::Told, "There is no mark to take back."),
-            },
-        }
-        Ok(Asked::Done)
-    }
-
     fn mark(&mut self, elapsed_s: f64, kind: MarkKind, note: String) -> Result<(), Failure> {
         self.keep(Entry::Mark(Mark {
             elapsed_s,
@@ -462,37 +399,6 @@ impl Session {
         self.feed.entry(&entry);
         Ok(())
     }
-}
-
-/// What came of something asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Asked {
-    Done,
-    Stop,
-}
-
-/// Free room where the record is, bytes.
-fn free_bytes(folder: &std::path::Path) -> Option<u64> {
-    #[cfg(unix)]
-    return rustix::fs::statvfs(folder)
-        .ok()
-        .map(|disk| disk.f_bavail.saturating_mul(disk.f_frsize));
-    #[cfg(not(unix))]
-    {
-        let _ = folder;
-        None
-    }
-}
-
-/// Waits until nobody looks any more, but not for long: a view may be stuck.
-async fn views_gone(feed: &Feed) {
-    const LONGEST: Duration = Duration::from_millis(500);
-    let gone = async {
-        while feed.is_watched() {
-            tokio::time::sleep(Duration::from_millis(5)).await;
-        }
-    };
-    let _ = tokio::time::timeout(LONGEST, gone).await;
 }
 
 #[cfg(test)]

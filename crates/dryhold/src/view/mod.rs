@@ -108,7 +108,10 @@ fn show(mut watch: Watch, inputs: &Receiver<Input>, acts: &UnboundedSender<Act>)
     let (mut changed, mut drawn) = (true, None::<Instant>);
     let mut came = Instant::now();
     loop {
-        match inputs.recv_timeout(LOOK) {
+        // what is owed to the eye is drawn as soon as it may be
+        let rest = drawn.map(|at| REDRAW.saturating_sub(at.elapsed()));
+        let wait = rest.filter(|_| changed).map_or(LOOK, |rest| rest.min(LOOK));
+        match inputs.recv_timeout(wait) {
             Ok(Input::Key(key)) => {
                 changed = true;
                 if let Some(act) = app.key(key, Instant::now()) {

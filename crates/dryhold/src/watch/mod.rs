@@ -13,7 +13,7 @@
 //!   what happened. All three are behind an [`Arc`], are [`serde::Serialize`], and stand
 //!   for themselves: a page sends `now` often, `history` when its `version` has
 //!   changed, and of `events` those behind the last number the other side has seen.
-//! - Every event has a number that only grows ([`Event::number`]). A view that was away
+//! - Every event has a number that only grows ([`events::Event::number`]). A view that was away
 //!   asks [`Events::after`] with the last number it has seen; `None` says that some of
 //!   what it missed is no longer kept, and that it should begin anew from `now`.
 //! - Frames come when readings come, at most one in [`EVERY`], and at least one a second
@@ -54,7 +54,7 @@ pub(crate) use marks::{MANIFOLD_SHUT, MarkNow};
 pub(crate) use order::Order;
 
 /// Frames are made no more often than this.
-pub(crate) const EVERY: Duration = Duration::from_millis(80);
+pub(crate) const EVERY: Duration = Duration::from_millis(40);
 
 /// The receiving end.
 pub(crate) type Watch = tokio::sync::watch::Receiver<Frame>;
