@@ -10,7 +10,7 @@ use analyser::Live;
 use report::Trace;
 use run_record::{DiskHealth, RunHeader, RunWriter};
 use tokio::sync::watch;
-use vacuum::{Criteria, Entry, Mark, Pressure, Reading, ReadingState, Refrigerant, Sensed};
+use vacuum::{Criteria, Entry, Mark, Pressure, Reading, ReadingState, Sensed};
 
 use super::{
     BesideNow, Curve, DiskNow, EVERY, EventKind, Events, Frame, GaugeNow, JudgedNow, LinkNow,
@@ -78,7 +78,7 @@ impl Feed {
                 recording: true,
                 ..RunNow::default()
             },
-            flammable: flammable(job.and_then(|j| j.refrigerant.as_deref())),
+            flammable: order::flammable(job.and_then(|j| j.refrigerant.as_deref())),
             history: Some(Trace::default()),
             curve: Arc::default(),
             curve_at: None,
@@ -390,23 +390,6 @@ fn digits(pressure: &PressureNow) -> String {
     match pressure.micron {
         Some(p) => micron(p).trim_end_matches(" micron").to_owned(),
         None => "—".into(),
-    }
-}
-
-/// What to say of the refrigerant.
-fn flammable(typed: Option<&str>) -> Option<String> {
-    match typed.and_then(Refrigerant::named) {
-        Some(r) if r.is_flammable() => Some(format!(
-            "{} is flammable: no flame, no spark, no brazing while any may be present; \
-             ventilate, pump exhaust outdoors.",
-            r.designation
-        )),
-        Some(_) => None,
-        None => Some(
-            "Refrigerant not known here: treat it as flammable until the nameplate says \
-             otherwise."
-                .into(),
-        ),
     }
 }
 

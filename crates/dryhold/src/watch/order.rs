@@ -12,7 +12,7 @@
 //! source.
 
 use serde::Serialize;
-use vacuum::MarkKind;
+use vacuum::{MarkKind, Refrigerant};
 
 use super::{JudgedNow, MarkNow, PhaseNow, judged::HoldState, jump::Jump};
 use crate::calm_line::micron;
@@ -91,6 +91,23 @@ const NITROGEN: &str = "Dry nitrogen only through a regulator, with a relief dow
 const NO_HIGHER: &str = "Let nitrogen in to slightly above 0 gauge at most, as the maker says; \
                          keep the gauge valved off from pressure it cannot stand.";
 const EYES: &str = "Protect eyes and hands.";
+
+/// What to say of the refrigerant where it burns, or may, as typed in the job.
+pub(crate) fn flammable(typed: Option<&str>) -> Option<String> {
+    match typed.and_then(Refrigerant::named) {
+        Some(r) if r.is_flammable() => Some(format!(
+            "{} is flammable: no flame, no spark, no brazing while any may be present; \
+             ventilate, pump exhaust outdoors.",
+            r.designation
+        )),
+        Some(_) => None,
+        None => Some(
+            "Refrigerant not known here: treat it as flammable until the nameplate says \
+             otherwise."
+                .into(),
+        ),
+    }
+}
 
 /// What was stamped since the system was last opened to the pump.
 #[derive(Debug, Clone, Copy, Default)]
