@@ -211,7 +211,7 @@ fn a_logo_that_cannot_be_printed_never_costs_the_sheet() {
         assert_has_pictures(&folder.path().join("o"));
     }
     let odd = report(folder.path(), &["b.csv", "--leave-out", "shoes"]).expect(2);
-    assert!(odd.complaint().contains("gauge-serial"), "{odd:?}");
+    assert!(odd.err.contains("gauge-serial"), "{odd:?}");
     let odd = report(folder.path(), &["b.csv", "--paper", "a5"]).expect(2);
-    assert!(odd.complaint().contains("letter"), "{odd:?}");
+    assert!(odd.err.contains("letter"), "{odd:?}");
 }

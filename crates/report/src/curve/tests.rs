@@ -117,7 +117,12 @@ fn further_gauges_cover_nothing_on_any_run() {
                 beside: &many[..count],
                 ..sheet(run, &trace)
             };
-            for form in [Form::Standalone, Form::OnSheet] {
+            for form in [
+                Form::Standalone,
+                Form::OnSheet,
+                Form::OnPaper(226),
+                Form::OnPaper(500),
+            ] {
                 let picture = picture(&sheet, form);
                 check(
                     &picture,
@@ -129,7 +134,7 @@ fn further_gauges_cover_nothing_on_any_run() {
         }
     }
     // a name is left out only where nothing was measured
-    let all = 6 * runs.len();
+    let all = 12 * runs.len();
     assert!(named * 10 >= all * 8, "named in {named} of {all}");
 }
 

@@ -24,7 +24,7 @@ const CODE: f64 = 62.0;
 /// Least height of the curve, pt.
 const CURVE_LEAST: f64 = 150.0;
 /// Most height of the curve, pt.
-const CURVE_MOST: f64 = 236.0;
+const CURVE_MOST: f64 = 330.0;
 /// Rows of the timeline on the first page.
 const TIMELINE_ROWS: usize = 11;
 /// Room for the logo, pt.
