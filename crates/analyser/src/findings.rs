@@ -6,9 +6,11 @@ use vacuum::Criteria;
 
 mod beside;
 mod hold;
+mod said;
 
 pub use beside::{BesideFindings, BesideHold, Pair};
 pub use hold::{EarlyAnswer, Hold, LeakThroughput, OperatingLoss};
+pub use said::{Ambient, FarSide, Finding, Said};
 
 /// A value with its 95 % interval.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,16 +56,6 @@ impl Verdict {
             Self::NotProven => "not_proven",
         }
     }
-
-    /// The word on paper.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Pass => "PASS",
-            Self::Fail => "FAIL",
-            Self::NotProven => "NOT PROVEN",
-        }
-    }
 }
 
 /// Why the verdict is not a pass.
@@ -106,22 +98,6 @@ impl Reason {
             Self::GaugeTooCoarse => "gauge_too_coarse",
         }
     }
-
-    /// One sentence for a technician, without figures.
-    #[must_use]
-    pub const fn sentence(self) -> &'static str {
-        match self {
-            Self::TargetNotReached => "the pull-down did not reach the target",
-            Self::HoldTooShort => "the hold was shorter than the criteria ask",
-            Self::CeilingExceeded => "the pressure went above the ceiling during the hold",
-            Self::NoIsolation => "the record does not show when the pump was valved off",
-            Self::GapInHold => "readings are missing in the hold",
-            Self::GaugeFault => "the gauge reported a fault or left its range in the hold",
-            Self::PumpOpenAtStop => "the pump was stopped while its valve was still open",
-            Self::NoReadings => "there is no measurement to judge",
-            Self::GaugeTooCoarse => "the gauge is too coarse for this target",
-        }
-    }
 }
 
 /// How the pressure moved in a hold.
@@ -151,18 +127,6 @@ impl RiseKind {
             Self::Unclear => "unclear",
         }
     }
-
-    /// What to print on the curve and the sheet.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::None => "no rise beyond gauge noise",
-            Self::Leak => "straight rise: leak",
-            Self::Moisture => "rise that levels off: moisture or another volatile",
-            Self::LeakAndMoisture => "leak and moisture together",
-            Self::Unclear => "cause of the rise not clear yet",
-        }
-    }
 }
 
 /// Why a pull-down made no progress.
@@ -187,37 +151,6 @@ impl StallKind {
             Self::BoilOff => "boil_off",
             Self::Floor => "floor",
             Self::Choked => "choked",
-        }
-    }
-
-    /// What to print on the curve.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Foaming => "pump oil foaming",
-            Self::BoilOff => "water boiling off",
-            Self::Floor => "floor reached",
-            Self::Choked => "choked flow",
-        }
-    }
-
-    /// What usually helps; advice, never a command.
-    #[must_use]
-    pub const fn advice(self) -> &'static str {
-        match self {
-            Self::Foaming => {
-                "reducing the flow at the pump until the oil settles usually clears it; \
-                 old oil wants changing"
-            }
-            Self::BoilOff => {
-                "liquid water is boiling: gentle heat and an open gas ballast usually help; \
-                 below 4,588 micron water freezes, so let it boil off first"
-            }
-            Self::Floor => {
-                "pump, oil, hoses, a leak or moisture hold it here: a blank-off check of pump \
-                 and hoses tells which"
-            }
-            Self::Choked => "look for a half-shut valve, a kinked or thin hose, a core left in",
         }
     }
 }
@@ -247,18 +180,6 @@ impl StallEnd {
             Self::Cleared => "cleared",
             Self::Isolated => "isolated",
             Self::StillOn => "still_on",
-        }
-    }
-
-    /// What to print.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Throttled => "ended when the flow was reduced",
-            Self::BallastOpened => "ended when the gas ballast was opened",
-            Self::Cleared => "cleared by itself",
-            Self::Isolated => "lasted until the pump was valved off",
-            Self::StillOn => "still going on",
         }
     }
 }
@@ -398,17 +319,6 @@ pub struct Round {
     pub pulldown: Option<Pulldown>,
     /// The hold; absent when none was found.
     pub hold: Option<Hold>,
-}
-
-/// Anything the analyser says, with code, time and evidence in words.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Finding {
-    /// Stable code.
-    pub code: &'static str,
-    /// When, s.
-    pub at_s: Option<f64>,
-    /// For a technician.
-    pub text: String,
 }
 
 /// A stretch without usable readings.

@@ -6,7 +6,7 @@ use vacuum::{Pressure, water};
 use crate::{
     cause::{self, Stretch},
     early::{self, Question},
-    findings::{Hold, IsolationBasis},
+    findings::{Hold, IsolationBasis, Said},
     history::Block,
     isolation::Isolation,
     linear::least_squares,
@@ -34,7 +34,7 @@ pub(crate) struct JudgedHold {
     pub(crate) window: (f64, f64),
     /// When the pump was stopped with its valve open, s, if the curve shows it.
     pub(crate) stopped_open_s: Option<f64>,
-    pub(crate) trouble: Vec<(&'static str, String)>,
+    pub(crate) trouble: Vec<Said>,
 }
 
 /// Judges the blocks from isolation to the end of the hold.
@@ -52,11 +52,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     }
     let mut trouble = Vec::new();
     if usable.len() < inside.len() {
-        trouble.push((
-            "fit_stops_early",
-            "the rise is judged only up to where gauge and leak still behave in a straight line"
-                .to_owned(),
-        ));
+        trouble.push(Said::FitStopsEarly);
     }
     let steps = Steps::of(settled, noise);
     let bins = hold_bins(settled, steps);
@@ -93,7 +89,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         _ => (cause::too_few(inside), None),
     };
     if let Some(at_s) = onset_s {
-        trouble.push(("rise_began_late", late_words(at_s - isolation.at_s)));
+        trouble.push(Said::RiseBeganLate(at_s - isolation.at_s));
     }
     let ends = levels(inside, settled);
     let leak = loss::throughput(&rise, settings);
@@ -284,15 +280,6 @@ fn least_onset_micron(bins: &[HoldBin], noise: GaugeNoise) -> f64 {
         .max(3.0 * noise.reading_micron)
         .max(noise.step_micron.unwrap_or(0.0))
         .max(2.0)
-}
-
-fn late_words(after_s: f64) -> String {
-    format!(
-        "the pressure stayed level for {:.0} min after isolation and rose only then; a leak or \
-         boiling water begins at once, so something let go, opened, warmed up or reached the \
-         gauge late; the rise is judged from there on",
-        after_s / 60.0
-    )
 }
 
 /// What the fit needs to know about the readings behind `bins` bins.

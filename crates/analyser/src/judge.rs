@@ -6,7 +6,7 @@ use crate::{
     View, advice,
     findings::{
         DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind,
-        Round, Verdict,
+        Round, Said, Verdict,
     },
     history::Block,
     hold::{self, JudgedHold},
@@ -242,14 +242,7 @@ fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut 
     }
     // no length of this hold's curve tells bleeding gas from a leak
     rise.decide_after_s = None;
-    said.push(Finding {
-        code: "one_side_evacuated",
-        at_s: Some(held.hold.isolated_at_s),
-        text: "only one side was evacuated: gas left behind the capillary tube bleeds into the \
-               hold and looks like a leak; evacuate from both sides, or hold for hours, before \
-               blaming one"
-            .into(),
-    });
+    said.push(Finding::at(held.hold.isolated_at_s, Said::OneSideEvacuated));
 }
 
 fn judge_without_hold(view: &View<'_>, rounds: &[Round]) -> (Verdict, Vec<Reason>) {
@@ -392,11 +385,7 @@ fn order_of_work(view: &View<'_>, reasons: &[Reason], said: &mut Vec<Finding>) {
         .find(|m| m.kind == MarkKind::PumpStopped)
         .map(|m| m.elapsed_s);
     said.push(Finding {
-        code: Reason::PumpOpenAtStop.word(),
         at_s,
-        text: "the pump was stopped while its valve was still open: air, pump oil and \
-               contaminants can be drawn into the system; shut the pump-side valve first, then \
-               stop the pump, and evacuate again"
-            .into(),
+        said: Said::PumpOpenAtStop,
     });
 }

@@ -25,8 +25,8 @@
 //! ```
 //!
 //! # What this crate does not do
-//! No I/O, no clock, no printing. Sentences for the sheet are made elsewhere; the
-//! texts of [`Finding`]s are here because they carry evidence.
+//! No I/O, no clock, no printing, and no words: a [`Finding`] carries its evidence as
+//! figures ([`Said`]), and sentences are made where they are printed.
 //!
 //! # Method
 //! [`method`] says how every number is made, with formulas and sources.
@@ -64,9 +64,10 @@ mod tail;
 
 pub use beside::Beside;
 pub use findings::{
-    BesideFindings, BesideHold, DataSummary, EarlyAnswer, Estimate, Finding, Findings, Gap, Hold,
-    IsolationBasis, LeakThroughput, LeftOut, OperatingLoss, Pair, Pulldown, Reason, Rise,
-    RiseCurve, RiseKind, Round, Saturating, Stall, StallEnd, StallKind, Verdict,
+    Ambient, BesideFindings, BesideHold, DataSummary, EarlyAnswer, Estimate, FarSide, Finding,
+    Findings, Gap, Hold, IsolationBasis, LeakThroughput, LeftOut, OperatingLoss, Pair, Pulldown,
+    Reason, Rise, RiseCurve, RiseKind, Round, Said, Saturating, Stall, StallEnd, StallKind,
+    Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};

@@ -25,19 +25,6 @@ pub enum Phase {
     Hold,
 }
 
-impl Phase {
-    /// What to print.
-    #[must_use]
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Waiting => "waiting for the gauge",
-            Self::PullDown => "pull-down",
-            Self::AtTarget => "target reached",
-            Self::Hold => "hold",
-        }
-    }
-}
-
 /// A look at a run that goes on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Live {

@@ -13,6 +13,7 @@ use crate::{
     outcome::Failure,
     sheet_options::SheetOptions,
     view::{attach, choice::ViewKind, look_back::ShowArguments},
+    voice_options::VoiceArguments,
 };
 
 /// Watches the evacuation of a repaired sealed system and judges the hold.
@@ -203,6 +204,8 @@ pub(crate) struct ReviewArguments {
     #[arg(long)]
     pub(crate) json: bool,
     #[command(flatten)]
+    pub(crate) voice: VoiceArguments,
+    #[command(flatten)]
     pub(crate) import: ImportArguments,
     #[command(flatten)]
     pub(crate) judging: JudgingArguments,
@@ -220,6 +223,8 @@ pub(crate) struct ReportArguments {
     pub(crate) key: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) sheet: SheetOptions,
+    #[command(flatten)]
+    pub(crate) voice: VoiceArguments,
     #[command(flatten)]
     pub(crate) import: ImportArguments,
     #[command(flatten)]

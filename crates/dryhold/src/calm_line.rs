@@ -6,6 +6,7 @@ use std::{
 };
 
 use analyser::{EarlyAnswer, Live, Phase, Rise, RiseKind, Stall, StallKind};
+use report::{Voice, wording::phase_words};
 use vacuum::{Pressure, PressureUnit, Sensed};
 
 use crate::beside::PUMP_SIDE;
@@ -228,7 +229,7 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
         return format!(
             "{} · {}",
             pressures("no reading yet", beside).replacen("far no", "no", 1),
-            live.phase.label()
+            phase_words(&Voice::default(), live.phase)
         );
     };
     let mut parts = vec![pressures(&micron(pressure), beside)];
@@ -245,7 +246,7 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
         });
     }
     match live.phase {
-        Phase::Waiting => parts.push(live.phase.label().to_owned()),
+        Phase::Waiting => parts.push(phase_words(&Voice::default(), live.phase)),
         Phase::PullDown => parts.push(match &live.stall {
             Some(stall) => stall_words(live, stall),
             None => forecast_words(live),
@@ -277,7 +278,8 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
 fn stall_words(live: &Live, stall: &Stall) -> String {
     match stall.kind {
         StallKind::Foaming | StallKind::BoilOff => {
-            format!("{}, no forecast meanwhile", stall.kind.label())
+            let kind = report::wording::stall_words(&Voice::default(), stall.kind);
+            format!("{kind}, no forecast meanwhile")
         }
         StallKind::Floor => forecast_words(live),
         StallKind::Choked => match live.to_target {
@@ -435,7 +437,8 @@ mod tests {
             stalling.stall = Some(stalled(kind));
             let line = describe_alone(&stalling);
             assert!(line.ends_with("no forecast meanwhile"), "{line}");
-            assert!(line.contains(kind.label()), "{line}");
+            let words = report::wording::stall_words(&Voice::default(), kind);
+            assert!(line.contains(&words), "{line}");
             assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
         }
     }

@@ -5,7 +5,7 @@ use std::{io::BufRead, path::PathBuf, time::Duration};
 use analyser::Settings;
 use run_record::{JobFile, RunHeader};
 use tokio::sync::mpsc;
-use vacuum::{Job, MarkKind};
+use vacuum::{Job, MarkKind, SheetChoices};
 
 use crate::{
     arguments::LogArguments,
@@ -150,8 +150,13 @@ fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
         &nothing_else,
         Draw::Yes,
     )?;
-    review::print_lines(&judged);
-    match report_files::write(&judged, folder, &SheetOptions::default()) {
+    review::print_lines(&judged, &report::Voice::default());
+    match report_files::write(
+        &judged,
+        folder,
+        &SheetChoices::default(),
+        &SheetOptions::default(),
+    ) {
         Ok(paths) => paths.iter().for_each(|p| say(format!("  {}", p.display()))),
         Err(failure) => complain(failure),
     }

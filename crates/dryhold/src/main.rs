@@ -29,6 +29,7 @@ mod sheet_options;
 mod time;
 mod verify;
 mod view;
+mod voice_options;
 mod watch;
 
 use std::process::ExitCode;

@@ -6,6 +6,7 @@ use std::{
 };
 
 use report::{PngSize, ReportError, Sheet};
+use vacuum::SheetChoices;
 
 use crate::{
     arguments::ReportArguments,
@@ -19,12 +20,13 @@ use crate::{
 pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
     let import = arguments.import.options()?;
     let judged = judged::judge(&arguments.path, &import, &arguments.judging, Draw::Yes)?;
+    let spoken = arguments.voice.choices(judged.started_utc.as_deref());
     let out = match &arguments.out {
         Some(out) => out.clone(),
         None => default_folder(&arguments.path, judged.is_run),
     };
     let renewal = seal::Renewal::prepare(&arguments.path, &out, arguments.key.as_deref())?;
-    for path in write(&judged, &out, &arguments.sheet)? {
+    for path in write(&judged, &out, &spoken, &arguments.sheet)? {
         say(path.display());
     }
     if let Some(renewal) = renewal {
@@ -52,10 +54,11 @@ fn default_folder(path: &Path, is_run: bool) -> PathBuf {
 pub(crate) fn write(
     judged: &Judged,
     out: &Path,
+    spoken: &SheetChoices,
     options: &SheetOptions,
 ) -> Result<Vec<PathBuf>, Failure> {
     let job = judged.header.as_ref().map(|h| &h.job);
-    let choices = options.choices(job.map(|j| &j.sheet));
+    let choices = spoken.clone().or(&options.choices(job.map(|j| &j.sheet)));
     let record = Path::new(&judged.source);
     let beside_record = record.parent().unwrap_or(Path::new("."));
     let logo = options.logo(&choices, &[record, beside_record, Path::new(".")]);

@@ -1,5 +1,7 @@
 //! `dryhold review`: judges records; the worst one decides the exit status.
 
+use report::{Voice, wording};
+
 use crate::{
     arguments::ReviewArguments,
     judged::{self, Draw, Judged},
@@ -25,7 +27,8 @@ pub(crate) fn run(arguments: &ReviewArguments) -> Outcome {
                     if i > 0 {
                         say("");
                     }
-                    print_lines(&judged);
+                    let chosen = arguments.voice.choices(judged.started_utc.as_deref());
+                    print_lines(&judged, &Voice::from(&chosen));
                 }
                 Outcome::of(judged.findings.verdict)
             }
@@ -39,19 +42,23 @@ pub(crate) fn run(arguments: &ReviewArguments) -> Outcome {
     worst
 }
 
-/// The review as a technician reads it.
-pub(crate) fn print_lines(judged: &Judged) {
+/// The review as a technician reads it. What the reader says of a record stays in
+/// English, named in the language of the review.
+pub(crate) fn print_lines(judged: &Judged, voice: &Voice) {
     say(format!("{}:", judged.source));
     for note in &judged.summary.notes {
-        say(format!("  note: {note}"));
+        say(format!("  {}", wording::note_line(voice, note)));
     }
-    for line in report::summary_lines(&judged.findings) {
+    for line in report::summary_lines(voice, &judged.findings) {
         say(format!("  {line}"));
     }
     if let Some(torn) = &judged.summary.torn_tail {
-        say(format!("  record: {torn}"));
+        say(format!(
+            "  {}",
+            wording::record_note(voice, &torn.to_string())
+        ));
     }
-    for line in report::left_out_lines(&judged.findings) {
-        say(format!("  left out: {line}"));
+    for line in report::left_out_lines(voice, &judged.findings) {
+        say(format!("  {}", wording::left_out_note(voice, &line)));
     }
 }

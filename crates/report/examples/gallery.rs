@@ -1,13 +1,26 @@
-//! Draws every invented run into a folder, to be looked at:
-//! `cargo run -p report --example gallery -- FOLDER`.
+//! Draws every invented run into a folder, to be looked at, in a language and a unit:
+//! `cargo run -p report --example gallery -- FOLDER [de] [Pa]`.
 
 #[path = "../src/synthetic.rs"]
 mod synthetic;
 
 use std::{fs, path::PathBuf};
 
+use report::Voice;
+use vacuum::{Language, PressureUnit, SheetChoices};
+
 fn main() -> Result<(), Box<dyn std::error::Error>> {
-    let folder = PathBuf::from(std::env::args().nth(1).unwrap_or_else(|| "gallery".into()));
+    let mut arguments = std::env::args().skip(1);
+    let folder = PathBuf::from(arguments.next().unwrap_or_else(|| "gallery".into()));
+    let mut choices = SheetChoices::default();
+    for word in arguments {
+        match (Language::from_code(&word), PressureUnit::from_name(&word)) {
+            (Some(language), _) => choices.language = Some(language),
+            (_, Some(unit)) => choices.unit = Some(unit),
+            _ => return Err(format!("{word}: no language and no unit").into()),
+        }
+    }
+    let voice = Voice::from(&choices);
     fs::create_dir_all(&folder)?;
     for run in synthetic::runs() {
         let mut trace = report::Trace::default();
@@ -19,7 +32,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             trace: &trace,
             findings: &run.findings,
             job: run.job.as_ref(),
-            choices: None,
+            choices: Some(&choices),
             gauge_dialect: None,
             source: &source,
             started_utc: Some("2026-03-14T09:15:00Z"),
@@ -78,7 +91,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             file("findings.json"),
             report::findings_json(&run.findings, &source),
         )?;
-        fs::write(file("txt"), report::summary_lines(&run.findings).join("\n"))?;
+        fs::write(
+            file("txt"),
+            report::summary_lines(&voice, &run.findings).join("\n"),
+        )?;
     }
     Ok(())
 }

@@ -4,40 +4,45 @@ use analyser::Hold;
 use vacuum::ReadingState;
 
 use crate::{
-    Sheet,
+    Sheet, Voice,
+    catalogue::say,
     curve::{FIT, drawn_rise, fit_points},
-    figures::{limit, micron, significant},
+    figures::Shown,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{Room, spread},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
     strokes,
-    text::wrap,
+    text::{width, wrap},
     wording,
 };
 
 const WIDTH: f64 = 400.0;
 const HEIGHT: f64 = 215.0;
-const FRAME: Rect = Rect::new(50.0, 64.0, 308.0, 182.0);
+/// Right end of the plot, and where values in two units stand beside it.
+const RIGHT: f64 = 308.0;
+const RIGHT_OF_BOTH: f64 = 284.0;
 const SIZE: f64 = 10.0;
 
 /// Lays out the judged hold; `None` when there is none.
 pub(crate) fn picture(sheet: &Sheet<'_>) -> Option<Picture> {
     let hold = sheet.findings.judged_hold()?;
     let ceiling = sheet.findings.criteria.ceiling_micron;
+    let voice = &sheet.voice();
     let plot = plot(sheet, hold, ceiling);
     let mut shapes = Vec::new();
     let mut texts = Vec::new();
-    heading(hold, &mut texts);
-    axes(&plot, (&mut shapes, &mut texts));
+    heading(voice, hold, &mut texts);
+    axes(&plot, voice, (&mut shapes, &mut texts));
     let mut room = Room::of(&plot);
-    levels(hold, ceiling, &plot, &mut room, (&mut shapes, &mut texts));
+    let limits = (hold, ceiling);
+    levels(voice, limits, &plot, &mut room, (&mut shapes, &mut texts));
     over_range(sheet, hold, &plot, &mut room, (&mut shapes, &mut texts));
-    rise(hold, &plot, &mut room, (&mut shapes, &mut texts));
+    rise(voice, hold, &plot, &mut room, (&mut shapes, &mut texts));
     Some(Picture {
         width: WIDTH,
         height: HEIGHT,
-        title: "The hold on a linear scale".to_owned(),
-        description: wording::hold_sentence(hold),
+        title: say!(voice, "close-title"),
+        description: wording::hold_sentence(voice, hold),
         plot,
         shapes,
         texts,
@@ -49,7 +54,8 @@ fn plot(sheet: &Sheet<'_>, hold: &Hold, ceiling: f64) -> Plot {
     let gaps = &sheet.findings.data.gaps;
     let pieces = strokes::pieces(sheet.trace, gaps, (start, end), 380);
     let settled = hold.settled_at_s.clamp(start, end);
-    let value = value_axis(&pieces, hold, settled, ceiling);
+    let voice = &sheet.voice();
+    let value = value_axis(&pieces, hold, settled, (ceiling, voice.unit_micron()));
     // time counts from isolation; what the scale leaves out cuts the line
     let pieces = pieces
         .into_iter()
@@ -62,12 +68,21 @@ fn plot(sheet: &Sheet<'_>, hold: &Hold, ceiling: f64) -> Plot {
         })
         .collect();
     let time = Axis::linear(0.0, end - start);
+    let right = if voice.has_both() {
+        RIGHT_OF_BOTH
+    } else {
+        RIGHT
+    };
     Plot {
-        frame: FRAME,
+        frame: Rect::new(50.0, 64.0, right, 182.0),
         time,
         value,
-        grid_time: time_ticks(&time, 6).0.iter().map(|t| t.value).collect(),
-        grid_value: linear_ticks(&value, 7)
+        grid_time: time_ticks(&time, 6, voice)
+            .0
+            .iter()
+            .map(|t| t.value)
+            .collect(),
+        grid_value: linear_ticks(&value, 7, voice)
             .iter()
             .map(|t| (t.value, true))
             .collect(),
@@ -83,7 +98,12 @@ fn plot(sheet: &Sheet<'_>, hold: &Hold, ceiling: f64) -> Plot {
 
 /// Covers the settled hold; the equalisation before it too when it does not
 /// flatten the rest, and the ceiling when it is near.
-fn value_axis(pieces: &[Vec<(f64, f64)>], hold: &Hold, settled_s: f64, ceiling: f64) -> Axis {
+fn value_axis(
+    pieces: &[Vec<(f64, f64)>],
+    hold: &Hold,
+    settled_s: f64,
+    (ceiling, unit): (f64, f64),
+) -> Axis {
     let range = |from: f64| {
         let points = pieces.iter().flatten().filter(|(t, _)| *t >= from);
         points.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, p)| {
@@ -108,18 +128,20 @@ fn value_axis(pieces: &[Vec<(f64, f64)>], hold: &Hold, settled_s: f64, ceiling: 
     // noise alone is not worth filling the frame
     let least = (0.1 * high).max(10.0);
     let lack = 0.5 * (least - (high - low)).max(0.0);
-    linear_around((low - lack).max(0.0), high + lack, 5)
+    linear_around((low - lack).max(0.0), high + lack, 5, unit)
 }
 
-fn heading(hold: &Hold, texts: &mut Vec<Text>) {
-    texts.push(Text::new(8.0, 13.0, 11.0, "The hold, linear scale").bold());
-    let cause = wording::cause_and_rate(hold);
-    let limit = wording::detection_limit(hold).map(|l| {
-        format!(
-            "A leak below {} micron/min would not have shown.",
-            significant(l, 2)
-        )
-    });
+fn heading(voice: &Voice, hold: &Hold, texts: &mut Vec<Text>) {
+    texts.push(Text::new(8.0, 13.0, 11.0, say!(voice, "close-heading")).bold());
+    // where both do not fit the line, the rate stands in the list beside the picture
+    let cause = wording::cause_and_rate(voice, hold);
+    let cause = if width(&cause, SIZE, false) <= WIDTH - 16.0 {
+        cause
+    } else {
+        wording::sentence(&wording::rise_words(voice, hold.rise.kind))
+    };
+    let limit = wording::detection_limit(hold)
+        .map(|limit| say!(voice, "close-sight", limit = voice.rate(limit, 2)));
     let mut y = 27.0;
     for sentence in [Some(cause), limit].into_iter().flatten() {
         for line in wrap(&sentence, WIDTH - 16.0, SIZE, false, 1) {
@@ -129,26 +151,29 @@ fn heading(hold: &Hold, texts: &mut Vec<Text>) {
     }
 }
 
-fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
+fn axes(plot: &Plot, voice: &Voice, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
     let f = plot.frame;
     let thin = Stroke::new(Ink::Grey, 0.8, Dash::Solid);
     shapes.push(Shape::line((f.x0, f.y0), (f.x0, f.y1), thin));
     shapes.push(Shape::line((f.x0, f.y1), (f.x1, f.y1), thin));
-    for Tick { value, label } in linear_ticks(&plot.value, 7) {
+    for Tick { value, label } in linear_ticks(&plot.value, 7, voice) {
         let y = plot.y(value);
         shapes.push(Shape::line((f.x0 - 3.0, y), (f.x0, y), thin));
         texts.extend(label.map(|l| Text::new(f.x0 - 6.0, y + 3.5, SIZE, l).anchored(Anchor::End)));
     }
-    let (ticks, unit) = time_ticks(&plot.time, 6);
+    let (ticks, unit) = time_ticks(&plot.time, 6, voice);
     for Tick { value, label } in ticks {
         let x = plot.x(value);
         shapes.push(Shape::line((x, f.y1), (x, f.y1 + 3.0), thin));
         texts.extend(label.map(|l| Text::new(x, f.y1 + 14.0, SIZE, l).anchored(Anchor::Middle)));
     }
-    let words = format!("{unit} since isolation");
+    let words = say!(voice, "axis-since-isolation", unit = unit);
     texts.push(Text::new(f.x0, f.y1 + 28.0, SIZE, words).bold());
+    let unit = voice.unit.symbol();
+    // over the numbers, and on the picture
+    let right = (f.x0 - 6.0).max(width(unit, SIZE, true) + 2.0);
     texts.push(
-        Text::new(f.x0 - 6.0, f.y0 - 11.0, SIZE, "micron")
+        Text::new(right, f.y0 - 11.0, SIZE, unit)
             .anchored(Anchor::End)
             .bold(),
     );
@@ -156,38 +181,47 @@ fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
 
 /// Ceiling line and the values at both ends, named in the gutter.
 fn levels(
-    hold: &Hold,
-    ceiling: f64,
+    voice: &Voice,
+    (hold, ceiling): (&Hold, f64),
     plot: &Plot,
     room: &mut Room,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let f = plot.frame;
-    let mut labels: Vec<(f64, String, &str)> = Vec::new();
+    let mut labels: Vec<(f64, Shown, &str)> = Vec::new();
     if plot.value.holds(ceiling) {
-        labels.push((ceiling, limit(ceiling), "ceiling"));
+        labels.push((ceiling, voice.limit_shown(ceiling), "close-ceiling"));
         let y = plot.y(ceiling);
         let stroke = Stroke::new(Ink::Black, 1.0, Dash::Mixed);
         shapes.push(Shape::line((f.x0, y), (f.x1, y), stroke));
         room.line((f.x0, y), (f.x1, y));
     }
     if let Some(end) = hold.end_micron {
-        labels.push((end, micron(end), "end of hold"));
+        labels.push((end, voice.pressure_shown(end), "close-end"));
     }
     if let Some(start) = hold.start_micron {
-        labels.push((start, micron(start), "after settling"));
+        labels.push((start, voice.pressure_shown(start), "close-settled"));
     }
     let wanted: Vec<f64> = labels.iter().map(|(p, ..)| plot.y(*p)).collect();
-    let centres = spread(&wanted, &vec![25.0; labels.len()], f.y0 - 4.0, f.y1 + 4.0);
-    for (((_, value, words), y), centre) in labels.into_iter().zip(wanted).zip(centres) {
+    // another unit has micron on a line of its own
+    let third = if voice.has_both() { 11.5 } else { 0.0 };
+    let heights = vec![25.0 + third; labels.len()];
+    let top = if voice.has_both() { 1.0 } else { -4.0 };
+    let centres = spread(&wanted, &heights, f.y0 + top, f.y1 + 4.0);
+    for (((_, shown, id), y), centre) in labels.into_iter().zip(wanted).zip(centres) {
         let leader = Stroke::new(Ink::Grey, 0.7, Dash::Solid);
         shapes.push(Shape::line((f.x1 + 1.0, y), (f.x1 + 7.0, centre), leader));
-        texts.push(Text::new(f.x1 + 9.0, centre - 2.0, SIZE, words).ink(Ink::Grey));
-        texts.push(Text::new(f.x1 + 9.0, centre + 9.5, SIZE, value).bold());
+        let (x, y) = (f.x1 + 9.0, centre - 0.5 * third);
+        texts.push(Text::new(x, y - 2.0, SIZE, say!(voice, id)).ink(Ink::Grey));
+        texts.push(Text::new(x, y + 9.5, SIZE, shown.chosen).bold());
+        let micron = shown.micron.map(|m| Text::new(x, y + 21.0, SIZE, m));
+        texts.extend(micron);
     }
     if !plot.value.holds(ceiling) {
-        let words = format!("ceiling {}: off this scale", limit(ceiling));
-        let note = Text::new(f.x1, f.y0 - 4.0, 9.0, words)
+        let words = say!(voice, "close-off-scale", ceiling = voice.limit(ceiling));
+        // two units need the room above the values too
+        let right = if voice.has_both() { WIDTH - 6.0 } else { f.x1 };
+        let note = Text::new(right, f.y0 - 4.0, 9.0, words)
             .anchored(Anchor::End)
             .ink(Ink::Grey);
         texts.push(note);
@@ -220,13 +254,15 @@ fn over_range(
     }
     if let Some((x0, x1, y)) = widest {
         let middle = 0.5 * (x0 + x1);
-        let text = Text::new(middle, y + 13.0, SIZE, "over range").anchored(Anchor::Middle);
+        let words = say!(sheet.voice(), "curve-over");
+        let text = Text::new(middle, y + 13.0, SIZE, words).anchored(Anchor::Middle);
         texts.extend(room.settle(text, 100.0, 60.0));
     }
 }
 
 /// The fitted rise and the names of what is seen.
 fn rise(
+    voice: &Voice,
     hold: &Hold,
     plot: &Plot,
     room: &mut Room,
@@ -236,7 +272,8 @@ fn rise(
     let settled_x = plot.x(hold.settled_at_s - hold.isolated_at_s);
     if settled_x - f.x0 > 3.0 {
         room.line((settled_x, f.y0), (settled_x, f.y1));
-        let text = Text::new(0.5 * (f.x0 + settled_x), f.y0 + 11.0, 9.0, "equalisation")
+        let words = say!(voice, "close-equalisation");
+        let text = Text::new(0.5 * (f.x0 + settled_x), f.y0 + 11.0, 9.0, words)
             .anchored(Anchor::Middle)
             .ink(Ink::Grey);
         texts.extend(room.settle(text, 60.0, 100.0));
@@ -254,7 +291,7 @@ fn rise(
         stroke: FIT,
     });
     if let Some((x, y)) = middle {
-        let text = Text::new(x, y - 9.0, SIZE, "fitted rise (dashed)")
+        let text = Text::new(x, y - 9.0, SIZE, say!(voice, "curve-fit"))
             .anchored(Anchor::Middle)
             .ink(Ink::Fit);
         texts.extend(room.settle(text, 120.0, 120.0));

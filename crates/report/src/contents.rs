@@ -3,7 +3,8 @@
 //! Built once from a [`Sheet`]; `html` turns it into a page for a screen and
 //! `page` sets it on paper. Neither adds a word of its own. Typed text is one
 //! line here, cut to a length that the page has room for; entries that the
-//! [choices](vacuum::SheetChoices) leave out are not in it.
+//! [choices](vacuum::SheetChoices) leave out are not in it. The words are those of
+//! the sheet's [`Voice`].
 
 mod criteria;
 mod record;
@@ -14,15 +15,9 @@ mod system;
 use analyser::Verdict;
 use vacuum::SheetField;
 
-use crate::{Sheet, figures::utc, is_invented, source_name, text::one_line, wording};
+use crate::{Sheet, Voice, catalogue::say, is_invented, source_name, text::one_line, wording};
 
-pub(crate) use record::{OVERLEAF, continued, mark_words, more_findings, more_in_record, page_of};
-
-/// What demonstration data are called, everywhere.
-pub(crate) const INVENTED: &str = "INVENTED DEMONSTRATION DATA: no evidence of any repair";
-
-/// What is printed for what nobody typed.
-pub(crate) const NOT_GIVEN: &str = "not given";
+pub(crate) use record::mark_words;
 
 /// The whole sheet.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,9 +27,9 @@ pub(crate) struct Contents {
     /// Language of every word here, ISO 639-1.
     pub(crate) language: &'static str,
     /// The bar over demonstration data.
-    pub(crate) banner: Option<&'static str>,
+    pub(crate) banner: Option<String>,
     /// What the logo is, for those who do not see it, where one is printed.
-    pub(crate) logo: Option<&'static str>,
+    pub(crate) logo: Option<String>,
     /// The shop, at the head.
     pub(crate) shop: Option<String>,
     /// Heading of the page.
@@ -56,7 +51,7 @@ pub(crate) struct Contents {
     /// Every round, when there are several.
     pub(crate) rounds: Option<Table>,
     /// Said in the place of the close-up when there was no hold.
-    pub(crate) no_hold: &'static str,
+    pub(crate) no_hold: String,
     /// The rise of the judged hold, as a leak and as water.
     pub(crate) rise: List,
     /// The system as typed.
@@ -81,9 +76,9 @@ pub(crate) struct Contents {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Table {
     /// What the table is.
-    pub(crate) title: &'static str,
+    pub(crate) title: String,
     /// Names of the columns.
-    pub(crate) head: [&'static str; 4],
+    pub(crate) head: [String; 4],
     /// The first cell names the row.
     pub(crate) rows: Vec<[String; 4]>,
 }
@@ -92,7 +87,7 @@ pub(crate) struct Table {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct List {
     /// Heading.
-    pub(crate) title: &'static str,
+    pub(crate) title: String,
     /// Entries, in order.
     pub(crate) entries: Vec<Entry>,
 }
@@ -101,7 +96,7 @@ pub(crate) struct List {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Entry {
     /// Its name.
-    pub(crate) name: &'static str,
+    pub(crate) name: String,
     /// Its value, which says so when it is not given.
     pub(crate) value: String,
     /// True when nobody gave a value.
@@ -112,20 +107,24 @@ pub(crate) struct Entry {
 
 impl Entry {
     /// A value that the program has, on one line.
-    fn new(name: &'static str, value: impl Into<String>) -> Self {
+    fn new(name: String, value: String) -> Self {
         Self {
             name,
-            value: value.into(),
+            value,
             absent: false,
             long: false,
         }
     }
 
     /// Typed text: one line, cut; "not given" when absent.
-    fn typed(name: &'static str, text: Option<&str>, max_chars: usize) -> Self {
+    fn typed(voice: &Voice, name: String, text: Option<&str>, max_chars: usize) -> Self {
         let line = text.map(|t| one_line(t, max_chars)).unwrap_or_default();
         let absent = line.is_empty();
-        let value = if absent { NOT_GIVEN.to_owned() } else { line };
+        let value = if absent {
+            say!(voice, "not-given")
+        } else {
+            line
+        };
         Self {
             absent,
             ..Self::new(name, value)
@@ -143,18 +142,54 @@ impl Entry {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Timeline {
     /// Heading.
-    pub(crate) title: &'static str,
+    pub(crate) title: String,
     /// Moment and words.
     pub(crate) rows: Vec<(String, String)>,
+    voice: Voice,
+}
+
+impl Timeline {
+    /// What stands below one that was cut by so many rows.
+    pub(crate) fn more(&self, rows: usize) -> String {
+        say!(
+            self.voice,
+            "more-in-record",
+            rows = self.voice.count(rows as u64)
+        )
+    }
+
+    /// The heading where it goes on on the second page.
+    pub(crate) fn continued(&self) -> String {
+        say!(self.voice, "continued", title = &self.title)
+    }
 }
 
 /// Sentences under a heading, the weightiest first.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Sentences {
     /// Heading.
-    pub(crate) title: &'static str,
+    pub(crate) title: String,
     /// The sentences, whole.
     pub(crate) items: Vec<String>,
+    voice: Voice,
+}
+
+impl Sentences {
+    /// What stands below findings that were cut by so many sentences.
+    pub(crate) fn more(&self, sentences: usize) -> String {
+        let sentences = self.voice.count(sentences as u64);
+        say!(self.voice, "more-findings", sentences = sentences)
+    }
+
+    /// What stands below findings that go on on the second page.
+    pub(crate) fn overleaf(&self) -> String {
+        say!(self.voice, "overleaf")
+    }
+
+    /// The heading where they go on on the second page.
+    pub(crate) fn continued(&self) -> String {
+        say!(self.voice, "continued", title = &self.title)
+    }
 }
 
 /// A line to write on.
@@ -163,7 +198,7 @@ pub(crate) struct Signature {
     /// What is known already, or empty.
     pub(crate) known: String,
     /// What the line is for.
-    pub(crate) label: &'static str,
+    pub(crate) label: String,
 }
 
 /// The digest of the record.
@@ -174,47 +209,62 @@ pub(crate) struct Digest {
     /// The hexadecimal figures alone, for a code that a camera reads.
     pub(crate) figures: String,
     /// What that code is, for those who do not see it.
-    pub(crate) code_alt: &'static str,
+    pub(crate) code_alt: String,
 }
 
 impl Contents {
+    /// Which page this is.
+    pub(crate) fn page_of(&self, page: usize, pages: usize) -> String {
+        let voice = self.notes.voice;
+        say!(voice, "page-of", page = page, pages = pages)
+    }
+
     /// Collects what this sheet says.
     pub(crate) fn of(sheet: &Sheet<'_>) -> Self {
         let findings = sheet.findings;
+        let voice = &sheet.voice();
+        let verdict_words = wording::verdict_words(voice, findings.verdict);
         Self {
-            title: format!(
-                "Evacuation record: {}, {}",
-                findings.verdict.label(),
-                one_line(source_name(sheet.source), 60)
+            title: say!(
+                voice,
+                "sheet-title",
+                verdict = &verdict_words,
+                source = one_line(source_name(sheet.source), 60)
             ),
-            language: "en",
-            banner: is_invented(sheet).then_some(INVENTED),
+            language: voice.language.code(),
+            banner: is_invented(sheet).then(|| say!(voice, "invented")),
             logo: sheet
                 .logo
                 .filter(|_| sheet.prints(SheetField::Logo))
-                .map(|_| "Logo of the shop"),
+                .map(|_| say!(voice, "logo-alt")),
             shop: shop(sheet),
-            heading: "Evacuation and hold record".to_owned(),
+            heading: say!(voice, "sheet-heading"),
             job: sheet.job.map_or_else(
-                || "no job data".to_owned(),
-                |job| format!("Job {}", Entry::typed("", Some(&job.id), 40).value),
+                || say!(voice, "sheet-no-job"),
+                |job| {
+                    let id = Entry::typed(voice, String::new(), Some(&job.id), 40).value;
+                    say!(voice, "sheet-job", job = id)
+                },
             ),
             started: sheet.started_utc.map_or_else(
-                || "start time not known".to_owned(),
-                |s| format!("started {}", one_line(&utc(s), 40)),
+                || say!(voice, "sheet-start-unknown"),
+                |s| {
+                    let time = one_line(&voice.time_of_day(s), 40);
+                    say!(voice, "sheet-started", time = time)
+                },
             ),
             source: one_line(source_name(sheet.source), 90),
             verdict: findings.verdict,
-            verdict_words: findings.verdict.label().to_owned(),
-            reason: one_line(&wording::reason_sentence(findings), 230),
-            criteria: criteria::table(findings),
-            rounds: rounds::table(findings),
-            no_hold: "No hold was found in this record: there is nothing to show here.",
+            verdict_words,
+            reason: one_line(&wording::reason_sentence(voice, findings), 270),
+            criteria: criteria::table(voice, findings),
+            rounds: rounds::table(voice, findings),
+            no_hold: say!(voice, "sheet-no-hold"),
             rise: rise::list(sheet),
             system: system::system(sheet),
             instruments: system::instruments(sheet),
             timeline: record::timeline(sheet),
-            notes: record::notes(findings),
+            notes: record::notes(voice, findings),
             cautions: record::cautions(sheet),
             signatures: record::signatures(sheet),
             foot: record::foot(sheet),

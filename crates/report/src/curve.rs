@@ -7,7 +7,8 @@ mod overlay;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
-    Sheet,
+    Sheet, Voice,
+    catalogue::say,
     contents::mark_words,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{self, Flag, Placed, ROW, SIZE},
@@ -70,6 +71,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
         height,
         flag_rows,
     } = form.dimensions();
+    let voice = &sheet.voice();
     let mut shapes = Vec::new();
     let mut texts = Vec::new();
     let header_end = header::write(sheet, form, width, (&mut shapes, &mut texts));
@@ -77,7 +79,12 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
     let time = time_axis(sheet);
     let (x0, x1) = (LEFT, width - GUTTER);
     let x_of = |s: f64| x0 + time.fraction(s) * (x1 - x0);
-    let flags = place::flags(flags(sheet, &time, x_of), x0, width - 8.0, flag_rows);
+    let flags = place::flags(
+        flags(sheet, &time, x_of),
+        (x0, width - 8.0),
+        flag_rows,
+        voice,
+    );
     let rows = flags.iter().map(|f| f.row + 1).max().unwrap_or(1);
     #[expect(clippy::cast_precision_loss, reason = "at most six rows")]
     let top = header_end + rows as f64 * ROW + 8.0;
@@ -87,21 +94,23 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
     };
 
     let plot = plot(sheet, time, Rect::new(x0, top, x1, bottom));
-    axes(&plot, (&mut shapes, &mut texts));
+    axes(&plot, voice, (&mut shapes, &mut texts));
     if form != Form::Standalone && crate::is_invented(sheet) {
         // the sheet has the bar; this stays when the curve is cut out of it
-        texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, "INVENTED DATA").bold());
+        let words = say!(voice, "invented-short");
+        texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, words).bold());
     }
     overlay::draw(sheet, &plot, &flags, (&mut shapes, &mut texts));
     Picture {
         width,
         height: whole,
-        title: format!(
-            "Evacuation curve, {}: {}",
-            one_line(crate::source_name(sheet.source), 80),
-            sheet.findings.verdict.label()
+        title: say!(
+            voice,
+            "curve-title",
+            source = one_line(crate::source_name(sheet.source), 80),
+            verdict = wording::verdict_words(voice, sheet.findings.verdict)
         ),
-        description: wording::reason_sentence(sheet.findings),
+        description: wording::reason_sentence(voice, sheet.findings),
         plot,
         shapes,
         texts,
@@ -148,12 +157,13 @@ fn value_axis(sheet: &Sheet<'_>) -> Axis {
     let high = (top * 1.1)
         .max(criteria.ceiling_micron * 1.6)
         .max(criteria.target_micron * 1.6);
-    Axis::log(low, high)
+    Axis::log(low, high, sheet.voice().unit_micron())
 }
 
 fn plot(sheet: &Sheet<'_>, time: Axis, frame: Rect) -> Plot {
+    let voice = &sheet.voice();
     let value = value_axis(sheet);
-    let (ticks, _) = time_ticks(&time, 10);
+    let (ticks, _) = time_ticks(&time, 10, voice);
     let shades = sheet
         .findings
         .rounds
@@ -173,7 +183,7 @@ fn plot(sheet: &Sheet<'_>, time: Axis, frame: Rect) -> Plot {
         time,
         value,
         grid_time: ticks.iter().map(|t| t.value).collect(),
-        grid_value: log_ticks(&value)
+        grid_value: log_ticks(&value, voice)
             .iter()
             .map(|t| (t.value, t.label.is_some()))
             .collect(),
@@ -188,23 +198,23 @@ fn plot(sheet: &Sheet<'_>, time: Axis, frame: Rect) -> Plot {
 }
 
 /// Frame, tick labels and units.
-fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
+fn axes(plot: &Plot, voice: &Voice, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
     let f = plot.frame;
     let thin = Stroke::new(Ink::Grey, 0.8, Dash::Solid);
     shapes.push(Shape::line((f.x0, f.y0), (f.x0, f.y1), thin));
     shapes.push(Shape::line((f.x0, f.y1), (f.x1, f.y1), thin));
-    for Tick { value, label } in log_ticks(&plot.value) {
+    for Tick { value, label } in log_ticks(&plot.value, voice) {
         let Some(label) = label else { continue };
         let y = plot.y(value);
         shapes.push(Shape::line((f.x0 - 4.0, y), (f.x0, y), thin));
         texts.push(Text::new(f.x0 - 7.0, y + 3.8, SIZE, label).anchored(Anchor::End));
     }
     texts.push(
-        Text::new(f.x0 - 7.0, f.y0 - 12.0, SIZE, "micron")
+        Text::new(f.x0 - 7.0, f.y0 - 12.0, SIZE, voice.unit.symbol())
             .anchored(Anchor::End)
             .bold(),
     );
-    let (ticks, unit) = time_ticks(&plot.time, 10);
+    let (ticks, unit) = time_ticks(&plot.time, 10, voice);
     for Tick { value, label } in ticks {
         let x = plot.x(value);
         shapes.push(Shape::line((x, f.y1), (x, f.y1 + 4.0), thin));
@@ -215,12 +225,12 @@ fn axes(plot: &Plot, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) {
             f.x0,
             f.y1 + 31.0,
             SIZE,
-            format!("{unit} since the record began"),
+            say!(voice, "axis-since-start", unit = unit),
         )
         .bold(),
     );
     texts.push(
-        Text::new(f.x1, f.y1 + 31.0, SIZE, "pressure on a logarithmic scale")
+        Text::new(f.x1, f.y1 + 31.0, SIZE, say!(voice, "curve-scale"))
             .ink(Ink::Grey)
             .anchored(Anchor::End),
     );
@@ -231,6 +241,7 @@ fn flags(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag>
     use analyser::IsolationBasis as Basis;
     use vacuum::MarkKind;
 
+    let voice = &sheet.voice();
     let holds: Vec<_> = sheet
         .findings
         .rounds
@@ -245,18 +256,19 @@ fn flags(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag>
     };
     let mut out: Vec<Flag> = Vec::new();
     for (i, hold) in holds.iter().enumerate() {
-        let words = match hold.basis {
+        let id = match hold.basis {
             // several holds are named, so that each is found in the table
-            Basis::Mark if holds.len() > 1 => "pump-side valve shut",
-            Basis::Mark => "pump-side valve shut, isolated",
-            Basis::Given => "isolated (as given)",
-            Basis::Curve => "isolated (found in the curve)",
-            Basis::FromStart => "isolated from the start",
+            Basis::Mark if holds.len() > 1 => "mark-pump-side-shut",
+            Basis::Mark => "curve-shut-isolated",
+            Basis::Given => "curve-isolated-given",
+            Basis::Curve => "curve-isolated-curve",
+            Basis::FromStart => "curve-isolated-start",
         };
         let words = if holds.len() > 1 {
-            format!("hold {}: {words}", i + 1)
+            let name = say!(voice, "curve-hold-number", number = i + 1);
+            say!(voice, "labelled", name = name, text = say!(voice, id))
         } else {
-            words.to_owned()
+            say!(voice, id)
         };
         out.push(Flag::new(x_of(hold.isolated_at_s), words, true));
     }
@@ -317,4 +329,4 @@ fn draw_flags(
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;

@@ -1,31 +1,376 @@
-//! Numbers as people read them: units, and only the digits they deserve.
+//! Numbers as people read them: units, only the digits they deserve, and the marks
+//! of the language.
 
 use analyser::Estimate;
+use vacuum::{Language, PressureUnit};
 
-/// `value` with `digits` significant digits and commas between thousands;
-/// powers of ten outside 0.001 … 10 million.
-pub(crate) fn significant(value: f64, digits: usize) -> String {
-    if !value.is_finite() {
-        return "unknown".to_owned();
+use crate::{Voice, catalogue::say};
+
+/// Marks that a language puts into numbers.
+struct Marks {
+    /// Before the decimals.
+    decimal: char,
+    /// Between thousands.
+    thousands: char,
+}
+
+/// Decimal and grouping marks: Unicode CLDR, `numbers/symbols` of `en`, `de` and `fr`.
+/// For `es` CLDR has a point between thousands; a space that does not break is what
+/// the SI Brochure (9th edition, §5.4.4) and Spanish orthography ask for, and no
+/// reader takes it for a decimal mark.
+const fn marks(language: Language) -> Marks {
+    let (decimal, thousands) = match language {
+        Language::English => ('.', ','),
+        Language::German => (',', '.'),
+        Language::Spanish | Language::French => (',', '\u{202F}'),
+    };
+    Marks { decimal, thousands }
+}
+
+/// Least power of ten that is written out in plain numbers, and in pressures, whose
+/// larger units make small ones of them.
+const PLAIN_FROM: i32 = -3;
+const PRESSURE_FROM: i32 = -6;
+
+/// A pressure in the unit chosen, and in micron where that is another one.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Shown {
+    /// "66.7 Pa".
+    pub(crate) chosen: String,
+    /// "500 micron".
+    pub(crate) micron: Option<String>,
+}
+
+impl Shown {
+    /// Both on one line, and what belongs to them: "66.7 Pa (500 micron; more)".
+    pub(crate) fn with(self, voice: &Voice, more: Option<String>) -> String {
+        let parts: Vec<String> = self.micron.into_iter().chain(more).collect();
+        if parts.is_empty() {
+            self.chosen
+        } else {
+            let parts = parts.join(&say!(voice, "clause-break"));
+            format!("{} ({parts})", self.chosen)
+        }
     }
-    if value == 0.0 {
-        return "0".to_owned();
+}
+
+impl From<Shown> for String {
+    /// "66.7 Pa (500 micron)".
+    fn from(shown: Shown) -> Self {
+        match shown.micron {
+            Some(micron) => format!("{} ({micron})", shown.chosen),
+            None => shown.chosen,
+        }
     }
-    let exponent = exponent_of(value, digits);
-    if !(-3..7).contains(&exponent) {
-        let mantissa = value / 10_f64.powi(exponent);
-        return format!(
-            "{} × 10{}",
-            decimals(mantissa, digits - 1),
-            raised(exponent)
+}
+
+/// An estimate in words, its ends to the same last place.
+struct Interval {
+    value: String,
+    low: String,
+    high: String,
+    /// " × 10⁻⁶", or nothing.
+    power: String,
+}
+
+impl Voice {
+    /// `value` with `digits` significant digits; powers of ten outside 0.001 … 10
+    /// million.
+    pub(crate) fn significant(&self, value: f64, digits: usize) -> String {
+        self.digits(value, digits, PLAIN_FROM)
+    }
+
+    fn digits(&self, value: f64, digits: usize, plain_from: i32) -> String {
+        if !value.is_finite() {
+            return say!(self, "unknown");
+        }
+        if value == 0.0 {
+            return "0".to_owned();
+        }
+        let exponent = exponent_of(value, digits);
+        if !(plain_from..7).contains(&exponent) {
+            let mantissa = self.decimals(value / 10_f64.powi(exponent), digits - 1);
+            return format!("{mantissa} × 10{}", raised(exponent));
+        }
+        self.rounded(value, exponent + 1 - i32::try_from(digits).unwrap_or(3))
+    }
+
+    /// `value` rounded to the power of ten `place`.
+    fn rounded(&self, value: f64, place: i32) -> String {
+        if let Ok(places) = usize::try_from(-place) {
+            self.decimals(value, places)
+        } else {
+            let unit = 10_f64.powi(place);
+            self.decimals((value / unit).round() * unit, 0)
+        }
+    }
+
+    /// `value` with a fixed number of decimals and marks between thousands.
+    pub(crate) fn decimals(&self, value: f64, places: usize) -> String {
+        let marks = marks(self.language);
+        let text = format!("{value:.places$}");
+        let (sign, rest) = text
+            .strip_prefix('-')
+            .map_or(("", text.as_str()), |rest| ("−", rest));
+        let (whole, fraction) = rest.split_once('.').unwrap_or((rest, ""));
+        let mut out = String::from(sign);
+        for (i, c) in whole.chars().enumerate() {
+            if i > 0 && (whole.len() - i).is_multiple_of(3) {
+                out.push(marks.thousands);
+            }
+            out.push(c);
+        }
+        if !fraction.is_empty() {
+            out.push(marks.decimal);
+            out.push_str(fraction);
+        }
+        // "−0.00" is no number to show anybody
+        if out.starts_with('−') && !out.chars().any(|c| c.is_ascii_digit() && c != '0') {
+            out.remove(0);
+        }
+        out
+    }
+
+    /// `value` with at most `digits` significant digits and no trailing zeros.
+    pub(crate) fn plain(&self, value: f64, digits: usize) -> String {
+        self.trimmed(self.significant(value, digits))
+    }
+
+    fn trimmed(&self, text: String) -> String {
+        let decimal = marks(self.language).decimal;
+        if text.contains(decimal) && !text.contains('×') {
+            let trimmed = text.trim_end_matches('0');
+            trimmed.trim_end_matches(decimal).to_owned()
+        } else {
+            text
+        }
+    }
+
+    /// A count.
+    pub(crate) fn count(&self, count: u64) -> String {
+        #[expect(clippy::cast_precision_loss, reason = "counts of rows are below 2^53")]
+        self.decimals(count as f64, 0)
+    }
+
+    /// True when pressures are given in another unit and in micron.
+    pub(crate) fn has_both(&self) -> bool {
+        self.unit != PressureUnit::Micron
+    }
+
+    /// Micron in one of the chosen unit.
+    pub(crate) fn unit_micron(&self) -> f64 {
+        self.unit.pa() / PressureUnit::Micron.pa()
+    }
+
+    /// Both ways of showing a pressure, to so many digits; whole micron from 10 up,
+    /// for hardly a gauge on a system shows tenths.
+    fn shown(&self, micron: f64, digits: usize) -> Shown {
+        let whole = if micron < 99.5 {
+            micron
+        } else {
+            micron.round()
+        };
+        let in_micron = format!("{} micron", self.significant(whole, digits));
+        if !self.has_both() {
+            return Shown {
+                chosen: in_micron,
+                micron: None,
+            };
+        }
+        let value = self.digits(micron / self.unit_micron(), digits, PRESSURE_FROM);
+        Shown {
+            chosen: format!("{value} {}", self.unit.symbol()),
+            micron: Some(in_micron),
+        }
+    }
+
+    /// A measured pressure on two lines: three significant digits, two below 100
+    /// micron.
+    pub(crate) fn pressure_shown(&self, micron: f64) -> Shown {
+        self.shown(micron, if micron < 99.5 { 2 } else { 3 })
+    }
+
+    /// A measured pressure: "262 micron", "34.9 Pa (262 micron)".
+    pub(crate) fn pressure(&self, micron: f64) -> String {
+        self.pressure_shown(micron).into()
+    }
+
+    /// A pressure that is known to two digits only.
+    pub(crate) fn rough_pressure(&self, micron: f64) -> String {
+        self.shown(micron, 2).into()
+    }
+
+    /// A step or a noise, below a micron too: "0.5 micron".
+    pub(crate) fn small_pressure(&self, micron: f64) -> String {
+        let in_micron = format!("{} micron", self.plain(micron, 2));
+        if !self.has_both() {
+            return in_micron;
+        }
+        let value = self.trimmed(self.digits(micron / self.unit_micron(), 2, PRESSURE_FROM));
+        format!("{value} {} ({in_micron})", self.unit.symbol())
+    }
+
+    /// A limit as it was set, on two lines.
+    pub(crate) fn limit_shown(&self, micron: f64) -> Shown {
+        let in_micron = format!("{} micron", self.plain(micron, 6));
+        if !self.has_both() {
+            return Shown {
+                chosen: in_micron,
+                micron: None,
+            };
+        }
+        let value = self.digits(micron / self.unit_micron(), 3, PRESSURE_FROM);
+        Shown {
+            chosen: format!("{value} {}", self.unit.symbol()),
+            micron: Some(in_micron),
+        }
+    }
+
+    /// A limit as it was set: "1,250 micron", "167 Pa (1,250 micron)".
+    pub(crate) fn limit(&self, micron: f64) -> String {
+        self.limit_shown(micron).into()
+    }
+
+    /// "9,000 to 90 micron", with the chosen unit before it.
+    pub(crate) fn pressures(&self, from_micron: f64, to_micron: f64) -> String {
+        let (from, to) = (
+            self.pressure_shown(from_micron),
+            self.pressure_shown(to_micron),
         );
+        let range = |from: &str, to: &str, unit: &str| {
+            say!(
+                self,
+                "range",
+                low = from.trim_end_matches(unit).trim_end(),
+                high = to
+            )
+        };
+        let chosen = range(&from.chosen, &to.chosen, self.unit.symbol());
+        match (from.micron, to.micron) {
+            (Some(from), Some(to)) => format!("{chosen} ({})", range(&from, &to, "micron")),
+            _ => chosen,
+        }
     }
-    let places = i32::try_from(digits).unwrap_or(3) - 1 - exponent;
-    if let Ok(places) = usize::try_from(places) {
-        decimals(value, places)
-    } else {
-        let unit = 10_f64.powi(-places);
-        decimals((value / unit).round() * unit, 0)
+
+    /// A tick of a pressure axis in the chosen unit.
+    pub(crate) fn tick(&self, value: f64) -> String {
+        self.trimmed(self.digits(value, 9, PRESSURE_FROM))
+    }
+
+    /// A rate of rise: "10 micron/min", "1.3 Pa/min (10 micron/min)".
+    pub(crate) fn rate(&self, micron_per_min: f64, digits: usize) -> String {
+        self.rate_shown(micron_per_min, digits).into()
+    }
+
+    /// The same, its parts apart.
+    pub(crate) fn rate_shown(&self, micron_per_min: f64, digits: usize) -> Shown {
+        let in_micron = format!("{} micron/min", self.significant(micron_per_min, digits));
+        if !self.has_both() {
+            return Shown {
+                chosen: in_micron,
+                micron: None,
+            };
+        }
+        let value = self.digits(micron_per_min / self.unit_micron(), digits, PRESSURE_FROM);
+        Shown {
+            chosen: format!("{value} {}/min", self.unit.symbol()),
+            micron: Some(in_micron),
+        }
+    }
+
+    /// An estimate with its 95 % interval: "1.20 min (95 %: 1.00 to 1.40)".
+    ///
+    /// The interval gets two significant digits of its half width, and value and
+    /// ends share the last place (the practice of the GUM, JCGM 100:2008 §7.2.6).
+    pub(crate) fn estimate(&self, e: &Estimate, unit: &str) -> String {
+        match self.interval(e, i32::MIN, PLAIN_FROM) {
+            Ok(i) => say!(
+                self,
+                "estimate",
+                value = i.value + &i.power,
+                unit = unit,
+                low = i.low,
+                high = i.high + &i.power
+            ),
+            Err(value) => format!("{value} {unit}"),
+        }
+    }
+
+    /// An estimated pressure with its 95 % interval, whole micron at the finest.
+    pub(crate) fn estimated_pressure(&self, e: &Estimate) -> String {
+        self.estimate_in_both(e, "", 0)
+    }
+
+    /// An estimated rate of rise with its 95 % interval.
+    pub(crate) fn estimated_rate(&self, e: &Estimate) -> String {
+        self.estimate_in_both(e, "/min", i32::MIN)
+    }
+
+    /// `finest` is the power of ten of the last place of micron at the finest.
+    fn estimate_in_both(&self, e: &Estimate, per: &str, finest: i32) -> String {
+        let unit = format!("{}{per}", self.unit.symbol());
+        let in_micron = self.interval(e, finest, PLAIN_FROM);
+        if !self.has_both() {
+            return match in_micron {
+                Ok(i) => say!(
+                    self,
+                    "estimate",
+                    value = i.value + &i.power,
+                    unit = unit,
+                    low = i.low,
+                    high = i.high + &i.power
+                ),
+                Err(value) => format!("{value} {unit}"),
+            };
+        }
+        let micron = match in_micron {
+            Ok(i) => i.value + &i.power,
+            Err(value) => value,
+        };
+        let micron = format!("{micron} micron{per}");
+        match self.interval(&e.scaled(1.0 / self.unit_micron()), i32::MIN, PRESSURE_FROM) {
+            Ok(i) => say!(
+                self,
+                "estimate-both",
+                value = i.value + &i.power,
+                unit = unit,
+                micron = micron,
+                low = i.low,
+                high = i.high + &i.power
+            ),
+            Err(value) => format!("{value} {unit} ({micron})"),
+        }
+    }
+
+    /// `Err` has the value alone, where there is no interval.
+    fn interval(&self, e: &Estimate, finest: i32, plain_from: i32) -> Result<Interval, String> {
+        let half = 0.5 * (e.high - e.low);
+        if !(half.is_finite() && half > 0.0 && e.value.is_finite()) {
+            return Err(self.digits(e.value, 3, plain_from));
+        }
+        let largest = e.value.abs().max(e.low.abs()).max(e.high.abs());
+        let top = exponent_of(largest, 3);
+        let scale = if (plain_from..7).contains(&top) {
+            0
+        } else {
+            top
+        };
+        let factor = 10_f64.powi(scale);
+        let last = exponent_of(half / factor, 2) - 1;
+        // no more than three digits, however narrow the interval: the gauge's own
+        // calibration is no better
+        let last = last.max(exponent_of(largest / factor, 3) - 2).max(finest);
+        let show = |value: f64| self.rounded(value / factor, last);
+        Ok(Interval {
+            value: show(e.value),
+            low: show(e.low),
+            high: show(e.high),
+            power: if scale == 0 {
+                String::new()
+            } else {
+                format!(" × 10{}", raised(scale))
+            },
+        })
     }
 }
 
@@ -51,232 +396,5 @@ fn raised(exponent: i32) -> String {
     out
 }
 
-/// `value` with a fixed number of decimals and commas between thousands.
-fn decimals(value: f64, places: usize) -> String {
-    let text = format!("{value:.places$}");
-    let (sign, rest) = text
-        .strip_prefix('-')
-        .map_or(("", text.as_str()), |rest| ("−", rest));
-    let (whole, fraction) = rest.split_once('.').unwrap_or((rest, ""));
-    let mut out = String::from(sign);
-    for (i, c) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i).is_multiple_of(3) && whole.len() > 3 {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    if !fraction.is_empty() {
-        out.push('.');
-        out.push_str(fraction);
-    }
-    // "−0.00" is no number to show anybody
-    if out.starts_with('−') && !out.chars().any(|c| c.is_ascii_digit() && c != '0') {
-        out.remove(0);
-    }
-    out
-}
-
-/// A measured pressure: three significant digits, but no tenths of a micron
-/// from 10 micron up, which hardly a gauge on a system can show: "262 micron".
-pub(crate) fn micron(value: f64) -> String {
-    let shown = if value < 99.5 {
-        significant(value, 2)
-    } else {
-        significant(value.round(), 3)
-    };
-    format!("{shown} micron")
-}
-
-/// A limit as it was set: "1,250 micron".
-pub(crate) fn limit(value: f64) -> String {
-    format!("{} micron", plain(value, 6))
-}
-
-/// `value` with at most `digits` significant digits and no trailing zeros.
-pub(crate) fn plain(value: f64, digits: usize) -> String {
-    let text = significant(value, digits);
-    if text.contains('.') && !text.contains('×') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
-}
-
-/// An estimate with its 95 % interval: "1.20 micron/min (95 %: 1.00 to 1.40)".
-///
-/// The interval gets two significant digits of its half width, and value and
-/// ends share the last place (the practice of the GUM, JCGM 100:2008 §7.2.6).
-pub(crate) fn estimate(e: &Estimate, unit: &str) -> String {
-    estimate_to(e, unit, i32::MIN)
-}
-
-/// An estimated pressure with its 95 % interval, whole micron at the finest.
-pub(crate) fn estimated_micron(e: &Estimate) -> String {
-    estimate_to(e, "micron", 0)
-}
-
-/// `finest` is the power of ten of the last place at the finest.
-fn estimate_to(e: &Estimate, unit: &str, finest: i32) -> String {
-    let half = 0.5 * (e.high - e.low);
-    if !(half.is_finite() && half > 0.0 && e.value.is_finite()) {
-        return format!("{} {unit}", significant(e.value, 3));
-    }
-    let largest = e.value.abs().max(e.low.abs()).max(e.high.abs());
-    let top = exponent_of(largest, 3);
-    let scale = if (-3..7).contains(&top) { 0 } else { top };
-    let factor = 10_f64.powi(scale);
-    let last = exponent_of(half / factor, 2) - 1;
-    // no more than three digits, however narrow the interval: the gauge's own
-    // calibration is no better
-    let last = last.max(exponent_of(largest / factor, 3) - 2).max(finest);
-    let show = |value: f64| {
-        let value = value / factor;
-        if let Ok(places) = usize::try_from(-last) {
-            decimals(value, places)
-        } else {
-            let unit = 10_f64.powi(last);
-            decimals((value / unit).round() * unit, 0)
-        }
-    };
-    let power = if scale == 0 {
-        String::new()
-    } else {
-        format!(" × 10{}", raised(scale))
-    };
-    format!(
-        "{}{power} {unit} (95 %: {} to {}{power})",
-        show(e.value),
-        show(e.low),
-        show(e.high)
-    )
-}
-
-/// A length of time: "45 s", "12.5 min", "3 h 20 min".
-pub(crate) fn duration(seconds: f64) -> String {
-    if !seconds.is_finite() {
-        "unknown".to_owned()
-    } else if seconds < 99.5 {
-        format!("{} s", plain((seconds).round(), 3))
-    } else if seconds < 3.0 * 3600.0 {
-        format!("{} min", plain((seconds / 6.0).round() / 10.0, 4))
-    } else {
-        let minutes = (seconds / 60.0).round();
-        let hours = (minutes / 60.0).floor();
-        format!("{} h {:02.0} min", plain(hours, 9), minutes - 60.0 * hours)
-    }
-}
-
-/// A moment of the run: "0:30:05".
-pub(crate) fn clock(seconds: f64) -> String {
-    if !seconds.is_finite() {
-        return "unknown".to_owned();
-    }
-    let sign = if seconds < -0.5 { "−" } else { "" };
-    let total = seconds.abs().round();
-    let hours = (total / 3600.0).floor();
-    let minutes = ((total - hours * 3600.0) / 60.0).floor();
-    let rest = total - hours * 3600.0 - minutes * 60.0;
-    format!("{sign}{hours:.0}:{minutes:02.0}:{rest:02.0}")
-}
-
-/// The start of a run, RFC 3339 in UTC, as people write it: "2026-03-14
-/// 09:15:00 UTC". Anything else stays as it is.
-pub(crate) fn utc(rfc3339: &str) -> String {
-    let plain = rfc3339.get(..19).filter(|s| s.is_ascii());
-    let zone = rfc3339.trim_start_matches(|c: char| c.is_ascii_digit() || "-T:.".contains(c));
-    match plain {
-        Some(plain) if matches!(zone, "Z" | "+00:00") => {
-            format!("{} UTC", plain.replacen('T', " ", 1))
-        }
-        _ => rfc3339.to_owned(),
-    }
-}
-
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn e(value: f64, low: f64, high: f64) -> Estimate {
-        Estimate { value, low, high }
-    }
-
-    #[test]
-    fn digits() {
-        for (value, digits, wanted) in [
-            (262.34, 3, "262"),
-            (18_764.0, 3, "18,800"),
-            (9.996, 3, "10.0"),
-            (0.0123, 2, "0.012"),
-            (2.2e-6, 2, "2.2 × 10⁻⁶"),
-            (9.9999e6, 3, "1.00 × 10⁷"),
-            (-3.25, 2, "−3.2"),
-            (0.0, 3, "0"),
-            (f64::NAN, 3, "unknown"),
-        ] {
-            assert_eq!(significant(value, digits), wanted);
-        }
-        assert_eq!(limit(500.0), "500 micron");
-        assert_eq!(limit(1250.0), "1,250 micron");
-        assert_eq!(plain(2.50, 3), "2.5");
-    }
-
-    #[test]
-    fn intervals_share_the_last_place() {
-        for (input, wanted) in [
-            (e(1.2, 1.0, 1.4), "1.20 u (95 %: 1.00 to 1.40)"),
-            (e(812.3, 650.0, 1010.0), "810 u (95 %: 650 to 1,010)"),
-            (
-                e(2.2e-6, 1.9e-6, 2.5e-6),
-                "2.20 × 10⁻⁶ u (95 %: 1.90 to 2.50 × 10⁻⁶)",
-            ),
-            (e(0.01, -0.06, 0.08), "0.010 u (95 %: −0.060 to 0.080)"),
-            (e(5.0, 5.0, 5.0), "5.00 u"),
-            (e(5.0, f64::NEG_INFINITY, 9.0), "5.00 u"),
-            (
-                e(123.456_789, 123.456_7, 123.456_9),
-                "123 u (95 %: 123 to 123)",
-            ),
-        ] {
-            assert_eq!(estimate(&input, "u"), wanted);
-        }
-    }
-
-    #[test]
-    fn pressures_get_no_digits_that_no_gauge_shows() {
-        for (value, wanted) in [
-            (47.0, "47 micron"),
-            (99.4, "99 micron"),
-            (99.7, "100 micron"),
-            (262.34, "262 micron"),
-            (16_636.0, "16,600 micron"),
-            (3.26, "3.3 micron"),
-            (0.0, "0 micron"),
-        ] {
-            assert_eq!(micron(value), wanted);
-        }
-        assert_eq!(
-            estimated_micron(&e(306.5, 306.0, 309.7)),
-            "306 micron (95 %: 306 to 310)"
-        );
-    }
-
-    #[test]
-    fn starts_of_runs() {
-        assert_eq!(utc("2026-03-14T09:15:00Z"), "2026-03-14 09:15:00 UTC");
-        let exact = "2026-11-25T10:25:40.534+00:00";
-        assert_eq!(utc(exact), "2026-11-25 10:25:40 UTC");
-        for odd in ["2026-03-14T09:15:00+02:00", "yesterday", "", "Ж2026-03-14"] {
-            assert_eq!(utc(odd), odd);
-        }
-    }
-
-    #[test]
-    fn times() {
-        assert_eq!(duration(45.2), "45 s");
-        assert_eq!(duration(600.0), "10 min");
-        assert_eq!(duration(754.0), "12.6 min");
-        assert_eq!(duration(12_000.0), "3 h 20 min");
-        assert_eq!(clock(1805.4), "0:30:05");
-        assert_eq!(clock(36_000.0), "10:00:00");
-    }
-}
+mod tests;

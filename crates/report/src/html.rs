@@ -16,7 +16,7 @@ pub(crate) fn page(sheet: &Sheet<'_>) -> Result<String, ReportError> {
     let contents = Contents::of(sheet);
     let curve = paint::svg(&curve::picture(sheet, curve::Form::OnSheet), "curve")?;
     let hold = hold_svg(sheet)?
-        .unwrap_or_else(|| format!("<p class=\"none\">{}</p>", escape(contents.no_hold)));
+        .unwrap_or_else(|| format!("<p class=\"none\">{}</p>", escape(&contents.no_hold)));
     let parts = [
         blocks::banner(&contents),
         blocks::head(&contents, sheet.logo),

@@ -1,5 +1,6 @@
 //! Draws an evacuation: the curve, the close-up of the hold, the one-page
-//! sheet, the findings as JSON and as plain sentences.
+//! sheet, the findings as JSON and as plain sentences, in several languages
+//! ([`Voice`]).
 //!
 //! Pure: a [`Trace`] (bounded memory, fed one [`vacuum::Entry`] at a time) and
 //! [`analyser::Findings`] go in, text comes out. The same input gives the same
@@ -44,6 +45,7 @@
 //! # What this crate does not do
 //! No files, no clock, no judging. It prints only what the findings say.
 
+mod catalogue;
 mod closeup;
 mod contents;
 mod curve;
@@ -51,6 +53,7 @@ mod figures;
 mod font;
 mod html;
 mod logo;
+mod moments;
 mod page;
 mod paint;
 mod pdf;
@@ -63,12 +66,14 @@ mod strokes;
 mod synthetic;
 mod text;
 mod trace;
+mod voice;
 mod wire;
 pub mod wording;
 
 pub use logo::{Logo, LogoError};
 pub use pixels::PngSize;
 pub use trace::{Bin, Span, Trace};
+pub use voice::Voice;
 pub use wire::{FINDINGS_MADE_BY, findings_json};
 pub use wording::{left_out_lines, summary_lines};
 
@@ -107,6 +112,11 @@ impl Sheet<'_> {
     /// The choices that count; `None` where nothing was chosen.
     fn choices(&self) -> Option<&SheetChoices> {
         self.choices.or(self.job.map(|job| &job.sheet))
+    }
+
+    /// Language, unit, zone and clock that were chosen.
+    fn voice(&self) -> Voice {
+        self.choices().map_or_else(Voice::default, Voice::from)
     }
 
     /// Paper the sheet is set for.

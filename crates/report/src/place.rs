@@ -4,6 +4,8 @@
 //! its right (values of level lines), and free room inside it (stalls, holds).
 
 use crate::{
+    Voice,
+    catalogue::say,
     picture::{Plot, Rect, Series, Text},
     text,
 };
@@ -40,10 +42,10 @@ impl Flag {
     }
 
     /// The words, shortened to fit, and how many acts they leave out.
-    fn fitted(&self, max_px: f64) -> String {
+    fn fitted(&self, max_px: f64, voice: &Voice) -> String {
         let tail = match self.acts - self.named {
             0 => String::new(),
-            more => format!(" +{more} more"),
+            more => format!(" {}", say!(voice, "curve-more-acts", acts = more)),
         };
         let room = max_px - text::width(&tail, SIZE, self.strong);
         text::fit(&self.words, room, SIZE, self.strong) + &tail
@@ -90,13 +92,18 @@ const MANY: usize = 30;
 
 /// Puts flags in at most `rows` rows between `left` and `right`; neighbours
 /// that find no place are merged ("… +2 more").
-pub(crate) fn flags(mut flags: Vec<Flag>, left: f64, right: f64, rows: usize) -> Vec<Placed> {
+pub(crate) fn flags(
+    mut flags: Vec<Flag>,
+    (left, right): (f64, f64),
+    rows: usize,
+    voice: &Voice,
+) -> Vec<Placed> {
     flags.sort_by(|a, b| a.x.total_cmp(&b.x));
     while flags.len() > 1 && (flags.len() > MANY || closest(&flags).1 < SAME_INSTANT) {
         merge_closest(&mut flags);
     }
     loop {
-        if let Some(placed) = try_flags(&flags, left, right, rows) {
+        if let Some(placed) = try_flags(&flags, (left, right), rows, voice) {
             return placed;
         }
         if flags.len() < 2 {
@@ -135,10 +142,15 @@ fn merge_closest(flags: &mut Vec<Flag>) {
     first.strong |= second.strong;
 }
 
-fn try_flags(flags: &[Flag], left: f64, right: f64, rows: usize) -> Option<Vec<Placed>> {
+fn try_flags(
+    flags: &[Flag],
+    (left, right): (f64, f64),
+    rows: usize,
+    voice: &Voice,
+) -> Option<Vec<Placed>> {
     let mut placed: Vec<Placed> = Vec::with_capacity(flags.len());
     for flag in flags.iter().rev() {
-        let words = flag.fitted((right - left).min(FLAG_MAX + 60.0));
+        let words = flag.fitted((right - left).min(FLAG_MAX + 60.0), voice);
         let width = text::width(&words, SIZE, flag.strong);
         let candidate = |row: usize| Placed {
             flag: flag.clone(),
@@ -386,7 +398,7 @@ mod tests {
                         )
                     })
                     .collect();
-                let placed = flags(input, 60.0, 950.0, 5);
+                let placed = flags(input, (60.0, 950.0), 5, &Voice::default());
                 assert!(!placed.is_empty());
                 for (i, a) in placed.iter().enumerate() {
                     assert!(a.text_x >= 60.0 && a.text_x + a.width <= 950.0 + 1e-9);
@@ -416,9 +428,9 @@ mod tests {
                 flag(100.0, "a note that is rather long and goes on"),
                 strong,
             ],
-            60.0,
-            950.0,
+            (60.0, 950.0),
             5,
+            &Voice::default(),
         );
         assert_eq!(placed.len(), 1);
         assert!(placed[0].words.starts_with("pump-side valve shut +1 more"));

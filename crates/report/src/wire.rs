@@ -10,6 +10,8 @@ mod beside;
 use analyser::{Estimate, Findings, Hold, Pulldown, Rise, Round};
 use serde::{Serialize, Serializer};
 
+use crate::{Voice, wording};
+
 const SCHEMA: &str = "dryhold.findings/1";
 
 /// Which version of the program findings are from, as their `made_by` says: findings
@@ -62,7 +64,7 @@ struct FindingsWire<'a> {
     reasons: Vec<&'static str>,
     criteria: CriteriaWire<'a>,
     rounds: Vec<RoundWire>,
-    findings: Vec<FindingWire<'a>>,
+    findings: Vec<FindingWire>,
     data: DataWire<'a>,
     beside: Vec<beside::BesideWire<'a>>,
 }
@@ -168,10 +170,10 @@ struct EstimateWire {
 }
 
 #[derive(Serialize)]
-struct FindingWire<'a> {
+struct FindingWire {
     code: &'static str,
     at_s: Option<Seconds>,
-    text: &'a str,
+    text: String,
 }
 
 #[derive(Serialize)]
@@ -204,6 +206,7 @@ struct GapWire {
 /// The findings of one run as one line of JSON; `source` says which run.
 #[must_use]
 pub fn findings_json(findings: &Findings, source: &str) -> String {
+    let english = Voice::default();
     let wire = FindingsWire {
         schema: SCHEMA,
         made_by: FINDINGS_MADE_BY,
@@ -222,9 +225,10 @@ pub fn findings_json(findings: &Findings, source: &str) -> String {
             .findings
             .iter()
             .map(|f| FindingWire {
-                code: f.code,
+                code: f.code(),
                 at_s: f.at_s.map(Seconds),
-                text: &f.text,
+                // English, whatever the sheet is in: programs read it too
+                text: wording::finding_words(&english, f),
             })
             .collect(),
         data: data(findings),

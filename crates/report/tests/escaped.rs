@@ -11,7 +11,7 @@ mod synthetic;
 
 use std::{collections::BTreeSet, sync::LazyLock};
 
-use analyser::Findings;
+use analyser::{Findings, Said};
 use proptest::prelude::*;
 use report::{Sheet, Trace};
 use vacuum::{Entry, GaugeIdentity, Job, Mark, MarkKind};
@@ -52,7 +52,12 @@ impl Typed {
         findings.criteria.name = text.into();
         findings.criteria.source = text.into();
         for finding in &mut findings.findings {
-            finding.text = text.into();
+            finding.said = Said::GaugesDisagree {
+                far_micron: 200.0,
+                beside_micron: 290.0,
+                place: text.into(),
+                accuracy: 0.1,
+            };
         }
         let job = Job {
             id: text.into(),

@@ -10,8 +10,7 @@
 //! [`Pair::ratio`].
 
 use crate::{
-    Finding,
-    findings::{BesideFindings, Pair, Pulldown},
+    findings::{BesideFindings, FarSide, Finding, Pair, Pulldown, Said},
     smooth::median,
 };
 
@@ -62,72 +61,28 @@ impl Look<'_> {
         }
         let ratio = median(&mut longest.iter().map(Pair::ratio).collect::<Vec<_>>());
         let example = longest.get(longest.len() / 2)?;
-        let mut text = format!(
-            "the far gauge stood {} times above the pump side for {} ({} to {} micron): hose, core \
-             or capillary leaves 1/{} of the pump's speed",
-            round(ratio),
-            minutes(lasted_s),
-            round(example.far_micron),
-            round(example.beside_micron),
-            round(ratio),
-        );
-        text.push_str(&waited(beside, pulldown));
-        text.push_str("; shorter, wider hoses and cores taken out usually help");
         Some(Finding {
-            code: "far_side_lags",
             at_s: longest.first().map(|p| p.at_s),
-            text,
+            said: Said::FarSideLags {
+                ratio,
+                lasted_s,
+                far_micron: example.far_micron,
+                beside_micron: example.beside_micron,
+                far_side: waited(beside, pulldown),
+            },
         })
     }
 }
 
 /// Who was at the target first.
-fn waited(beside: &BesideFindings, pulldown: &Pulldown) -> String {
-    let Some(pump_s) = beside.reached_target_s else {
-        return "; the target is judged at the far gauge".to_owned();
-    };
-    match pulldown.reached_target_s {
-        Some(far_s) if far_s > pump_s => format!(
-            "; the pump side was at the target {} before the far side, which is the one judged",
-            minutes(far_s - pump_s)
-        ),
-        Some(_) => "; the target is judged at the far gauge".to_owned(),
-        None => "; the pump side was at the target, the far side, which is the one judged, never"
-            .to_owned(),
+fn waited(beside: &BesideFindings, pulldown: &Pulldown) -> FarSide {
+    match (beside.reached_target_s, pulldown.reached_target_s) {
+        (Some(pump_s), Some(far_s)) if far_s > pump_s => FarSide::Later(far_s - pump_s),
+        (Some(_), None) => FarSide::Never,
+        _ => FarSide::NotLater,
     }
 }
 
 fn slot(pair: &Pair) -> f64 {
     (pair.at_s / STRETCH_S).floor()
-}
-
-pub(super) fn minutes(seconds: f64) -> String {
-    if seconds < 90.0 {
-        format!("{seconds:.0} s")
-    } else if seconds < 5_400.0 {
-        format!("{:.0} min", seconds / 60.0)
-    } else {
-        format!("{:.1} h", seconds / 3_600.0)
-    }
-}
-
-/// Two digits, or three of a pressure that has them, with marks between thousands.
-pub(super) fn round(value: f64) -> String {
-    let digits = if value < 10.0 { 1 } else { 2 };
-    let size = value.abs().max(1e-9).log10().floor();
-    let step = 10_f64.powf(size - f64::from(digits));
-    let rounded = (value / step).round() * step;
-    if rounded < 10.0 {
-        let text = format!("{rounded:.1}");
-        return text.trim_end_matches(".0").to_owned();
-    }
-    let whole = format!("{rounded:.0}");
-    let mut out = String::new();
-    for (i, c) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i) % 3 == 0 {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    out
 }

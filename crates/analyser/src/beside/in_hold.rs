@@ -8,16 +8,11 @@
 use vacuum::ReadingState;
 
 use crate::{
-    Finding,
-    findings::{BesideHold, Hold, Pair, Pulldown},
+    findings::{BesideHold, Finding, Hold, Pair, Pulldown, Said},
     smooth::median,
 };
 
-use super::{
-    Look, NEAR_S,
-    apart::{minutes, round},
-    middle,
-};
+use super::{Look, NEAR_S, middle};
 
 /// A move that is not noise, micron.
 const MOVES_MICRON: f64 = 20.0;
@@ -131,17 +126,13 @@ impl Look<'_> {
         let accuracy = ACCURACY * (centre.far_micron + centre.beside_micron);
         let apart = (centre.far_micron - centre.beside_micron).abs();
         (apart > accuracy + steps + noise).then(|| Finding {
-            code: "gauges_disagree",
             at_s: Some(hold.settled_at_s),
-            text: format!(
-                "in one volume the judged gauge shows {} and the one at the {} {} micron, more than \
-                 steps, noise and {:.0} % of reading each explain: have both checked; oil or moisture \
-                 on a sensor is the usual cause",
-                round(centre.far_micron),
-                self.other.place,
-                round(centre.beside_micron),
-                100.0 * ACCURACY
-            ),
+            said: Said::GaugesDisagree {
+                far_micron: centre.far_micron,
+                beside_micron: centre.beside_micron,
+                place: self.other.place.clone(),
+                accuracy: ACCURACY,
+            },
         })
     }
 
@@ -180,32 +171,23 @@ impl Look<'_> {
         if until_s - began.at_s > QUICK_S || far_rose > ALONE_SHARE * rose.max(ALONE.0) {
             return None;
         }
-        let (to, end_s) = match over_s {
-            Some(over_s) => ("beyond its range".to_owned(), over_s),
+        let (to_micron, end_s) = match over_s {
+            Some(over_s) => (None, over_s),
             None => {
                 let top = pairs
                     .iter()
                     .max_by(|a, b| a.beside_micron.total_cmp(&b.beside_micron))?;
-                (format!("to {} micron", round(top.beside_micron)), top.at_s)
+                (Some(top.beside_micron), top.at_s)
             }
         };
-        let stopped = self.pump_stopped_within(began.at_s - AFTER_STOP_S, until_s);
-        let why = if stopped {
-            "the stopped pump lets air back, it is not the system"
-        } else {
-            "pump, hose or a joint there lets gas in, not the system"
+        let alone = Said::PumpSideRisesAlone {
+            from_micron: low,
+            to_micron,
+            within_s: (end_s - began.at_s).max(1.0),
+            far_micron: far_now,
+            pump_stopped: self.pump_stopped_within(began.at_s - AFTER_STOP_S, until_s),
         };
-        Some(Finding {
-            code: "pump_side_rises_alone",
-            at_s: Some(began.at_s),
-            text: format!(
-                "the pump-side gauge alone rises from {} micron {to} within {} (far gauge {} micron): \
-                 {why}",
-                round(low),
-                minutes((end_s - began.at_s).max(1.0)),
-                round(far_now),
-            ),
-        })
+        Some(Finding::at(began.at_s, alone))
     }
 
     /// The judged gauge around an instant, micron, whether or not the other

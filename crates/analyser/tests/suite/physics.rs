@@ -136,7 +136,7 @@ fn one_side_evacuated_is_never_called_a_leak() {
             found
                 .findings
                 .iter()
-                .any(|f| f.code == "one_side_evacuated")
+                .any(|f| f.code() == "one_side_evacuated")
         );
         // the ceiling is broken all the same, whoever is to blame
         let broken = rate * 15.0 + 180.0 > 500.0;
@@ -156,7 +156,7 @@ fn a_plateau_says_where_the_vapour_may_come_from() {
     for (height, code) in [(17_366.0, "free_water"), (1_300.0, "bound_moisture")] {
         let scene = Scene::moist(5, height, 90.0);
         let found = judge(&scene.entries(), &settings);
-        let codes: Vec<_> = found.findings.iter().map(|f| f.code).collect();
+        let codes: Vec<_> = found.findings.iter().map(|f| f.code()).collect();
         assert!(codes.contains(&code), "{height}: {codes:?}");
         let other = ["free_water", "bound_moisture"];
         let said = codes.iter().filter(|c| other.contains(*c)).count();

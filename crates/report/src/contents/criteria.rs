@@ -3,20 +3,17 @@
 use analyser::{Findings, Reason};
 
 use super::Table;
-use crate::{
-    figures::{clock, duration, limit, micron, plain},
-    wording,
-};
+use crate::{Voice, catalogue::say, wording};
 
-pub(super) fn table(findings: &Findings) -> Table {
+pub(super) fn table(voice: &Voice, findings: &Findings) -> Table {
     Table {
-        title: "Criteria and what was measured",
-        head: ["Criterion", "Asked for", "Measured", "Met"],
+        title: say!(voice, "criteria-title"),
+        head: ["criterion", "asked-for", "measured", "met"].map(|id| say!(voice, id)),
         rows: vec![
-            target(findings),
-            hold_time(findings),
-            ceiling(findings),
-            record(findings),
+            target(voice, findings),
+            hold_time(voice, findings),
+            ceiling(voice, findings),
+            record(voice, findings),
         ],
     }
 }
@@ -25,16 +22,16 @@ fn has(findings: &Findings, reason: Reason) -> bool {
     findings.reasons.contains(&reason)
 }
 
-fn met(known: bool, broken: bool) -> String {
-    match (known, broken) {
-        (_, true) => "no",
-        (true, false) => "yes",
-        (false, false) => "not shown",
-    }
-    .to_owned()
+fn met(voice: &Voice, known: bool, broken: bool) -> String {
+    let id = match (known, broken) {
+        (_, true) => "met-no",
+        (true, false) => "met-yes",
+        (false, false) => "met-not-shown",
+    };
+    say!(voice, id)
 }
 
-fn target(findings: &Findings) -> [String; 4] {
+fn target(voice: &Voice, findings: &Findings) -> [String; 4] {
     let round = wording::judged_round(findings);
     let pulldown = round.and_then(|r| r.pulldown.as_ref());
     let lowest = pulldown.and_then(|p| p.lowest_micron);
@@ -43,68 +40,90 @@ fn target(findings: &Findings) -> [String; 4] {
         .and_then(|h| h.start_micron);
     let reached = pulldown
         .and_then(|p| Some(p.reached_target_s? - p.start_s))
-        .map(|s| format!(", target reached after {}", duration(s)))
-        .unwrap_or_default();
+        .map(|s| say!(voice, "target-reached-after", time = voice.duration(s)));
     let measured = match (lowest, start) {
-        (Some(p), _) => format!("lowest {}{reached}", micron(p)),
-        (None, Some(p)) => format!("hold begins at {}", micron(p)),
-        (None, None) => "nothing measured".to_owned(),
+        (Some(p), _) => {
+            let lowest = say!(voice, "lowest", pressure = voice.pressure(p));
+            let parts: Vec<String> = [lowest].into_iter().chain(reached).collect();
+            parts.join(", ")
+        }
+        (None, Some(p)) => say!(voice, "hold-begins", pressure = voice.pressure(p)),
+        (None, None) => say!(voice, "nothing-measured"),
     };
     [
-        "Pull-down".to_owned(),
-        format!("{} or lower", limit(findings.criteria.target_micron)),
+        say!(voice, "criterion-pull-down"),
+        say!(
+            voice,
+            "asked-target",
+            target = voice.limit(findings.criteria.target_micron)
+        ),
         measured,
         met(
+            voice,
             lowest.or(start).is_some(),
             has(findings, Reason::TargetNotReached),
         ),
     ]
 }
 
-fn hold_time(findings: &Findings) -> [String; 4] {
+fn hold_time(voice: &Voice, findings: &Findings) -> [String; 4] {
     let hold = findings.judged_hold();
     [
-        "Hold".to_owned(),
-        format!("{} min or longer", plain(findings.criteria.hold_min, 4)),
+        say!(voice, "criterion-hold"),
+        say!(
+            voice,
+            "asked-hold",
+            minutes = voice.plain(findings.criteria.hold_min, 4)
+        ),
         hold.map_or_else(
-            || "no hold found".to_owned(),
+            || say!(voice, "no-hold-found"),
             |h| {
-                format!(
-                    "{}, isolated at {} ({})",
-                    duration(h.duration_s),
-                    clock(h.isolated_at_s),
-                    wording::basis_phrase(h.basis)
+                say!(
+                    voice,
+                    "held",
+                    time = voice.duration(h.duration_s),
+                    moment = voice.moment(h.isolated_at_s),
+                    basis = wording::basis_phrase(voice, h.basis)
                 )
             },
         ),
-        met(hold.is_some(), has(findings, Reason::HoldTooShort)),
+        met(voice, hold.is_some(), has(findings, Reason::HoldTooShort)),
     ]
 }
 
-fn ceiling(findings: &Findings) -> [String; 4] {
+fn ceiling(voice: &Voice, findings: &Findings) -> [String; 4] {
     let hold = findings.judged_hold();
     let highest = hold.and_then(|h| h.highest_micron);
     let measured = match (highest, hold) {
-        (Some(highest), Some(h)) => {
-            let ends = match (h.start_micron, h.end_micron) {
-                (Some(a), Some(b)) => {
-                    format!(" ({} after settling, {} at the end)", micron(a), micron(b))
-                }
-                _ => String::new(),
-            };
-            format!("highest {}{ends}", micron(highest))
-        }
-        _ => "nothing measured".to_owned(),
+        (Some(highest), Some(h)) => match (h.start_micron, h.end_micron) {
+            (Some(start), Some(end)) => say!(
+                voice,
+                "highest-and-ends",
+                highest = voice.pressure(highest),
+                start = voice.pressure(start),
+                end = voice.pressure(end)
+            ),
+            _ => say!(voice, "highest", pressure = voice.pressure(highest)),
+        },
+        _ => say!(voice, "nothing-measured"),
     };
     [
-        "Ceiling of the hold".to_owned(),
-        format!("not above {}", limit(findings.criteria.ceiling_micron)),
+        say!(voice, "criterion-ceiling"),
+        say!(
+            voice,
+            "asked-ceiling",
+            ceiling = voice.limit(findings.criteria.ceiling_micron)
+        ),
         measured,
-        met(highest.is_some(), has(findings, Reason::CeilingExceeded)),
+        met(
+            voice,
+            highest.is_some(),
+            has(findings, Reason::CeilingExceeded),
+        ),
     ]
 }
 
-fn record(findings: &Findings) -> [String; 4] {
+fn record(voice: &Voice, findings: &Findings) -> [String; 4] {
     let broken = [
         Reason::GapInHold,
         Reason::GaugeFault,
@@ -115,14 +134,15 @@ fn record(findings: &Findings) -> [String; 4] {
     ]
     .into_iter()
     .find(|r| has(findings, *r));
-    let mut measured = wording::data_sentence(findings);
+    let mut measured = wording::data_sentence(voice, findings);
     if let Some(reason) = broken {
-        measured = format!("{}; {measured}", reason.sentence());
+        let parts = [wording::reason_words(voice, reason), measured];
+        measured = parts.join(&say!(voice, "clause-break"));
     }
     [
-        "Record".to_owned(),
-        "isolation shown, hold without a gap".to_owned(),
+        say!(voice, "criterion-record"),
+        say!(voice, "asked-record"),
         measured,
-        met(findings.data.used > 0, broken.is_some()),
+        met(voice, findings.data.used > 0, broken.is_some()),
     ]
 }

@@ -3,59 +3,55 @@
 use analyser::{Findings, Round};
 
 use super::Table;
-use crate::{
-    figures::{duration, micron},
-    wording,
-};
+use crate::{Voice, catalogue::say, wording};
 
 /// One row for each round; `None` when there is one round only.
-pub(super) fn table(findings: &Findings) -> Option<Table> {
+pub(super) fn table(voice: &Voice, findings: &Findings) -> Option<Table> {
     let rounds = &findings.rounds;
     let row = |(i, round): (usize, &Round)| {
         [
             (i + 1).to_string(),
-            pulldown(round),
-            hold(round),
-            rise(round),
+            pulldown(voice, round),
+            hold(voice, round),
+            rise(voice, round),
         ]
     };
+    let head = [
+        "rounds-round",
+        "criterion-pull-down",
+        "criterion-hold",
+        "rounds-rise",
+    ];
     (rounds.len() > 1).then(|| Table {
-        title: "All rounds",
-        head: ["Round", "Pull-down", "Hold", "Rise"],
+        title: say!(voice, "rounds-title"),
+        head: head.map(|id| say!(voice, id)),
         rows: rounds.iter().enumerate().map(row).collect(),
     })
 }
 
-fn pulldown(round: &Round) -> String {
+fn pulldown(voice: &Voice, round: &Round) -> String {
     let Some(pulldown) = &round.pulldown else {
-        return "none".to_owned();
+        return say!(voice, "rounds-none");
     };
-    let lowest = pulldown
-        .lowest_micron
-        .map_or_else(|| "nothing measured".to_owned(), micron);
-    let reached = pulldown.reached_target_s.map_or_else(
-        || "target not reached".to_owned(),
-        |s| format!("target reached after {}", duration(s - pulldown.start_s)),
-    );
-    format!("lowest {lowest}, {reached}")
+    let (lowest, reached) = wording::pulldown_words(voice, pulldown);
+    [say!(voice, "lowest", pressure = lowest), reached].join(", ")
 }
 
-fn hold(round: &Round) -> String {
-    round.hold.as_ref().map_or_else(
-        || "none".to_owned(),
-        |hold| {
-            let from_to = match (hold.start_micron, hold.end_micron) {
-                (Some(start), Some(end)) => {
-                    format!(", from {} to {}", micron(start), micron(end))
-                }
-                _ => String::new(),
-            };
-            format!("{}{from_to}", duration(hold.duration_s))
-        },
-    )
+fn hold(voice: &Voice, round: &Round) -> String {
+    let none = || say!(voice, "rounds-none");
+    round.hold.as_ref().map_or_else(none, |hold| {
+        let time = voice.duration(hold.duration_s);
+        let from_to = wording::from_to(voice, hold);
+        [time]
+            .into_iter()
+            .chain(from_to)
+            .collect::<Vec<_>>()
+            .join(", ")
+    })
 }
 
-fn rise(round: &Round) -> String {
+fn rise(voice: &Voice, round: &Round) -> String {
+    let none = || say!(voice, "rounds-none");
     let hold = round.hold.as_ref();
-    hold.map_or_else(|| "none".to_owned(), wording::cause_and_rate)
+    hold.map_or_else(none, |hold| wording::cause_and_rate(voice, hold))
 }

@@ -2,8 +2,8 @@
 
 use vacuum::{AccessSides, Job, Refrigerant, SheetField};
 
-use super::{Entry, List, NOT_GIVEN};
-use crate::{Companion, Sheet, figures::plain};
+use super::{Entry, List};
+use crate::{Companion, Sheet, Voice, catalogue::say, wording};
 
 /// Longest typed entry.
 const ENTRY_CHARS: usize = 72;
@@ -19,65 +19,80 @@ fn printed<const N: usize>(
     kept.map(|(_, entry)| entry).collect()
 }
 
-fn text(sheet: &Sheet<'_>, name: &'static str, pick: fn(&Job) -> Option<&str>) -> Entry {
-    Entry::typed(name, sheet.job.and_then(pick), ENTRY_CHARS)
+fn text(sheet: &Sheet<'_>, id: &'static str, pick: fn(&Job) -> Option<&str>) -> Entry {
+    let voice = &sheet.voice();
+    Entry::typed(
+        voice,
+        say!(voice, id),
+        sheet.job.and_then(pick),
+        ENTRY_CHARS,
+    )
 }
 
 /// The system as typed.
 pub(super) fn system(sheet: &Sheet<'_>) -> List {
     use SheetField as F;
 
+    let voice = &sheet.voice();
     let job = sheet.job;
-    let text = |name, pick| text(sheet, name, pick);
-    let number = |name, value: Option<f64>, unit: &str| {
-        value
-            .filter(|v| v.is_finite() && v.abs() < 1e6)
-            .map_or_else(
-                || Entry::typed(name, None, 1),
-                |v| Entry::new(name, format!("{} {unit}", plain(v, 4))),
-            )
+    let text = |id, pick| text(sheet, id, pick);
+    let number = |id, value: Option<f64>, unit: &str| {
+        let name = say!(voice, id);
+        match value.filter(|v| v.is_finite() && v.abs() < 1e6) {
+            None => Entry::typed(voice, name, None, 1),
+            Some(v) => Entry::new(name, format!("{} {unit}", voice.plain(v, 4))),
+        }
     };
-    let sides = job.and_then(|j| j.access_sides).map(|sides| match sides {
-        AccessSides::One => "one side only",
-        AccessSides::Both => "both sides",
-    });
-    List {
-        title: "System",
-        entries: printed(
-            sheet,
-            [
-                (
-                    Some(F::Appliance),
-                    text("Appliance", |j| j.appliance.as_deref()),
-                ),
-                (Some(F::Model), text("Model", |j| j.model.as_deref())),
-                (Some(F::Serial), text("Serial no.", |j| j.serial.as_deref())),
-                (None, refrigerant(sheet)),
-                (
-                    Some(F::Charge),
-                    number("Charge", job.and_then(|j| j.charge_g), "g"),
-                ),
-                (Some(F::Oil), text("Oil", |j| j.oil.as_deref())),
-                (
-                    Some(F::Volume),
-                    number("Volume", job.and_then(|j| j.volume_l), "L"),
-                ),
-                (None, Entry::typed("Evacuated from", sides, 20)),
-                (None, number("Ambient", job.and_then(|j| j.ambient_c), "°C")),
-                (
-                    Some(F::Repair),
-                    text("Repair", |j| j.repair.as_deref()).long(),
-                ),
-            ],
+    let charge = job.and_then(|j| j.charge_g);
+    let volume = job.and_then(|j| j.volume_l);
+    let ambient = job.and_then(|j| j.ambient_c);
+    let entries = [
+        (
+            Some(F::Appliance),
+            text("entry-appliance", |j| j.appliance.as_deref()),
         ),
+        (Some(F::Model), text("entry-model", |j| j.model.as_deref())),
+        (
+            Some(F::Serial),
+            text("entry-serial", |j| j.serial.as_deref()),
+        ),
+        (None, refrigerant(sheet)),
+        (Some(F::Charge), number("entry-charge", charge, "g")),
+        (Some(F::Oil), text("entry-oil", |j| j.oil.as_deref())),
+        (Some(F::Volume), number("entry-volume", volume, "L")),
+        (None, sides(sheet)),
+        (None, number("entry-ambient", ambient, "°C")),
+        (
+            Some(F::Repair),
+            text("entry-repair", |j| j.repair.as_deref()).long(),
+        ),
+    ];
+    List {
+        title: say!(voice, "system-title"),
+        entries: printed(sheet, entries),
     }
 }
 
+fn sides(sheet: &Sheet<'_>) -> Entry {
+    let voice = &sheet.voice();
+    let sides = sheet.job.and_then(|j| j.access_sides);
+    let words = sides.map(|sides| match sides {
+        AccessSides::One => say!(voice, "sides-one"),
+        AccessSides::Both => say!(voice, "sides-both"),
+    });
+    Entry::typed(voice, say!(voice, "entry-sides"), words.as_deref(), 30)
+}
+
 fn refrigerant(sheet: &Sheet<'_>) -> Entry {
-    let mut entry = text(sheet, "Refrigerant", |j| j.refrigerant.as_deref());
+    let mut entry = text(sheet, "entry-refrigerant", |j| j.refrigerant.as_deref());
     let typed = sheet.job.and_then(|j| j.refrigerant.as_deref());
     if let Some(known) = typed.and_then(Refrigerant::named) {
-        entry.value += &format!(" (safety group {})", known.safety_group);
+        entry.value = say!(
+            sheet.voice(),
+            "safety-group",
+            refrigerant = &entry.value,
+            group = known.safety_group.to_string()
+        );
     }
     entry
 }
@@ -86,85 +101,107 @@ fn refrigerant(sheet: &Sheet<'_>) -> Entry {
 pub(super) fn instruments(sheet: &Sheet<'_>) -> List {
     use SheetField as F;
 
-    let text = |name, pick| text(sheet, name, pick);
+    let voice = &sheet.voice();
+    let text = |id, pick| text(sheet, id, pick);
     let data = &sheet.findings.data;
-    let seen = |name, value: Option<f64>, unit: &str| {
-        let seen = value.filter(|v| v.is_finite() && *v > 0.0).map_or_else(
-            || "not known".to_owned(),
-            |v| format!("{} {unit}", plain(v, 2)),
-        );
-        Entry::new(name, seen)
+    let seen = |id, value: Option<f64>, shown: &dyn Fn(f64) -> String| {
+        let known = value.filter(|v| v.is_finite() && *v > 0.0);
+        let words = known.map_or_else(|| say!(voice, "not-known"), shown);
+        Entry::new(say!(voice, id), words)
     };
-    let mut entries = printed(
-        sheet,
-        [
-            (None, text("Gauge", |j| j.gauge.description.as_deref())),
-            (
-                Some(F::GaugeSerial),
-                text("Serial no.", |j| j.gauge.serial.as_deref()),
-            ),
-            (
-                None,
-                text("Calibrated", |j| j.gauge.calibrated_on.as_deref()),
-            ),
-            (
-                None,
-                text("Next due", |j| j.gauge.calibration_due.as_deref()),
-            ),
-            (None, seen("Steps seen", data.resolution_micron, "micron")),
-            (None, seen("Noise seen", data.noise_micron, "micron")),
-            (None, seen("One reading per", data.interval_s, "s")),
-            (Some(F::Pump), text("Pump", |j| j.pump.as_deref()).long()),
-            (Some(F::Hose), text("Hoses", |j| j.hose.as_deref()).long()),
-        ],
-    );
-    if sheet.gauge_dialect.is_some() {
-        let dialect = Entry::typed("Dialect", sheet.gauge_dialect, ENTRY_CHARS);
-        entries.insert(1, dialect);
-    }
+    let pressure = |p| voice.small_pressure(p);
+    let seconds = |s| format!("{} s", voice.plain(s, 2));
+    let entries = [
+        (
+            None,
+            text("entry-gauge", |j| j.gauge.description.as_deref()),
+        ),
+        (
+            Some(F::GaugeSerial),
+            text("entry-serial", |j| j.gauge.serial.as_deref()),
+        ),
+        (None, spoken(sheet)),
+        (
+            None,
+            text("entry-calibrated", |j| j.gauge.calibrated_on.as_deref()),
+        ),
+        (
+            None,
+            text("entry-next-due", |j| j.gauge.calibration_due.as_deref()),
+        ),
+        (None, seen("entry-steps", data.resolution_micron, &pressure)),
+        (None, seen("entry-noise", data.noise_micron, &pressure)),
+        (None, seen("entry-interval", data.interval_s, &seconds)),
+        (
+            Some(F::Pump),
+            text("entry-pump", |j| j.pump.as_deref()).long(),
+        ),
+        (
+            Some(F::Hose),
+            text("entry-hoses", |j| j.hose.as_deref()).long(),
+        ),
+    ];
+    let mut entries = printed(sheet, entries);
     if let Some(second) = sheet.beside.first() {
-        make_room(&mut entries);
-        let words = second_gauge(sheet, second);
+        make_room(voice, &mut entries);
+        let words = second_gauge(sheet, voice, second);
+        let name = say!(voice, "entry-second-gauge");
         let at = entries.len().min(3);
-        entries.insert(at, Entry::typed("Second gauge", Some(&words), 110).long());
+        entries.insert(at, Entry::typed(voice, name, Some(&words), 110).long());
     }
     List {
-        title: "Gauge, pump, hoses",
+        title: say!(voice, "instruments-title"),
         entries,
     }
 }
 
+/// The dialect that the gauge speaks.
+fn spoken(sheet: &Sheet<'_>) -> Entry {
+    let voice = &sheet.voice();
+    let name = say!(voice, "entry-dialect");
+    Entry::typed(voice, name, sheet.gauge_dialect, ENTRY_CHARS)
+}
+
 /// Puts two pairs of entries on a line each, so that the list grows no higher.
-fn make_room(entries: &mut Vec<Entry>) {
-    for (name, into, words) in [
-        ("Next due", "Calibrated", "due"),
-        ("Noise seen", "Steps seen", "noise"),
-    ] {
+fn make_room(voice: &Voice, entries: &mut Vec<Entry>) {
+    let mut join = |name: String, into: String, both: &dyn Fn(&str, &str) -> String| {
         let Some(at) = entries.iter().position(|e| e.name == name) else {
-            continue;
+            return;
         };
         let moved = entries.remove(at);
         if let Some(kept) = entries.iter_mut().find(|e| e.name == into) {
-            kept.value += &format!(", {words} {}", moved.value);
+            kept.value = both(&kept.value, &moved.value);
         }
-    }
+    };
+    join(
+        say!(voice, "entry-next-due"),
+        say!(voice, "entry-calibrated"),
+        &|value, due| say!(voice, "and-due", value = value, due = due),
+    );
+    join(
+        say!(voice, "entry-noise"),
+        say!(voice, "entry-steps"),
+        &|value, noise| say!(voice, "and-noise", value = value, noise = noise),
+    );
 }
 
 /// Where it sits and which it is, in one line.
-fn second_gauge(sheet: &Sheet<'_>, second: &Companion<'_>) -> String {
+fn second_gauge(sheet: &Sheet<'_>, voice: &Voice, second: &Companion<'_>) -> String {
     let gauge = second.gauge;
-    let named = |words: &str, value: &Option<String>| value.as_ref().map(|v| format!("{words}{v}"));
-    let serial = named("no. ", &gauge.serial);
+    let serial = gauge.serial.as_ref();
+    let serial = serial.filter(|_| sheet.prints(SheetField::GaugeSerial));
+    let calibrated = gauge.calibrated_on.as_ref();
+    let due = gauge.calibration_due.as_ref();
     let known = [
-        named("", &gauge.description),
-        serial.filter(|_| sheet.prints(SheetField::GaugeSerial)),
-        named("calibrated ", &gauge.calibrated_on),
-        named("due ", &gauge.calibration_due),
+        gauge.description.clone(),
+        serial.map(|serial| say!(voice, "second-serial", serial = serial)),
+        calibrated.map(|day| say!(voice, "second-calibrated", day = day)),
+        due.map(|day| say!(voice, "second-due", day = day)),
     ];
-    let mut parts = vec![second.place.to_owned()];
+    let mut parts = vec![wording::place_words(voice, second.place)];
     parts.extend(known.into_iter().flatten());
     if parts.len() == 1 {
-        parts.push(NOT_GIVEN.to_owned());
+        parts.push(say!(voice, "not-given"));
     }
     parts.join(", ")
 }

@@ -3,11 +3,13 @@
 use super::overlay::Canvas;
 use crate::{
     Companion, Sheet,
+    catalogue::say,
     picture::{Dash, Ink, Plot, Series, Shape, Stroke, Text},
     place::SIZE,
     strokes,
-    text::{fit, one_line},
+    text::fit,
     trace::Trace,
+    wording,
 };
 
 /// More would hide the judged one; the others are in the run folder.
@@ -66,9 +68,11 @@ const PLACES: [(f64, f64); 6] = [
 /// room for it at all.
 pub(super) fn label(canvas: &mut Canvas<'_>, sheet: &Sheet<'_>) {
     let plot = canvas.plot;
+    let voice = &sheet.voice();
     for (series, companion) in plot.beside.iter().zip(drawn(sheet)) {
         let points: Vec<(f64, f64)> = series.pieces.iter().flatten().copied().collect();
-        let words = format!("{} (dashed)", one_line(companion.place, 40));
+        let place = wording::place_words(voice, companion.place);
+        let words = say!(voice, "curve-dashed", place = place);
         let near = |share| {
             let at = at_share(plot, &points, share)?;
             Some((at, Text::new(at.0 + 8.0, at.1 + 16.0, SIZE, words.clone())))
@@ -101,11 +105,17 @@ fn at_share(plot: &Plot, points: &[(f64, f64)], share: f64) -> Option<(f64, f64)
 
 /// Last measurement of each and its words, for those that end measured.
 pub(super) fn last_readings(sheet: &Sheet<'_>) -> Vec<(f64, String)> {
+    let voice = &sheet.voice();
     let last = |c: &Companion<'_>| {
         let bin = Some(c.trace)
             .filter(|t| Trace::ends_measured(t))
             .and_then(|t| t.bins().last())?;
-        let words = fit(&one_line(c.place, 40), GUTTER_WORDS, SIZE, false);
+        let words = fit(
+            &wording::place_words(voice, c.place),
+            GUTTER_WORDS,
+            SIZE,
+            false,
+        );
         Some((bin.last_micron, words))
     };
     drawn(sheet).filter_map(last).take(MOST_LAST).collect()

@@ -4,9 +4,8 @@ use analyser::Verdict;
 
 use super::Form;
 use crate::{
-    Sheet,
-    contents::INVENTED,
-    figures::utc,
+    Sheet, Voice,
+    catalogue::say,
     is_invented,
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
     source_name,
@@ -28,12 +27,16 @@ pub(super) fn write(
         return y;
     }
     if is_invented(sheet) {
-        y = banner(picture_width, (shapes, texts));
+        y = banner(&sheet.voice(), picture_width, (shapes, texts));
     }
     standalone(sheet, y + 8.0, picture_width, (shapes, texts))
 }
 
-fn banner(picture_width: f64, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)) -> f64 {
+fn banner(
+    voice: &Voice,
+    picture_width: f64,
+    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
+) -> f64 {
     let bar = Rect::new(0.0, 0.0, picture_width, 19.0);
     shapes.push(Shape::Block {
         rect: bar,
@@ -41,7 +44,7 @@ fn banner(picture_width: f64, (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>)
         stroke: None,
     });
     texts.push(
-        Text::new(0.5 * picture_width, 13.5, 11.0, INVENTED)
+        Text::new(0.5 * picture_width, 13.5, 11.0, say!(voice, "invented"))
             .ink(Ink::White)
             .anchored(Anchor::Middle)
             .bold(),
@@ -55,12 +58,13 @@ fn standalone(
     picture_width: f64,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) -> f64 {
-    let box_right = verdict_box(sheet.findings.verdict, top, (shapes, texts));
+    let voice = &sheet.voice();
+    let box_right = verdict_box(voice, sheet.findings.verdict, top, (shapes, texts));
     let left = box_right + 14.0;
     let room = picture_width - left - MARGIN;
     let mut y = top + 13.0;
     for line in wrap_evenly(
-        &wording::reason_sentence(sheet.findings),
+        &wording::reason_sentence(voice, sheet.findings),
         room,
         13.0,
         true,
@@ -70,7 +74,7 @@ fn standalone(
         y += 17.0;
     }
     for sentence in details(sheet) {
-        for line in wrap_evenly(&sentence, room, 11.5, false, 2) {
+        for line in wrap_evenly(&sentence, room, 11.5, false, 3) {
             texts.push(Text::new(left, y, 11.5, line));
             y += 15.0;
         }
@@ -83,13 +87,14 @@ fn standalone(
 /// Verdict in words in a box whose frame differs too: pass plain, fail filled,
 /// not proven dashed. Returns the right edge.
 fn verdict_box(
+    voice: &Voice,
     verdict: Verdict,
     top: f64,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) -> f64 {
     const SIZE: f64 = 20.0;
-    let words = verdict.label();
-    let right = MARGIN + width(words, SIZE, true) + 24.0;
+    let words = wording::verdict_words(voice, verdict);
+    let right = MARGIN + width(&words, SIZE, true) + 24.0;
     let (fill, ink, dash) = match verdict {
         Verdict::Pass => (None, Ink::Black, Dash::Solid),
         Verdict::Fail => (Some(Ink::Black), Ink::White, Dash::Solid),
@@ -111,12 +116,13 @@ fn verdict_box(
 
 /// Rise and detection limit of the judged hold.
 fn details(sheet: &Sheet<'_>) -> Vec<String> {
+    let voice = &sheet.voice();
     sheet.findings.judged_hold().map_or_else(
-        || vec!["No hold was found in this record.".to_owned()],
+        || vec![say!(voice, "curve-no-hold")],
         |hold| {
             vec![
-                wording::rise_headline(hold),
-                wording::detection_sentence(hold, sheet.job),
+                wording::rise_headline(voice, hold),
+                wording::detection_sentence(voice, hold, sheet.job),
             ]
         },
     )
@@ -124,20 +130,21 @@ fn details(sheet: &Sheet<'_>) -> Vec<String> {
 
 /// Which run this is and who judged it.
 fn identity(sheet: &Sheet<'_>) -> String {
+    let voice = &sheet.voice();
     let mut parts = Vec::new();
     let source = source_name(sheet.source);
     if let Some(job) = sheet.job {
         // a run folder's name ends in the job already
         let told = !job.id.is_empty() && source.ends_with(&job.id);
-        parts.extend((!told).then(|| format!("job {}", one_line(&job.id, 40))));
+        parts.extend((!told).then(|| say!(voice, "curve-job", job = one_line(&job.id, 40))));
         parts.extend(job.appliance.as_deref().map(|a| one_line(a, 40)));
     }
-    parts.extend(
-        sheet
-            .started_utc
-            .map(|s| format!("started {}", one_line(&utc(s), 40))),
-    );
-    parts.push(format!("judged by {}", one_line(sheet.made_by, 40)));
+    parts.extend(sheet.started_utc.map(|s| {
+        let time = one_line(&voice.time_of_day(s), 40);
+        say!(voice, "curve-started", time = time)
+    }));
+    let program = one_line(sheet.made_by, 40);
+    parts.push(say!(voice, "curve-judged-by", program = program));
     parts.push(one_line(source, 80));
     parts.join("  ·  ")
 }

@@ -6,8 +6,9 @@ use vacuum::ReadingState;
 
 use super::{beside, draw_flags};
 use crate::{
-    Sheet,
-    figures::{duration, limit, micron},
+    Sheet, Voice,
+    catalogue::say,
+    figures::Shown,
     picture::{Anchor, Dash, Ink, Plot, Rect, Shape, Stroke, Text},
     place::{Placed, Room, SIZE, spread},
     trace::Span,
@@ -19,6 +20,7 @@ const MANY: usize = 16;
 
 /// The sinks of a layout and the room left in its plot.
 pub(super) struct Canvas<'a> {
+    pub(super) voice: Voice,
     pub(super) plot: &'a Plot,
     pub(super) room: Room,
     pub(super) shapes: &'a mut Vec<Shape>,
@@ -32,6 +34,7 @@ pub(super) fn draw(
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let mut canvas = Canvas {
+        voice: sheet.voice(),
         plot,
         room: Room::of(plot),
         shapes,
@@ -113,24 +116,31 @@ impl Canvas<'_> {
         let criteria = &sheet.findings.criteria;
         let (target, ceiling) = (criteria.target_micron, criteria.ceiling_micron);
         let same = (ceiling / target - 1.0).abs() < 0.01;
+        let voice = self.voice;
         let mut labels = Vec::new();
-        let words = if same { "target and ceiling" } else { "target" };
-        labels.push((target, words, Some(Dash::Long)));
+        let id = if same {
+            "curve-both-limits"
+        } else {
+            "curve-target"
+        };
+        labels.push((target, say!(voice, id), Some(Dash::Long)));
         if !same {
-            labels.push((ceiling, "ceiling of the hold", Some(Dash::Mixed)));
+            labels.push((ceiling, say!(voice, "curve-ceiling"), Some(Dash::Mixed)));
         }
         if let Some(bin) = sheet.trace.bins().last() {
-            let words = if sheet.trace.ends_measured() {
-                "last reading"
+            let id = if sheet.trace.ends_measured() {
+                "curve-last-reading"
             } else {
-                "last measurement"
+                "curve-last-measurement"
             };
-            labels.push((bin.last_micron, words, None));
+            labels.push((bin.last_micron, say!(voice, id), None));
         }
-        let others = beside::last_readings(sheet);
-        labels.extend(others.iter().map(|(p, words)| (*p, words.as_str(), None)));
+        let others = beside::last_readings(sheet).into_iter();
+        labels.extend(others.map(|(p, words)| (p, words, None)));
         let wanted: Vec<f64> = labels.iter().map(|(p, ..)| self.plot.y(*p)).collect();
-        let heights = vec![28.0; labels.len()];
+        // another unit has micron on a line of its own
+        let third = if voice.has_both() { 13.0 } else { 0.0 };
+        let heights = vec![28.0 + third; labels.len()];
         let centres = spread(&wanted, &heights, f.y0 - 4.0, f.y1 + 4.0);
         for (((value, words, dash), y), centre) in labels.iter().zip(wanted).zip(centres) {
             if let Some(dash) = dash {
@@ -141,16 +151,17 @@ impl Canvas<'_> {
             let leader = Stroke::new(Ink::Grey, 0.7, Dash::Solid);
             self.shapes
                 .push(Shape::line((f.x1 + 1.0, y), (f.x1 + 8.0, centre), leader));
-            let value = if dash.is_some() {
-                limit(*value)
+            let Shown { chosen, micron } = if dash.is_some() {
+                voice.limit_shown(*value)
             } else {
-                micron(*value)
+                voice.pressure_shown(*value)
             };
-            let x = f.x1 + 11.0;
+            let (x, y) = (f.x1 + 11.0, centre - 0.5 * third);
             self.texts
-                .push(Text::new(x, centre - 2.0, SIZE, *words).ink(Ink::Grey));
+                .push(Text::new(x, y - 2.0, SIZE, words.clone()).ink(Ink::Grey));
+            self.texts.push(Text::new(x, y + 11.0, SIZE, chosen).bold());
             self.texts
-                .push(Text::new(x, centre + 11.0, SIZE, value).bold());
+                .extend(micron.map(|micron| Text::new(x, y + 24.0, SIZE, micron)));
         }
     }
 
@@ -172,7 +183,7 @@ impl Canvas<'_> {
             self.plot.x(middle_s),
             self.plot.y(curve.at_micron(middle_s)),
         );
-        let text = Text::new(x, y - 8.0, SIZE, "fitted rise (dashed)")
+        let text = Text::new(x, y - 8.0, SIZE, say!(self.voice, "curve-fit"))
             .anchored(Anchor::Middle)
             .ink(Ink::Fit);
         self.texts.extend(self.room.settle(text, 140.0, 90.0));
@@ -200,20 +211,28 @@ impl Canvas<'_> {
         });
         self.room
             .take(Rect::new(x0, y.min(tick) - 1.0, x1, y.max(tick)));
-        let kind = stall.kind.label();
+        let voice = &{ self.voice };
+        let kind = wording::stall_words(voice, stall.kind);
+        let level = wording::stall_level(voice, stall);
         let baseline = if below { y + 13.0 } else { y - 5.0 };
         let attempts = [
             (
-                format!("{kind} near {}", wording::stall_level(stall)),
+                say!(voice, "curve-stall", kind = &kind, level = level),
                 70.0,
                 40.0,
             ),
-            (kind.to_owned(), 120.0, 120.0),
-            (kind.to_owned(), 420.0, 300.0),
+            (kind.clone(), 120.0, 120.0),
+            (kind, 420.0, 300.0),
         ];
         for (words, reach_x, reach_y) in attempts {
             let text = Text::new(0.5 * (x0 + x1), baseline, SIZE, words).anchored(Anchor::Middle);
-            if let Some(text) = self.room.settle(text, reach_x, reach_y) {
+            // words in two units are long: not across a line
+            let settled = if voice.has_both() && reach_x < 100.0 {
+                self.room.settle_clear(&text, reach_x, reach_y)
+            } else {
+                self.room.settle(text, reach_x, reach_y)
+            };
+            if let Some(text) = settled {
                 self.leader((0.5 * (x0 + x1), y), &text);
                 self.texts.push(text);
                 return;
@@ -238,12 +257,13 @@ impl Canvas<'_> {
     /// Names the shading, inside it where there is more than one.
     fn hold_label(&mut self, hold: &Hold, number: Option<usize>) {
         let (x0, x1) = (self.plot.x(hold.isolated_at_s), self.plot.x(hold.end_s));
-        let length = duration(hold.duration_s);
+        let voice = &self.voice;
+        let time = voice.duration(hold.duration_s);
         let attempts = match number {
-            None => vec![format!("hold, {length}")],
+            None => vec![say!(voice, "curve-hold", time = time)],
             Some(n) => vec![
-                format!("hold {n}, {length}"),
-                format!("hold {n}"),
+                say!(voice, "curve-hold-number-time", number = n, time = time),
+                say!(voice, "curve-hold-number", number = n),
                 n.to_string(),
             ],
         };
@@ -276,12 +296,13 @@ impl Canvas<'_> {
                     self.shapes.push(Shape::line((x, f.y0), (x, f.y1), dotted));
                     self.room.line((x, f.y0), (x, f.y1));
                 }
-                let what = if span.state == ReadingState::Fault {
-                    "gauge fault"
+                let id = if span.state == ReadingState::Fault {
+                    "curve-fault"
                 } else {
-                    "no readings"
+                    "curve-no-readings"
                 };
-                let words = format!("{what}, {}", duration(span.end_s - span.start_s));
+                let time = self.voice.duration(span.end_s - span.start_s);
+                let words = say!(self.voice, id, time = time);
                 let text =
                     Text::new(0.5 * (x0 + x1), f.y1 - 10.0, SIZE, words).anchored(Anchor::Middle);
                 self.texts.extend(self.room.settle(text, 120.0, 80.0));
@@ -327,9 +348,10 @@ impl Canvas<'_> {
 
     /// Names the longest bar of each side of the gauge's range.
     fn range_label(&mut self, spans: &[Span]) {
-        for (state, range, side) in [
-            (ReadingState::Over, "over range", "above"),
-            (ReadingState::Under, "under range", "below"),
+        let voice = self.voice;
+        for (state, short, long) in [
+            (ReadingState::Over, "curve-over", "curve-over-bound"),
+            (ReadingState::Under, "curve-under", "curve-under-bound"),
         ] {
             let length = |s: &&Span| s.end_s - s.start_s;
             let bars = spans.iter().filter(|s| s.state == state);
@@ -342,9 +364,9 @@ impl Canvas<'_> {
             let at = |words| Text::new(x0 + 2.0, y - away * 15.0, SIZE, words);
             let full = span
                 .bound_micron
-                .map(|p| at(format!("{range}, {side} {}", limit(p))))
+                .map(|p| at(say!(voice, long, bound = voice.limit(p))))
                 .and_then(|text| self.room.settle_clear(&text, 60.0, 60.0));
-            let text = full.or_else(|| self.room.settle(at(range.to_owned()), 160.0, 120.0));
+            let text = full.or_else(|| self.room.settle(at(say!(voice, short)), 160.0, 120.0));
             if let Some(text) = text {
                 self.leader((0.5 * (x0 + x1), y), &text);
                 self.texts.push(text);

@@ -34,7 +34,7 @@ fn sheet<'a>(run: &'a synthetic::Run, trace: &'a Trace) -> Sheet<'a> {
 }
 
 /// Nothing clipped, no text on another, no text in the plot on the curve.
-fn check(picture: &Picture, name: &str) {
+pub(crate) fn check(picture: &Picture, name: &str) {
     let page = Rect::new(0.0, 0.0, picture.width, picture.height);
     let room = place::Room::of(&picture.plot);
     for (i, text) in picture.texts.iter().enumerate() {

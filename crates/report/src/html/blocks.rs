@@ -4,10 +4,7 @@ use base64::{Engine, engine::general_purpose::STANDARD as BASE64};
 
 use crate::{
     Logo,
-    contents::{
-        Contents, Digest, Entry, List, Sentences, Signature, Table, Timeline, more_findings,
-        more_in_record,
-    },
+    contents::{Contents, Digest, Entry, List, Sentences, Signature, Table, Timeline},
     page::{QUIET, modules},
     text::{escape, one_line},
 };
@@ -20,12 +17,12 @@ const NOTES: usize = 4;
 /// The bar over demonstration data.
 pub(super) fn banner(contents: &Contents) -> String {
     let bar = |words| format!("<div class=\"banner\">{}</div>", escape(words));
-    contents.banner.map(bar).unwrap_or_default()
+    contents.banner.as_deref().map(bar).unwrap_or_default()
 }
 
 /// Shop, heading and which run this is.
 pub(super) fn head(contents: &Contents, logo: Option<&Logo>) -> String {
-    let logo = logo.zip(contents.logo).and_then(|(logo, alt)| {
+    let logo = logo.zip(contents.logo.as_deref()).and_then(|(logo, alt)| {
         let png = BASE64.encode(logo.png().ok()?);
         let alt = escape(alt);
         Some(format!(
@@ -59,7 +56,7 @@ pub(super) fn verdict(contents: &Contents) -> String {
 /// Criteria and what was measured against each, side by side.
 pub(super) fn criteria(table: &Table) -> String {
     let mut out = String::from("<table class=\"criteria\"><tr>");
-    for name in table.head {
+    for name in &table.head {
         out.push_str(&format!("<th>{}</th>", escape(name)));
     }
     out.push_str("</tr>");
@@ -81,13 +78,13 @@ pub(super) fn criteria(table: &Table) -> String {
 pub(super) fn list(class: &str, list: &List) -> String {
     let mut out = format!(
         "<section class=\"{class}\"><h2>{}</h2><dl>",
-        escape(list.title)
+        escape(&list.title)
     );
     for entry in &list.entries {
         let long = if entry.long { " class=\"long\"" } else { "" };
         out.push_str(&format!(
             "<dt>{}</dt><dd{long}>{}</dd>",
-            escape(entry.name),
+            escape(&entry.name),
             value(entry)
         ));
     }
@@ -108,7 +105,7 @@ fn value(entry: &Entry) -> String {
 pub(super) fn timeline(timeline: &Timeline) -> String {
     let mut out = format!(
         "<section class=\"timeline\"><h2>{}</h2><ul>",
-        escape(timeline.title)
+        escape(&timeline.title)
     );
     let all = timeline.rows.len();
     let shown = if all > TIMELINE_ROWS {
@@ -127,7 +124,7 @@ pub(super) fn timeline(timeline: &Timeline) -> String {
         row(at, words);
     }
     if shown < all {
-        row("", &more_in_record(all - shown));
+        row("", &timeline.more(all - shown));
     }
     out.push_str("</ul></section>");
     out
@@ -151,7 +148,7 @@ fn sentence_list(class: &str, sentences: &Sentences, most: usize) -> String {
     } else {
         ("", 150)
     };
-    let title = escape(sentences.title);
+    let title = escape(&sentences.title);
     let mut out = format!("<section class=\"{class}\"><h2>{title}</h2><ul{room}>");
     for (i, sentence) in sentences.items.iter().take(most).enumerate() {
         let most_chars = if i == 0 { 270 } else { most_chars };
@@ -160,7 +157,7 @@ fn sentence_list(class: &str, sentences: &Sentences, most: usize) -> String {
     }
     let more = sentences.items.len().saturating_sub(most);
     if more > 0 {
-        out.push_str(&format!("<li>{}</li>", escape(&more_findings(more))));
+        out.push_str(&format!("<li>{}</li>", escape(&sentences.more(more))));
     }
     out.push_str("</ul></section>");
     out
@@ -212,6 +209,6 @@ fn code(digest: &Digest) -> Option<String> {
         "<svg class=\"code\" xmlns=\"http://www.w3.org/2000/svg\" \
          viewBox=\"0 0 {across} {across}\" role=\"img\" shape-rendering=\"crispEdges\">\
          <title>{}</title><path fill=\"#000000\" d=\"{path}\"/></svg>",
-        escape(digest.code_alt)
+        escape(&digest.code_alt)
     ))
 }

@@ -7,9 +7,7 @@ use super::{
     column::{Column, fitted, wrap},
 };
 use crate::{
-    contents::{
-        Entry, List, OVERLEAF, Sentences, Signature, Timeline, more_findings, more_in_record,
-    },
+    contents::{Entry, List, Sentences, Signature, Timeline},
     picture::{Dash, Ink, Rect},
 };
 
@@ -22,9 +20,9 @@ const INDENT: f64 = 6.0;
 
 /// Names and values under a heading; a value runs over `most` lines at most.
 pub(super) fn list(column: &mut Column, list: &List, most: usize) -> Part {
-    let names = list.entries.iter().map(|e| Style::BODY.width(e.name));
+    let names = list.entries.iter().map(|e| Style::BODY.width(&e.name));
     let name_width = names.fold(0.0, f64::max).min(NAMES * column.width) + GAP;
-    let mut parts = Vec::from(column.heading(list.title));
+    let mut parts = Vec::from(column.heading(&list.title));
     let mut items = Vec::new();
     for entry in &list.entries {
         items.push(item(column, entry, name_width, most));
@@ -42,7 +40,7 @@ fn item(column: &mut Column, entry: &Entry, name_width: f64, most: usize) -> Par
     };
     pair(
         column,
-        (entry.name, &entry.value),
+        (&entry.name, &entry.value),
         (name_width, style),
         most,
     )
@@ -97,7 +95,7 @@ pub(super) fn timeline(
         .map(|(at, words)| pair(column, (at, words), (name_width, Style::BODY), 1))
         .collect();
     if shown < left.len() {
-        let more = more_in_record(left.len() - shown);
+        let more = timeline.more(left.len() - shown);
         let mut indented = Column::new(
             column.page,
             column.x + name_width,
@@ -180,8 +178,8 @@ pub(super) fn sentences(
     }
     let told = match tell {
         Tell::Nothing => None,
-        Tell::Overleaf => (whole < all.len()).then(|| OVERLEAF.to_owned()),
-        Tell::HowMany => (shown < all.len()).then(|| more_findings(all.len() - shown)),
+        Tell::Overleaf => (whole < all.len()).then(|| sentences.overleaf()),
+        Tell::HowMany => (shown < all.len()).then(|| sentences.more(all.len() - shown)),
     };
     if let Some(told) = told {
         let mut indented = column.clone();
@@ -219,13 +217,12 @@ fn lines_of(height: f64, style: Style) -> usize {
 /// set in bold where `verdict` is set.
 pub(super) fn table<const N: usize>(
     column: &mut Column,
-    head: &[&str; N],
+    head: &[String; N],
     rows: &[[String; N]],
     (ends, verdict): ([f64; N], bool),
 ) -> Part {
     let bold = Style::BODY.bold();
-    let head: Vec<String> = head.iter().map(|h| (*h).to_owned()).collect();
-    let mut parts = vec![row(column, &head, &ends, |_| (true, true, bold))];
+    let mut parts = vec![row(column, head, &ends, |_| (true, true, bold))];
     parts.push(rule_below(column, Ink::Black, 0.7));
     for (i, cells) in rows.iter().enumerate() {
         let of = |at: usize| match at {
@@ -296,7 +293,7 @@ pub(super) fn signatures(column: &mut Column, signatures: &[Signature]) -> Vec<P
             leaves.push(place.text(&signature.known, Style::SIGNED, 1).0);
         }
         place.y = base + 1.0;
-        leaves.push(place.text(signature.label, Style::SMALL, 1).0);
+        leaves.push(place.text(&signature.label, Style::SMALL, 1).0);
         parts.push(Part::Group(Role::Paragraph, leaves));
     }
     column.y = base + 1.0 + Style::SMALL.leading;

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::{
     Sheet, closeup,
-    contents::{Contents, page_of},
+    contents::Contents,
     curve::{self, Form},
     picture::{Dash, Ink, Rect},
 };
@@ -65,15 +65,15 @@ pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Set {
     let pages = if more.is_empty() { 1 } else { 2 };
     parts.extend(more);
     if pages > 1 {
-        parts.extend((0..pages).map(|at| number(at, pages, size)));
+        parts.extend((0..pages).map(|at| number(contents, at, pages, size)));
     }
     Set { size, pages, parts }
 }
 
 /// Which page this is, in the lower margin.
-fn number(at: usize, pages: usize, size: (f64, f64)) -> Part {
+fn number(contents: &Contents, at: usize, pages: usize, size: (f64, f64)) -> Part {
     let mut foot = Column::new(at, SIDE, size.1 - ENDS + 6.0, size.0 - 2.0 * SIDE);
-    match blocks::flush_right(&mut foot, &page_of(at + 1, pages), Style::SMALL) {
+    match blocks::flush_right(&mut foot, &contents.page_of(at + 1, pages), Style::SMALL) {
         Part::Leaf(page, drawn) => Part::Ornament(page, drawn),
         other => other,
     }
@@ -101,7 +101,7 @@ fn top(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part>
 
 /// The bar over demonstration data.
 pub(super) fn banner(contents: &Contents, column: &mut Column) -> Option<[Part; 2]> {
-    let words = contents.banner?;
+    let words = contents.banner.as_deref()?;
     let style = Style::HEADING.white();
     let bar = Rect::new(
         column.x,
@@ -129,7 +129,7 @@ fn head(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part
     let mut parts = Vec::new();
     let mut logo_end = 0.0;
     let mut left = column.within(0.0, 0.58);
-    if let Some((logo, alt)) = sheet.logo.zip(contents.logo) {
+    if let Some((logo, alt)) = sheet.logo.zip(contents.logo.as_deref()) {
         let (wide, high) = logo.size();
         let scale = (LOGO.0 / wide).min(LOGO.1 / high);
         let rect = Rect::new(left.x, left.y, left.x + wide * scale, left.y + high * scale);
@@ -228,7 +228,7 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
     parts.push(blocks::list(&mut three[1], &contents.instruments, 1));
     let timeline = &contents.timeline;
     let (part, events) =
-        blocks::timeline(&mut three[2], timeline, (0, TIMELINE_ROWS), timeline.title);
+        blocks::timeline(&mut three[2], timeline, (0, TIMELINE_ROWS), &timeline.title);
     parts.push(part);
     column.y = three.iter().fold(column.y, |y, c| y.max(c.y)) + APART;
 
@@ -242,7 +242,7 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
         &mut two[0],
         &contents.notes,
         (0, room, Tell::Overleaf),
-        contents.notes.title,
+        &contents.notes.title,
     );
     parts.push(part);
     let room = Room {
@@ -255,7 +255,7 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
             &mut two[1],
             cautions,
             (0, room, Tell::Nothing),
-            cautions.title,
+            &cautions.title,
         )
         .0,
     );
@@ -290,7 +290,7 @@ fn hold(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part
             vec![Part::Leaf(column.page, vec![drawn])],
         )
     } else {
-        let (leaf, _) = left.text(contents.no_hold, Style::BODY.grey(), 3);
+        let (leaf, _) = left.text(&contents.no_hold, Style::BODY.grey(), 3);
         Part::Group(Role::Paragraph, vec![leaf])
     };
     let rise = blocks::list(&mut right, &contents.rise, 3);
@@ -303,7 +303,7 @@ fn foot(contents: &Contents, column: &mut Column) -> Vec<Part> {
     let mut place = column.clone();
     let digest = contents.digest.as_ref();
     let code_at = Column::new(column.page, column.right() - CODE, column.y, CODE);
-    let code = digest.and_then(|d| blocks::code(&code_at, &d.figures, d.code_alt, CODE));
+    let code = digest.and_then(|d| blocks::code(&code_at, &d.figures, &d.code_alt, CODE));
     if code.is_some() {
         place.width -= CODE + 6.0;
     }

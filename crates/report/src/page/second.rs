@@ -6,7 +6,7 @@ use super::{
     column::Column,
     compose::{Left, banner},
 };
-use crate::contents::{Contents, continued, more_findings};
+use crate::contents::Contents;
 
 /// Room between blocks, pt.
 const APART: f64 = 10.0;
@@ -29,7 +29,7 @@ pub(super) fn page(
     parts.push(head(contents, &mut column));
     column.y += APART;
     if let Some(rounds) = &contents.rounds {
-        let mut section = Vec::from(column.heading(rounds.title));
+        let mut section = Vec::from(column.heading(&rounds.title));
         // a run of very many rounds has its later ones in the record
         let most = rows_that_fit(bottom - column.y);
         let first = rounds.rows.len().saturating_sub(most);
@@ -41,7 +41,7 @@ pub(super) fn page(
             (ends, false),
         ));
         if first > 0 {
-            let (leaf, _) = column.text(&more_findings(first), Style::BODY.grey(), 1);
+            let (leaf, _) = column.text(&contents.notes.more(first), Style::BODY.grey(), 1);
             section.push(Part::Group(Role::Paragraph, vec![leaf]));
         }
         parts.push(Part::Group(Role::Section, section));
@@ -55,13 +55,13 @@ pub(super) fn page(
             lines,
             each: (LONGEST, LONGEST),
         };
-        let title = continued(contents.notes.title);
+        let title = contents.notes.continued();
         let asked = (left.notes, room, Tell::HowMany);
         parts.push(blocks::sentences(&mut halves[0], &contents.notes, asked, &title).0);
     }
     if events_left {
         let rows = lines_that_fit(bottom - column.y);
-        let title = continued(contents.timeline.title);
+        let title = contents.timeline.continued();
         let asked = (left.events, rows);
         parts.push(blocks::timeline(&mut halves[1], &contents.timeline, asked, &title).0);
     }

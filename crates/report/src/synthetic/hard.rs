@@ -1,7 +1,9 @@
 //! Runs that are hard to lay out: broken records, crowds of labels, hostile
 //! text, and hardly anything at all.
 
-use analyser::{Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Stall, StallEnd, StallKind};
+use analyser::{
+    Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Said, Stall, StallEnd, StallKind,
+};
 use vacuum::{Criteria, Entry, MarkKind, Pressure, Sensed};
 
 use super::{
@@ -80,14 +82,9 @@ pub(super) fn many_things() -> Vec<Run> {
         p.stalls = stalls();
     }
     for i in 0..5 {
-        stalled.findings.findings.push(Finding {
-            code: "one_side_evacuated",
-            at_s: Some(2400.0 + f64::from(i)),
-            text: "the job says one access side: what lies behind the capillary tube is pumped \
-                   through it for hours and bleeds back into the hold like a leak; the rise alone \
-                   does not prove one"
-                .into(),
-        });
+        let at_s = 2400.0 + f64::from(i);
+        let said = Finding::at(at_s, Said::OneSideEvacuated);
+        stalled.findings.findings.push(said);
     }
 
     let mut marked = hour.run("many_marks", RiseKind::None, pass());
@@ -171,11 +168,13 @@ fn hostile() -> Run {
     mark(&mut run.entries, 700.0, MarkKind::Note, nasty);
     mark(&mut run.entries, 1500.0, MarkKind::HeatApplied, &long);
     for _ in 0..30 {
-        run.findings.findings.push(Finding {
-            code: "odd",
-            at_s: Some(f64::NAN),
-            text: format!("{nasty} {long}"),
-        });
+        let disagree = Said::GaugesDisagree {
+            far_micron: 200.0,
+            beside_micron: 290.0,
+            place: format!("{nasty} {long}"),
+            accuracy: 0.1,
+        };
+        run.findings.findings.push(Finding::at(f64::NAN, disagree));
     }
     run
 }

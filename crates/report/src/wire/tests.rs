@@ -115,7 +115,7 @@ fn gauges_beside_the_judged_one_are_an_array() {
     assert_eq!(beside["ratio"]["largest"], 100);
     assert!(beside["ratio"]["at_isolation"].is_null() && beside["hold"].is_null());
     assert!(beside["reached_target_s"].is_null());
-    let lines = crate::summary_lines(&findings).join("\n");
+    let lines = crate::summary_lines(&crate::Voice::default(), &findings).join("\n");
     let wanted =
         "Pump side: lowest 45 micron; 50 micron at target (the judged gauge 10 times above).";
     assert!(lines.contains(wanted), "{lines}");

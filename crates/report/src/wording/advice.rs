@@ -3,154 +3,136 @@
 use analyser::{Findings, Hold, Reason, RiseKind, Verdict};
 use vacuum::{Job, Refrigerant};
 
-use super::more_to_tell_s;
-use crate::figures::duration;
+use super::{more_to_tell_s, sentence};
+use crate::{Voice, catalogue::say};
 
 /// What usually comes next, as advice.
 #[must_use]
-pub fn next_step(findings: &Findings) -> String {
+pub fn next_step(voice: &Voice, findings: &Findings) -> String {
     match findings.verdict {
-        Verdict::Pass => after_pass(findings.judged_hold()),
-        Verdict::Fail => after_fail(findings),
-        Verdict::NotProven => after_not_proven(findings),
+        Verdict::Pass => after_pass(voice, findings.judged_hold()),
+        Verdict::Fail => after_fail(voice, findings),
+        Verdict::NotProven => after_not_proven(voice, findings),
     }
 }
 
-fn after_pass(hold: Option<&Hold>) -> String {
-    let kind = hold.map_or(RiseKind::Unclear, |h| h.rise.kind);
-    let extra = match kind {
-        RiseKind::None => "",
-        RiseKind::Leak | RiseKind::LeakAndMoisture => {
-            " The rise has a straight part all the same: a leak search before charging is worth \
-             its time."
-        }
-        RiseKind::Moisture => {
-            " Some moisture or another volatile still boils out: a longer evacuation leaves less \
-             of it."
-        }
-        RiseKind::Unclear => " A longer hold would tell what the small rise comes from.",
+fn after_pass(voice: &Voice, hold: Option<&Hold>) -> String {
+    let met = say!(voice, "next-pass");
+    let extra = match hold.map_or(RiseKind::Unclear, |h| h.rise.kind) {
+        RiseKind::None => return met,
+        RiseKind::Leak | RiseKind::LeakAndMoisture => "next-pass-leak",
+        RiseKind::Moisture => "next-pass-moisture",
+        RiseKind::Unclear => "next-pass-unclear",
     };
-    format!(
-        "the criteria are met; the charge can be weighed in if the maker's instructions and \
-         local codes ask for nothing more.{extra}"
-    )
+    format!("{met} {}", say!(voice, extra))
 }
 
-fn after_fail(findings: &Findings) -> String {
+fn after_fail(voice: &Voice, findings: &Findings) -> String {
     let has = |reason| findings.reasons.contains(&reason);
     // air from the pump tells nothing about the system
     if has(Reason::PumpOpenAtStop) {
-        return ORDER_OF_WORK.to_owned();
+        return say!(voice, "next-order-of-work");
     }
     if has(Reason::CeilingExceeded)
         && let Some(hold) = findings.judged_hold()
     {
         if hold.rise.kind != RiseKind::None && is_one_sided(findings) {
-            return BOTH_SIDES.to_owned();
+            return say!(voice, "next-both-sides");
         }
-        return by_cause(hold).to_owned() + &decide_clause(hold);
+        let cause = by_cause(voice, hold);
+        return match more_to_tell_s(hold) {
+            None => cause,
+            Some(more) => {
+                let all = voice.duration(hold.duration_s + more);
+                format!("{cause} {}", say!(voice, "next-decide", all = all))
+            }
+        };
     }
     if has(Reason::TargetNotReached) {
-        return "a blank-off check of pump and hoses tells whether they or the system hold the \
-                pressure up; fresh pump oil, wider hoses and a look for leaks usually follow."
-            .to_owned();
+        return say!(voice, "next-target");
     }
-    "the reasons above say what to put right before the next evacuation.".to_owned()
+    say!(voice, "next-reasons")
 }
 
 fn is_one_sided(findings: &Findings) -> bool {
-    let mut codes = findings.findings.iter().map(|f| f.code);
-    codes.any(|code| code == "one_side_evacuated")
+    let said = &analyser::Said::OneSideEvacuated;
+    findings.findings.iter().any(|f| f.said == *said)
 }
-
-const BOTH_SIDES: &str = "evacuate from both sides and hold again: until then the rise may be gas \
-                          left behind the capillary tube, and no leak is shown.";
-
-const ORDER_OF_WORK: &str = "evacuate again to the target; shut the pump-side valve first, then \
-                             stop the pump, so that nothing flows back from the pump.";
 
 /// What usually helps, by the cause of the rise.
-fn by_cause(hold: &Hold) -> &'static str {
-    match hold.rise.kind {
-        RiseKind::Leak => {
-            "a pressure test with dry nitrogen through a regulator, or an electronic leak search, \
-             usually finds the leak; then evacuate and hold again."
-        }
-        RiseKind::Moisture => {
-            "evacuate again and hold again; gentle heat, fresh pump oil and a new filter-drier \
-             usually shorten it."
-        }
-        RiseKind::LeakAndMoisture => {
-            "find the leak first (pressure test with dry nitrogen through a regulator, or an \
-             electronic leak search), because it lets new moisture in; then evacuate, with gentle \
-             heat, fresh pump oil and a new filter-drier."
-        }
-        RiseKind::None => {
-            "the pressure stood still, but too high: evacuate again to the target before the \
-             pump-side valve is shut."
-        }
-        RiseKind::Unclear => {
-            "evacuate again and compare the holds: a rise from moisture gets weaker with every \
-             evacuation, one from a leak does not."
-        }
-    }
+fn by_cause(voice: &Voice, hold: &Hold) -> String {
+    let id = match hold.rise.kind {
+        RiseKind::Leak => "next-leak",
+        RiseKind::Moisture => "next-moisture",
+        RiseKind::LeakAndMoisture => "next-leak-and-moisture",
+        RiseKind::None => "next-too-high",
+        RiseKind::Unclear => "next-unclear",
+    };
+    say!(voice, id)
 }
 
-fn decide_clause(hold: &Hold) -> String {
-    more_to_tell_s(hold).map_or_else(String::new, |more| {
-        let all = duration(hold.duration_s + more);
-        format!(" A hold of {all} in all should tell them apart at once.")
-    })
-}
-
-fn after_not_proven(findings: &Findings) -> String {
+fn after_not_proven(voice: &Voice, findings: &Findings) -> String {
     let has = |reason| findings.reasons.contains(&reason);
     if has(Reason::NoReadings) {
-        return "check the gauge, its cable and its settings, then record again.".to_owned();
+        return say!(voice, "next-check-gauge");
     }
     if has(Reason::GaugeTooCoarse) {
-        return "repeat the hold with an absolute vacuum gauge that resolves a few micron."
-            .to_owned();
+        return say!(voice, "next-finer-gauge");
     }
     if has(Reason::PumpOpenAtStop) {
-        return ORDER_OF_WORK.to_owned();
+        return say!(voice, "next-order-of-work");
     }
     if has(Reason::NoIsolation) {
-        return "mark the moment the pump-side valve is shut, or review again with the time of \
-                isolation given."
-            .to_owned();
+        return say!(voice, "next-mark");
     }
     if has(Reason::GapInHold) || has(Reason::GaugeFault) {
-        return "see to the gauge and its cable, then repeat the hold: what was not measured \
-                cannot be judged."
-            .to_owned();
+        return say!(voice, "next-see-to-gauge");
     }
     match findings.judged_hold() {
-        Some(hold) => hold_on(findings, hold),
-        None => "pull down to the target, shut the pump-side valve, stop the pump, and let the \
-                 system hold."
-            .to_owned(),
+        Some(hold) if hold.early.is_some() => will_not_pass(voice, findings, hold),
+        Some(hold) => hold_on(voice, findings, hold),
+        None => say!(voice, "next-hold"),
     }
+}
+
+/// A hold of which it is sure that it will not pass: what helps against the cause,
+/// and more hold for nothing but to learn it.
+fn will_not_pass(voice: &Voice, findings: &Findings, hold: &Hold) -> String {
+    let cause = if is_one_sided(findings) {
+        say!(voice, "next-both-sides")
+    } else {
+        by_cause(voice, hold)
+    };
+    let mut sentences = vec![say!(voice, "next-will-not-pass"), sentence(&cause)];
+    sentences.extend(more_to_tell_s(hold).map(|more| {
+        say!(
+            voice,
+            "next-learn-cause",
+            more = voice.duration((more / 60.0).ceil() * 60.0),
+            all = voice.duration(hold.duration_s + more)
+        )
+    }));
+    sentences.join(" ")
 }
 
 /// How much longer to hold: for the criteria, and to tell the cause.
-fn hold_on(findings: &Findings, hold: &Hold) -> String {
+fn hold_on(voice: &Voice, findings: &Findings, hold: &Hold) -> String {
     let asked = findings.criteria.hold_min * 60.0;
     let wanted = hold.rise.decide_after_s.map_or(asked, |d| d.max(asked));
     let more = wanted - hold.duration_s;
     if more > 0.0 {
-        format!(
-            "keep holding {} more ({} in all); if the system has been opened since, evacuate and \
-             hold again.",
-            duration((more / 60.0).ceil() * 60.0),
-            duration(wanted)
+        say!(
+            voice,
+            "next-hold-on",
+            more = voice.duration((more / 60.0).ceil() * 60.0),
+            all = voice.duration(wanted)
         )
     } else {
-        "repeat the hold, longer, with the gauge on the system side.".to_owned()
+        say!(voice, "next-repeat-longer")
     }
 }
 
-/// Cautions that hold for every evacuation.
+/// Cautions that hold for every evacuation, as messages.
 ///
 /// Sources: nitrogen through a regulating valve, TM 5-4120-259-15 §96; a relief
 /// on the regulator protects only the regulator, TM 5-3820-256-24-2 §4-2.4.1;
@@ -158,31 +140,28 @@ fn hold_on(findings: &Findings, hold: &Hold) -> String {
 /// (winding flashover, from memory); valve before pump, TM 10-6640-215-13;
 /// goggles and frostbite, TM 5-2420-230-24-1 p. 19-7; suffocation,
 /// TM 5-4130-235-13.
-pub const CAUTIONS: [&str; 5] = [
-    "Never energise the compressor while the system is under vacuum.",
-    "Dry nitrogen only through a regulator and with a relief downstream; never oxygen, never air.",
-    "Recover refrigerant as the law asks before opening a system; do not vent it.",
-    "Wear eye and hand protection: liquid refrigerant freezes skin and eyes.",
-    "Ventilate: refrigerant and nitrogen displace the air one breathes.",
+pub(super) const CAUTIONS: [&str; 5] = [
+    "caution-compressor",
+    "caution-nitrogen",
+    "caution-recover",
+    "caution-protection",
+    "caution-ventilate",
 ];
 
 /// The cautions that this job calls for, the gravest first.
 #[must_use]
-pub fn cautions(job: Option<&Job>) -> Vec<String> {
-    let mut out = Vec::new();
+pub fn cautions(voice: &Voice, job: Option<&Job>) -> Vec<String> {
     let typed = job.and_then(|job| job.refrigerant.as_deref());
-    match typed.and_then(Refrigerant::named) {
-        Some(refrigerant) if refrigerant.is_flammable() => out.push(format!(
-            "{} is flammable (safety group {}): no flame, no spark, no brazing while any may be \
-             present; ventilate, and run the pump's exhaust outdoors.",
-            refrigerant.designation, refrigerant.safety_group
+    let flammable = match typed.and_then(Refrigerant::named) {
+        Some(refrigerant) if refrigerant.is_flammable() => Some(say!(
+            voice,
+            "caution-flammable",
+            refrigerant = refrigerant.designation,
+            group = refrigerant.safety_group.to_string()
         )),
-        Some(_) => {}
-        None => out.push(
-            "Refrigerant not known here: treat it as flammable until the nameplate says otherwise."
-                .to_owned(),
-        ),
-    }
-    out.extend(CAUTIONS.iter().map(|text| (*text).to_owned()));
-    out
+        Some(_) => None,
+        None => Some(say!(voice, "caution-not-known")),
+    };
+    let always = CAUTIONS.into_iter().map(|id| say!(voice, id));
+    flammable.into_iter().chain(always).collect()
 }

@@ -2,42 +2,51 @@
 
 use analyser::{BesideFindings, Findings, Pair};
 
-use super::sentence;
-use crate::{
-    figures::{micron, significant},
-    text::one_line,
-};
+use super::{labels::place_words, sentence};
+use crate::{Voice, catalogue::say};
 
 /// One sentence for each gauge or channel recorded beside the judged one.
 #[must_use]
-pub fn beside_sentences(findings: &Findings) -> Vec<String> {
-    findings.beside.iter().map(beside_sentence).collect()
+pub fn beside_sentences(voice: &Voice, findings: &Findings) -> Vec<String> {
+    let beside = findings.beside.iter();
+    beside.map(|b| beside_sentence(voice, b)).collect()
 }
 
-fn beside_sentence(beside: &BesideFindings) -> String {
-    let place = sentence(&one_line(&beside.place, 40));
+fn beside_sentence(voice: &Voice, beside: &BesideFindings) -> String {
+    let place = sentence(&place_words(voice, &beside.place));
     let place = place.trim_end_matches('.');
     let Some(lowest) = beside.lowest_micron else {
-        return format!("{place}: nothing measured.");
+        return say!(voice, "beside-nothing", place = place);
     };
-    let mut parts = vec![format!("{place}: lowest {}", micron(lowest))];
-    parts.extend(beside.at_target.map(|p| compared(p, "at target")));
-    parts.extend(beside.at_isolation.map(|p| compared(p, "at isolation")));
+    let mut parts = vec![say!(
+        voice,
+        "beside-lowest",
+        place = place,
+        lowest = voice.pressure(lowest)
+    )];
+    let at = |id, pair: Pair| {
+        say!(
+            voice,
+            id,
+            pressure = voice.pressure(pair.beside_micron),
+            compared = compared(voice, pair)
+        )
+    };
+    parts.extend(beside.at_target.map(|p| at("beside-at-target", p)));
+    parts.extend(beside.at_isolation.map(|p| at("beside-at-isolation", p)));
     if beside.hold.is_some_and(|h| h.same_volume == Some(true)) {
-        parts.push("in the hold one volume with the judged gauge".to_owned());
+        parts.push(say!(voice, "beside-one-volume"));
     }
-    parts.join("; ") + "."
+    parts.join(&say!(voice, "clause-break")) + "."
 }
 
-/// Its level at an instant, and how far the judged gauge stood from it.
-fn compared(pair: Pair, when: &str) -> String {
+/// How far the judged gauge stood from it.
+fn compared(voice: &Voice, pair: Pair) -> String {
     let ratio = pair.ratio();
-    let apart = if (0.9..1.1).contains(&ratio) {
-        "the judged gauge within 10 % of it".to_owned()
-    } else if ratio > 1.0 {
-        format!("the judged gauge {} times above", significant(ratio, 2))
-    } else {
-        format!("the judged gauge at {} of it", significant(ratio, 2))
+    let id = match ratio {
+        r if (0.9..1.1).contains(&r) => return say!(voice, "beside-alike"),
+        r if r > 1.0 => "beside-above",
+        _ => "beside-below",
     };
-    format!("{} {when} ({apart})", micron(pair.beside_micron))
+    say!(voice, id, ratio = voice.significant(ratio, 2))
 }

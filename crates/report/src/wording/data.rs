@@ -2,43 +2,67 @@
 
 use analyser::Findings;
 
-use crate::figures::{duration, plain, significant};
+use crate::{Voice, catalogue::say};
 
 /// What went in.
 #[must_use]
-pub fn data_sentence(findings: &Findings) -> String {
+pub fn data_sentence(voice: &Voice, findings: &Findings) -> String {
     let d = &findings.data;
-    let mut out = format!(
-        "{} rows, {} readings used",
-        grouped(d.rows),
-        grouped(d.used)
-    );
-    match d.left_out.rows {
-        0 => {}
-        1 => out.push_str(", 1 row left out"),
-        rows => out.push_str(&format!(", {} rows left out", grouped(rows))),
+    let mut parts = vec![say!(
+        voice,
+        "data-rows",
+        rows = voice.count(d.rows),
+        used = voice.count(d.used)
+    )];
+    if d.left_out.rows > 0 {
+        parts.push(say!(
+            voice,
+            "data-left-out",
+            count = d.left_out.rows,
+            rows = voice.count(d.left_out.rows)
+        ));
     }
     if !d.gaps.is_empty() {
         let total: f64 = d.gaps.iter().map(|g| g.end_s - g.start_s).sum();
-        let plural = if d.gaps.len() == 1 { "" } else { "s" };
-        out.push_str(&format!(
-            ", {} gap{plural} of {} in all",
-            d.gaps.len(),
-            duration(total)
+        parts.push(say!(
+            voice,
+            "data-gaps",
+            count = d.gaps.len(),
+            gaps = voice.count(d.gaps.len() as u64),
+            time = voice.duration(total)
         ));
     }
     if let Some(interval) = d.interval_s.filter(|i| *i > 0.0) {
-        out.push_str(&if interval >= 0.95 {
-            format!(", one every {} s", significant(interval, 2))
+        parts.push(if interval >= 0.95 {
+            say!(
+                voice,
+                "data-every",
+                seconds = voice.significant(interval, 2)
+            )
         } else {
-            format!(", {} a second", significant(1.0 / interval, 2))
+            say!(
+                voice,
+                "data-a-second",
+                number = voice.significant(1.0 / interval, 2)
+            )
         });
     }
+    let mut out = parts.join(", ");
     if let Some(step) = d.resolution_micron.filter(|r| *r > 0.0) {
-        out.push_str(&format!("; gauge steps of {} micron", plain(step, 2)));
+        out.push_str(&say!(voice, "clause-break"));
+        out.push_str(&say!(
+            voice,
+            "data-steps",
+            step = voice.small_pressure(step)
+        ));
     }
     if let Some(noise) = d.noise_micron.filter(|n| *n > 0.0) {
-        out.push_str(&format!(", noise {} micron", plain(noise, 2)));
+        out.push_str(", ");
+        out.push_str(&say!(
+            voice,
+            "data-noise",
+            noise = voice.small_pressure(noise)
+        ));
     }
     out.push('.');
     out
@@ -48,9 +72,9 @@ pub fn data_sentence(findings: &Findings) -> String {
 const LEFT_OUT_LINES: usize = 8;
 
 /// The rows of a file that could not be read, each reason with its rows; empty
-/// when there are none.
+/// when there are none. The reasons are those of the reader, in English.
 #[must_use]
-pub fn left_out_lines(findings: &Findings) -> Vec<String> {
+pub fn left_out_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
     let left_out = &findings.data.left_out;
     let mut reasons: Vec<(&str, Vec<u64>)> = Vec::new();
     for (row, reason) in &left_out.listed {
@@ -62,18 +86,22 @@ pub fn left_out_lines(findings: &Findings) -> Vec<String> {
     let mut lines: Vec<String> = reasons
         .iter()
         .take(LEFT_OUT_LINES)
-        .map(|(reason, rows)| format!("{}: {reason}", rows_in_words(rows)))
+        .map(|(reason, rows)| {
+            let rows = rows_in_words(voice, rows);
+            say!(voice, "labelled", name = rows, text = *reason)
+        })
         .collect();
     let told: usize = reasons.iter().take(LEFT_OUT_LINES).map(|r| r.1.len()).sum();
     let rest = left_out.rows.saturating_sub(told as u64);
     if rest > 0 {
-        lines.push(format!("and {} more", grouped(rest)));
+        lines.push(say!(voice, "and-more", rest = voice.count(rest)));
     }
     lines
 }
 
-/// `row 7`, `rows 7, 9 and 12 to 30`; of many stretches the first ones.
-fn rows_in_words(rows: &[u64]) -> String {
+/// `row 7`, `rows 7, 9 and 12 to 30`; of many stretches the first ones. Numbers of
+/// rows have no marks between thousands: an editor shows none.
+fn rows_in_words(voice: &Voice, rows: &[u64]) -> String {
     const MOST: usize = 6;
     let mut stretches: Vec<(u64, u64)> = Vec::new();
     for row in rows {
@@ -88,31 +116,29 @@ fn rows_in_words(rows: &[u64]) -> String {
         .map(|(start, end)| match end - start {
             0 => start.to_string(),
             1 => format!("{start}, {end}"),
-            _ => format!("{start} to {end}"),
+            _ => {
+                let (low, high) = (start.to_string(), end.to_string());
+                say!(voice, "range", low = low, high = high)
+            }
         })
         .collect();
     let told: u64 = stretches[..shown].iter().map(|(a, b)| b - a + 1).sum();
     match rows.len() as u64 - told {
         0 if words.len() > 1 => {
             let last = words.pop().unwrap_or_default();
-            format!("rows {} and {last}", words.join(", "))
+            let list = words.join(", ");
+            let rows = say!(voice, "list-and", list = list, last = last);
+            say!(voice, "rows-many", rows = rows)
         }
-        0 if told == 1 => format!("row {}", words[0]),
-        0 => format!("rows {}", words[0]),
-        rest => format!("rows {} and {rest} more", words.join(", ")),
+        0 if told == 1 => say!(voice, "rows-one", rows = &words[0]),
+        0 => say!(voice, "rows-many", rows = &words[0]),
+        rest => say!(
+            voice,
+            "rows-and-more",
+            rows = words.join(", "),
+            rest = voice.count(rest)
+        ),
     }
-}
-
-fn grouped(count: u64) -> String {
-    let digits = count.to_string();
-    let mut out = String::new();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(c);
-    }
-    out
 }
 
 #[cfg(test)]
@@ -122,10 +148,11 @@ mod tests {
 
     #[test]
     fn rows_left_out_are_told_by_their_reason() {
+        let voice = Voice::default();
         let runs = synthetic::runs();
         let mut findings = runs[0].findings.clone();
-        assert_eq!(left_out_lines(&findings), Vec::<String>::new());
-        assert!(!data_sentence(&findings).contains("left out"));
+        assert_eq!(left_out_lines(&voice, &findings), Vec::<String>::new());
+        assert!(!data_sentence(&voice, &findings).contains("left out"));
         let missing = "the pressure is missing";
         let mut listed = vec![(3, "time \"x\" is no time".to_owned())];
         listed.extend([7, 9, 12, 13, 14].map(|row| (row, missing.to_owned())));
@@ -134,22 +161,25 @@ mod tests {
             listed,
         };
         assert_eq!(
-            left_out_lines(&findings),
+            left_out_lines(&voice, &findings),
             [
                 "row 3: time \"x\" is no time",
                 "rows 7, 9 and 12 to 14: the pressure is missing",
                 "and 1,200 more"
             ]
         );
-        assert!(data_sentence(&findings).contains(", 1,206 rows left out"));
+        assert!(data_sentence(&voice, &findings).contains(", 1,206 rows left out"));
+        findings.data.left_out.rows = 1;
+        assert!(data_sentence(&voice, &findings).contains(", 1 row left out"));
     }
 
     #[test]
     fn rows_are_counted_in_words() {
-        assert_eq!(rows_in_words(&[4]), "row 4");
-        assert_eq!(rows_in_words(&[4, 5]), "rows 4, 5");
-        assert_eq!(rows_in_words(&[4, 5, 6]), "rows 4 to 6");
+        let words = |rows: &[u64]| rows_in_words(&Voice::default(), rows);
+        assert_eq!(words(&[4]), "row 4");
+        assert_eq!(words(&[4, 5]), "rows 4, 5");
+        assert_eq!(words(&[4, 5, 6]), "rows 4 to 6");
         let odd: Vec<u64> = (1..=20).map(|i| i * 2).collect();
-        assert_eq!(rows_in_words(&odd), "rows 2, 4, 6, 8, 10, 12 and 14 more");
+        assert_eq!(words(&odd), "rows 2, 4, 6, 8, 10, 12 and 14 more");
     }
 }

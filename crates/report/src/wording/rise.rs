@@ -6,19 +6,23 @@
 use analyser::{Estimate, Findings, Hold, Reason, RiseKind};
 use vacuum::{Job, Refrigerant, leak::Throughput};
 
-use super::sentence;
-use crate::figures::{duration, estimate, estimated_micron, plain, significant};
+use super::{labels::rise_words, sentence};
+use crate::{Voice, catalogue::say};
+
+/// The unit of gas flow, the same in every language.
+const FLOW: &str = "Pa·m³/s";
 
 /// The cause of the rise with its figures.
 #[must_use]
-pub fn rise_sentence(hold: &Hold) -> String {
+pub fn rise_sentence(voice: &Voice, hold: &Hold) -> String {
     let rise = &hold.rise;
-    let mut out = rise_headline(hold);
+    let mut sentences = vec![rise_headline(voice, hold)];
     if let Some(more) = more_to_tell_s(hold) {
-        out.push_str(&format!(
-            " A hold of {} in all ({} more) should tell leak and moisture apart.",
-            duration(hold.duration_s + more),
-            duration(more)
+        sentences.push(say!(
+            voice,
+            "rise-hold-longer",
+            all = voice.duration(hold.duration_s + more),
+            more = voice.duration(more)
         ));
     }
     if let Some(confidence) = rise
@@ -26,79 +30,88 @@ pub fn rise_sentence(hold: &Hold) -> String {
         .filter(|c| c.is_finite() && rise.kind != RiseKind::Unclear)
     {
         let percent = (confidence * 100.0).clamp(0.0, 99.0).floor();
-        out.push_str(&format!(" Confidence in the cause: {percent:.0} %."));
+        sentences.push(say!(
+            voice,
+            "rise-confidence",
+            percent = voice.decimals(percent, 0)
+        ));
     }
-    out
+    sentences.join(" ")
 }
 
 /// Cause and figures, short: "Straight rise: leak, 1.20 micron/min."
-pub(crate) fn rise_headline(hold: &Hold) -> String {
-    let mut words = hold.rise.kind.label().to_owned();
-    words.push_str(&rate_clause(hold));
-    if let Some(far) = not_reached(hold) {
-        words.push_str(&far);
-    } else if let Some(level) = level(hold) {
-        let what = match hold.rise.kind {
-            RiseKind::LeakAndMoisture => "; the moisture part levels off at",
-            _ => ", at",
-        };
-        words.push_str(&format!("{what} {level}"));
+pub(crate) fn rise_headline(voice: &Voice, hold: &Hold) -> String {
+    let rise = with_rate(voice, hold);
+    if let Some((low, high)) = not_reached(hold) {
+        return sentence(&say!(
+            voice,
+            "rise-not-level",
+            rise = rise,
+            range = voice.pressures(low, high)
+        ));
     }
-    if let Some(pace) = pace(hold).filter(|_| not_reached(hold).is_none()) {
-        words.push_str(&format!(", 63 % of the way after {pace}"));
-    }
-    sentence(&words)
+    let rise = match (level(voice, hold), hold.rise.kind) {
+        (None, _) => rise,
+        (Some(level), RiseKind::LeakAndMoisture) => {
+            say!(voice, "rise-moisture-part", rise = rise, level = level)
+        }
+        (Some(level), _) => say!(voice, "rise-at-level", rise = rise, level = level),
+    };
+    sentence(&match pace(voice, hold) {
+        Some(pace) => say!(voice, "rise-pace", rise = rise, pace = pace),
+        None => rise,
+    })
 }
 
-/// A level that the hold has not come near is a range, never a figure.
-fn not_reached(hold: &Hold) -> Option<String> {
+/// A level that the hold has not come near is a range, never a figure; micron.
+fn not_reached(hold: &Hold) -> Option<(f64, f64)> {
     let level = hold
         .rise
         .plateau_micron
         .filter(|_| hold.rise.kind == RiseKind::Moisture)?;
     let end = hold.end_micron?;
-    (level.value > 1.15 * end).then(|| {
-        let (low, high) = (
-            significant(level.low.max(end), 3),
-            significant(level.high, 3),
-        );
-        format!(", bending over but not level yet: heading for somewhere between {low} and {high} micron")
-    })
+    (level.value > 1.15 * end).then(|| (level.low.max(end), level.high))
 }
 
 /// Cause and rate only: "Straight rise: leak, 1.20 micron/min (95 %: …)."
-pub(crate) fn cause_and_rate(hold: &Hold) -> String {
-    sentence(&format!("{}{}", hold.rise.kind.label(), rate_clause(hold)))
+pub(crate) fn cause_and_rate(voice: &Voice, hold: &Hold) -> String {
+    sentence(&with_rate(voice, hold))
 }
 
-fn rate_clause(hold: &Hold) -> String {
-    let lead = match hold.rise.kind {
-        RiseKind::Unclear => "; a leak's share is",
-        _ => ",",
+fn with_rate(voice: &Voice, hold: &Hold) -> String {
+    let cause = rise_words(voice, hold.rise.kind);
+    let Some(rate) = straight_part(voice, hold) else {
+        return cause;
     };
-    straight_part(hold).map_or_else(String::new, |rate| format!("{lead} {rate}"))
+    match hold.rise.kind {
+        RiseKind::Unclear => say!(voice, "rise-and-share", cause = cause, rate = rate),
+        _ => say!(voice, "rise-and-rate", cause = cause, rate = rate),
+    }
 }
 
 /// The straight part of the rise, where the cause has one: with its interval
 /// for a leak, its upper end when the cause is not clear.
-pub(crate) fn straight_part(hold: &Hold) -> Option<String> {
+pub(crate) fn straight_part(voice: &Voice, hold: &Hold) -> Option<String> {
     let rate = hold.rise.leak_micron_per_min.as_ref()?;
     match hold.rise.kind {
-        RiseKind::Leak | RiseKind::LeakAndMoisture => Some(estimate(rate, "micron/min")),
-        RiseKind::Unclear => at_most(rate, "micron/min"),
+        RiseKind::Leak | RiseKind::LeakAndMoisture => Some(voice.estimated_rate(rate)),
+        RiseKind::Unclear => {
+            at_most(rate).map(|high| say!(voice, "at-most", value = voice.rate(high, 2)))
+        }
         RiseKind::None | RiseKind::Moisture => None,
     }
 }
 
 /// Where the saturating part levels off.
-pub(crate) fn level(hold: &Hold) -> Option<String> {
-    hold.rise.plateau_micron.as_ref().map(estimated_micron)
+pub(crate) fn level(voice: &Voice, hold: &Hold) -> Option<String> {
+    let level = hold.rise.plateau_micron.as_ref();
+    level.map(|level| voice.estimated_pressure(level))
 }
 
 /// Time constant of the saturating part.
-pub(crate) fn pace(hold: &Hold) -> Option<String> {
+pub(crate) fn pace(voice: &Voice, hold: &Hold) -> Option<String> {
     let minutes = hold.rise.tau_s.as_ref()?.scaled(1.0 / 60.0);
-    Some(estimate(&minutes, "min"))
+    Some(voice.estimate(&minutes, "min"))
 }
 
 /// How much longer the hold should go on to tell the cause, s.
@@ -110,91 +123,107 @@ pub(crate) fn more_to_tell_s(hold: &Hold) -> Option<f64> {
 
 /// The size of the leak as gas flow, then as refrigerant where one is named;
 /// nothing where there is no leak to speak of, or no volume.
-pub(crate) fn throughput(hold: &Hold) -> Option<(String, Option<String>)> {
+pub(crate) fn throughput(voice: &Voice, hold: &Hold) -> Option<(String, Option<String>)> {
     let leak = hold.leak.as_ref()?;
     let grams = leak.g_per_year.as_ref();
+    let per_year = say!(voice, "per-year");
+    let limited = |e: &Estimate, unit: &str| {
+        let high = at_most(e)?;
+        let value = format!("{} {unit}", voice.significant(high, 2));
+        Some(say!(voice, "at-most", value = value))
+    };
     match hold.rise.kind {
         RiseKind::Leak | RiseKind::LeakAndMoisture => Some((
-            estimate(&leak.pa_m3_per_s, "Pa·m³/s"),
-            grams.map(|g| estimate(g, "g/year")),
+            voice.estimate(&leak.pa_m3_per_s, FLOW),
+            grams.map(|g| voice.estimate(g, &per_year)),
         )),
         RiseKind::Unclear => Some((
-            at_most(&leak.pa_m3_per_s, "Pa·m³/s")?,
-            grams.and_then(|g| at_most(g, "g/year")),
+            limited(&leak.pa_m3_per_s, FLOW)?,
+            grams.and_then(|g| limited(g, &per_year)),
         )),
         RiseKind::None | RiseKind::Moisture => None,
     }
 }
 
 /// A range of times in days, months or years, whichever suits its later end.
-fn times(soonest_years: f64, latest_years: f64) -> String {
-    let (per_year, unit) = match latest_years {
+fn times(voice: &Voice, soonest_years: f64, latest_years: f64) -> String {
+    let (per_year, id) = match latest_years {
         y if y < 0.2 => (365.25, "days"),
         y if y < 2.0 => (12.0, "months"),
         _ => (1.0, "years"),
     };
     let of = |years: f64| {
-        significant(
-            years * per_year,
-            if years * per_year < 10.0 { 1 } else { 2 },
-        )
+        let number = years * per_year;
+        voice.significant(number, if number < 10.0 { 1 } else { 2 })
     };
-    format!("{} to {} {unit}", of(soonest_years), of(latest_years))
+    let range = say!(
+        voice,
+        "range",
+        low = of(soonest_years),
+        high = of(latest_years)
+    );
+    say!(voice, id, range = range)
 }
 
 /// The upper end of an interval around little.
-fn at_most(e: &Estimate, unit: &str) -> Option<String> {
-    let worth_saying = e.high.is_finite() && e.high > 0.0;
-    worth_saying.then(|| format!("at most {} {unit}", significant(e.high, 2)))
+fn at_most(e: &Estimate) -> Option<f64> {
+    Some(e.high).filter(|high| high.is_finite() && *high > 0.0)
 }
 
 /// The leak as gas flow, with what it is not; `None` without a volume or a leak.
 #[must_use]
-pub fn leak_sentence(hold: &Hold) -> Option<String> {
-    let (flow, grams) = throughput(hold)?;
-    let grams = grams
-        .map(|g| format!("; the same flow of refrigerant would be {g}"))
-        .unwrap_or_default();
-    let whose = match hold.rise.kind {
-        RiseKind::Unclear => "Air drawn in, if it is a leak",
-        _ => "Air drawn in by the leak",
+pub fn leak_sentence(voice: &Voice, hold: &Hold) -> Option<String> {
+    let (flow, grams) = throughput(voice, hold)?;
+    let unclear = hold.rise.kind == RiseKind::Unclear;
+    let drawn_in = match (grams, unclear) {
+        (None, false) => say!(voice, "leak-flow", flow = flow),
+        (None, true) => say!(voice, "leak-flow-unclear", flow = flow),
+        (Some(grams), false) => say!(voice, "leak-flow-grams", flow = flow, grams = grams),
+        (Some(grams), true) => {
+            say!(voice, "leak-flow-unclear-grams", flow = flow, grams = grams)
+        }
     };
-    let loses = operating_loss(hold).map_or_else(
-        || "The charged system loses at another rate.".to_owned(),
-        |loss| format!("Charged and standing at 20 °C it may lose {loss}."),
-    );
-    Some(format!("{whose}: {flow}{grams}. {loses}"))
+    let loses = match operating_loss(voice, hold) {
+        None => say!(voice, "leak-other-rate"),
+        Some(loss) => say!(voice, "leak-charged", loss = loss),
+    };
+    Some(format!("{drawn_in} {loses}"))
 }
 
 /// What the charged system may lose, as a range, with the years to a tenth of the
 /// charge; `None` where it is not known.
-pub(crate) fn operating_loss(hold: &Hold) -> Option<String> {
+pub(crate) fn operating_loss(voice: &Voice, hold: &Hold) -> Option<String> {
     let loss = hold.operating_loss?;
     let (least, most) = loss.g_per_year;
-    let range =
-        |low: f64, high: f64| format!("{} to {}", significant(low, 2), significant(high, 2));
-    let years = loss
-        .years_to_lose_a_tenth
-        .map(|(soonest, latest)| format!(", a tenth of the charge in {}", times(soonest, latest)))
-        .unwrap_or_default();
-    Some(format!("{} g/year{years}", range(least, most)))
+    let range = say!(
+        voice,
+        "range",
+        low = voice.significant(least, 2),
+        high = voice.significant(most, 2)
+    );
+    Some(match loss.years_to_lose_a_tenth {
+        None => say!(voice, "loss", range = range),
+        Some((soonest, latest)) => say!(
+            voice,
+            "loss-years",
+            range = range,
+            years = times(voice, soonest, latest)
+        ),
+    })
 }
 
 /// The smallest leak that this hold could have shown. With a job that gives
 /// volume and refrigerant, in grams a year too.
 #[must_use]
-pub fn detection_sentence(hold: &Hold, job: Option<&Job>) -> String {
+pub fn detection_sentence(voice: &Voice, hold: &Hold, job: Option<&Job>) -> String {
     let Some(rate) = detection_limit(hold) else {
-        return "How small a leak this hold could have shown is not known.".to_owned();
+        return say!(voice, "sight-unknown");
     };
-    let grams = job
-        .and_then(|job| limit_in_grams(rate, job))
-        .map(|grams| format!(" ({grams})"))
-        .unwrap_or_default();
-    format!(
-        "This hold could not have shown a leak below {} micron/min{grams}: \
-         a smaller leak is not ruled out.",
-        significant(rate, 2),
+    let grams = job.and_then(|job| limit_in_grams(voice, rate, job));
+    say!(
+        voice,
+        "sight",
+        limit = voice.rate_shown(rate, 2).with(voice, grams)
     )
 }
 
@@ -206,24 +235,26 @@ pub(crate) fn detection_limit(hold: &Hold) -> Option<f64> {
 }
 
 /// A rate in the job's system as gas flow: "2.2 × 10⁻⁶ Pa·m³/s in 2 L".
-pub(crate) fn limit_as_flow(rate_micron_per_min: f64, job: &Job) -> Option<String> {
+pub(crate) fn limit_as_flow(voice: &Voice, rate_micron_per_min: f64, job: &Job) -> Option<String> {
     let volume_l = usable_volume_l(job)?;
     let flow = Throughput::from_rise(rate_micron_per_min, volume_l);
-    Some(format!(
-        "{} Pa·m³/s in {} L",
-        significant(flow.pa_m3_per_s(), 2),
-        plain(volume_l, 3)
+    Some(say!(
+        voice,
+        "flow-in-volume",
+        flow = format!("{} {FLOW}", voice.significant(flow.pa_m3_per_s(), 2)),
+        volume = voice.plain(volume_l, 3)
     ))
 }
 
 /// The same as refrigerant: "1.7 g/year of R-600a".
-pub(crate) fn limit_in_grams(rate_micron_per_min: f64, job: &Job) -> Option<String> {
+pub(crate) fn limit_in_grams(voice: &Voice, rate_micron_per_min: f64, job: &Job) -> Option<String> {
     let flow = Throughput::from_rise(rate_micron_per_min, usable_volume_l(job)?);
     let refrigerant = Refrigerant::named(job.refrigerant.as_deref()?)?;
-    Some(format!(
-        "{} g/year of {}",
-        significant(flow.g_per_year(refrigerant), 2),
-        refrigerant.designation
+    Some(say!(
+        voice,
+        "grams-of",
+        grams = voice.significant(flow.g_per_year(refrigerant), 2),
+        refrigerant = refrigerant.designation
     ))
 }
 
@@ -241,15 +272,11 @@ pub(crate) fn water_mg(findings: &Findings, hold: &Hold) -> Option<f64> {
 
 /// Water left as vapour in words; `None` without a volume, and where the gas is air.
 #[must_use]
-pub fn water_sentence(findings: &Findings) -> Option<String> {
-    let mg = water_mg(findings, findings.judged_hold()?)?;
-    let ppm = findings
-        .judged_hold()
-        .and_then(|h| h.water_ppm_of_charge)
-        .map(|ppm| format!(" ({} ppm of the charge)", significant(ppm, 2)))
-        .unwrap_or_default();
-    Some(format!(
-        "Water left as vapour: at most {} mg{ppm}; what oil and filter-drier hold comes on top.",
-        significant(mg, 2)
-    ))
+pub fn water_sentence(voice: &Voice, findings: &Findings) -> Option<String> {
+    let hold = findings.judged_hold()?;
+    let mg = voice.significant(water_mg(findings, hold)?, 2);
+    Some(match hold.water_ppm_of_charge {
+        None => say!(voice, "water", mg = mg),
+        Some(ppm) => say!(voice, "water-ppm", mg = mg, ppm = voice.significant(ppm, 2)),
+    })
 }

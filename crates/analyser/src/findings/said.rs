@@ -1,0 +1,177 @@
+//! What is said of a run, as evidence: figures and circumstances. The words are made
+//! where it is printed.
+
+use super::{Estimate, Stall, StallKind};
+
+/// The room whose water may boil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ambient {
+    /// Its temperature, °C.
+    pub c: f64,
+    /// True where nobody gave it.
+    pub assumed: bool,
+    /// Pressure at which free water stands at that temperature, micron.
+    pub saturation_micron: f64,
+}
+
+/// When the far side came to the target, seen from the pump side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FarSide {
+    /// So much later than the pump side, s.
+    Later(f64),
+    /// No later, or the pump side was never there.
+    NotLater,
+    /// Never, though the pump side was there.
+    Never,
+}
+
+/// Evidence for one finding.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Said {
+    /// Isolation was found in the curve, good to some seconds.
+    IsolationFromCurve,
+    /// The record starts with a rise.
+    StartsIsolated,
+    /// The pressure fell in the hold, micron.
+    PressureFalls {
+        /// After equalisation.
+        from_micron: f64,
+        /// At the end.
+        to_micron: f64,
+    },
+    /// The hold will pass its ceiling before it is long enough.
+    WillNotPass {
+        /// The ceiling, micron.
+        ceiling_micron: f64,
+        /// When it is passed, s from isolation.
+        after_s: f64,
+        /// Probability, 0 to 1.
+        confidence: f64,
+        /// True when a leak is the cause beyond reasonable doubt.
+        leak: bool,
+    },
+    /// The rise is judged only while gauge and inflow behave.
+    FitStopsEarly,
+    /// The pressure stayed level for so long before it rose, s.
+    RiseBeganLate(f64),
+    /// The rise bends over, and may end where free water stands.
+    FreeWaterAhead(Ambient),
+    /// The rise levels off where free water stands.
+    FreeWater {
+        /// Where it levels off, micron.
+        level: Estimate,
+        /// The room.
+        ambient: Ambient,
+    },
+    /// The rise levels off far below free water.
+    BoundMoisture {
+        /// Where it levels off, micron.
+        level: Estimate,
+        /// The room.
+        ambient: Ambient,
+    },
+    /// Something held a pull-down up.
+    Stalled(Stall),
+    /// The record does not show when the pump was valved off.
+    IsolationMarkMissing,
+    /// So much more hold was needed, min.
+    HoldLonger(f64),
+    /// Gas behind the capillary tube bleeds into the hold.
+    OneSideEvacuated,
+    /// The pump was stopped while its valve was open.
+    PumpOpenAtStop,
+    /// The far gauge stood far above the one at the pump for long.
+    FarSideLags {
+        /// How many times above.
+        ratio: f64,
+        /// For how long, s.
+        lasted_s: f64,
+        /// The far gauge in the middle of it, micron.
+        far_micron: f64,
+        /// The pump side at that instant, micron.
+        beside_micron: f64,
+        /// When the far side came to the target.
+        far_side: FarSide,
+    },
+    /// Two gauges in one volume show too different pressures.
+    GaugesDisagree {
+        /// The judged one, micron.
+        far_micron: f64,
+        /// The other one, micron.
+        beside_micron: f64,
+        /// Where the other one sits, in the words of the record.
+        place: String,
+        /// What each may be off, as a share of its reading.
+        accuracy: f64,
+    },
+    /// The gauge at the pump rises in the hold and the judged one does not.
+    PumpSideRisesAlone {
+        /// Where it began, micron.
+        from_micron: f64,
+        /// Where it went, micron; `None` beyond its range.
+        to_micron: Option<f64>,
+        /// Within so long, s.
+        within_s: f64,
+        /// The judged gauge meanwhile, micron.
+        far_micron: f64,
+        /// True when the pump was stopped just before.
+        pump_stopped: bool,
+    },
+}
+
+impl Said {
+    /// The stable code in JSON.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        match self {
+            Self::IsolationFromCurve => "isolation_from_curve",
+            Self::StartsIsolated => "starts_isolated",
+            Self::PressureFalls { .. } => "pressure_falls",
+            Self::WillNotPass { .. } => "will_not_pass",
+            Self::FitStopsEarly => "fit_stops_early",
+            Self::RiseBeganLate(_) => "rise_began_late",
+            Self::FreeWaterAhead(_) | Self::FreeWater { .. } => "free_water",
+            Self::BoundMoisture { .. } => "bound_moisture",
+            Self::Stalled(stall) => match stall.kind {
+                StallKind::Foaming => "stall_foaming",
+                StallKind::BoilOff => "stall_boil_off",
+                StallKind::Floor => "stall_floor",
+                StallKind::Choked => "stall_choked",
+            },
+            Self::IsolationMarkMissing => "isolation_mark_missing",
+            Self::HoldLonger(_) => "hold_longer",
+            Self::OneSideEvacuated => "one_side_evacuated",
+            Self::PumpOpenAtStop => "pump_open_at_stop",
+            Self::FarSideLags { .. } => "far_side_lags",
+            Self::GaugesDisagree { .. } => "gauges_disagree",
+            Self::PumpSideRisesAlone { .. } => "pump_side_rises_alone",
+        }
+    }
+}
+
+/// Anything the analyser says of a run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// When, s.
+    pub at_s: Option<f64>,
+    /// What, with its evidence.
+    pub said: Said,
+}
+
+impl Finding {
+    /// At an instant of the run, s.
+    #[must_use]
+    pub const fn at(at_s: f64, said: Said) -> Self {
+        Self {
+            at_s: Some(at_s),
+            said,
+        }
+    }
+
+    /// The stable code in JSON.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        self.said.code()
+    }
+}

@@ -1,0 +1,413 @@
+# German. Which word was chosen for which thing is in GLOSSARY.md.
+
+## Numbers
+
+unknown = unbekannt
+range = { $low } bis { $high }
+estimate = { $value } { $unit } (95 %: { $low } bis { $high })
+estimate-both = { $value } { $unit } ({ $micron }; 95 %: { $low } bis { $high } { $unit })
+at-most = höchstens { $value }
+before-noon = vorm.
+after-noon = nachm.
+seconds = Sekunden
+minutes = Minuten
+hours = Stunden
+days = { $range } Tagen
+months = { $range } Monaten
+years = { $range } Jahren
+per-year = g/Jahr
+list-and = { $list } und { $last }
+labelled = { $name }: { $text }
+clause-break = { "; " }
+
+## Verdict and its reasons
+
+verdict-pass = BESTANDEN
+verdict-fail = NICHT BESTANDEN
+verdict-not-proven = NICHT NACHGEWIESEN
+pass-reason = Bis zum Zieldruck von { $target } abgepumpt, dann { $time } lang unter der Obergrenze von { $ceiling } gehalten.
+pass-reason-highest = Bis zum Zieldruck von { $target } abgepumpt, dann { $time } lang unter der Obergrenze von { $ceiling } gehalten, höchstens { $highest }.
+pass-without-hold = Die Kriterien sind erfüllt.
+no-reason = Es ist kein Grund aufgezeichnet.
+reason-target-not-reached = beim Abpumpen wurde der Zieldruck nicht erreicht
+reason-hold-too-short = die Haltephase war kürzer, als die Kriterien verlangen
+reason-ceiling-exceeded = der Druck stieg in der Haltephase über die Obergrenze
+reason-no-isolation = die Aufzeichnung zeigt nicht, wann die Pumpe abgesperrt wurde
+reason-gap-in-hold = in der Haltephase fehlen Messwerte
+reason-gauge-fault = das Vakuummeter meldete in der Haltephase einen Fehler oder verließ seinen Messbereich
+reason-pump-open-at-stop = die Pumpe wurde abgestellt, als ihr Ventil noch offen war
+reason-no-readings = es gibt keine Messung, die beurteilt werden könnte
+reason-gauge-too-coarse = das Vakuummeter ist für diesen Zieldruck zu grob
+reason-lowest = beim Abpumpen wurde der Zieldruck von { $target } nicht erreicht: tiefster Druck { $lowest }
+reason-lasted = die Haltephase dauerte { $lasted }, die Kriterien verlangen { $asked }
+reason-began-above = die Haltephase begann bei { $start }, schon über der Obergrenze von { $ceiling }
+reason-rose-above = der Druck stieg in der Haltephase auf { $highest }, über die Obergrenze von { $ceiling }
+reason-other = ein Grund, für den diese Version keine Worte hat
+
+## Criteria
+
+judged-against = Beurteilt nach: { $criteria } ({ $source }).
+criteria = Zieldruck { $target }, Haltephase { $minutes } min, Obergrenze { $ceiling }
+criteria-common = übliche Praxis
+criteria-common-source = übliche Praxis, keine veröffentlichte Quelle
+criteria-given = wie angegeben
+criteria-given-source = auf der Befehlszeile angegeben
+
+## The review, line by line
+
+round = Durchgang { $number }
+pulldown-line = Abpumpen { $time } lang: tiefster Druck { $lowest }, { $reached }.
+nothing-measured = nichts gemessen
+lowest = tiefster Druck { $pressure }
+highest = höchster Druck { $pressure }
+from-to = von { $from } auf { $to }
+target-reached = Zieldruck erreicht
+target-reached-after = Zieldruck nach { $time } erreicht
+target-not-reached = Zieldruck nicht erreicht
+hold-line = Haltephase: { $figures }; abgesperrt bei { $moment } ({ $basis }).
+basis-mark = laut Marke
+basis-given = wie vom Prüfer angegeben
+basis-curve = in der Kurve gefunden
+basis-from-start = von Beginn der Aufzeichnung an abgesperrt
+note-line = Hinweis: { $text }
+note-line-at = Hinweis: bei { $moment }: { $text }
+next-line = Weiter: { $text }
+record-line = Aufzeichnung: { $text }
+left-out-line = ausgelassen: { $text }
+digest = Prüfsumme der Aufzeichnung: { $digest }. Zum Prüfen: dryhold verify ORDNER.
+
+## Phases of a run
+
+phase-waiting = wartet auf das Vakuummeter
+phase-pull-down = Abpumpen
+phase-at-target = Zieldruck erreicht
+phase-hold = Haltephase
+
+## Marks
+
+mark-valve-opened = Ventil geöffnet
+mark-pump-side-shut = Pumpenventil geschlossen
+mark-pump-stopped = Pumpe abgestellt
+mark-nitrogen-break = mit Stickstoff gebrochen
+mark-throttled = Strömung gedrosselt
+mark-ballast-opened = Gasballast geöffnet
+mark-heat-applied = erwärmt
+mark-note = Bemerkung
+
+## Stalls: what held the pull-down up
+
+stall-line = Stockung, { $kind }, { $from } bis { $to } bei etwa { $level }.
+stall-foaming = Pumpenöl schäumt
+stall-boil-off = Wasser siedet ab
+stall-floor = Enddruck erreicht
+stall-choked = Strömung gehemmt
+stall-foaming-advice = die Strömung an der Pumpe zu drosseln, bis sich das Öl beruhigt, hilft meist; altes Öl gehört gewechselt
+stall-boil-off-advice = flüssiges Wasser siedet: sanfte Wärme und ein offener Gasballast helfen meist; unter { $freezing } gefriert Wasser, darum erst absieden lassen
+stall-floor-advice = Pumpe, Öl, Schläuche, ein Leck oder Feuchtigkeit halten den Druck hier: Pumpe und Schläuche für sich abgesperrt zu prüfen zeigt, was es ist
+stall-choked-advice = nach einem halb geschlossenen Ventil, einem geknickten oder dünnen Schlauch, einem nicht entfernten Ventileinsatz sehen
+stall-throttled = endete, als die Strömung gedrosselt wurde
+stall-ballast-opened = endete, als der Gasballast geöffnet wurde
+stall-cleared = gab sich von selbst
+stall-isolated = dauerte, bis die Pumpe abgesperrt wurde
+stall-still-on = dauert noch an
+stall-rough = { $times }-mal so unruhig wie das Vakuummeter für sich
+stall-gave-way = gab nach, als die Strömung gedrosselt wurde
+stall-rises-again = steigt immer wieder an
+stall-smooth = glatt
+stall-boils = glatt, dort wo Wasser bei { $c } °C siedet
+stall-sublimes = glatt, dort wo Eis bei { $c } °C sublimiert
+stall-levelling = flacht ab
+stall-levelling-at = flacht bei { $pressure } ab
+stall-falling = fällt { $percent } % in der Minute, viel langsamer, als eine Pumpe zieht
+
+## Findings
+
+said-isolation-from-curve = die Absperrung wurde in der Kurve gefunden, auf etwa 5 s genau; eine Marke am Ventil machte sie sicher
+said-starts-isolated = die Aufzeichnung beginnt mit einem Anstieg: sie gilt vom ersten Messwert an als abgesperrt
+said-pressure-falls = der Druck fiel in der Haltephase von { $from } auf { $to }: Gas wurde aufgenommen oder kühlte ab, oder die Pumpe war noch verbunden
+said-will-not-pass-leak = bei diesem Anstieg wird { $ceiling } etwa { $minutes } min nach dem Absperren überschritten (zu { $percent } % sicher): diese Haltephase wird nicht bestanden; der Anstieg ist gerade: nach einem Leck suchen
+said-will-not-pass = bei diesem Anstieg wird { $ceiling } etwa { $minutes } min nach dem Absperren überschritten (zu { $percent } % sicher): diese Haltephase wird nicht bestanden; weiter halten zeigt die Ursache
+said-fit-stops-early = der Anstieg wird nur so weit beurteilt, wie sich Vakuummeter und Leck noch geradlinig verhalten
+said-rise-began-late = der Druck blieb nach dem Absperren { $minutes } min gleich und stieg erst dann; ein Leck oder siedendes Wasser beginnt sofort, also hat sich spät etwas gelöst, geöffnet, erwärmt oder das Vakuummeter erreicht; der Anstieg wird von dort an beurteilt
+said-free-water-ahead = der Anstieg ist noch nicht abgeflacht; wo er enden kann, schließt den Sättigungsdruck von Wasser bei { $room } ein ({ $saturation }): flüssiges Wasser kann im System sein
+said-free-water = der Anstieg flacht bei etwa { $level } ab, dem Sättigungsdruck von Wasser bei { $room } ({ $saturation }): wahrscheinlich ist flüssiges Wasser im System
+said-bound-moisture = der Anstieg flacht bei etwa { $level } ab, weit unter { $saturation }, dem Druck von freiem Wasser bei { $room }: eher in Öl oder Trockner gebundenes Wasser, eine kalte Stelle oder Kältemittel, das aus dem Öl ausgast
+room = { $c } °C
+room-assumed = { $c } °C (angenommen)
+said-stalled = { $kind } { $minutes } min lang bei etwa { $level }, { $evidence }; { $end }: { $advice }
+said-isolation-mark-missing = das Schließen des Ventils hinterließ im Druck keine Spur, oder es wurde nie geschlossen: beim Schließen des Pumpenventils die Marke { $mark } setzen oder die Zeit bei der Beurteilung angeben
+said-hold-longer = es fehlten { $minutes } min Haltephase
+said-one-side-evacuated = es wurde nur von einer Seite evakuiert: Gas, das hinter dem Kapillarrohr blieb, strömt in der Haltephase nach und sieht wie ein Leck aus; von beiden Seiten evakuieren oder stundenlang halten, bevor man eines annimmt
+said-pump-open-at-stop = die Pumpe wurde abgestellt, als ihr Ventil noch offen war: Luft, Pumpenöl und Schmutz können in das System gezogen werden; erst das Pumpenventil schließen, dann die Pumpe abstellen, und neu evakuieren
+said-far-side-lags = das ferne Vakuummeter stand { $time } lang { $ratio }-mal über der Pumpenseite ({ $range }): Schlauch, Ventileinsatz oder Kapillare lassen 1/{ $ratio } der Saugleistung der Pumpe übrig; { $wait }; kürzere, weitere Schläuche und entfernte Ventileinsätze helfen meist
+far-side-later = die Pumpenseite war { $time } vor der fernen Seite, die beurteilt wird, am Zieldruck
+far-side-not-later = der Zieldruck wird am fernen Vakuummeter beurteilt
+far-side-never = die Pumpenseite war am Zieldruck, die ferne Seite, die beurteilt wird, nie
+said-gauges-disagree = im selben Volumen zeigt das beurteilte Vakuummeter { $far } und das andere ({ $place }) { $beside }, mehr als Stufen, Rauschen und je { $percent } % vom Messwert erklären: beide prüfen lassen; Öl oder Feuchtigkeit auf einem Sensor ist die übliche Ursache
+said-rises-alone-pump = nur das Vakuummeter der Pumpenseite steigt { $range } in { $time } (fernes Vakuummeter { $far }): die abgestellte Pumpe lässt Luft zurück, es ist nicht das System
+said-rises-alone = nur das Vakuummeter der Pumpenseite steigt { $range } in { $time } (fernes Vakuummeter { $far }): Pumpe, Schlauch oder eine Verbindung dort lässt Gas ein, nicht das System
+beyond-range = von { $from } über seinen Messbereich hinaus
+said-other = ein Befund, für den diese Version keine Worte hat
+
+## The rise
+
+rise-none = kein Anstieg über das Rauschen hinaus
+rise-leak = gerader Anstieg: Leck
+rise-moisture = Anstieg, der abflacht: Feuchtigkeit oder ein anderer flüchtiger Stoff
+rise-leak-and-moisture = Leck und Feuchtigkeit zugleich
+rise-unclear = Ursache des Anstiegs noch nicht klar
+rise-and-rate = { $cause }, { $rate }
+rise-and-share = { $cause }; der Anteil eines Lecks ist { $rate }
+rise-at-level = { $rise }, bei { $level }
+rise-moisture-part = { $rise }; der Anteil der Feuchtigkeit flacht ab bei { $level }
+rise-not-level = { $rise }, biegt ab, ist aber noch nicht flach: auf dem Weg zu { $range }
+rise-pace = { $rise }, 63 % des Wegs nach { $pace }
+rise-hold-longer = Eine Haltephase von insgesamt { $all } (noch { $more }) sollte Leck und Feuchtigkeit unterscheiden.
+rise-confidence = Sicherheit der Ursache: { $percent } %.
+
+## The leak
+
+leak-flow = Durch das Leck eingezogene Luft: { $flow }.
+leak-flow-grams = Durch das Leck eingezogene Luft: { $flow }; dieselbe Strömung an Kältemittel wäre { $grams }.
+leak-flow-unclear = Eingezogene Luft, falls es ein Leck ist: { $flow }.
+leak-flow-unclear-grams = Eingezogene Luft, falls es ein Leck ist: { $flow }; dieselbe Strömung an Kältemittel wäre { $grams }.
+leak-other-rate = Das gefüllte System verliert mit einer anderen Rate.
+leak-charged = Gefüllt und bei 20 °C stehend kann es { $loss } verlieren.
+loss = { $range } g/Jahr
+loss-years = { $range } g/Jahr, ein Zehntel der Füllmenge in { $years }
+sight-unknown = Wie klein ein Leck sein dürfte, das diese Haltephase noch gezeigt hätte, ist nicht bekannt.
+sight = Ein Leck unter { $limit } hätte diese Haltephase nicht zeigen können: ein kleineres Leck ist nicht ausgeschlossen.
+flow-in-volume = { $flow } in { $volume } L
+grams-of = { $grams } g/Jahr { $refrigerant }
+water = Als Dampf verbliebenes Wasser: höchstens { $mg } mg; was Öl und Filtertrockner halten, kommt hinzu.
+water-ppm = Als Dampf verbliebenes Wasser: höchstens { $mg } mg ({ $ppm } ppm der Füllmenge); was Öl und Filtertrockner halten, kommt hinzu.
+
+## Gauges beside the judged one
+
+place-pump-side = Pumpenseite
+beside-nothing = { $place }: nichts gemessen.
+beside-lowest = { $place }: tiefster Druck { $lowest }
+beside-at-target = { $pressure } am Zieldruck ({ $compared })
+beside-at-isolation = { $pressure } beim Absperren ({ $compared })
+beside-alike = das beurteilte Vakuummeter höchstens 10 % davon entfernt
+beside-above = das beurteilte Vakuummeter { $ratio }-mal darüber
+beside-below = das beurteilte Vakuummeter beim { $ratio }-Fachen davon
+beside-one-volume = in der Haltephase ein Volumen mit dem beurteilten Vakuummeter
+
+## What went in
+
+data-rows = { $rows } Zeilen, { $used } Messwerte verwendet
+data-left-out = { $count ->
+    [one] { $rows } Zeile ausgelassen
+   *[other] { $rows } Zeilen ausgelassen
+}
+data-gaps = { $count ->
+    [one] { $gaps } Lücke von insgesamt { $time }
+   *[other] { $gaps } Lücken von insgesamt { $time }
+}
+data-every = alle { $seconds } s einer
+data-a-second = { $number } je Sekunde
+data-steps = Stufen des Vakuummeters { $step }
+data-noise = Rauschen { $noise }
+rows-one = Zeile { $rows }
+rows-many = Zeilen { $rows }
+rows-and-more = Zeilen { $rows } und { $rest } weitere
+and-more = und { $rest } weitere
+
+## What comes next
+
+next-pass = die Kriterien sind erfüllt; die Füllmenge kann eingewogen werden, wenn Herstellerangaben und örtliche Vorschriften nicht mehr verlangen.
+next-pass-leak = Der Anstieg hat dennoch einen geraden Anteil: eine Lecksuche vor dem Füllen lohnt sich.
+next-pass-moisture = Etwas Feuchtigkeit oder ein anderer flüchtiger Stoff siedet noch aus: längeres Evakuieren lässt weniger davon zurück.
+next-pass-unclear = Eine längere Haltephase würde zeigen, woher der kleine Anstieg kommt.
+next-both-sides = von beiden Seiten evakuieren und neu halten: bis dahin kann der Anstieg von Gas hinter dem Kapillarrohr kommen, und ein Leck ist nicht gezeigt.
+next-order-of-work = neu bis zum Zieldruck evakuieren; erst das Pumpenventil schließen, dann die Pumpe abstellen, damit nichts aus der Pumpe zurückströmt.
+next-leak = eine Druckprüfung mit trockenem Stickstoff über einen Druckminderer oder eine elektronische Lecksuche findet das Leck meist; dann evakuieren und neu halten.
+next-moisture = neu evakuieren und neu halten; sanfte Wärme, frisches Pumpenöl und ein neuer Filtertrockner verkürzen es meist.
+next-leak-and-moisture = erst das Leck suchen (Druckprüfung mit trockenem Stickstoff über einen Druckminderer oder elektronische Lecksuche), denn es lässt neue Feuchtigkeit ein; dann evakuieren, mit sanfter Wärme, frischem Pumpenöl und einem neuen Filtertrockner.
+next-too-high = der Druck blieb stehen, aber zu hoch: neu bis zum Zieldruck evakuieren, bevor das Pumpenventil geschlossen wird.
+next-unclear = neu evakuieren und die Haltephasen vergleichen: ein Anstieg durch Feuchtigkeit wird mit jedem Evakuieren schwächer, einer durch ein Leck nicht.
+next-decide = Eine Haltephase von insgesamt { $all } sollte beide auf einmal unterscheiden.
+next-target = Pumpe und Schläuche für sich abgesperrt zu prüfen zeigt, ob sie oder das System den Druck hoch halten; frisches Pumpenöl, weitere Schläuche und eine Lecksuche folgen meist.
+next-reasons = die Gründe oben sagen, was vor dem nächsten Evakuieren in Ordnung zu bringen ist.
+next-check-gauge = Vakuummeter, Kabel und Einstellungen prüfen, dann neu aufzeichnen.
+next-finer-gauge = die Haltephase mit einem Absolut-Vakuummeter wiederholen, das einige micron auflöst.
+next-mark = den Augenblick markieren, in dem das Pumpenventil geschlossen wird, oder mit Angabe dieser Zeit neu beurteilen.
+next-see-to-gauge = nach Vakuummeter und Kabel sehen, dann die Haltephase wiederholen: was nicht gemessen wurde, kann nicht beurteilt werden.
+next-hold = bis zum Zieldruck abpumpen, das Pumpenventil schließen, die Pumpe abstellen und das System halten lassen.
+next-hold-on = noch { $more } weiter halten (insgesamt { $all }); wurde das System seither geöffnet, evakuieren und neu halten.
+next-will-not-pass = diese Haltephase wird nicht bestanden, wie lange sie auch dauert.
+next-learn-cause = Noch { $more } weiterzumachen (insgesamt { $all }) zeigte nur die Ursache.
+next-repeat-longer = die Haltephase länger wiederholen, mit dem Vakuummeter auf der Systemseite.
+
+## Cautions
+
+caution-flammable = { $refrigerant } ist brennbar (Sicherheitsgruppe { $group }): keine Flamme, kein Funke, kein Löten, solange noch etwas davon da sein kann; lüften und die Abluft der Pumpe ins Freie führen.
+caution-not-known = Kältemittel hier nicht bekannt: als brennbar behandeln, bis das Typenschild anderes sagt.
+caution-compressor = Niemals den Verdichter einschalten, solange das System unter Vakuum steht.
+caution-nitrogen = Trockenen Stickstoff nur über einen Druckminderer und mit Überdruckventil dahinter; nie Sauerstoff, nie Luft.
+caution-recover = Kältemittel nach Vorschrift zurückgewinnen, bevor ein System geöffnet wird; nicht ablassen.
+caution-protection = Augen- und Handschutz tragen: flüssiges Kältemittel erfriert Haut und Augen.
+caution-ventilate = Lüften: Kältemittel und Stickstoff verdrängen die Atemluft.
+
+## Curve
+
+invented = ERFUNDENE VORFÜHRDATEN: kein Nachweis irgendeiner Reparatur
+invented-short = ERFUNDENE DATEN
+curve-title = Evakuierungskurve, { $source }: { $verdict }
+curve-scale = Druck auf logarithmischer Skala
+axis-since-start = { $unit } seit Beginn der Aufzeichnung
+curve-no-hold = In dieser Aufzeichnung wurde keine Haltephase gefunden.
+curve-job = Auftrag { $job }
+curve-started = begonnen { $time }
+curve-judged-by = beurteilt von { $program }
+curve-target = Zieldruck
+curve-ceiling = Obergrenze
+curve-both-limits = Ziel, Obergrenze
+curve-last-reading = letzter Messwert
+curve-last-measurement = letzte Messung
+curve-fit = angepasster Anstieg (gestrichelt)
+curve-stall = { $kind } bei etwa { $level }
+curve-hold = Haltephase, { $time }
+curve-hold-number = Haltephase { $number }
+curve-hold-number-time = Haltephase { $number }, { $time }
+curve-shut-isolated = Pumpenventil geschlossen, abgesperrt
+curve-isolated-given = abgesperrt (wie angegeben)
+curve-isolated-curve = abgesperrt (in der Kurve gefunden)
+curve-isolated-start = von Beginn an abgesperrt
+curve-no-readings = keine Messwerte, { $time }
+curve-fault = Fehler des Vakuummeters, { $time }
+curve-over = über Messbereich
+curve-over-bound = über Messbereich, über { $bound }
+curve-under = unter Messbereich
+curve-under-bound = unter Messbereich, unter { $bound }
+curve-more-acts = +{ $acts } weitere
+curve-dashed = { $place } (gestrichelt)
+
+## Close-up of the hold
+
+close-title = Die Haltephase auf linearer Skala
+close-heading = Die Haltephase, lineare Skala
+close-sight = Ein Leck unter { $limit } hätte sich nicht gezeigt.
+axis-since-isolation = { $unit } seit dem Absperren
+close-ceiling = Obergrenze
+close-end = Ende
+close-settled = nach Ausgleich
+close-off-scale = Obergrenze { $ceiling }: außer Skala
+close-equalisation = Druckausgleich
+
+## The sheet
+
+sheet-title = Evakuierungsprotokoll: { $verdict }, { $source }
+sheet-heading = Protokoll: Evakuierung und Haltephase
+sheet-job = Auftrag { $job }
+sheet-no-job = keine Auftragsdaten
+sheet-started = begonnen { $time }
+sheet-start-unknown = Beginn nicht bekannt
+sheet-no-hold = In dieser Aufzeichnung wurde keine Haltephase gefunden: hier ist nichts zu zeigen.
+not-given = nicht angegeben
+not-known = nicht bekannt
+
+criterion = Kriterium
+asked-for = Verlangt
+measured = Gemessen
+met = Erfüllt
+met-yes = ja
+met-no = nein
+met-not-shown = nicht gezeigt
+criterion-pull-down = Abpumpen
+criterion-hold = Haltephase
+criterion-ceiling = Obergrenze der Haltephase
+criterion-record = Aufzeichnung
+asked-target = { $target } oder tiefer
+asked-hold = { $minutes } min oder länger
+asked-ceiling = nicht über { $ceiling }
+asked-record = Absperren gezeigt, Haltephase ohne Lücke
+hold-begins = Haltephase beginnt bei { $pressure }
+no-hold-found = keine Haltephase gefunden
+held = { $time }, abgesperrt bei { $moment } ({ $basis })
+highest-and-ends = höchster Druck { $highest } ({ $start } nach Ausgleich, { $end } am Ende)
+
+rise-title = Anstieg, Leck, Wasser
+entry-cause = Ursache
+rise-no-hold = ohne Haltephase keine Antwort
+rise-not-clear = noch nicht klar
+entry-to-tell = Zum Erkennen
+a-hold-of = eine Haltephase von insgesamt { $all }
+entry-leaks-share = Leckanteil
+entry-straight = Gerader Anteil
+entry-levels-off = Flacht ab bei
+entry-pace = 63 % des Wegs
+after = nach { $time }
+entry-air = Luft eingezogen
+entry-as-refrigerant = Als Kältemittel
+entry-may-lose = Gefüllt verliert es
+entry-reckoned = Berechnet aus
+reckoned-ends = Anstieg × Volumen ({ $volume }), 20 °C; Rohr und Loch als die zwei Enden
+reckoned-other-rate = Anstieg × Volumen ({ $volume }), 20 °C; das gefüllte System verliert anders
+volume-given = dem angegebenen
+entry-could-not-show = Nicht erkennbar
+leak-below = ein Leck unter { $limits }: ein kleineres Leck ist nicht ausgeschlossen
+entry-water = Wasser als Dampf
+water-needs-volume = braucht das innere Volumen, das nicht angegeben ist
+water-at-most = höchstens { $mg } mg; Öl und Filtertrockner können mehr halten
+water-at-most-ppm = höchstens { $mg } mg, { $ppm } ppm der Füllmenge; Öl und Filtertrockner können mehr halten
+
+system-title = System
+entry-appliance = Gerät
+entry-model = Modell
+entry-serial = Seriennr.
+entry-refrigerant = Kältemittel
+safety-group = { $refrigerant } (Sicherheitsgruppe { $group })
+entry-charge = Füllmenge
+entry-oil = Öl
+entry-volume = Volumen
+entry-sides = Evakuiert von
+sides-one = nur einer Seite
+sides-both = beiden Seiten
+entry-ambient = Umgebung
+entry-repair = Reparatur
+
+instruments-title = Vakuummeter, Pumpe, Schläuche
+entry-gauge = Vakuummeter
+entry-dialect = Dialekt
+entry-calibrated = Kalibriert
+entry-next-due = Wieder fällig
+entry-steps = Stufen gesehen
+entry-noise = Rauschen gesehen
+entry-interval = Messabstand
+entry-pump = Pumpe
+entry-hoses = Schläuche
+entry-second-gauge = Zweites Gerät
+and-due = { $value }, fällig { $due }
+and-noise = { $value }, Rauschen { $noise }
+second-serial = Nr. { $serial }
+second-calibrated = kalibriert { $day }
+second-due = fällig { $day }
+
+timeline-title = Ablauf (h:mm:ss)
+event-stall = Stockung: { $kind }
+event-isolated = abgesperrt ({ $basis })
+event-end-of-hold = Ende der Haltephase
+more-in-record = { $rows } weitere in der Aufzeichnung
+notes-title = Was meist als Nächstes kommt; Befunde
+more-findings = { $sentences } weitere in findings.json.
+cautions-title = Sicherheit
+sign-technician = Techniker
+sign-licence = Zertifikat- oder Zulassungsnr.
+sign-signature = Unterschrift
+sign-date = Datum
+foot = Beurteilt von { $program } nach „{ $criteria }“ ({ $source }). „95 %: a bis b“ schließt den wahren Wert in 19 von 20 Fällen ein. Eine bestandene Haltephase sagt nicht, dass es kein Leck gibt, nur was sie hätte zeigen können. Örtliche Vorschriften und Herstellerangaben entscheiden.
+code-alt = Die Prüfsumme der Aufzeichnung als Code für die Kamera
+
+## Tables and pages
+
+criteria-title = Kriterien und Messwerte
+rounds-title = Alle Durchgänge
+rounds-round = Durchgang
+rounds-rise = Anstieg
+rounds-none = keine
+logo-alt = Logo des Betriebs
+overleaf = Mehr auf Seite 2.
+continued = { $title } (Fortsetzung)
+page-of = Seite { $page } von { $pages }

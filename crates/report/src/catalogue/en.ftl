@@ -1,0 +1,415 @@
+# English: the reference. Every other file has the same messages with the same
+# variables; a test compares. Numbers arrive already written, with their units.
+# Clauses begin with a small letter: the program makes sentences of them.
+
+## Numbers
+
+unknown = unknown
+range = { $low } to { $high }
+estimate = { $value } { $unit } (95 %: { $low } to { $high })
+estimate-both = { $value } { $unit } ({ $micron }; 95 %: { $low } to { $high } { $unit })
+at-most = at most { $value }
+before-noon = am
+after-noon = pm
+seconds = seconds
+minutes = minutes
+hours = hours
+days = { $range } days
+months = { $range } months
+years = { $range } years
+per-year = g/year
+list-and = { $list } and { $last }
+labelled = { $name }: { $text }
+clause-break = { "; " }
+
+## Verdict and its reasons
+
+verdict-pass = PASS
+verdict-fail = FAIL
+verdict-not-proven = NOT PROVEN
+pass-reason = Pulled down to the target of { $target }, then held for { $time } under the ceiling of { $ceiling }.
+pass-reason-highest = Pulled down to the target of { $target }, then held for { $time } under the ceiling of { $ceiling }, highest { $highest }.
+pass-without-hold = The criteria are met.
+no-reason = No reason was recorded.
+reason-target-not-reached = the pull-down did not reach the target
+reason-hold-too-short = the hold was shorter than the criteria ask
+reason-ceiling-exceeded = the pressure went above the ceiling during the hold
+reason-no-isolation = the record does not show when the pump was valved off
+reason-gap-in-hold = readings are missing in the hold
+reason-gauge-fault = the gauge reported a fault or left its range in the hold
+reason-pump-open-at-stop = the pump was stopped while its valve was still open
+reason-no-readings = there is no measurement to judge
+reason-gauge-too-coarse = the gauge is too coarse for this target
+reason-lowest = the pull-down did not reach the target of { $target }: lowest { $lowest }
+reason-lasted = the hold lasted { $lasted }, the criteria ask for { $asked }
+reason-began-above = the hold began at { $start }, already above the ceiling of { $ceiling }
+reason-rose-above = the pressure rose to { $highest } in the hold, above the ceiling of { $ceiling }
+reason-other = a reason that this version has no words for
+
+## Criteria
+
+judged-against = Judged against: { $criteria } ({ $source }).
+criteria = target { $target }, hold { $minutes } min, ceiling { $ceiling }
+criteria-common = common practice
+criteria-common-source = common practice, no published source
+criteria-given = as given
+criteria-given-source = given on the command line
+
+## The review, line by line
+
+round = Round { $number }
+pulldown-line = Pull-down of { $time }: lowest { $lowest }, { $reached }.
+nothing-measured = nothing measured
+lowest = lowest { $pressure }
+highest = highest { $pressure }
+from-to = from { $from } to { $to }
+target-reached = target reached
+target-reached-after = target reached after { $time }
+target-not-reached = target not reached
+hold-line = Hold of { $figures }; isolated at { $moment } ({ $basis }).
+basis-mark = from the mark
+basis-given = as given by the reviewer
+basis-curve = found in the curve
+basis-from-start = isolated from the start of the record
+note-line = note: { $text }
+note-line-at = note: at { $moment }: { $text }
+next-line = Next: { $text }
+record-line = record: { $text }
+left-out-line = left out: { $text }
+digest = Digest of the record: { $digest }. To check it: dryhold verify FOLDER.
+
+## Phases of a run
+
+phase-waiting = waiting for the gauge
+phase-pull-down = pull-down
+phase-at-target = target reached
+phase-hold = hold
+
+## Marks
+
+mark-valve-opened = valve opened
+mark-pump-side-shut = pump-side valve shut
+mark-pump-stopped = pump stopped
+mark-nitrogen-break = nitrogen break
+mark-throttled = flow throttled
+mark-ballast-opened = gas ballast opened
+mark-heat-applied = heat applied
+mark-note = note
+
+## Stalls: what held the pull-down up
+
+stall-line = Stall, { $kind }, { $from } to { $to } near { $level }.
+stall-foaming = pump oil foaming
+stall-boil-off = water boiling off
+stall-floor = floor reached
+stall-choked = choked flow
+stall-foaming-advice = reducing the flow at the pump until the oil settles usually clears it; old oil wants changing
+stall-boil-off-advice = liquid water is boiling: gentle heat and an open gas ballast usually help; below { $freezing } water freezes, so let it boil off first
+stall-floor-advice = pump, oil, hoses, a leak or moisture hold it here: a blank-off check of pump and hoses tells which
+stall-choked-advice = look for a half-shut valve, a kinked or thin hose, a core left in
+stall-throttled = ended when the flow was reduced
+stall-ballast-opened = ended when the gas ballast was opened
+stall-cleared = cleared by itself
+stall-isolated = lasted until the pump was valved off
+stall-still-on = still going on
+stall-rough = { $times } times as rough as the gauge by itself
+stall-gave-way = given way when the flow was reduced
+stall-rises-again = rising again and again
+stall-smooth = smooth
+stall-boils = smooth, where water boils at { $c } °C
+stall-sublimes = smooth, where water sublimes as ice at { $c } °C
+stall-levelling = levelling off
+stall-levelling-at = levelling off at { $pressure }
+stall-falling = falling { $percent } % a minute, far more slowly than a pump does
+
+## Findings
+
+said-isolation-from-curve = isolation was found in the curve, good to about 5 s; a mark at the valve would make it certain
+said-starts-isolated = the record starts with a rise: it is taken as isolated from its first reading
+said-pressure-falls = the pressure fell from { $from } to { $to } during the hold: gas was taken up or cooled down, or the pump was still connected
+said-will-not-pass-leak = at this rise { $ceiling } is passed about { $minutes } min after isolation ({ $percent } % sure): this hold will not pass; the rise is straight: look for a leak
+said-will-not-pass = at this rise { $ceiling } is passed about { $minutes } min after isolation ({ $percent } % sure): this hold will not pass; hold on to learn the cause
+said-fit-stops-early = the rise is judged only up to where gauge and leak still behave in a straight line
+said-rise-began-late = the pressure stayed level for { $minutes } min after isolation and rose only then; a leak or boiling water begins at once, so something let go, opened, warmed up or reached the gauge late; the rise is judged from there on
+said-free-water-ahead = the rise has not levelled off; where it may end takes in the saturation pressure of water at { $room } ({ $saturation }): liquid water may be left in the system
+said-free-water = the rise levels off near { $level }, the saturation pressure of water at { $room } ({ $saturation }): liquid water is probably left in the system
+said-bound-moisture = the rise levels off near { $level }, far below the { $saturation } of free water at { $room }: rather water bound in oil or drier, a cold spot, or refrigerant coming out of the oil
+room = { $c } °C
+room-assumed = { $c } °C (assumed)
+said-stalled = { $kind } for { $minutes } min near { $level }, { $evidence }; { $end }: { $advice }
+said-isolation-mark-missing = closing the valve left no trace in the pressure, or it never was closed: stamp the mark { $mark } when shutting the pump-side valve, or give the time when reviewing
+said-hold-longer = { $minutes } min more of hold were needed
+said-one-side-evacuated = only one side was evacuated: gas left behind the capillary tube bleeds into the hold and looks like a leak; evacuate from both sides, or hold for hours, before blaming one
+said-pump-open-at-stop = the pump was stopped while its valve was still open: air, pump oil and contaminants can be drawn into the system; shut the pump-side valve first, then stop the pump, and evacuate again
+said-far-side-lags = the far gauge stood { $ratio } times above the pump side for { $time } ({ $range }): hose, core or capillary leaves 1/{ $ratio } of the pump's speed; { $wait }; shorter, wider hoses and cores taken out usually help
+far-side-later = the pump side was at the target { $time } before the far side, which is the one judged
+far-side-not-later = the target is judged at the far gauge
+far-side-never = the pump side was at the target, the far side, which is the one judged, never
+said-gauges-disagree = in one volume the judged gauge shows { $far } and the one at the { $place } { $beside }, more than steps, noise and { $percent } % of reading each explain: have both checked; oil or moisture on a sensor is the usual cause
+said-rises-alone-pump = the pump-side gauge alone rises { $range } within { $time } (far gauge { $far }): the stopped pump lets air back, it is not the system
+said-rises-alone = the pump-side gauge alone rises { $range } within { $time } (far gauge { $far }): pump, hose or a joint there lets gas in, not the system
+beyond-range = from { $from } beyond its range
+said-other = a finding that this version has no words for
+
+## The rise
+
+rise-none = no rise beyond gauge noise
+rise-leak = straight rise: leak
+rise-moisture = rise that levels off: moisture or another volatile
+rise-leak-and-moisture = leak and moisture together
+rise-unclear = cause of the rise not clear yet
+rise-and-rate = { $cause }, { $rate }
+rise-and-share = { $cause }; a leak's share is { $rate }
+rise-at-level = { $rise }, at { $level }
+rise-moisture-part = { $rise }; the moisture part levels off at { $level }
+rise-not-level = { $rise }, bending over but not level yet: heading for a level of { $range }
+rise-pace = { $rise }, 63 % of the way after { $pace }
+rise-hold-longer = A hold of { $all } in all ({ $more } more) should tell leak and moisture apart.
+rise-confidence = Confidence in the cause: { $percent } %.
+
+## The leak
+
+leak-flow = Air drawn in by the leak: { $flow }.
+leak-flow-grams = Air drawn in by the leak: { $flow }; the same flow of refrigerant would be { $grams }.
+leak-flow-unclear = Air drawn in, if it is a leak: { $flow }.
+leak-flow-unclear-grams = Air drawn in, if it is a leak: { $flow }; the same flow of refrigerant would be { $grams }.
+leak-other-rate = The charged system loses at another rate.
+leak-charged = Charged and standing at 20 °C it may lose { $loss }.
+loss = { $range } g/year
+loss-years = { $range } g/year, a tenth of the charge in { $years }
+sight-unknown = How small a leak this hold could have shown is not known.
+sight = This hold could not have shown a leak below { $limit }: a smaller leak is not ruled out.
+flow-in-volume = { $flow } in { $volume } L
+grams-of = { $grams } g/year of { $refrigerant }
+water = Water left as vapour: at most { $mg } mg; what oil and filter-drier hold comes on top.
+water-ppm = Water left as vapour: at most { $mg } mg ({ $ppm } ppm of the charge); what oil and filter-drier hold comes on top.
+
+## Gauges beside the judged one
+
+place-pump-side = pump side
+beside-nothing = { $place }: nothing measured.
+beside-lowest = { $place }: lowest { $lowest }
+beside-at-target = { $pressure } at target ({ $compared })
+beside-at-isolation = { $pressure } at isolation ({ $compared })
+beside-alike = the judged gauge within 10 % of it
+beside-above = the judged gauge { $ratio } times above
+beside-below = the judged gauge at { $ratio } of it
+beside-one-volume = in the hold one volume with the judged gauge
+
+## What went in
+
+data-rows = { $rows } rows, { $used } readings used
+data-left-out = { $count ->
+    [one] { $rows } row left out
+   *[other] { $rows } rows left out
+}
+data-gaps = { $count ->
+    [one] { $gaps } gap of { $time } in all
+   *[other] { $gaps } gaps of { $time } in all
+}
+data-every = one every { $seconds } s
+data-a-second = { $number } a second
+data-steps = gauge steps of { $step }
+data-noise = noise { $noise }
+rows-one = row { $rows }
+rows-many = rows { $rows }
+rows-and-more = rows { $rows } and { $rest } more
+and-more = and { $rest } more
+
+## What comes next
+
+next-pass = the criteria are met; the charge can be weighed in if the maker's instructions and local codes ask for nothing more.
+next-pass-leak = The rise has a straight part all the same: a leak search before charging is worth its time.
+next-pass-moisture = Some moisture or another volatile still boils out: a longer evacuation leaves less of it.
+next-pass-unclear = A longer hold would tell what the small rise comes from.
+next-both-sides = evacuate from both sides and hold again: until then the rise may be gas left behind the capillary tube, and no leak is shown.
+next-order-of-work = evacuate again to the target; shut the pump-side valve first, then stop the pump, so that nothing flows back from the pump.
+next-leak = a pressure test with dry nitrogen through a regulator, or an electronic leak search, usually finds the leak; then evacuate and hold again.
+next-moisture = evacuate again and hold again; gentle heat, fresh pump oil and a new filter-drier usually shorten it.
+next-leak-and-moisture = find the leak first (pressure test with dry nitrogen through a regulator, or an electronic leak search), because it lets new moisture in; then evacuate, with gentle heat, fresh pump oil and a new filter-drier.
+next-too-high = the pressure stood still, but too high: evacuate again to the target before the pump-side valve is shut.
+next-unclear = evacuate again and compare the holds: a rise from moisture gets weaker with every evacuation, one from a leak does not.
+next-decide = A hold of { $all } in all should tell them apart at once.
+next-target = a blank-off check of pump and hoses tells whether they or the system hold the pressure up; fresh pump oil, wider hoses and a look for leaks usually follow.
+next-reasons = the reasons above say what to put right before the next evacuation.
+next-check-gauge = check the gauge, its cable and its settings, then record again.
+next-finer-gauge = repeat the hold with an absolute vacuum gauge that resolves a few micron.
+next-mark = mark the moment the pump-side valve is shut, or review again with the time of isolation given.
+next-see-to-gauge = see to the gauge and its cable, then repeat the hold: what was not measured cannot be judged.
+next-hold = pull down to the target, shut the pump-side valve, stop the pump, and let the system hold.
+next-hold-on = keep holding { $more } more ({ $all } in all); if the system has been opened since, evacuate and hold again.
+next-will-not-pass = this hold will not pass, however long it goes on.
+next-learn-cause = Going on for { $more } more ({ $all } in all) would only tell the cause.
+next-repeat-longer = repeat the hold, longer, with the gauge on the system side.
+
+## Cautions
+
+caution-flammable = { $refrigerant } is flammable (safety group { $group }): no flame, no spark, no brazing while any may be present; ventilate, and run the pump's exhaust outdoors.
+caution-not-known = Refrigerant not known here: treat it as flammable until the nameplate says otherwise.
+caution-compressor = Never energise the compressor while the system is under vacuum.
+caution-nitrogen = Dry nitrogen only through a regulator and with a relief downstream; never oxygen, never air.
+caution-recover = Recover refrigerant as the law asks before opening a system; do not vent it.
+caution-protection = Wear eye and hand protection: liquid refrigerant freezes skin and eyes.
+caution-ventilate = Ventilate: refrigerant and nitrogen displace the air one breathes.
+
+## Curve
+
+invented = INVENTED DEMONSTRATION DATA: no evidence of any repair
+invented-short = INVENTED DATA
+curve-title = Evacuation curve, { $source }: { $verdict }
+curve-scale = pressure on a logarithmic scale
+axis-since-start = { $unit } since the record began
+curve-no-hold = No hold was found in this record.
+curve-job = job { $job }
+curve-started = started { $time }
+curve-judged-by = judged by { $program }
+curve-target = target
+curve-ceiling = ceiling of the hold
+curve-both-limits = target and ceiling
+curve-last-reading = last reading
+curve-last-measurement = last measurement
+curve-fit = fitted rise (dashed)
+curve-stall = { $kind } near { $level }
+curve-hold = hold, { $time }
+curve-hold-number = hold { $number }
+curve-hold-number-time = hold { $number }, { $time }
+curve-shut-isolated = pump-side valve shut, isolated
+curve-isolated-given = isolated (as given)
+curve-isolated-curve = isolated (found in the curve)
+curve-isolated-start = isolated from the start
+curve-no-readings = no readings, { $time }
+curve-fault = gauge fault, { $time }
+curve-over = over range
+curve-over-bound = over range, above { $bound }
+curve-under = under range
+curve-under-bound = under range, below { $bound }
+curve-more-acts = +{ $acts } more
+curve-dashed = { $place } (dashed)
+
+## Close-up of the hold
+
+close-title = The hold on a linear scale
+close-heading = The hold, linear scale
+close-sight = A leak below { $limit } would not have shown.
+axis-since-isolation = { $unit } since isolation
+close-ceiling = ceiling
+close-end = end of hold
+close-settled = after settling
+close-off-scale = ceiling { $ceiling }: off this scale
+close-equalisation = equalisation
+
+## The sheet
+
+sheet-title = Evacuation record: { $verdict }, { $source }
+sheet-heading = Evacuation and hold record
+sheet-job = Job { $job }
+sheet-no-job = no job data
+sheet-started = started { $time }
+sheet-start-unknown = start time not known
+sheet-no-hold = No hold was found in this record: there is nothing to show here.
+not-given = not given
+not-known = not known
+
+criterion = Criterion
+asked-for = Asked for
+measured = Measured
+met = Met
+met-yes = yes
+met-no = no
+met-not-shown = not shown
+criterion-pull-down = Pull-down
+criterion-hold = Hold
+criterion-ceiling = Ceiling of the hold
+criterion-record = Record
+asked-target = { $target } or lower
+asked-hold = { $minutes } min or longer
+asked-ceiling = not above { $ceiling }
+asked-record = isolation shown, hold without a gap
+hold-begins = hold begins at { $pressure }
+no-hold-found = no hold found
+held = { $time }, isolated at { $moment } ({ $basis })
+highest-and-ends = highest { $highest } ({ $start } after settling, { $end } at the end)
+
+rise-title = Rise, leak, water
+entry-cause = Cause of the rise
+rise-no-hold = no hold, no answer
+rise-not-clear = not clear yet
+entry-to-tell = To tell it
+a-hold-of = a hold of { $all } in all
+entry-leaks-share = A leak's share
+entry-straight = Straight part
+entry-levels-off = Levels off at
+entry-pace = 63 % of the way
+after = after { $time }
+entry-air = Air drawn in
+entry-as-refrigerant = As refrigerant
+entry-may-lose = Charged, it may lose
+entry-reckoned = Reckoned from
+reckoned-ends = rise × volume ({ $volume }), 20 °C; pipe and pinhole as the two ends
+reckoned-other-rate = rise × volume ({ $volume }), 20 °C; the charged system loses at another rate
+volume-given = the volume given
+entry-could-not-show = Could not show
+leak-below = a leak below { $limits }: a smaller leak is not ruled out
+entry-water = Water as vapour
+water-needs-volume = needs the internal volume, which is not given
+water-at-most = at most { $mg } mg; oil and filter-drier may hold more
+water-at-most-ppm = at most { $mg } mg, { $ppm } ppm of the charge; oil and filter-drier may hold more
+
+system-title = System
+entry-appliance = Appliance
+entry-model = Model
+entry-serial = Serial no.
+entry-refrigerant = Refrigerant
+safety-group = { $refrigerant } (safety group { $group })
+entry-charge = Charge
+entry-oil = Oil
+entry-volume = Volume
+entry-sides = Evacuated from
+sides-one = one side only
+sides-both = both sides
+entry-ambient = Ambient
+entry-repair = Repair
+
+instruments-title = Gauge, pump, hoses
+entry-gauge = Gauge
+entry-dialect = Dialect
+entry-calibrated = Calibrated
+entry-next-due = Next due
+entry-steps = Steps seen
+entry-noise = Noise seen
+entry-interval = Reading interval
+entry-pump = Pump
+entry-hoses = Hoses
+entry-second-gauge = Second gauge
+and-due = { $value }, due { $due }
+and-noise = { $value }, noise { $noise }
+second-serial = no. { $serial }
+second-calibrated = calibrated { $day }
+second-due = due { $day }
+
+timeline-title = Timeline (h:mm:ss)
+event-stall = stall: { $kind }
+event-isolated = isolated ({ $basis })
+event-end-of-hold = end of hold
+more-in-record = { $rows } more in the record
+notes-title = What usually comes next; findings
+more-findings = { $sentences } more in findings.json.
+cautions-title = Cautions
+sign-technician = Technician
+sign-licence = Licence or certificate no.
+sign-signature = Signature
+sign-date = Date
+foot = Judged by { $program } against “{ $criteria }” ({ $source }). “95 %: a to b” holds the true value in 19 of 20 cases. A passed hold does not say that there is no leak, only what it could have shown. Local codes and the maker's instructions decide.
+code-alt = The digest of the record as a code that a camera reads
+
+## Tables and pages
+
+criteria-title = Criteria and what was measured
+rounds-title = All rounds
+rounds-round = Round
+rounds-rise = Rise
+rounds-none = none
+logo-alt = Logo of the shop
+overleaf = More on page 2.
+continued = { $title } (continued)
+page-of = Page { $page } of { $pages }

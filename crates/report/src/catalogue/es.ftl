@@ -1,0 +1,413 @@
+# Spanish. Which word was chosen for which thing is in GLOSSARY.md.
+
+## Numbers
+
+unknown = desconocido
+range = { $low } a { $high }
+estimate = { $value } { $unit } (95 %: { $low } a { $high })
+estimate-both = { $value } { $unit } ({ $micron }; 95 %: { $low } a { $high } { $unit })
+at-most = como máximo { $value }
+before-noon = a. m.
+after-noon = p. m.
+seconds = segundos
+minutes = minutos
+hours = horas
+days = { $range } días
+months = { $range } meses
+years = { $range } años
+per-year = g/año
+list-and = { $list } y { $last }
+labelled = { $name }: { $text }
+clause-break = { "; " }
+
+## Verdict and its reasons
+
+verdict-pass = SUPERADO
+verdict-fail = NO SUPERADO
+verdict-not-proven = NO DEMOSTRADO
+pass-reason = Evacuado hasta el objetivo de { $target } y luego retenido { $time } por debajo del límite de { $ceiling }.
+pass-reason-highest = Evacuado hasta el objetivo de { $target } y luego retenido { $time } por debajo del límite de { $ceiling }, máximo { $highest }.
+pass-without-hold = Se cumplen los criterios.
+no-reason = No se registró ningún motivo.
+reason-target-not-reached = la evacuación no alcanzó el objetivo
+reason-hold-too-short = la retención fue más corta de lo que piden los criterios
+reason-ceiling-exceeded = la presión superó el límite durante la retención
+reason-no-isolation = el registro no muestra cuándo se aisló la bomba
+reason-gap-in-hold = faltan lecturas en la retención
+reason-gauge-fault = el vacuómetro indicó una avería o salió de su rango en la retención
+reason-pump-open-at-stop = la bomba se paró con su válvula todavía abierta
+reason-no-readings = no hay ninguna medida que juzgar
+reason-gauge-too-coarse = el vacuómetro es demasiado basto para este objetivo
+reason-lowest = la evacuación no alcanzó el objetivo de { $target }: mínimo { $lowest }
+reason-lasted = la retención duró { $lasted }, los criterios piden { $asked }
+reason-began-above = la retención empezó en { $start }, ya por encima del límite de { $ceiling }
+reason-rose-above = la presión subió a { $highest } en la retención, por encima del límite de { $ceiling }
+reason-other = un motivo para el que esta versión no tiene palabras
+
+## Criteria
+
+judged-against = Juzgado según: { $criteria } ({ $source }).
+criteria = objetivo { $target }, retención { $minutes } min, límite { $ceiling }
+criteria-common = práctica habitual
+criteria-common-source = práctica habitual, sin fuente publicada
+criteria-given = según lo indicado
+criteria-given-source = indicado en la línea de órdenes
+
+## The review, line by line
+
+round = Ciclo { $number }
+pulldown-line = Evacuación de { $time }: mínimo { $lowest }, { $reached }.
+nothing-measured = nada medido
+lowest = mínimo { $pressure }
+highest = máximo { $pressure }
+from-to = de { $from } a { $to }
+target-reached = objetivo alcanzado
+target-reached-after = objetivo alcanzado tras { $time }
+target-not-reached = objetivo no alcanzado
+hold-line = Retención: { $figures }; aislado en { $moment } ({ $basis }).
+basis-mark = según la marca
+basis-given = según indicó quien revisa
+basis-curve = hallado en la curva
+basis-from-start = aislado desde el inicio del registro
+note-line = nota: { $text }
+note-line-at = nota: en { $moment }: { $text }
+next-line = Siguiente paso: { $text }
+record-line = registro: { $text }
+left-out-line = omitido: { $text }
+digest = Huella del registro: { $digest }. Para comprobarla: dryhold verify CARPETA.
+
+## Phases of a run
+
+phase-waiting = esperando al vacuómetro
+phase-pull-down = evacuación
+phase-at-target = objetivo alcanzado
+phase-hold = retención
+
+## Marks
+
+mark-valve-opened = válvula abierta
+mark-pump-side-shut = válvula de bomba cerrada
+mark-pump-stopped = bomba parada
+mark-nitrogen-break = vacío roto con nitrógeno
+mark-throttled = flujo reducido
+mark-ballast-opened = lastre de gas abierto
+mark-heat-applied = calor aplicado
+mark-note = nota
+
+## Stalls: what held the pull-down up
+
+stall-line = Estancamiento, { $kind }, { $from } a { $to } cerca de { $level }.
+stall-foaming = espuma en el aceite de la bomba
+stall-boil-off = agua en ebullición
+stall-floor = presión final alcanzada
+stall-choked = flujo estrangulado
+stall-foaming-advice = reducir el flujo en la bomba hasta que el aceite se calme suele resolverlo; el aceite viejo conviene cambiarlo
+stall-boil-off-advice = hierve agua líquida: calor suave y el lastre de gas abierto suelen ayudar; por debajo de { $freezing } el agua se congela, así que conviene dejarla hervir antes
+stall-floor-advice = la bomba, el aceite, las mangueras, una fuga o humedad la retienen aquí: una prueba de la bomba y las mangueras cerradas sobre sí mismas dice cuál
+stall-choked-advice = conviene buscar una válvula medio cerrada, una manguera doblada o fina, un obús sin quitar
+stall-throttled = terminó al reducir el flujo
+stall-ballast-opened = terminó al abrir el lastre de gas
+stall-cleared = se resolvió por sí solo
+stall-isolated = duró hasta aislar la bomba
+stall-still-on = sigue todavía
+stall-rough = { $times } veces más irregular que el vacuómetro por sí solo
+stall-gave-way = cedió al reducir el flujo
+stall-rises-again = sube una y otra vez
+stall-smooth = liso
+stall-boils = liso, donde el agua hierve a { $c } °C
+stall-sublimes = liso, donde el hielo sublima a { $c } °C
+stall-levelling = se estabiliza
+stall-levelling-at = se estabiliza en { $pressure }
+stall-falling = baja un { $percent } % por minuto, mucho más despacio que una bomba
+
+## Findings
+
+said-isolation-from-curve = el aislamiento se halló en la curva, con unos 5 s de exactitud; una marca en la válvula lo haría seguro
+said-starts-isolated = el registro empieza con una subida: se toma como aislado desde su primera lectura
+said-pressure-falls = la presión bajó de { $from } a { $to } durante la retención: se absorbió o se enfrió gas, o la bomba seguía conectada
+said-will-not-pass-leak = con esta subida se supera { $ceiling } unos { $minutes } min después de aislar (seguro al { $percent } %): esta retención no se superará; la subida es recta: conviene buscar una fuga
+said-will-not-pass = con esta subida se supera { $ceiling } unos { $minutes } min después de aislar (seguro al { $percent } %): esta retención no se superará; seguir reteniendo sirve para saber la causa
+said-fit-stops-early = la subida se juzga solo hasta donde el vacuómetro y la fuga aún se comportan en línea recta
+said-rise-began-late = la presión quedó estable { $minutes } min después de aislar y solo entonces subió; una fuga o agua hirviendo empieza enseguida, así que algo se soltó, se abrió, se calentó o llegó tarde al vacuómetro; la subida se juzga desde ahí
+said-free-water-ahead = la subida no se ha estabilizado; donde puede terminar incluye la presión de saturación del agua a { $room } ({ $saturation }): puede quedar agua líquida en el sistema
+said-free-water = la subida se estabiliza cerca de { $level }, la presión de saturación del agua a { $room } ({ $saturation }): probablemente queda agua líquida en el sistema
+said-bound-moisture = la subida se estabiliza cerca de { $level }, muy por debajo de { $saturation } del agua libre a { $room }: más bien agua ligada en el aceite o el filtro, un punto frío, o refrigerante que sale del aceite
+room = { $c } °C
+room-assumed = { $c } °C (supuesto)
+said-stalled = { $kind } durante { $minutes } min cerca de { $level }, { $evidence }; { $end }: { $advice }
+said-isolation-mark-missing = cerrar la válvula no dejó huella en la presión, o nunca se cerró: poner la marca { $mark } al cerrar la válvula del lado de la bomba, o indicar la hora al revisar
+said-hold-longer = faltaron { $minutes } min de retención
+said-one-side-evacuated = solo se evacuó por un lado: el gas que queda tras el tubo capilar entra en la retención y parece una fuga; conviene evacuar por ambos lados, o retener durante horas, antes de culpar a una
+said-pump-open-at-stop = la bomba se paró con su válvula todavía abierta: aire, aceite de la bomba y suciedad pueden entrar en el sistema; primero cerrar la válvula del lado de la bomba, luego parar la bomba, y evacuar de nuevo
+said-far-side-lags = el vacuómetro lejano estuvo { $ratio } veces por encima del lado de la bomba durante { $time } ({ $range }): manguera, obús o capilar dejan 1/{ $ratio } del caudal de la bomba; { $wait }; mangueras más cortas y anchas y quitar los obuses suelen ayudar
+far-side-later = el lado de la bomba llegó al objetivo { $time } antes que el lado lejano, que es el que se juzga
+far-side-not-later = el objetivo se juzga en el vacuómetro lejano
+far-side-never = el lado de la bomba llegó al objetivo; el lado lejano, que es el que se juzga, nunca
+said-gauges-disagree = en un mismo volumen el vacuómetro juzgado muestra { $far } y el otro ({ $place }) { $beside }, más de lo que explican los escalones, el ruido y un { $percent } % de la lectura de cada uno: conviene hacer revisar ambos; aceite o humedad en un sensor es la causa habitual
+said-rises-alone-pump = solo el vacuómetro del lado de la bomba sube { $range } en { $time } (vacuómetro lejano { $far }): la bomba parada deja volver aire, no es el sistema
+said-rises-alone = solo el vacuómetro del lado de la bomba sube { $range } en { $time } (vacuómetro lejano { $far }): la bomba, la manguera o una unión allí deja entrar gas, no el sistema
+beyond-range = de { $from } más allá de su rango
+said-other = un hallazgo para el que esta versión no tiene palabras
+
+## The rise
+
+rise-none = sin subida más allá del ruido
+rise-leak = subida recta: fuga
+rise-moisture = subida que se estabiliza: humedad u otro volátil
+rise-leak-and-moisture = fuga y humedad a la vez
+rise-unclear = causa de la subida aún no clara
+rise-and-rate = { $cause }, { $rate }
+rise-and-share = { $cause }; la parte de una fuga es { $rate }
+rise-at-level = { $rise }, en { $level }
+rise-moisture-part = { $rise }; la parte de la humedad se estabiliza en { $level }
+rise-not-level = { $rise }, se curva pero aún no es plana: camino de { $range }
+rise-pace = { $rise }, 63 % del camino tras { $pace }
+rise-hold-longer = Una retención de { $all } en total ({ $more } más) debería distinguir fuga y humedad.
+rise-confidence = Certeza de la causa: { $percent } %.
+
+## The leak
+
+leak-flow = Aire que entra por la fuga: { $flow }.
+leak-flow-grams = Aire que entra por la fuga: { $flow }; el mismo flujo de refrigerante sería { $grams }.
+leak-flow-unclear = Aire que entra, si es una fuga: { $flow }.
+leak-flow-unclear-grams = Aire que entra, si es una fuga: { $flow }; el mismo flujo de refrigerante sería { $grams }.
+leak-other-rate = El sistema cargado pierde a otro ritmo.
+leak-charged = Cargado y parado a 20 °C puede perder { $loss }.
+loss = { $range } g/año
+loss-years = { $range } g/año, un décimo de la carga en { $years }
+sight-unknown = No se sabe cuál es la fuga más pequeña que esta retención habría mostrado.
+sight = Esta retención no habría podido mostrar una fuga inferior a { $limit }: una fuga menor no queda descartada.
+flow-in-volume = { $flow } en { $volume } L
+grams-of = { $grams } g/año de { $refrigerant }
+water = Agua que queda como vapor: como máximo { $mg } mg; se suma la que retienen el aceite y el filtro deshidratador.
+water-ppm = Agua que queda como vapor: como máximo { $mg } mg ({ $ppm } ppm de la carga); se suma la que retienen el aceite y el filtro deshidratador.
+
+## Gauges beside the judged one
+
+place-pump-side = lado de la bomba
+beside-nothing = { $place }: nada medido.
+beside-lowest = { $place }: mínimo { $lowest }
+beside-at-target = { $pressure } en el objetivo ({ $compared })
+beside-at-isolation = { $pressure } al aislar ({ $compared })
+beside-alike = el vacuómetro juzgado a menos del 10 % de él
+beside-above = el vacuómetro juzgado { $ratio } veces por encima
+beside-below = el vacuómetro juzgado a { $ratio } veces ese valor
+beside-one-volume = en la retención un solo volumen con el vacuómetro juzgado
+
+## What went in
+
+data-rows = { $rows } filas, { $used } lecturas usadas
+data-left-out = { $count ->
+    [one] { $rows } fila omitida
+   *[other] { $rows } filas omitidas
+}
+data-gaps = { $count ->
+    [one] { $gaps } hueco de { $time } en total
+   *[other] { $gaps } huecos de { $time } en total
+}
+data-every = una cada { $seconds } s
+data-a-second = { $number } por segundo
+data-steps = escalones del vacuómetro de { $step }
+data-noise = ruido { $noise }
+rows-one = fila { $rows }
+rows-many = filas { $rows }
+rows-and-more = filas { $rows } y { $rest } más
+and-more = y { $rest } más
+
+## What comes next
+
+next-pass = se cumplen los criterios; se puede pesar la carga si las instrucciones del fabricante y la normativa local no piden más.
+next-pass-leak = Aun así la subida tiene una parte recta: buscar fugas antes de cargar merece la pena.
+next-pass-moisture = Aún hierve algo de humedad u otro volátil: una evacuación más larga deja menos.
+next-pass-unclear = Una retención más larga diría de qué viene la pequeña subida.
+next-both-sides = evacuar por ambos lados y retener de nuevo: hasta entonces la subida puede ser gas que quedó tras el tubo capilar, y no se ha mostrado ninguna fuga.
+next-order-of-work = evacuar de nuevo hasta el objetivo; primero cerrar la válvula del lado de la bomba, luego parar la bomba, para que nada vuelva de la bomba.
+next-leak = una prueba de presión con nitrógeno seco a través de un regulador, o una búsqueda electrónica de fugas, suele encontrar la fuga; luego evacuar y retener de nuevo.
+next-moisture = evacuar y retener de nuevo; calor suave, aceite de bomba nuevo y un filtro deshidratador nuevo suelen acortarlo.
+next-leak-and-moisture = buscar primero la fuga (prueba de presión con nitrógeno seco a través de un regulador, o búsqueda electrónica), porque deja entrar más humedad; luego evacuar, con calor suave, aceite de bomba nuevo y un filtro deshidratador nuevo.
+next-too-high = la presión se mantuvo, pero demasiado alta: evacuar de nuevo hasta el objetivo antes de cerrar la válvula del lado de la bomba.
+next-unclear = evacuar de nuevo y comparar las retenciones: una subida por humedad se debilita con cada evacuación, una por fuga no.
+next-decide = Una retención de { $all } en total debería distinguirlas de una vez.
+next-target = una prueba de la bomba y las mangueras cerradas sobre sí mismas dice si son ellas o el sistema lo que mantiene la presión alta; suelen seguir aceite de bomba nuevo, mangueras más anchas y una búsqueda de fugas.
+next-reasons = los motivos de arriba dicen qué corregir antes de la próxima evacuación.
+next-check-gauge = comprobar el vacuómetro, su cable y sus ajustes, y registrar de nuevo.
+next-finer-gauge = repetir la retención con un vacuómetro absoluto que resuelva unos pocos micron.
+next-mark = marcar el momento en que se cierra la válvula del lado de la bomba, o revisar de nuevo indicando la hora del aislamiento.
+next-see-to-gauge = atender al vacuómetro y su cable, y repetir la retención: lo que no se midió no se puede juzgar.
+next-hold = evacuar hasta el objetivo, cerrar la válvula del lado de la bomba, parar la bomba y dejar el sistema en retención.
+next-hold-on = seguir reteniendo { $more } más ({ $all } en total); si el sistema se ha abierto desde entonces, evacuar y retener de nuevo.
+next-will-not-pass = esta retención no se superará, por mucho que dure.
+next-learn-cause = Seguir { $more } más ({ $all } en total) solo diría la causa.
+next-repeat-longer = repetir la retención, más larga, con el vacuómetro en el lado del sistema.
+
+## Cautions
+
+caution-flammable = { $refrigerant } es inflamable (grupo de seguridad { $group }): ni llama, ni chispa, ni soldadura mientras pueda quedar algo; ventilar y llevar la descarga de la bomba al exterior.
+caution-not-known = Refrigerante no conocido aquí: tratarlo como inflamable hasta que la placa diga otra cosa.
+caution-compressor = Nunca dar corriente al compresor con el sistema en vacío.
+caution-nitrogen = Nitrógeno seco solo a través de un regulador y con válvula de alivio después; nunca oxígeno, nunca aire.
+caution-recover = Recuperar el refrigerante como manda la ley antes de abrir un sistema; no ventearlo.
+caution-protection = Proteger ojos y manos: el refrigerante líquido congela la piel y los ojos.
+caution-ventilate = Ventilar: el refrigerante y el nitrógeno desplazan el aire que se respira.
+
+## Curve
+
+invented = DATOS DE DEMOSTRACIÓN INVENTADOS: no prueban ninguna reparación
+invented-short = INVENTADO
+curve-title = Curva de evacuación, { $source }: { $verdict }
+curve-scale = presión en escala logarítmica
+axis-since-start = { $unit } desde el inicio del registro
+curve-no-hold = No se halló ninguna retención en este registro.
+curve-job = trabajo { $job }
+curve-started = inicio { $time }
+curve-judged-by = juzgado por { $program }
+curve-target = objetivo
+curve-ceiling = límite de retención
+curve-both-limits = objetivo y límite
+curve-last-reading = última lectura
+curve-last-measurement = última medida
+curve-fit = subida ajustada (a trazos)
+curve-stall = { $kind } cerca de { $level }
+curve-hold = retención, { $time }
+curve-hold-number = retención { $number }
+curve-hold-number-time = retención { $number }, { $time }
+curve-shut-isolated = válvula de bomba cerrada, aislado
+curve-isolated-given = aislado (según lo indicado)
+curve-isolated-curve = aislado (hallado en la curva)
+curve-isolated-start = aislado desde el inicio
+curve-no-readings = sin lecturas, { $time }
+curve-fault = avería del vacuómetro, { $time }
+curve-over = sobre el rango
+curve-over-bound = sobre el rango, más de { $bound }
+curve-under = bajo el rango
+curve-under-bound = bajo el rango, menos de { $bound }
+curve-more-acts = +{ $acts } más
+curve-dashed = { $place } (a trazos)
+
+## Close-up of the hold
+
+close-title = La retención en escala lineal
+close-heading = La retención, escala lineal
+close-sight = Una fuga inferior a { $limit } no se habría visto.
+axis-since-isolation = { $unit } desde el aislamiento
+close-ceiling = límite
+close-end = fin
+close-settled = tras igualar
+close-off-scale = límite { $ceiling }: fuera de escala
+close-equalisation = igualación
+
+## The sheet
+
+sheet-title = Registro de evacuación: { $verdict }, { $source }
+sheet-heading = Registro de evacuación y retención
+sheet-job = Trabajo { $job }
+sheet-no-job = sin datos del trabajo
+sheet-started = inicio { $time }
+sheet-start-unknown = hora de inicio no conocida
+sheet-no-hold = No se halló ninguna retención en este registro: aquí no hay nada que mostrar.
+not-given = no indicado
+not-known = no conocido
+
+criterion = Criterio
+asked-for = Se pide
+measured = Medido
+met = Cumplido
+met-yes = sí
+met-no = no
+met-not-shown = sin mostrar
+criterion-pull-down = Evacuación
+criterion-hold = Retención
+criterion-ceiling = Límite de la retención
+criterion-record = Registro
+asked-target = { $target } o menos
+asked-hold = { $minutes } min o más
+asked-ceiling = no más de { $ceiling }
+asked-record = aislamiento visible, retención sin huecos
+hold-begins = la retención empieza en { $pressure }
+no-hold-found = ninguna retención hallada
+held = { $time }, aislado en { $moment } ({ $basis })
+highest-and-ends = máximo { $highest } ({ $start } tras igualar, { $end } al final)
+
+rise-title = Subida, fuga, agua
+entry-cause = Causa de la subida
+rise-no-hold = sin retención no hay respuesta
+rise-not-clear = aún no clara
+entry-to-tell = Para saberla
+a-hold-of = una retención de { $all } en total
+entry-leaks-share = Parte de fuga
+entry-straight = Parte recta
+entry-levels-off = Se estabiliza en
+entry-pace = 63 % del camino
+after = tras { $time }
+entry-air = Aire que entra
+entry-as-refrigerant = En refrigerante
+entry-may-lose = Cargado, puede perder
+entry-reckoned = Calculado de
+reckoned-ends = subida × volumen ({ $volume }), 20 °C; tubo y poro como los dos extremos
+reckoned-other-rate = subida × volumen ({ $volume }), 20 °C; el sistema cargado pierde a otro ritmo
+volume-given = el indicado
+entry-could-not-show = No mostraría
+leak-below = una fuga inferior a { $limits }: una fuga menor no queda descartada
+entry-water = Agua en vapor
+water-needs-volume = necesita el volumen interior, que no se indicó
+water-at-most = como máximo { $mg } mg; el aceite y el filtro pueden retener más
+water-at-most-ppm = como máximo { $mg } mg, { $ppm } ppm de la carga; el aceite y el filtro pueden retener más
+
+system-title = Sistema
+entry-appliance = Aparato
+entry-model = Modelo
+entry-serial = N.º de serie
+entry-refrigerant = Refrigerante
+safety-group = { $refrigerant } (grupo de seguridad { $group })
+entry-charge = Carga
+entry-oil = Aceite
+entry-volume = Volumen
+entry-sides = Evacuado por
+sides-one = un solo lado
+sides-both = ambos lados
+entry-ambient = Ambiente
+entry-repair = Reparación
+
+instruments-title = Vacuómetro, bomba, mangueras
+entry-gauge = Vacuómetro
+entry-dialect = Dialecto
+entry-calibrated = Calibrado
+entry-next-due = Próxima vez
+entry-steps = Escalones vistos
+entry-noise = Ruido visto
+entry-interval = Intervalo
+entry-pump = Bomba
+entry-hoses = Mangueras
+entry-second-gauge = Segundo vacuómetro
+and-due = { $value }, vence { $due }
+and-noise = { $value }, ruido { $noise }
+second-serial = n.º { $serial }
+second-calibrated = calibrado { $day }
+second-due = vence { $day }
+
+timeline-title = Cronología (h:mm:ss)
+event-stall = estancamiento: { $kind }
+event-isolated = aislado ({ $basis })
+event-end-of-hold = fin de la retención
+more-in-record = { $rows } más en el registro
+notes-title = Lo que suele seguir; hallazgos
+more-findings = { $sentences } más en findings.json.
+cautions-title = Precauciones
+sign-technician = Técnico
+sign-licence = N.º de licencia o certificado
+sign-signature = Firma
+sign-date = Fecha
+foot = Juzgado por { $program } según «{ $criteria }» ({ $source }). «95 %: a a b» contiene el valor verdadero en 19 de 20 casos. Una retención superada no dice que no haya fugas, solo lo que habría podido mostrar. Deciden la normativa local y las instrucciones del fabricante.
+code-alt = La huella del registro como código que lee una cámara
+
+## Tables and pages
+
+criteria-title = Criterios y lo medido
+rounds-title = Todos los ciclos
+rounds-round = Ciclo
+rounds-rise = Subida
+rounds-none = ninguna
+logo-alt = Logotipo del taller
+overleaf = Más en la página 2.
+continued = { $title } (continuación)
+page-of = Página { $page } de { $pages }

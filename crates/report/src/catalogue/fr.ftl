@@ -1,0 +1,414 @@
+# French. Which word was chosen for which thing is in GLOSSARY.md. No-break spaces
+# stand before : ; % and inside « ».
+
+## Numbers
+
+unknown = inconnu
+range = { $low } à { $high }
+estimate = { $value } { $unit } (95 % : { $low } à { $high })
+estimate-both = { $value } { $unit } ({ $micron } ; 95 % : { $low } à { $high } { $unit })
+at-most = au plus { $value }
+before-noon = AM
+after-noon = PM
+seconds = secondes
+minutes = minutes
+hours = heures
+days = { $range } jours
+months = { $range } mois
+years = { $range } ans
+per-year = g/an
+list-and = { $list } et { $last }
+labelled = { $name } : { $text }
+clause-break = { "\u202F; " }
+
+## Verdict and its reasons
+
+verdict-pass = RÉUSSI
+verdict-fail = ÉCHOUÉ
+verdict-not-proven = NON PROUVÉ
+pass-reason = Tiré au vide jusqu'à la cible de { $target }, puis maintenu { $time } sous le plafond de { $ceiling }.
+pass-reason-highest = Tiré au vide jusqu'à la cible de { $target }, puis maintenu { $time } sous le plafond de { $ceiling }, maximum { $highest }.
+pass-without-hold = Les critères sont remplis.
+no-reason = Aucun motif n'a été enregistré.
+reason-target-not-reached = le tirage au vide n'a pas atteint la cible
+reason-hold-too-short = le maintien a été plus court que ne le demandent les critères
+reason-ceiling-exceeded = la pression a dépassé le plafond pendant le maintien
+reason-no-isolation = l'enregistrement ne montre pas quand la pompe a été isolée
+reason-gap-in-hold = il manque des mesures dans le maintien
+reason-gauge-fault = le vacuomètre a signalé un défaut ou quitté sa plage pendant le maintien
+reason-pump-open-at-stop = la pompe a été arrêtée alors que sa vanne était encore ouverte
+reason-no-readings = il n'y a aucune mesure à juger
+reason-gauge-too-coarse = le vacuomètre est trop grossier pour cette cible
+reason-lowest = le tirage au vide n'a pas atteint la cible de { $target } : minimum { $lowest }
+reason-lasted = le maintien a duré { $lasted }, les critères demandent { $asked }
+reason-began-above = le maintien a commencé à { $start }, déjà au-dessus du plafond de { $ceiling }
+reason-rose-above = la pression est montée à { $highest } pendant le maintien, au-dessus du plafond de { $ceiling }
+reason-other = un motif pour lequel cette version n'a pas de mots
+
+## Criteria
+
+judged-against = Jugé selon : { $criteria } ({ $source }).
+criteria = cible { $target }, maintien { $minutes } min, plafond { $ceiling }
+criteria-common = pratique courante
+criteria-common-source = pratique courante, sans source publiée
+criteria-given = comme indiqué
+criteria-given-source = indiqué sur la ligne de commande
+
+## The review, line by line
+
+round = Cycle { $number }
+pulldown-line = Tirage au vide de { $time } : minimum { $lowest }, { $reached }.
+nothing-measured = rien de mesuré
+lowest = minimum { $pressure }
+highest = maximum { $pressure }
+from-to = de { $from } à { $to }
+target-reached = cible atteinte
+target-reached-after = cible atteinte après { $time }
+target-not-reached = cible non atteinte
+hold-line = Maintien : { $figures } ; isolé à { $moment } ({ $basis }).
+basis-mark = d'après le repère
+basis-given = selon le vérificateur
+basis-curve = trouvé dans la courbe
+basis-from-start = isolé dès le début de l'enregistrement
+note-line = note : { $text }
+note-line-at = note : à { $moment } : { $text }
+next-line = Ensuite : { $text }
+record-line = enregistrement : { $text }
+left-out-line = écarté : { $text }
+digest = Empreinte de l'enregistrement : { $digest }. Pour la vérifier : dryhold verify DOSSIER.
+
+## Phases of a run
+
+phase-waiting = en attente du vacuomètre
+phase-pull-down = tirage au vide
+phase-at-target = cible atteinte
+phase-hold = maintien
+
+## Marks
+
+mark-valve-opened = vanne ouverte
+mark-pump-side-shut = vanne côté pompe fermée
+mark-pump-stopped = pompe arrêtée
+mark-nitrogen-break = vide cassé à l'azote
+mark-throttled = débit réduit
+mark-ballast-opened = lest d'air ouvert
+mark-heat-applied = chauffage
+mark-note = remarque
+
+## Stalls: what held the pull-down up
+
+stall-line = Stagnation, { $kind }, { $from } à { $to } vers { $level }.
+stall-foaming = moussage de l'huile de pompe
+stall-boil-off = ébullition d'eau
+stall-floor = vide limite atteint
+stall-choked = débit étranglé
+stall-foaming-advice = réduire le débit à la pompe jusqu'à ce que l'huile se calme y remédie d'ordinaire ; une huile ancienne est à changer
+stall-boil-off-advice = de l'eau liquide bout : une chaleur douce et le lest d'air ouvert aident d'ordinaire ; sous { $freezing } l'eau gèle, mieux vaut donc la laisser d'abord s'évaporer
+stall-floor-advice = la pompe, l'huile, les flexibles, une fuite ou l'humidité la retiennent ici : un essai de la pompe et des flexibles obturés dit lequel
+stall-choked-advice = chercher une vanne à moitié fermée, un flexible plié ou trop fin, un obus resté en place
+stall-throttled = terminée quand le débit a été réduit
+stall-ballast-opened = terminée quand le lest d'air a été ouvert
+stall-cleared = disparue d'elle-même
+stall-isolated = a duré jusqu'à l'isolement de la pompe
+stall-still-on = encore en cours
+stall-rough = { $times } fois plus agité que le vacuomètre seul
+stall-gave-way = a cédé quand le débit a été réduit
+stall-rises-again = remonte sans cesse
+stall-smooth = lisse
+stall-boils = lisse, là où l'eau bout à { $c } °C
+stall-sublimes = lisse, là où la glace se sublime à { $c } °C
+stall-levelling = se stabilise
+stall-levelling-at = se stabilise à { $pressure }
+stall-falling = baisse de { $percent } % par minute, bien plus lentement qu'une pompe
+
+## Findings
+
+said-isolation-from-curve = l'isolement a été trouvé dans la courbe, à 5 s près environ ; un repère à la vanne le rendrait certain
+said-starts-isolated = l'enregistrement commence par une remontée : il est considéré comme isolé dès sa première mesure
+said-pressure-falls = la pression est tombée de { $from } à { $to } pendant le maintien : du gaz a été absorbé ou refroidi, ou la pompe était encore raccordée
+said-will-not-pass-leak = avec cette remontée, { $ceiling } est dépassé environ { $minutes } min après l'isolement (sûr à { $percent } %) : ce maintien ne sera pas réussi ; la remontée est droite : chercher une fuite
+said-will-not-pass = avec cette remontée, { $ceiling } est dépassé environ { $minutes } min après l'isolement (sûr à { $percent } %) : ce maintien ne sera pas réussi ; le poursuivre sert à connaître la cause
+said-fit-stops-early = la remontée n'est jugée que jusqu'où le vacuomètre et la fuite restent linéaires
+said-rise-began-late = la pression est restée stable { $minutes } min après l'isolement et n'est montée qu'ensuite ; une fuite ou de l'eau qui bout commence aussitôt, donc quelque chose s'est libéré, ouvert, réchauffé ou a atteint tard le vacuomètre ; la remontée est jugée à partir de là
+said-free-water-ahead = la remontée ne s'est pas stabilisée ; là où elle peut finir inclut la pression de saturation de l'eau à { $room } ({ $saturation }) : il peut rester de l'eau liquide dans le système
+said-free-water = la remontée se stabilise vers { $level }, la pression de saturation de l'eau à { $room } ({ $saturation }) : il reste probablement de l'eau liquide dans le système
+said-bound-moisture = la remontée se stabilise vers { $level }, loin sous { $saturation } pour de l'eau libre à { $room } : plutôt de l'eau liée dans l'huile ou le déshydrateur, un point froid, ou du fluide frigorigène qui sort de l'huile
+room = { $c } °C
+room-assumed = { $c } °C (supposés)
+said-stalled = { $kind } pendant { $minutes } min vers { $level }, { $evidence } ; { $end } : { $advice }
+said-isolation-mark-missing = la fermeture de la vanne n'a pas laissé de trace dans la pression, ou elle n'a jamais été fermée : poser le repère { $mark } en fermant la vanne côté pompe, ou indiquer l'heure à la vérification
+said-hold-longer = il manquait { $minutes } min de maintien
+said-one-side-evacuated = un seul côté a été tiré au vide : le gaz resté derrière le capillaire passe dans le maintien et ressemble à une fuite ; tirer des deux côtés, ou maintenir des heures, avant d'en accuser une
+said-pump-open-at-stop = la pompe a été arrêtée alors que sa vanne était encore ouverte : air, huile de pompe et impuretés peuvent être aspirés dans le système ; fermer d'abord la vanne côté pompe, puis arrêter la pompe, et tirer de nouveau au vide
+said-far-side-lags = le vacuomètre éloigné est resté { $ratio } fois au-dessus du côté pompe pendant { $time } ({ $range }) : flexible, obus ou capillaire laissent 1/{ $ratio } du débit de la pompe ; { $wait } ; des flexibles plus courts et plus larges et des obus retirés aident d'ordinaire
+far-side-later = le côté pompe était à la cible { $time } avant le côté éloigné, qui est celui que l'on juge
+far-side-not-later = la cible est jugée au vacuomètre éloigné
+far-side-never = le côté pompe était à la cible, le côté éloigné, que l'on juge, jamais
+said-gauges-disagree = dans un même volume le vacuomètre jugé indique { $far } et l'autre ({ $place }) { $beside }, plus que n'expliquent les pas, le bruit et { $percent } % de la mesure de chacun : faire contrôler les deux ; de l'huile ou de l'humidité sur un capteur en est la cause habituelle
+said-rises-alone-pump = seul le vacuomètre côté pompe monte { $range } en { $time } (vacuomètre éloigné { $far }) : la pompe arrêtée laisse revenir de l'air, ce n'est pas le système
+said-rises-alone = seul le vacuomètre côté pompe monte { $range } en { $time } (vacuomètre éloigné { $far }) : la pompe, le flexible ou un raccord y laisse entrer du gaz, pas le système
+beyond-range = de { $from } au-delà de sa plage
+said-other = un constat pour lequel cette version n'a pas de mots
+
+## The rise
+
+rise-none = pas de remontée au-delà du bruit
+rise-leak = remontée droite : fuite
+rise-moisture = remontée qui se stabilise : humidité ou autre produit volatil
+rise-leak-and-moisture = fuite et humidité ensemble
+rise-unclear = cause de la remontée pas encore claire
+rise-and-rate = { $cause }, { $rate }
+rise-and-share = { $cause } ; la part d'une fuite est { $rate }
+rise-at-level = { $rise }, à { $level }
+rise-moisture-part = { $rise } ; la part de l'humidité se stabilise à { $level }
+rise-not-level = { $rise }, qui s'infléchit sans être encore plate : vers { $range }
+rise-pace = { $rise }, 63 % du chemin après { $pace }
+rise-hold-longer = Un maintien de { $all } en tout (encore { $more }) devrait distinguer fuite et humidité.
+rise-confidence = Certitude de la cause : { $percent } %.
+
+## The leak
+
+leak-flow = Air aspiré par la fuite : { $flow }.
+leak-flow-grams = Air aspiré par la fuite : { $flow } ; le même débit de fluide frigorigène serait { $grams }.
+leak-flow-unclear = Air aspiré, si c'est une fuite : { $flow }.
+leak-flow-unclear-grams = Air aspiré, si c'est une fuite : { $flow } ; le même débit de fluide frigorigène serait { $grams }.
+leak-other-rate = Le système chargé perd à un autre rythme.
+leak-charged = Chargé et à l'arrêt à 20 °C, il peut perdre { $loss }.
+loss = { $range } g/an
+loss-years = { $range } g/an, un dixième de la charge en { $years }
+sight-unknown = On ne sait pas quelle est la plus petite fuite que ce maintien aurait montrée.
+sight = Ce maintien n'aurait pas pu montrer une fuite inférieure à { $limit } : une fuite plus petite n'est pas exclue.
+flow-in-volume = { $flow } dans { $volume } L
+grams-of = { $grams } g/an de { $refrigerant }
+water = Eau restée en vapeur : au plus { $mg } mg ; s'y ajoute ce que retiennent l'huile et le filtre déshydrateur.
+water-ppm = Eau restée en vapeur : au plus { $mg } mg ({ $ppm } ppm de la charge) ; s'y ajoute ce que retiennent l'huile et le filtre déshydrateur.
+
+## Gauges beside the judged one
+
+place-pump-side = côté pompe
+beside-nothing = { $place } : rien de mesuré.
+beside-lowest = { $place } : minimum { $lowest }
+beside-at-target = { $pressure } à la cible ({ $compared })
+beside-at-isolation = { $pressure } à l'isolement ({ $compared })
+beside-alike = le vacuomètre jugé à moins de 10 % de lui
+beside-above = le vacuomètre jugé { $ratio } fois au-dessus
+beside-below = le vacuomètre jugé à { $ratio } fois cette valeur
+beside-one-volume = pendant le maintien un seul volume avec le vacuomètre jugé
+
+## What went in
+
+data-rows = { $rows } lignes, { $used } mesures utilisées
+data-left-out = { $count ->
+    [one] { $rows } ligne écartée
+   *[other] { $rows } lignes écartées
+}
+data-gaps = { $count ->
+    [one] { $gaps } trou de { $time } en tout
+   *[other] { $gaps } trous de { $time } en tout
+}
+data-every = une toutes les { $seconds } s
+data-a-second = { $number } par seconde
+data-steps = pas du vacuomètre de { $step }
+data-noise = bruit { $noise }
+rows-one = ligne { $rows }
+rows-many = lignes { $rows }
+rows-and-more = lignes { $rows } et { $rest } autres
+and-more = et { $rest } autres
+
+## What comes next
+
+next-pass = les critères sont remplis ; la charge peut être pesée si les consignes du fabricant et la réglementation locale ne demandent rien de plus.
+next-pass-leak = La remontée a tout de même une part droite : une recherche de fuite avant de charger en vaut la peine.
+next-pass-moisture = Un peu d'humidité ou d'un autre produit volatil s'évapore encore : un tirage au vide plus long en laisse moins.
+next-pass-unclear = Un maintien plus long dirait d'où vient la petite remontée.
+next-both-sides = tirer au vide des deux côtés et maintenir de nouveau : d'ici là la remontée peut venir de gaz resté derrière le capillaire, et rien ne montre une fuite.
+next-order-of-work = tirer de nouveau au vide jusqu'à la cible ; fermer d'abord la vanne côté pompe, puis arrêter la pompe, pour que rien ne revienne de la pompe.
+next-leak = une épreuve de pression à l'azote sec par un détendeur, ou une recherche électronique, trouve d'ordinaire la fuite ; puis tirer au vide et maintenir de nouveau.
+next-moisture = tirer au vide et maintenir de nouveau ; une chaleur douce, de l'huile de pompe neuve et un filtre déshydrateur neuf abrègent d'ordinaire.
+next-leak-and-moisture = trouver d'abord la fuite (épreuve de pression à l'azote sec par un détendeur, ou recherche électronique), car elle laisse entrer de l'humidité ; puis tirer au vide, avec une chaleur douce, de l'huile de pompe neuve et un filtre déshydrateur neuf.
+next-too-high = la pression est restée stable, mais trop haute : tirer de nouveau au vide jusqu'à la cible avant de fermer la vanne côté pompe.
+next-unclear = tirer de nouveau au vide et comparer les maintiens : une remontée due à l'humidité faiblit à chaque tirage, une due à une fuite non.
+next-decide = Un maintien de { $all } en tout devrait les distinguer d'un coup.
+next-target = un essai de la pompe et des flexibles obturés dit si ce sont eux ou le système qui tiennent la pression haute ; de l'huile de pompe neuve, des flexibles plus larges et une recherche de fuite suivent d'ordinaire.
+next-reasons = les motifs ci-dessus disent ce qu'il faut corriger avant le prochain tirage au vide.
+next-check-gauge = vérifier le vacuomètre, son câble et ses réglages, puis enregistrer de nouveau.
+next-finer-gauge = refaire le maintien avec un vacuomètre absolu qui distingue quelques micron.
+next-mark = marquer le moment où la vanne côté pompe est fermée, ou juger de nouveau en donnant l'heure de l'isolement.
+next-see-to-gauge = s'occuper du vacuomètre et de son câble, puis refaire le maintien : ce qui n'a pas été mesuré ne peut être jugé.
+next-hold = tirer au vide jusqu'à la cible, fermer la vanne côté pompe, arrêter la pompe et laisser le système en maintien.
+next-hold-on = maintenir encore { $more } ({ $all } en tout) ; si le système a été ouvert depuis, tirer au vide et maintenir de nouveau.
+next-will-not-pass = ce maintien ne sera pas réussi, quelle que soit sa durée.
+next-learn-cause = Continuer encore { $more } ({ $all } en tout) ne dirait que la cause.
+next-repeat-longer = refaire le maintien, plus long, avec le vacuomètre côté système.
+
+## Cautions
+
+caution-flammable = { $refrigerant } est inflammable (groupe de sécurité { $group }) : ni flamme, ni étincelle, ni brasage tant qu'il peut en rester ; ventiler, et mener le refoulement de la pompe à l'extérieur.
+caution-not-known = Fluide frigorigène non connu ici : le traiter comme inflammable tant que la plaque ne dit pas autre chose.
+caution-compressor = Ne jamais mettre le compresseur sous tension tant que le système est sous vide.
+caution-nitrogen = Azote sec uniquement par un détendeur et avec une soupape en aval ; jamais d'oxygène, jamais d'air.
+caution-recover = Récupérer le fluide comme la loi le demande avant d'ouvrir un système ; ne pas le rejeter.
+caution-protection = Porter des protections aux yeux et aux mains : le fluide liquide gèle la peau et les yeux.
+caution-ventilate = Ventiler : le fluide et l'azote chassent l'air que l'on respire.
+
+## Curve
+
+invented = DONNÉES DE DÉMONSTRATION INVENTÉES : ne prouvent aucune réparation
+invented-short = INVENTÉ
+curve-title = Courbe de tirage au vide, { $source } : { $verdict }
+curve-scale = pression sur échelle logarithmique
+axis-since-start = { $unit } depuis le début de l'enregistrement
+curve-no-hold = Aucun maintien n'a été trouvé dans cet enregistrement.
+curve-job = travail { $job }
+curve-started = début { $time }
+curve-judged-by = jugé par { $program }
+curve-target = cible
+curve-ceiling = plafond de maintien
+curve-both-limits = cible et plafond
+curve-last-reading = dernière lecture
+curve-last-measurement = dernière mesure
+curve-fit = remontée ajustée (tirets)
+curve-stall = { $kind } vers { $level }
+curve-hold = maintien, { $time }
+curve-hold-number = maintien { $number }
+curve-hold-number-time = maintien { $number }, { $time }
+curve-shut-isolated = vanne côté pompe fermée, isolé
+curve-isolated-given = isolé (comme indiqué)
+curve-isolated-curve = isolé (trouvé dans la courbe)
+curve-isolated-start = isolé dès le début
+curve-no-readings = pas de mesures, { $time }
+curve-fault = défaut du vacuomètre, { $time }
+curve-over = au-dessus de la plage
+curve-over-bound = au-dessus de la plage, plus de { $bound }
+curve-under = sous la plage
+curve-under-bound = sous la plage, moins de { $bound }
+curve-more-acts = +{ $acts } autres
+curve-dashed = { $place } (tirets)
+
+## Close-up of the hold
+
+close-title = Le maintien sur échelle linéaire
+close-heading = Le maintien, échelle linéaire
+close-sight = Une fuite sous { $limit } ne se serait pas vue.
+axis-since-isolation = { $unit } depuis l'isolement
+close-ceiling = plafond
+close-end = fin
+close-settled = après équilibre
+close-off-scale = plafond { $ceiling } : hors échelle
+close-equalisation = équilibrage
+
+## The sheet
+
+sheet-title = Rapport de tirage au vide : { $verdict }, { $source }
+sheet-heading = Rapport de tirage au vide et de maintien
+sheet-job = Travail { $job }
+sheet-no-job = pas de données du travail
+sheet-started = début { $time }
+sheet-start-unknown = heure de début inconnue
+sheet-no-hold = Aucun maintien n'a été trouvé dans cet enregistrement : il n'y a rien à montrer ici.
+not-given = non indiqué
+not-known = non connu
+
+criterion = Critère
+asked-for = Demandé
+measured = Mesuré
+met = Rempli
+met-yes = oui
+met-no = non
+met-not-shown = non montré
+criterion-pull-down = Tirage au vide
+criterion-hold = Maintien
+criterion-ceiling = Plafond du maintien
+criterion-record = Enregistrement
+asked-target = { $target } ou moins
+asked-hold = { $minutes } min ou plus
+asked-ceiling = pas plus de { $ceiling }
+asked-record = isolement visible, maintien sans trou
+hold-begins = le maintien commence à { $pressure }
+no-hold-found = aucun maintien trouvé
+held = { $time }, isolé à { $moment } ({ $basis })
+highest-and-ends = maximum { $highest } ({ $start } après équilibre, { $end } à la fin)
+
+rise-title = Remontée, fuite, eau
+entry-cause = Cause
+rise-no-hold = sans maintien, pas de réponse
+rise-not-clear = pas encore claire
+entry-to-tell = Pour la savoir
+a-hold-of = un maintien de { $all } en tout
+entry-leaks-share = Part d'une fuite
+entry-straight = Part droite
+entry-levels-off = Se stabilise à
+entry-pace = 63 % du chemin
+after = après { $time }
+entry-air = Air aspiré
+entry-as-refrigerant = En fluide
+entry-may-lose = Chargé, il perdrait
+entry-reckoned = Calculé d'après
+reckoned-ends = remontée × volume ({ $volume }), 20 °C ; tube et trou comme les deux extrêmes
+reckoned-other-rate = remontée × volume ({ $volume }), 20 °C ; le système chargé perd autrement
+volume-given = celui indiqué
+entry-could-not-show = Non décelable
+leak-below = une fuite sous { $limits } : une fuite plus petite n'est pas exclue
+entry-water = Eau en vapeur
+water-needs-volume = demande le volume intérieur, qui n'est pas indiqué
+water-at-most = au plus { $mg } mg ; l'huile et le filtre peuvent en retenir plus
+water-at-most-ppm = au plus { $mg } mg, { $ppm } ppm de la charge ; l'huile et le filtre peuvent en retenir plus
+
+system-title = Système
+entry-appliance = Appareil
+entry-model = Modèle
+entry-serial = N° de série
+entry-refrigerant = Fluide
+safety-group = { $refrigerant } (groupe de sécurité { $group })
+entry-charge = Charge
+entry-oil = Huile
+entry-volume = Volume
+entry-sides = Tiré au vide
+sides-one = d'un seul côté
+sides-both = des deux côtés
+entry-ambient = Ambiance
+entry-repair = Réparation
+
+instruments-title = Vacuomètre, pompe, flexibles
+entry-gauge = Vacuomètre
+entry-dialect = Dialecte
+entry-calibrated = Étalonné
+entry-next-due = Échéance
+entry-steps = Pas observés
+entry-noise = Bruit observé
+entry-interval = Intervalle
+entry-pump = Pompe
+entry-hoses = Flexibles
+entry-second-gauge = Second appareil
+and-due = { $value }, échéance { $due }
+and-noise = { $value }, bruit { $noise }
+second-serial = n° { $serial }
+second-calibrated = étalonné { $day }
+second-due = échéance { $day }
+
+timeline-title = Déroulement (h:mm:ss)
+event-stall = stagnation : { $kind }
+event-isolated = isolé ({ $basis })
+event-end-of-hold = fin du maintien
+more-in-record = { $rows } autres dans l'enregistrement
+notes-title = Ce qui suit d'ordinaire ; constats
+more-findings = { $sentences } autres dans findings.json.
+cautions-title = Précautions
+sign-technician = Technicien
+sign-licence = N° d'attestation ou de certificat
+sign-signature = Signature
+sign-date = Date
+foot = Jugé par { $program } selon « { $criteria } » ({ $source }). « 95 % : a à b » contient la vraie valeur dans 19 cas sur 20. Un maintien réussi ne dit pas qu'il n'y a pas de fuite, seulement ce qu'il aurait pu montrer. La réglementation locale et les consignes du fabricant décident.
+code-alt = L'empreinte de l'enregistrement sous forme de code lisible par une caméra
+
+## Tables and pages
+
+criteria-title = Critères et mesures
+rounds-title = Tous les cycles
+rounds-round = Cycle
+rounds-rise = Remontée
+rounds-none = aucun
+logo-alt = Logo de l'entreprise
+overleaf = Suite en page 2.
+continued = { $title } (suite)
+page-of = Page { $page } sur { $pages }

@@ -1,0 +1,238 @@
+//! What is printed in every language and unit.
+
+use vacuum::{DayClock, Language, PressureUnit, SheetChoices, Zone};
+
+use crate::{
+    Sheet, Trace, Voice, closeup, contents::Contents, curve, curve::tests::check, picture::Picture,
+    synthetic, wording,
+};
+
+const UNITS: [PressureUnit; 4] = [
+    PressureUnit::Micron,
+    PressureUnit::Pascal,
+    PressureUnit::Millibar,
+    PressureUnit::InHg,
+];
+
+fn spoken(language: Language, unit: PressureUnit) -> SheetChoices {
+    SheetChoices {
+        language: Some(language),
+        unit: Some(unit),
+        zone: Some(Zone::EastMin(60)),
+        clock: Some(DayClock::Hours12),
+        ..SheetChoices::default()
+    }
+}
+
+fn with_sheet<T>(
+    run: &synthetic::Run,
+    choices: &SheetChoices,
+    look: impl FnOnce(&Sheet<'_>) -> T,
+) -> T {
+    let mut trace = Trace::default();
+    run.entries.iter().for_each(|entry| trace.push(entry));
+    let mut second = Trace::default();
+    synthetic::pump_side(run)
+        .iter()
+        .for_each(|entry| second.push(entry));
+    let gauge = vacuum::GaugeIdentity::default();
+    let beside = [crate::Companion {
+        place: "pump side",
+        gauge: &gauge,
+        trace: &second,
+    }];
+    look(&Sheet {
+        trace: &trace,
+        findings: &run.findings,
+        job: run.job.as_ref(),
+        choices: Some(choices),
+        gauge_dialect: None,
+        source: run.name,
+        started_utc: Some("2026-03-14T09:15:00Z"),
+        made_by: "dryhold 0.1.0",
+        record_sha256: None,
+        logo: None,
+        beside: &beside,
+    })
+}
+
+/// Curve on its own, curve on the sheet, close-up, each without and with a second
+/// gauge.
+fn pictures(sheet: &Sheet<'_>) -> Vec<(&'static str, Picture)> {
+    let alone = Sheet {
+        beside: &[],
+        ..*sheet
+    };
+    let mut out = Vec::new();
+    for (what, sheet) in [("two gauges", sheet), ("one gauge", &alone)] {
+        for form in [curve::Form::Standalone, curve::Form::OnSheet] {
+            out.push((what, curve::picture(sheet, form)));
+        }
+    }
+    out.extend(closeup::picture(&alone).map(|picture| ("close-up", picture)));
+    out
+}
+
+#[test]
+fn nothing_is_clipped_or_covered_in_any_language_and_unit() {
+    let runs = synthetic::runs();
+    for run in &runs {
+        for language in Language::ALL {
+            for unit in UNITS {
+                let choices = spoken(language, unit);
+                for (what, picture) in with_sheet(run, &choices, pictures) {
+                    let name = format!("{} {} {unit:?} {what}", run.name, language.code());
+                    check(&picture, &name);
+                }
+            }
+        }
+    }
+}
+
+/// The text of the page, a line for each element.
+fn text_of(html: &str) -> String {
+    let (_, body) = html.split_once("<body>").unwrap();
+    let mut out = String::new();
+    for part in body.split('<') {
+        let text = part.split_once('>').map_or(part, |(_, text)| text).trim();
+        if !text.is_empty() {
+            out.push_str(text);
+            out.push('\n');
+        }
+    }
+    out
+}
+
+#[test]
+fn micron_is_on_every_sheet() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "leak_1h").unwrap();
+    for unit in UNITS {
+        let choices = spoken(Language::German, unit);
+        let html = with_sheet(run, &choices, |s| crate::sheet_html(s).unwrap());
+        let text = text_of(&html);
+        assert!(text.contains("690 micron"), "{unit:?}: {text}");
+        assert!(text.contains("24,0 micron/min"), "{unit:?}: {text}");
+        assert!(text.contains(unit.symbol()));
+        assert!(html.contains("lang=\"de\""));
+    }
+}
+
+/// A passed hold shows what it could have shown, never that there is no leak.
+#[test]
+fn a_pass_never_reads_no_leak_in_any_language() {
+    let forbidden: [(Language, &str, &[&str]); 4] = [
+        (
+            Language::English,
+            "does not say that there is no leak",
+            &[
+                "no leak",
+                "leak-free",
+                "without a leak",
+                "leak-tight",
+                "tight",
+            ],
+        ),
+        (
+            Language::German,
+            "sagt nicht, dass es kein leck gibt",
+            &[
+                "kein leck",
+                "keine leckage",
+                "leckfrei",
+                "ohne leck",
+                " dicht",
+            ],
+        ),
+        (
+            Language::Spanish,
+            "no dice que no haya fugas",
+            &[
+                "sin fuga",
+                "no haya fuga",
+                "no hay fuga",
+                "ninguna fuga",
+                "estanco",
+                "hermétic",
+            ],
+        ),
+        (
+            Language::French,
+            "ne dit pas qu&#39;il n&#39;y a pas de fuite",
+            &["pas de fuite", "aucune fuite", "sans fuite", "étanch"],
+        ),
+    ];
+    for run in synthetic::runs()
+        .iter()
+        .filter(|r| r.name.starts_with("pass_"))
+    {
+        for (language, disclaimer, phrases) in forbidden {
+            let choices = spoken(language, PressureUnit::Micron);
+            let said = with_sheet(run, &choices, |sheet| {
+                let mut said = crate::sheet_html(sheet).unwrap();
+                said += &crate::curve_svg(sheet).unwrap();
+                said += &wording::summary_lines(&sheet.voice(), sheet.findings).join("\n");
+                said.to_lowercase()
+            });
+            assert!(said.contains(disclaimer), "{}", language.code());
+            let rest = said.replace(disclaimer, "");
+            for phrase in phrases {
+                assert!(!rest.contains(phrase), "{}: {phrase}", language.code());
+            }
+        }
+    }
+}
+
+#[test]
+fn findings_for_programs_stay_english() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "stalls").unwrap();
+    let json = crate::findings_json(&run.findings, "s");
+    assert!(json.contains("only one side was evacuated"), "{json}");
+}
+
+/// Whole texts: whoever changes a sentence sees what it does to the page.
+#[test]
+fn sheets_read_as_they_did() {
+    let runs = synthetic::runs();
+    for language in Language::ALL {
+        let unit = if language == Language::English {
+            PressureUnit::Micron
+        } else {
+            PressureUnit::Pascal
+        };
+        let choices = spoken(language, unit);
+        let mut said = String::new();
+        // one pass, one fail, one that is not proven
+        for name in ["pass_1h", "both_1h", "stalls"] {
+            let run = runs.iter().find(|r| r.name == name).unwrap();
+            with_sheet(run, &choices, |sheet| {
+                let alone = Sheet {
+                    beside: &[],
+                    ..*sheet
+                };
+                let curve = curve::picture(&alone, curve::Form::Standalone);
+                said.push_str(&format!("== {name}: curve\n"));
+                for text in &curve.texts {
+                    said.push_str(&format!("{}\n", text.words));
+                }
+                said.push_str(&format!("== {name}: sheet\n"));
+                said.push_str(&text_of(&crate::sheet_html(&alone).unwrap()));
+                said.push_str(&format!("== {name}: review\n"));
+                let lines = wording::summary_lines(&Voice::from(&choices), &run.findings);
+                said.push_str(&lines.join("\n"));
+                said.push('\n');
+            });
+        }
+        insta::assert_snapshot!(format!("sheets_{}", language.code()), said);
+    }
+}
+
+#[test]
+fn the_page_says_when_it_began_in_the_zone_and_clock_chosen() {
+    let runs = synthetic::runs();
+    let run = &runs[0];
+    let choices = spoken(Language::English, PressureUnit::Micron);
+    let started = with_sheet(run, &choices, |sheet| Contents::of(sheet).started);
+    assert_eq!(started, "started 2026-03-14 10:15:00 am UTC+01:00");
+}

@@ -1,0 +1,246 @@
+//! What the analyser says, evidence first, as clauses.
+
+use analyser::{Ambient, Estimate, FarSide, Finding, Said, Stall, StallEnd, StallKind};
+use vacuum::{MarkKind, water};
+
+use super::labels::{place_words, stall_advice, stall_end_words, stall_words};
+use crate::{Voice, catalogue::say};
+
+/// A finding as a clause: no capital letter, no full stop.
+#[must_use]
+pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
+    match &finding.said {
+        Said::IsolationFromCurve => say!(voice, "said-isolation-from-curve"),
+        Said::StartsIsolated => say!(voice, "said-starts-isolated"),
+        Said::FitStopsEarly => say!(voice, "said-fit-stops-early"),
+        Said::RiseBeganLate(after_s) => say!(
+            voice,
+            "said-rise-began-late",
+            minutes = voice.decimals(after_s / 60.0, 0)
+        ),
+        Said::FreeWaterAhead(_) | Said::FreeWater { .. } | Said::BoundMoisture { .. } => {
+            moisture(voice, &finding.said)
+        }
+        Said::Stalled(stall) => stalled(voice, stall),
+        Said::IsolationMarkMissing => say!(
+            voice,
+            "said-isolation-mark-missing",
+            mark = MarkKind::PumpSideShut.code()
+        ),
+        Said::HoldLonger(minutes) => {
+            say!(
+                voice,
+                "said-hold-longer",
+                minutes = voice.decimals(*minutes, 1)
+            )
+        }
+        Said::OneSideEvacuated => say!(voice, "said-one-side-evacuated"),
+        Said::PumpOpenAtStop => say!(voice, "said-pump-open-at-stop"),
+        Said::PressureFalls { .. } | Said::WillNotPass { .. } => of_hold(voice, &finding.said),
+        Said::FarSideLags { .. }
+        | Said::GaugesDisagree { .. }
+        | Said::PumpSideRisesAlone { .. } => of_two_gauges(voice, &finding.said),
+        _ => say!(voice, "said-other"),
+    }
+}
+
+fn of_hold(voice: &Voice, said: &Said) -> String {
+    match said {
+        Said::PressureFalls {
+            from_micron,
+            to_micron,
+        } => say!(
+            voice,
+            "said-pressure-falls",
+            from = voice.pressure(*from_micron),
+            to = voice.pressure(*to_micron)
+        ),
+        Said::WillNotPass {
+            ceiling_micron,
+            after_s,
+            confidence,
+            leak,
+        } => {
+            let id = if *leak {
+                "said-will-not-pass-leak"
+            } else {
+                "said-will-not-pass"
+            };
+            say!(
+                voice,
+                id,
+                ceiling = voice.limit(*ceiling_micron),
+                minutes = voice.decimals((after_s / 60.0).max(1.0), 0),
+                // whoever reads 100 % takes it for proof
+                percent = voice.decimals((100.0 * confidence).floor().min(99.0), 0)
+            )
+        }
+        _ => say!(voice, "said-other"),
+    }
+}
+
+/// What the level of a plateau says about where the vapour comes from.
+fn moisture(voice: &Voice, said: &Said) -> String {
+    let room = |ambient: &Ambient| {
+        let id = if ambient.assumed {
+            "room-assumed"
+        } else {
+            "room"
+        };
+        say!(voice, id, c = voice.decimals(ambient.c, 0))
+    };
+    let saturation = |ambient: &Ambient| voice.pressure(ambient.saturation_micron);
+    match said {
+        Said::FreeWaterAhead(ambient) => say!(
+            voice,
+            "said-free-water-ahead",
+            room = room(ambient),
+            saturation = saturation(ambient)
+        ),
+        Said::FreeWater { level, ambient } => say!(
+            voice,
+            "said-free-water",
+            level = level_words(voice, level),
+            room = room(ambient),
+            saturation = saturation(ambient)
+        ),
+        Said::BoundMoisture { level, ambient } => say!(
+            voice,
+            "said-bound-moisture",
+            level = level_words(voice, level),
+            room = room(ambient),
+            saturation = saturation(ambient)
+        ),
+        _ => say!(voice, "said-other"),
+    }
+}
+
+/// The level of a plateau with the digits that its interval leaves it.
+fn level_words(voice: &Voice, level: &Estimate) -> String {
+    if level.high - level.low > 0.1 * level.value {
+        voice.rough_pressure(level.value)
+    } else {
+        voice.pressure(level.value)
+    }
+}
+
+fn stalled(voice: &Voice, stall: &Stall) -> String {
+    say!(
+        voice,
+        "said-stalled",
+        kind = stall_words(voice, stall.kind),
+        minutes = voice.decimals((stall.end_s - stall.start_s) / 60.0, 0),
+        level = voice.pressure(stall.level_micron),
+        evidence = evidence(voice, stall),
+        end = stall_end_words(voice, stall.ended_by),
+        advice = stall_advice(voice, stall.kind)
+    )
+}
+
+/// What a stall was told by.
+fn evidence(voice: &Voice, stall: &Stall) -> String {
+    match stall.kind {
+        // a gauge that shows steps only can be told by what ended it
+        StallKind::Foaming if stall.roughness > 1.5 => say!(
+            voice,
+            "stall-rough",
+            times = voice.decimals(stall.roughness, 0)
+        ),
+        StallKind::Foaming if stall.ended_by == StallEnd::Throttled => {
+            say!(voice, "stall-gave-way")
+        }
+        StallKind::Foaming => say!(voice, "stall-rises-again"),
+        StallKind::BoilOff => match stall.boils_at_c {
+            None => say!(voice, "stall-smooth"),
+            Some(c) => {
+                let id = if c > water::TRIPLE_POINT_C {
+                    "stall-boils"
+                } else {
+                    "stall-sublimes"
+                };
+                say!(voice, id, c = voice.decimals(c, 0))
+            }
+        },
+        StallKind::Floor => match stall.ends_at_micron {
+            None => say!(voice, "stall-levelling"),
+            Some(end) => say!(voice, "stall-levelling-at", pressure = voice.pressure(end)),
+        },
+        StallKind::Choked => say!(
+            voice,
+            "stall-falling",
+            percent = voice.decimals(-100.0 * stall.slope_per_min.exp_m1(), 1)
+        ),
+    }
+}
+
+fn of_two_gauges(voice: &Voice, said: &Said) -> String {
+    match said {
+        Said::FarSideLags {
+            ratio,
+            lasted_s,
+            far_micron,
+            beside_micron,
+            far_side,
+        } => say!(
+            voice,
+            "said-far-side-lags",
+            ratio = times(voice, *ratio),
+            time = voice.about(*lasted_s),
+            range = voice.pressures(*far_micron, *beside_micron),
+            wait = wait(voice, *far_side)
+        ),
+        Said::GaugesDisagree {
+            far_micron,
+            beside_micron,
+            place,
+            accuracy,
+        } => say!(
+            voice,
+            "said-gauges-disagree",
+            far = voice.pressure(*far_micron),
+            place = place_words(voice, place),
+            beside = voice.pressure(*beside_micron),
+            percent = voice.decimals(100.0 * accuracy, 0)
+        ),
+        Said::PumpSideRisesAlone {
+            from_micron,
+            to_micron,
+            within_s,
+            far_micron,
+            pump_stopped,
+        } => {
+            let from = voice.pressure(*from_micron);
+            let range = match to_micron {
+                Some(to) => say!(voice, "from-to", from = from, to = voice.pressure(*to)),
+                None => say!(voice, "beyond-range", from = from),
+            };
+            let id = if *pump_stopped {
+                "said-rises-alone-pump"
+            } else {
+                "said-rises-alone"
+            };
+            say!(
+                voice,
+                id,
+                range = range,
+                time = voice.about(*within_s),
+                far = voice.pressure(*far_micron)
+            )
+        }
+        _ => say!(voice, "said-other"),
+    }
+}
+
+/// Two digits, or three of a large one.
+fn times(voice: &Voice, ratio: f64) -> String {
+    voice.plain(ratio, if ratio < 99.5 { 2 } else { 3 })
+}
+
+/// Who was at the target first.
+fn wait(voice: &Voice, far_side: FarSide) -> String {
+    match far_side {
+        FarSide::Later(later_s) => say!(voice, "far-side-later", time = voice.about(later_s)),
+        FarSide::NotLater => say!(voice, "far-side-not-later"),
+        FarSide::Never => say!(voice, "far-side-never"),
+    }
+}
