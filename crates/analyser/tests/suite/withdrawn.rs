@@ -70,6 +70,6 @@ fn taking_the_wrong_order_back_takes_its_warning_back() {
     let shut = mark(900.0, MarkKind::PumpSideShut);
     let warned = judged(&run(&[stopped.clone(), shut.clone()]));
     let back = judged(&run(&[stopped.clone(), stopped.withdrawal(703.0), shut]));
-    let said = |f: &analyser::Findings| f.findings.iter().any(|f| f.code == "pump_open_at_stop");
+    let said = |f: &analyser::Findings| f.findings.iter().any(|f| f.code() == "pump_open_at_stop");
     assert!(said(&warned) && !said(&back));
 }

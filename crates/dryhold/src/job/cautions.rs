@@ -51,7 +51,7 @@ fn on_the_sheet(refrigerant: Option<&str>) -> String {
         refrigerant: refrigerant.map(str::to_owned),
         ..Job::default()
     };
-    let mut all = report::wording::cautions(Some(&job));
+    let mut all = report::wording::cautions(&report::Voice::default(), Some(&job));
     all.swap_remove(0)
 }
 

@@ -138,10 +138,16 @@ fn scenes() -> Vec<Scene> {
     let mut stalled = judged(PhaseNow::PullDown);
     stalled.stall = Some(StallNow {
         kind: "boil_off",
-        label: analyser::StallKind::BoilOff.label(),
+        label: report::wording::stall_words(
+            &report::Voice::default(),
+            analyser::StallKind::BoilOff,
+        ),
         since_s: 700.0,
         level_micron: 17_500.0,
-        helps: analyser::StallKind::BoilOff.advice(),
+        helps: report::wording::stall_advice(
+            &report::Voice::default(),
+            analyser::StallKind::BoilOff,
+        ),
     });
     add("stall", frame(17_500.0, &[opened], stalled));
     add(

@@ -9,7 +9,8 @@ pub(crate) struct Changes {
     phase: PhaseNow,
     /// The target was reached in this round.
     reached: bool,
-    stall: Option<(&'static str, &'static str)>,
+    /// Its kind and what it is called.
+    stall: Option<(&'static str, String)>,
     hold_since_s: Option<f64>,
     hold_state: HoldState,
     warned: Vec<&'static str>,
@@ -44,11 +45,12 @@ impl Changes {
     }
 
     fn stall(&mut self, judged: &JudgedNow, said: &mut Said) {
-        let now = judged.stall.as_ref().map(|s| (s.kind, s.label));
-        if now.map(|s| s.0) == self.stall.map(|s| s.0) {
+        let now = judged.stall.as_ref().map(|s| (s.kind, s.label.clone()));
+        let kind = |stall: &Option<(&'static str, String)>| stall.as_ref().map(|s| s.0);
+        if kind(&now) == kind(&self.stall) {
             return;
         }
-        match (&judged.stall, self.stall) {
+        match (&judged.stall, &self.stall) {
             (Some(stall), _) => said.push((
                 EventKind::StallFound,
                 format!(
@@ -168,10 +170,10 @@ mod tests {
         let mut stalled = look(PhaseNow::PullDown);
         stalled.stall = Some(StallNow {
             kind: "foaming",
-            label: "pump oil foaming",
+            label: "pump oil foaming".into(),
             since_s: 1.0,
             level_micron: 5_800.0,
-            helps: "patience",
+            helps: "patience".into(),
         });
         assert_eq!(kinds(&mut changes, &stalled), [EventKind::StallFound]);
         assert_eq!(kinds(&mut changes, &stalled), []);

@@ -1,6 +1,7 @@
 //! What the analyser says now, as plain data with its words.
 
 use analyser::{IsolationBasis, Live, Phase, Verdict};
+use report::{Voice, wording};
 use serde::Serialize;
 
 use crate::calm_line::{early_words, micron, minutes, rise_words, span};
@@ -22,13 +23,14 @@ pub(crate) enum PhaseNow {
 
 impl PhaseNow {
     /// In words.
-    pub(crate) const fn words(self) -> &'static str {
-        match self {
-            Self::Waiting => Phase::Waiting.label(),
-            Self::PullDown => Phase::PullDown.label(),
-            Self::AtTarget => Phase::AtTarget.label(),
-            Self::Hold => Phase::Hold.label(),
-        }
+    pub(crate) fn words(self) -> String {
+        let phase = match self {
+            Self::Waiting => Phase::Waiting,
+            Self::PullDown => Phase::PullDown,
+            Self::AtTarget => Phase::AtTarget,
+            Self::Hold => Phase::Hold,
+        };
+        wording::phase_words(&Voice::default(), phase)
     }
 }
 
@@ -79,13 +81,13 @@ pub(crate) struct StallNow {
     /// Its code: `foaming`, `boil_off`, `floor`, `choked`.
     pub(crate) kind: &'static str,
     /// In words.
-    pub(crate) label: &'static str,
+    pub(crate) label: String,
     /// Since when, s of the run.
     pub(crate) since_s: f64,
     /// Its level, micron.
     pub(crate) level_micron: f64,
     /// What usually helps.
-    pub(crate) helps: &'static str,
+    pub(crate) helps: String,
 }
 
 /// How a hold stands.
@@ -137,16 +139,16 @@ pub(crate) struct HoldNow {
 impl JudgedNow {
     /// What a look at a run says.
     pub(crate) fn of(live: &Live) -> Self {
-        let codes = live.findings.findings.iter().map(|f| f.code);
+        let codes = live.findings.findings.iter().map(analyser::Finding::code);
         Self {
             phase: live.phase.into(),
             target: target(live),
             stall: live.stall.as_ref().map(|s| StallNow {
                 kind: s.kind.word(),
-                label: s.kind.label(),
+                label: wording::stall_words(&Voice::default(), s.kind),
                 since_s: s.start_s,
                 level_micron: s.level_micron,
-                helps: s.kind.advice(),
+                helps: wording::stall_advice(&Voice::default(), s.kind),
             }),
             hold: hold(live),
             rounds: live.rounds,

@@ -195,7 +195,7 @@ fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
     }
     let stall = facts.judged.stall.as_ref();
     let advice = match stall {
-        Some(stall) => format!("Stalls: {}. {}.", stall.label, capital(stall.helps)),
+        Some(stall) => format!("Stalls: {}. {}.", stall.label, capital(&stall.helps)),
         None => "Let it pull down. At the target: pump-side valve first, then the pump.".into(),
     };
     match stall.map(|s| s.kind) {

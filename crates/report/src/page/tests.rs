@@ -119,7 +119,7 @@ fn no_word_is_set_that_the_contents_do_not_say() {
                 let words = squeezed(line.words.trim_end_matches('…'));
                 // what is said of what is missing is put together on the page
                 let told = line.words.contains(" more in ")
-                    || line.words == crate::contents::OVERLEAF
+                    || line.words == contents.notes.overleaf()
                     || line.words.contains("(continued)")
                     || line.words.starts_with("Page ")
                     || line.words.contains(&contents.started);

@@ -235,10 +235,10 @@ fn stalls_offer_what_usually_helps() {
         let mut scene = Scene::new(PullDown, 9_000.0).stamped("o");
         scene.judged.stall = Some(StallNow {
             kind,
-            label: "so",
+            label: "so".into(),
             since_s: 1.0,
             level_micron: 9_000.0,
-            helps: "patience usually helps",
+            helps: "patience usually helps".into(),
         });
         assert_eq!(scene.steps(), steps, "{kind}");
         let order = scene.order();
