@@ -34,6 +34,8 @@ mod kill;
 mod listing;
 /// Recording a gauge: faults on the wire, marks, stopping.
 mod log;
+/// Fifty printed sheets, read by programs that had no part in them.
+mod many_sheets;
 /// `ports` and `listen`.
 mod ports;
 /// The figures of crates/run-record/PROOF.md in one table; in full on request.

@@ -35,7 +35,7 @@ fn judged(entries: &[Entry]) -> analyser::Findings {
         analyser.push(entry);
         // a live view looks all the time
         if entry.elapsed_s() % 60.0 == 0.0 {
-            analyser.live();
+            let _ = analyser.live();
         }
     }
     analyser.findings()
