@@ -14,7 +14,7 @@ use std::{
 use serde_json::Value;
 
 /// Who may depend on whom, development dependencies included.
-const ALLOWED: [(&str, &[&str]); 8] = [
+const ALLOWED: [(&str, &[&str]); 9] = [
     ("vacuum", &[]),
     // firmware uses it too: nothing may hang on it
     ("node-line", &[]),
@@ -23,6 +23,8 @@ const ALLOWED: [(&str, &[&str]); 8] = [
     ("analyser", &["vacuum"]),
     ("rehearsal", &["vacuum"]),
     ("report", &["analyser", "vacuum"]),
+    // passes on what it is given
+    ("phone-view", &[]),
     (
         "dryhold",
         &[
@@ -31,6 +33,7 @@ const ALLOWED: [(&str, &[&str]); 8] = [
             "analyser",
             "report",
             "rehearsal",
+            "phone-view",
             "vacuum",
             // its tests only
             "node-line",
