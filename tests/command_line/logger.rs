@@ -79,6 +79,11 @@ impl Logger {
         self.child.as_mut().expect("running")
     }
 
+    /// Its process.
+    pub(crate) fn pid(&mut self) -> u32 {
+        self.child().id()
+    }
+
     /// What it has printed so far.
     pub(crate) fn said(&self) -> String {
         self.said.lock().expect("nobody panicked").clone()

@@ -24,6 +24,8 @@ mod emulated_node;
 mod evidence;
 /// A disk that fills up while recording.
 mod full_disk;
+/// A board that records by itself.
+mod headless;
 /// Questions about a job, and what is remembered of the shop.
 mod job;
 /// The JSON of a review against its documented shape.
@@ -36,6 +38,10 @@ mod listing;
 mod log;
 /// Fifty printed sheets, read by programs that had no part in them.
 mod many_sheets;
+/// Commands for what happens.
+mod nudges;
+/// The page of a recording: viewers, a real browser, what it costs.
+mod page;
 /// `ports` and `listen`.
 mod ports;
 /// The figures of crates/run-record/PROOF.md in one table; in full on request.

@@ -8,9 +8,12 @@ use run_record::{ImportOptions, TimeUnit};
 use vacuum::{AccessSides, Criteria, Job, Refrigerant};
 
 use crate::{
+    headless::HeadlessArguments,
     job::JobArguments,
     list::ListArguments,
+    nudge::NudgeArguments,
     outcome::Failure,
+    page::PageArguments,
     sheet_options::SheetOptions,
     view::{attach, choice::ViewKind, look_back::ShowArguments},
     voice_options::VoiceArguments,
@@ -43,7 +46,7 @@ pub(crate) enum Command {
     /// Asks for the data of a job, remembers those of the shop
     Job(JobArguments),
     /// Records a gauge until stopped
-    Log(LogArguments),
+    Log(Box<LogArguments>),
     /// Judges run folders or any CSV with a time and a pressure column
     Review(ReviewArguments),
     /// Shows a finished run on the whole screen, forwards and backwards
@@ -81,6 +84,8 @@ pub(crate) struct RehearseArguments {
     /// Lists the rehearsals
     #[arg(long)]
     pub(crate) list: bool,
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
     #[command(flatten)]
     pub(crate) sealing: SealingArguments,
 }
@@ -189,6 +194,12 @@ pub(crate) struct LogArguments {
     /// Stops by itself after so many minutes
     #[arg(long, value_name = "MIN", value_parser = positive)]
     pub(crate) stop_after_min: Option<f64>,
+    #[command(flatten)]
+    pub(crate) page: PageArguments,
+    #[command(flatten)]
+    pub(crate) nudge: NudgeArguments,
+    #[command(flatten)]
+    pub(crate) headless: HeadlessArguments,
     #[command(flatten)]
     pub(crate) sealing: SealingArguments,
     #[command(flatten)]
@@ -410,7 +421,7 @@ fn number(text: &str) -> Result<f64, String> {
         .ok_or_else(|| "not a number".into())
 }
 
-fn positive(text: &str) -> Result<f64, String> {
+pub(crate) fn positive(text: &str) -> Result<f64, String> {
     number(text).and_then(|x| {
         if x > 0.0 {
             Ok(x)

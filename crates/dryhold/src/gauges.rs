@@ -162,7 +162,7 @@ impl Plan {
 
 fn options(arguments: &LogArguments, baud: Option<u32>) -> Options {
     Options {
-        wait_for_gauge: arguments.wait,
+        wait_for_gauge: arguments.wait || arguments.headless.headless,
         baud,
         ..Options::default()
     }

@@ -10,9 +10,12 @@ use vacuum::{Job, MarkKind, SheetChoices};
 use crate::{
     arguments::LogArguments,
     gauges::Plan,
+    headless,
     job::memory,
     judged::{self, Draw, MADE_BY},
+    nudge,
     outcome::{Failure, Outcome, complain, say},
+    page::ServedPage,
     report_files, resume, review,
     seal::Sealer,
     session::{Marks, Recorded, Session},
@@ -38,6 +41,9 @@ pub(crate) enum Record {
 
 /// Records, then says what was found.
 pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
+    if arguments.headless.headless {
+        return headless::run(arguments);
+    }
     let recording = match &arguments.resume {
         Some(folder) => resume::recording(arguments, folder)?,
         None => new_run(arguments)?,
@@ -48,6 +54,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         record,
     } = recording;
     let sealer = Sealer::prepare(&arguments.sealing);
+    let page = ServedPage::open(&arguments.page)?;
     let runtime = runtime()?;
     let recorded = runtime.block_on(async {
         let (open, beside) = (gauges.open().await?, gauges.beside());
@@ -61,16 +68,22 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         say(format!("Recording to {}", session.folder().display()));
         let mut view = attach::attach(&mut session, arguments.view());
         view.mind_signals();
+        if let Some(page) = &page {
+            page.show(session.watch_beside(), view.asks.clone());
+        }
+        let nudges = nudge::start(&arguments.nudge, || session.watch_beside(), &view.asks)?;
         let stop = until_stopped(arguments.stop_after_min, view.interactive);
         let marks = Marks::typed(view.acts);
-        session.record(open, marks, stop, || false).await
+        let recorded = session.record(open, marks, stop, || false).await;
+        nudges.finish();
+        recorded
     })?;
     // typed marks are read on a thread that waits for the keyboard
     runtime.shutdown_background();
     close(&recorded, &sealer)
 }
 
-fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
+pub(crate) fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
     let (Some(port), Some(dialect)) = (&arguments.port, &arguments.dialect) else {
         return Err(Failure::usage("--port and --dialect are needed"));
     };
@@ -209,10 +222,10 @@ pub(crate) async fn asked_to_stop(_by_hang_up: bool) {
 /// not the run.
 ///
 /// An empty line asks `status` how things stand, where there is one.
-pub(crate) fn typed_acts(
+pub(crate) fn read_lines(
+    send: mpsc::UnboundedSender<Act>,
     status: Option<std::sync::mpsc::Sender<Input>>,
-) -> mpsc::UnboundedReceiver<Act> {
-    let (send, receive) = mpsc::unbounded_channel();
+) {
     std::thread::spawn(move || {
         for line in std::io::stdin().lock().split(b'\n') {
             let Ok(line) = line else { return };
@@ -228,7 +241,6 @@ pub(crate) fn typed_acts(
             }
         }
     });
-    receive
 }
 
 /// What a single key stamps.

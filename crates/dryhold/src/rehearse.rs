@@ -5,6 +5,7 @@ use analyser::Settings;
 use rehearsal::{GaugeBench, Pace, Scenario, Simulation, Truth, scenarios};
 use run_record::{Companion, RunHeader};
 use sensor_reader::{Address, Clock, Dialect, GaugeStream, Options};
+use tokio::sync::mpsc;
 
 use crate::{
     arguments::{RehearseArguments, Speed},
@@ -13,6 +14,7 @@ use crate::{
     judged::MADE_BY,
     log,
     outcome::{Failure, Outcome, say},
+    page::ServedPage,
     seal::Sealer,
     session::{Marks, Session},
     view::{attach, choice::ViewKind},
@@ -76,18 +78,26 @@ fn record(
         started: None,
         beside: beside.companions(),
     };
+    let page = ServedPage::open(&arguments.page)?;
     let runtime = log::runtime()?;
     let recorded = runtime.block_on(async {
         let gauges = benches.connect(&dialect).await?;
         let mut session = Session::start(&arguments.out, &header, &dialect, settings, beside)?;
         say(format!("Recording to {}", session.folder().display()));
-        // a rehearsal without a view takes no keys
-        let mut view = (arguments.view() != ViewKind::Line)
-            .then(|| attach::attach(&mut session, ViewKind::Full));
+        // a rehearsal without a view takes no keys, but what a page asks for
+        let watched = arguments.view() != ViewKind::Line;
+        let mut view = watched.then(|| attach::attach(&mut session, ViewKind::Full));
         if let Some(view) = &mut view {
             view.mind_signals();
         }
-        let marks = Marks::timed(benches.judged.marks(), view.map(|v| v.acts));
+        let (asks, acts) = match view {
+            Some(view) => (view.asks, view.acts),
+            None => mpsc::unbounded_channel(),
+        };
+        if let Some(page) = &page {
+            page.show(session.watch_beside(), asks.clone());
+        }
+        let marks = Marks::timed(benches.judged.marks(), Some(acts));
         let interrupted = async {
             if tokio::signal::ctrl_c().await.is_err() {
                 std::future::pending::<()>().await;

@@ -28,6 +28,7 @@ mod shown;
 mod trouble;
 
 pub(crate) use hands::Marks;
+pub(crate) use shown::free_bytes;
 use shown::{Asked, until, views_gone};
 
 /// How often the screen is renewed.
@@ -61,6 +62,8 @@ pub(crate) struct Session {
     screen: CalmLine,
     /// Views have it, until they are gone.
     screen_left: bool,
+    /// Watches given to what shows nothing on this screen.
+    watching_beside: usize,
     feed: Feed,
     beside: Beside,
     readings: u64,
@@ -149,6 +152,7 @@ impl Session {
             time,
             screen: CalmLine::new(std::io::stdout().is_terminal()),
             screen_left: false,
+            watching_beside: 0,
             feed,
             beside,
             readings: 0,

@@ -17,6 +17,12 @@ impl Session {
         self.feed.watch()
     }
 
+    /// The same for what shows nothing on this screen: a page, a nudge.
+    pub(crate) fn watch_beside(&mut self) -> Watch {
+        self.watching_beside += 1;
+        self.feed.watch()
+    }
+
     /// Leaves the screen to views, until they are all gone.
     pub(crate) fn leave_screen_to_views(&mut self) {
         self.screen.set_quiet(true);
@@ -35,7 +41,7 @@ impl Session {
     }
 
     pub(super) fn show(&mut self) {
-        if self.screen_left && !self.feed.is_watched() {
+        if self.screen_left && self.feed.watchers() <= self.watching_beside {
             self.screen.set_quiet(false);
         }
         self.screen.warn(match self.writer.health() {
@@ -61,6 +67,7 @@ impl Session {
         let elapsed_s = self.time.of_act(Instant::now());
         match act {
             Act::Stop => return Ok(Asked::Stop),
+            Act::Tell(what) => self.tell(EventKind::Told, &what),
             Act::Mark(kind, note) => {
                 self.screen.tell(&format!("marked: {}", kind.label()));
                 self.mark(elapsed_s, kind, note)?;
@@ -93,7 +100,7 @@ pub(super) async fn until(moment: Option<Instant>) {
 }
 
 /// Free room where the record is, bytes.
-fn free_bytes(folder: &std::path::Path) -> Option<u64> {
+pub(crate) fn free_bytes(folder: &std::path::Path) -> Option<u64> {
     #[cfg(unix)]
     return rustix::fs::statvfs(folder)
         .ok()

@@ -5,17 +5,19 @@ use std::{
     sync::{Arc, atomic::AtomicBool, mpsc::Sender},
 };
 
-use tokio::sync::mpsc::{UnboundedReceiver, unbounded_channel};
+use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 
 use super::{
     choice::{Surroundings, ViewKind},
     keyboard::{self, Input},
     spoken,
 };
-use crate::{log::typed_acts, outcome::say, session::Session, watch::Act};
+use crate::{log::read_lines, outcome::say, session::Session, watch::Act};
 
 /// A view that shows a recording, and the keyboard that belongs to it.
 pub(crate) struct Attached {
+    /// Where others ask too: a page, a nudge.
+    pub(crate) asks: UnboundedSender<Act>,
     /// What is asked for.
     pub(crate) acts: UnboundedReceiver<Act>,
     /// Somebody sits at a terminal: when it goes, recording goes on.
@@ -26,14 +28,13 @@ pub(crate) struct Attached {
 /// Starts the view that was chosen.
 pub(crate) fn attach(session: &mut Session, kind: ViewKind) -> Attached {
     let mut inputs = None;
-    let acts = match kind {
+    let (asks, acts) = unbounded_channel();
+    match kind {
         ViewKind::Full => {
             session.leave_screen_to_views();
-            let (send, acts) = unbounded_channel();
             let (sender, received) = keyboard::start();
-            super::start(session.watch(), received, send);
+            super::start(session.watch(), received, asks.clone());
             inputs = Some(sender);
-            acts
         }
         ViewKind::Spoken => {
             session.leave_screen_to_views();
@@ -42,18 +43,19 @@ pub(crate) fn attach(session: &mut Session, kind: ViewKind) -> Attached {
             let (sender, received) = std::sync::mpsc::channel();
             spoken::start(session.watch(), received);
             inputs = Some(sender.clone());
-            typed_acts(Some(sender))
+            read_lines(asks.clone(), Some(sender));
         }
         ViewKind::Line => {
             hint();
-            typed_acts(None)
+            read_lines(asks.clone(), None);
         }
         ViewKind::Off => {
             session.show_nothing();
-            typed_acts(None)
+            read_lines(asks.clone(), None);
         }
-    };
+    }
     Attached {
+        asks,
         acts,
         interactive: std::io::stdout().is_terminal(),
         inputs,

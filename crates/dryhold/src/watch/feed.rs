@@ -127,9 +127,14 @@ impl Feed {
         self.sender.subscribe()
     }
 
+    /// How many look.
+    pub(crate) fn watchers(&self) -> usize {
+        self.sender.receiver_count()
+    }
+
     /// True while somebody looks.
     pub(crate) fn is_watched(&self) -> bool {
-        self.sender.receiver_count() > 0
+        self.watchers() > 0
     }
 
     /// Recording begins: without anybody looking no history is kept.

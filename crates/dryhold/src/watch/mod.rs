@@ -68,6 +68,8 @@ pub(crate) enum Act {
     Undo(Option<u64>),
     /// Stop recording.
     Stop,
+    /// Tell this on every screen: something beside the recording does not work.
+    Tell(String),
 }
 
 /// Everything a view needs at one moment.

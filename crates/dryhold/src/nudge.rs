@@ -1,0 +1,182 @@
+//! Calls a person who does not look at the screen: the terminal's bell, a command of
+//! the person's own, a message broker in the shop. The page's sound and vibration are the page's.
+//!
+//! Runs on a thread of its own over the live model, so that neither a command that hangs
+//! nor one that cannot be started is noticed by the recording.
+
+mod hook;
+mod mqtt;
+
+use std::{
+    thread::JoinHandle,
+    time::{Duration, Instant},
+};
+
+use clap::Args;
+use tokio::sync::mpsc::UnboundedSender;
+
+use crate::{
+    outcome::Failure,
+    watch::{Act, EventKind, Frame, Watch, events::Event},
+};
+
+/// When recording ends, so long the last events may take to be passed on.
+const LAST_WORDS: Duration = Duration::from_secs(2);
+
+/// How a person is called.
+#[derive(Debug, Default, Args)]
+pub(crate) struct NudgeArguments {
+    /// Rings the terminal's bell when the target is reached, at a stall, at the end of a
+    /// hold, and when gauge or disk need a hand
+    #[arg(long)]
+    pub(crate) bell: bool,
+    /// Runs this command for each of these, through the system's shell, with one JSON
+    /// object on its standard input; at most 15 s each. The text of an event is in the
+    /// object only: never part of the command
+    #[arg(long, value_name = "COMMAND")]
+    pub(crate) on_event: Option<String>,
+    /// Tells an MQTT broker in the shop how the run stands: mqtt://HOST:PORT/TOPIC.
+    /// Nothing is encrypted
+    #[arg(long, value_name = "ADDRESS")]
+    pub(crate) mqtt: Option<mqtt::Broker>,
+}
+
+/// True for what is worth calling somebody.
+pub(crate) const fn calls(kind: EventKind) -> bool {
+    match kind {
+        EventKind::TargetReached
+        | EventKind::StallFound
+        | EventKind::HoldPassed
+        | EventKind::HoldFailed
+        | EventKind::HoldWillNotPass
+        | EventKind::GaugeLost
+        | EventKind::GaugeBack
+        | EventKind::DiskTrouble
+        | EventKind::DiskFine
+        | EventKind::OrderBroken => true,
+        EventKind::StallEnded
+        | EventKind::HoldBegan
+        | EventKind::Marked
+        | EventKind::Withdrawn
+        | EventKind::Told => false,
+    }
+}
+
+/// Those who call, while a run is recorded.
+#[derive(Debug, Default)]
+pub(crate) struct Nudges {
+    threads: Vec<JoinHandle<()>>,
+}
+
+/// Starts calling for this run, where that is asked for.
+pub(crate) fn start(
+    arguments: &NudgeArguments,
+    mut watch: impl FnMut() -> Watch,
+    acts: &UnboundedSender<Act>,
+) -> Result<Nudges, Failure> {
+    let mut nudges = Nudges::default();
+    let mut hook = None;
+    if let Some(command) = &arguments.on_event {
+        let (started, thread) = hook::Hook::start(command, acts.clone())?;
+        hook = Some(started);
+        nudges.threads.push(thread);
+    }
+    if arguments.bell || hook.is_some() {
+        nudges.run("nudge", follow(watch(), arguments.bell, hook))?;
+    }
+    if let Some(broker) = &arguments.mqtt {
+        let publishing = mqtt::publish(broker.clone(), watch(), acts.clone());
+        nudges.run("mqtt", publishing)?;
+    }
+    Ok(nudges)
+}
+
+impl Nudges {
+    fn run(
+        &mut self,
+        name: &str,
+        what: impl Future<Output = ()> + Send + 'static,
+    ) -> Result<(), Failure> {
+        let runtime = crate::log::runtime()?;
+        let thread = std::thread::Builder::new()
+            .name(name.into())
+            .spawn(move || {
+                runtime.block_on(what);
+                // a name that is still being looked up is not waited for
+                runtime.shutdown_background();
+            })
+            .map_err(Failure::other)?;
+        self.threads.push(thread);
+        Ok(())
+    }
+
+    /// Lets them say their last words, but not for long.
+    pub(crate) fn finish(self) {
+        let end = Instant::now() + LAST_WORDS;
+        while self.threads.iter().any(|t| !t.is_finished()) && Instant::now() < end {
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+}
+
+async fn follow(mut watch: Watch, bell: bool, hook: Option<hook::Hook>) {
+    // what happened before, in a run that goes on, is no news
+    let mut last = watch.borrow_and_update().events.last_number();
+    loop {
+        let went = watch.changed().await.is_err();
+        let frame = watch.borrow_and_update().clone();
+        for event in news(&frame, &mut last) {
+            if bell {
+                ring();
+            }
+            if let Some(hook) = &hook {
+                hook.call(&frame.now, event);
+            }
+        }
+        let over = frame.now.version > 0 && !frame.now.run.recording;
+        if went || over {
+            return;
+        }
+    }
+}
+
+/// What is worth calling somebody and was not seen yet.
+fn news<'a>(frame: &'a Frame, last: &mut u64) -> Vec<&'a Event> {
+    let since = std::mem::replace(last, frame.events.last_number());
+    let all = frame.events.all();
+    all.filter(|e| e.number > since && calls(e.kind)).collect()
+}
+
+/// To the terminal, if one is there: not into a file or a pipe.
+fn ring() {
+    use std::io::{IsTerminal, Write};
+    let mut stderr = std::io::stderr();
+    if stderr.is_terminal() {
+        let _ = stderr.write_all(b"\x07").and_then(|()| stderr.flush());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::watch::Events;
+    use std::sync::Arc;
+
+    #[test]
+    fn each_event_calls_once_and_remarks_never() {
+        let mut events = Events::default();
+        events.add(1.0, EventKind::Marked, "Marked.");
+        events.add(2.0, EventKind::TargetReached, "Reached.");
+        let mut frame = Frame {
+            events: Arc::new(events.clone()),
+            ..Frame::default()
+        };
+        let mut last = 0;
+        let kinds = |all: Vec<&Event>| all.iter().map(|e| e.kind).collect::<Vec<_>>();
+        assert_eq!(kinds(news(&frame, &mut last)), [EventKind::TargetReached]);
+        assert_eq!(kinds(news(&frame, &mut last)), []);
+        events.add(3.0, EventKind::GaugeLost, "Lost.");
+        frame.events = Arc::new(events);
+        assert_eq!(kinds(news(&frame, &mut last)), [EventKind::GaugeLost]);
+    }
+}

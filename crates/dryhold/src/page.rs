@@ -1,0 +1,185 @@
+//! The page of a recording for browsers in the local network: what `log` and `rehearse`
+//! do about it. Who may look and what is sent is `phone_view`'s; what is shown is
+//! [`crate::watch`]'s; here they meet.
+
+mod relay;
+
+use std::{
+    io::IsTerminal,
+    path::PathBuf,
+    sync::{
+        Arc, Mutex, PoisonError,
+        atomic::{AtomicU64, Ordering},
+    },
+};
+
+use clap::Args;
+use phone_view::{Asked, Key, Options, Page, Reach, Stamp, code_for_camera};
+use tokio::sync::mpsc::UnboundedSender;
+use vacuum::MarkKind;
+
+use crate::{
+    log::mark_of_key,
+    outcome::{Failure, complain, say},
+    watch::{Act, Watch},
+};
+
+/// Whether and to whom a recording is shown as a page.
+#[derive(Debug, Default, Args)]
+pub(crate) struct PageArguments {
+    /// Shows the recording as a page to browsers on this computer
+    #[arg(long)]
+    pub(crate) view_page: bool,
+    /// Shows it to phones and computers in the same network too; prints the address and
+    /// a code for the camera. Who knows the address can look on
+    #[arg(long)]
+    pub(crate) view_lan: bool,
+    /// Lets the page stamp and take back marks; otherwise it only shows
+    #[arg(long)]
+    pub(crate) view_marks: bool,
+    /// Port of the page; 0 for any that is free
+    #[arg(long, value_name = "PORT", default_value_t = 8431)]
+    pub(crate) view_port: u16,
+    /// File that keeps the page's key, so that its address stays the same from run to
+    /// run; made where it is missing
+    #[arg(long, value_name = "FILE")]
+    pub(crate) view_key: Option<PathBuf>,
+}
+
+/// Where acts of the page go at the moment.
+type Door = Arc<Mutex<Option<UnboundedSender<Act>>>>;
+
+/// The page, as long as this lives.
+pub(crate) struct ServedPage {
+    page: Page,
+    acts: Door,
+    runs: AtomicU64,
+}
+
+impl ServedPage {
+    /// Serves a page and says where, if one is asked for.
+    pub(crate) fn open(arguments: &PageArguments) -> Result<Option<Self>, Failure> {
+        let reach = match (arguments.view_lan, arguments.view_page) {
+            (true, _) => Reach::Lan,
+            (false, true) => Reach::Loopback,
+            (false, false) if arguments.view_marks || arguments.view_key.is_some() => {
+                return Err(Failure::usage(
+                    "--view-marks and --view-key go with --view-page or --view-lan",
+                ));
+            }
+            (false, false) => return Ok(None),
+        };
+        let key = match &arguments.view_key {
+            Some(path) => Key::kept_in(path),
+            None => Key::new(),
+        };
+        let acts = Door::default();
+        let door = Arc::clone(&acts);
+        let options = Options {
+            reach,
+            port: arguments.view_port,
+            key: key.map_err(Failure::other)?,
+            stamps: arguments.view_marks.then(stamps),
+        };
+        let page = Page::serve(options, move |asked| pass_on(&door, asked))
+            .map_err(|e| Failure::other(format!("{e} (--view-port)")))?;
+        tell(&page, arguments);
+        Ok(Some(Self {
+            page,
+            acts,
+            runs: AtomicU64::new(0),
+        }))
+    }
+
+    /// Shows this run from now on, and passes what is asked for to it.
+    pub(crate) fn show(&self, watch: Watch, acts: UnboundedSender<Act>) {
+        *self.acts.lock().unwrap_or_else(PoisonError::into_inner) = Some(acts);
+        let run = self.runs.fetch_add(1, Ordering::Relaxed) + 1;
+        self.page
+            .spawn(relay::relay(watch, self.page.publisher(), run));
+    }
+}
+
+/// The acts a page offers, in the order of a job.
+fn stamps() -> Vec<Stamp> {
+    "ospmtbhn"
+        .chars()
+        .filter_map(|key| {
+            let (kind, note) = mark_of_key(key)?;
+            let label = match kind {
+                MarkKind::Note => note,
+                kind => kind.label(),
+            };
+            Some(Stamp {
+                key,
+                label: label.to_owned(),
+            })
+        })
+        .collect()
+}
+
+/// What a page asks for, as an act of the session.
+fn act(asked: Asked) -> Option<Act> {
+    match asked {
+        Asked::Stamp(key) => mark_of_key(key).map(|(kind, note)| Act::Mark(kind, note.to_owned())),
+        Asked::Undo(number) => Some(Act::Undo(Some(number))),
+        Asked::Note(text) => Some(Act::Mark(MarkKind::Note, text)),
+    }
+}
+
+fn pass_on(door: &Door, asked: Asked) {
+    let door = door.lock().unwrap_or_else(PoisonError::into_inner);
+    if let (Some(acts), Some(act)) = (door.as_ref(), act(asked)) {
+        // between two runs there is nobody to stamp it
+        let _ = acts.send(act);
+    }
+}
+
+/// Says where the page is.
+fn tell(page: &Page, arguments: &PageArguments) {
+    let addresses = page.addresses();
+    let Some(first) = addresses.first() else {
+        complain(
+            "this computer is in no network at the moment; the page can be reached once it is, \
+             under its address and port, with the key",
+        );
+        return;
+    };
+    say(format!("Page: {first}"));
+    if arguments.view_lan {
+        for other in &addresses[1..] {
+            say(format!("  or: {other}"));
+        }
+        let colours = std::io::stdout().is_terminal();
+        for line in code_for_camera(first, !colours).unwrap_or_default().lines() {
+            // black on white, whatever the terminal's own colours are
+            say(match colours {
+                true => format!("\x1b[38;5;16;48;5;231m{line}\x1b[0m"),
+                false => line.to_owned(),
+            });
+        }
+        say("Whoever has this address and is in the network can look on.");
+    }
+    say(match arguments.view_marks {
+        true => "Marks can be stamped from the page.",
+        false => "The page only shows; --view-marks lets it stamp marks.",
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_stamp_is_an_act() {
+        let all = stamps();
+        assert_eq!(all.len(), 8);
+        for stamp in &all {
+            assert!(act(Asked::Stamp(stamp.key)).is_some(), "{stamp:?}");
+        }
+        let kinds: std::collections::BTreeSet<_> = all.iter().map(|s| &s.label).collect();
+        assert_eq!(kinds.len(), 8, "each says something else: {kinds:?}");
+        assert_eq!(act(Asked::Stamp('q')), None, "nobody stops a run from afar");
+        assert_eq!(act(Asked::Undo(3)), Some(Act::Undo(Some(3))));
+    }
+}

@@ -1,0 +1,180 @@
+//! A person's own command for what happens.
+
+use std::{
+    net::{TcpListener, TcpStream},
+    path::Path,
+    process::{Child, Command, Stdio},
+};
+
+use serde_json::Value;
+
+use crate::{
+    gauge::Gauge,
+    logger::{Logger, wait_until},
+    run::scratch,
+};
+
+#[test]
+fn the_command_hears_of_a_lost_gauge_and_of_its_return() {
+    let folder = scratch();
+    let heard = folder.path().join("heard.jsonl");
+    let command = format!("cat >> '{}'; echo not-for-the-screen", heard.display());
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let out = folder.path().join("runs");
+    let logger = Logger::start(gauge.path(), &out, &["--no-seal", "--on-event", &command]);
+    gauge.await_reader();
+    gauge.say_micron(468.0);
+    logger.wait_for_rows(1);
+    gauge.unplug();
+    let events = || -> Vec<Value> {
+        let text = std::fs::read_to_string(&heard).unwrap_or_default();
+        let whole = text.lines().filter(|l| l.ends_with('}'));
+        whole
+            .map(|l| serde_json::from_str(l).expect("JSON"))
+            .collect()
+    };
+    let is = |kind: &str| events().iter().any(|e| e["event"] == kind);
+    wait_until("lost", || is("gauge_lost"));
+    gauge.plug_in();
+    wait_until("back", || is("gauge_back"));
+    let lost = events().into_iter().find(|e| e["event"] == "gauge_lost");
+    let lost = lost.expect("heard");
+    assert_eq!(lost["grave"], true);
+    assert!(
+        lost["text"].as_str().expect("words").contains("lost"),
+        "{lost}"
+    );
+    assert!(lost["folder"].as_str().expect("a folder").contains("runs"));
+    let ran = logger.interrupted();
+    assert!(!ran.out.contains("not-for-the-screen"), "{ran:?}");
+}
+
+#[test]
+fn a_command_that_hangs_or_fails_is_said_once_and_costs_nothing() {
+    let folder = scratch();
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let out = folder.path().join("runs");
+    let logger = Logger::start(gauge.path(), &out, &["--no-seal", "--on-event", "exit 7"]);
+    gauge.await_reader();
+    gauge.say_micron(468.0);
+    for _ in 0..2 {
+        gauge.unplug();
+        std::thread::sleep(std::time::Duration::from_millis(400));
+        gauge.plug_in();
+        gauge.await_reader();
+        gauge.say_micron(469.0);
+    }
+    logger.wait_for("--on-event failed");
+    let (ran, rows) = logger.stop();
+    assert_eq!(ran.out.matches("--on-event").count(), 1, "{}", ran.out);
+    assert_eq!(rows.iter().filter(|r| r.micron.is_some()).count(), 3);
+}
+
+/// A broker of the system's own, where there is one.
+struct Broker {
+    process: Child,
+    port: u16,
+}
+
+impl Broker {
+    fn start(folder: &Path) -> Option<Self> {
+        let socket = TcpListener::bind("127.0.0.1:0").expect("a port");
+        let port = socket.local_addr().expect("its address").port();
+        drop(socket);
+        Self::start_at(folder, port)
+    }
+
+    #[expect(clippy::print_stdout, reason = "a skipped test says why")]
+    fn start_at(folder: &Path, port: u16) -> Option<Self> {
+        let file = folder.join("broker.conf");
+        let text = format!("listener {port} 127.0.0.1\nallow_anonymous true\n");
+        std::fs::write(&file, text).expect("written");
+        // where the system keeps programs for services
+        let path = format!("{}:/usr/sbin", std::env::var("PATH").unwrap_or_default());
+        let process = Command::new("mosquitto")
+            .env("PATH", path)
+            .arg("-c")
+            .arg(&file)
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn();
+        let Ok(process) = process else {
+            println!("skipped: mosquitto is not installed");
+            return None;
+        };
+        wait_until("the broker", || {
+            TcpStream::connect(("127.0.0.1", port)).is_ok()
+        });
+        Some(Self { process, port })
+    }
+
+    /// The next message of a topic, retained or new.
+    fn message(&self, topic: &str) -> String {
+        let port = self.port.to_string();
+        let heard = Command::new("mosquitto_sub")
+            .args([
+                "-h",
+                "127.0.0.1",
+                "-p",
+                &port,
+                "-t",
+                topic,
+                "-C",
+                "1",
+                "-W",
+                "15",
+            ])
+            .output()
+            .expect("mosquitto_sub comes with mosquitto-clients");
+        String::from_utf8(heard.stdout)
+            .expect("UTF-8")
+            .trim()
+            .to_owned()
+    }
+}
+
+impl Drop for Broker {
+    fn drop(&mut self) {
+        let _ = self.process.kill();
+        let _ = self.process.wait();
+    }
+}
+
+#[test]
+fn a_broker_is_told_and_found_again() {
+    let folder = scratch();
+    let Some(broker) = Broker::start(folder.path()) else {
+        return;
+    };
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let out = folder.path().join("runs");
+    let port = broker.port;
+    let address = format!("mqtt://127.0.0.1:{port}/bays/3");
+    let logger = Logger::start(gauge.path(), &out, &["--no-seal", "--mqtt", &address]);
+    gauge.await_reader();
+    gauge.say_micron(468.0);
+    let state = |broker: &Broker| -> Value {
+        serde_json::from_str(&broker.message("bays/3/state")).unwrap_or_default()
+    };
+    wait_until("the state", || {
+        state(&broker)["pressure"]["digits"] == "468"
+    });
+    assert_eq!(broker.message("bays/3/alive"), "online");
+    drop(broker);
+    logger.wait_for("is not reached");
+    gauge.say_micron(300.0);
+    let broker = Broker::start_at(folder.path(), port).expect("as before");
+    wait_until("the state again", || {
+        state(&broker)["pressure"]["digits"] == "300"
+    });
+    let (_, rows) = logger.stop();
+    assert_eq!(rows.iter().filter(|r| r.micron.is_some()).count(), 2);
+    assert_eq!(broker.message("bays/3/alive"), "offline");
+    assert_eq!(state(&broker)["recording"], false);
+    // one that dies is said to be gone by the broker itself
+    let again = folder.path().join("again");
+    let dying = Logger::start(gauge.path(), &again, &["--no-seal", "--mqtt", &address]);
+    wait_until("online", || broker.message("bays/3/alive") == "online");
+    dying.kill();
+    wait_until("offline", || broker.message("bays/3/alive") == "offline");
+}

@@ -1,0 +1,172 @@
+//! What viewers are sent by a real recording.
+
+use std::time::{Duration, Instant};
+
+use super::paged;
+use crate::{
+    gauge::Gauge,
+    logger::{Logger, wait_until, whole_rows},
+    page::Address,
+    run::{dryhold, only_run, scratch},
+};
+
+#[test]
+fn a_reading_reaches_the_page_and_a_mark_the_record() {
+    let folder = scratch();
+    let (mut gauge, logger, address) = paged(folder.path(), &["--view-marks"]);
+    let mut viewer = address.viewer(None);
+    let (kind, hello) = viewer.next().expect("a greeting");
+    assert_eq!((kind.as_str(), &hello["marks"]), ("hello", &true.into()));
+    gauge.say_micron(468.0);
+    let now = viewer.find("now", |now| now["pressure"]["digits"] == "468");
+    assert_eq!(now["pressure"]["unit"], "micron");
+    assert_eq!(address.act("{\"stamp\":\"s\"}"), 202);
+    let now = viewer.find("now", |now| now["marks"][0]["code"] == "pump_side_shut");
+    let id = now["marks"][0]["id"].as_u64().expect("a number");
+    assert_eq!(address.act(&format!("{{\"undo\":{id}}}")), 202);
+    viewer.find("happened", |e| e["kind"] == "withdrawn");
+    assert_eq!(address.act("{\"note\":\"door open\"}"), 202);
+    viewer.find("now", |now| now["marks"][0]["label"] == "door open");
+    let (ran, rows) = logger.stop();
+    ran.expect(0);
+    let notes: Vec<_> = rows.iter().map(|r| (&*r.mark, &*r.note)).collect();
+    assert!(notes.iter().any(|n| n.0 == "pump_side_shut"), "{notes:?}");
+    assert!(
+        notes.iter().any(|n| n.1.starts_with("withdraws")),
+        "{notes:?}"
+    );
+    assert!(notes.contains(&("note", "door open")), "{notes:?}");
+    // the last thing a viewer hears is that recording has ended
+    let mut last = None;
+    while let Some((kind, data)) = viewer.next() {
+        if kind == "now" {
+            last = Some(data);
+        }
+    }
+    assert_eq!(last.expect("a last look")["run"]["recording"], false);
+}
+
+#[test]
+fn without_being_asked_for_the_page_only_shows() {
+    let folder = scratch();
+    let (mut gauge, logger, address) = paged(folder.path(), &[]);
+    gauge.say_micron(468.0);
+    let mut viewer = address.viewer(None);
+    assert_eq!(viewer.find("hello", |_| true)["marks"], false);
+    assert_eq!(address.act("{\"stamp\":\"s\"}"), 403);
+    logger.wait_for_rows(1);
+    let (_, rows) = logger.stop();
+    assert!(rows.iter().all(|r| r.mark.is_empty()), "{rows:?}");
+}
+
+#[test]
+fn options_that_do_nothing_are_refused() {
+    for option in [&["--view-marks"][..], &["--view-key", "k"]] {
+        let log = [
+            "log",
+            "--port",
+            "file:none",
+            "--dialect",
+            "number-unit-line",
+        ];
+        let ran = dryhold(log.iter().chain(option)).expect(2);
+        assert!(ran.complaint().contains("--view-lan"), "{ran:?}");
+    }
+}
+
+/// A part of the day of the soak, with viewers that come and go.
+const SHORT: usize = 43_200;
+const DAY: usize = 864_000;
+const RECONNECTS: usize = 100;
+
+#[test]
+fn views_that_come_and_go_cost_no_reading() {
+    reconnects_through(SHORT, RECONNECTS);
+}
+
+#[test]
+#[ignore = "a day sped up: some minutes"]
+fn a_day_with_a_hundred_reconnects_loses_no_reading() {
+    reconnects_through(DAY, RECONNECTS);
+}
+
+fn reconnects_through(readings: usize, reconnects: usize) {
+    const BURST: usize = 300;
+    // as fast as viewers may come again from one address
+    const COMES: Duration = Duration::from_millis(150);
+    let bursts = readings.div_ceil(BURST) as u32;
+    let pause = (COMES * reconnects as u32 / bursts).max(Duration::from_millis(18));
+    let folder = scratch();
+    let out = folder.path().join("runs");
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let port = gauge.path().to_string_lossy().into_owned();
+    let options = ["--view-page", "--view-port", "0", "--no-seal"];
+    let logger = Logger::start_on(&port, "clocked-comma-fields", &out, &options);
+    gauge.await_reader();
+    let address = Address::of(&logger);
+    let came = std::thread::scope(|scope| {
+        let viewers = scope.spawn(|| {
+            // one that never reads stays all the time
+            let _stuck = address.viewer(None);
+            let mut last_id = None;
+            let stay = (pause * bursts / reconnects as u32).max(COMES);
+            let mut came = 0;
+            while came < reconnects {
+                let mut viewer = address.viewer(last_id.as_deref());
+                let now = viewer.find("now", |_| true);
+                assert_eq!(now["run"]["recording"], true);
+                last_id = viewer.last_id.clone();
+                came += 1;
+                std::thread::sleep(stay);
+            }
+            came
+        });
+        for start in (0..readings).step_by(BURST) {
+            let line = |i: usize| {
+                format!(
+                    "@{}.{},{}.0,micron,21.4,ok\r\n",
+                    i / 10,
+                    i % 10,
+                    300 + i % 97
+                )
+            };
+            gauge.say(
+                &(start..(start + BURST).min(readings))
+                    .map(line)
+                    .collect::<String>(),
+            );
+            std::thread::sleep(pause);
+        }
+        viewers.join().expect("viewers")
+    });
+    assert_eq!(came, reconnects);
+    let run = only_run(&out);
+    let give_up = Instant::now() + Duration::from_secs(300);
+    while whole_rows(&run) < readings && Instant::now() < give_up {
+        std::thread::sleep(Duration::from_millis(50));
+    }
+    let (_, rows) = logger.stop();
+    let measured: Vec<_> = rows.iter().filter_map(|r| r.micron).collect();
+    assert_eq!(measured.len(), readings);
+    let wrong = measured
+        .iter()
+        .enumerate()
+        .find(|(i, p)| **p != (300 + i % 97) as f64);
+    assert_eq!(wrong, None, "every one in its place");
+}
+
+#[test]
+fn a_gauge_that_goes_is_news_on_the_page() {
+    let folder = scratch();
+    let (mut gauge, logger, address) = paged(folder.path(), &[]);
+    gauge.say_micron(468.0);
+    let mut viewer = address.viewer(None);
+    viewer.find("now", |now| now["pressure"]["digits"] == "468");
+    gauge.unplug();
+    viewer.find("happened", |e| e["kind"] == "gauge_lost");
+    viewer.find("now", |now| now["pressure"]["digits"] == "—");
+    gauge.plug_in();
+    viewer.find("happened", |e| e["kind"] == "gauge_back");
+    wait_until("its rows", || logger.said().contains("back"));
+    logger.interrupted();
+}
