@@ -37,14 +37,17 @@ pub(crate) struct PageArguments {
     /// Lets the page stamp and take back marks; otherwise it only shows
     #[arg(long)]
     pub(crate) view_marks: bool,
-    /// Port of the page; 0 for any that is free
-    #[arg(long, value_name = "PORT", default_value_t = 8431)]
-    pub(crate) view_port: u16,
+    /// Port of the page; 0 for any that is free [default: 8431, or any that is free]
+    #[arg(long, value_name = "PORT")]
+    pub(crate) view_port: Option<u16>,
     /// File that keeps the page's key, so that its address stays the same from run to
     /// run; made where it is missing
     #[arg(long, value_name = "FILE")]
     pub(crate) view_key: Option<PathBuf>,
 }
+
+/// Where a page usually is.
+const PORT: u16 = 8431;
 
 /// Where acts of the page go at the moment.
 type Door = Arc<Mutex<Option<UnboundedSender<Act>>>>;
@@ -77,7 +80,10 @@ impl ServedPage {
         let door = Arc::clone(&acts);
         let options = Options {
             reach,
-            port: arguments.view_port,
+            // a second recorder on this computer is no reason not to record
+            port: arguments
+                .view_port
+                .unwrap_or(if reach.is_free(PORT) { PORT } else { 0 }),
             key: key.map_err(Failure::other)?,
             stamps: arguments.view_marks.then(stamps),
         };

@@ -1,6 +1,6 @@
 //! Under which address the page is reached.
 
-use std::net::{IpAddr, Ipv4Addr, UdpSocket};
+use std::net::{IpAddr, Ipv4Addr, TcpListener, UdpSocket};
 
 use qrcode::{EcLevel, QrCode, render::unicode::Dense1x2};
 
@@ -20,6 +20,12 @@ impl Reach {
             Self::Loopback => Ipv4Addr::LOCALHOST,
             Self::Lan => Ipv4Addr::UNSPECIFIED,
         }
+    }
+
+    /// True when nobody serves anything at this port.
+    #[must_use]
+    pub fn is_free(self, port: u16) -> bool {
+        TcpListener::bind((self.listens_at(), port)).is_ok()
     }
 
     /// Where others find it, the likeliest first.

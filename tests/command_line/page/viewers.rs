@@ -74,6 +74,42 @@ fn options_that_do_nothing_are_refused() {
     }
 }
 
+#[test]
+fn a_second_recorder_gets_a_port_of_its_own() {
+    let folder = scratch();
+    let places = [folder.path().join("one"), folder.path().join("two")];
+    let recorders: Vec<_> = places
+        .iter()
+        .map(|place| {
+            std::fs::create_dir(place).expect("made");
+            let mut gauge = Gauge::plugged_in(place);
+            let out = place.join("runs");
+            let logger = Logger::start(gauge.path(), &out, &["--view-page", "--no-seal"]);
+            gauge.await_reader();
+            let address = Address::of(&logger);
+            (gauge, logger, address.port)
+        })
+        .collect();
+    assert_ne!(recorders[0].2, recorders[1].2);
+    // the same port twice, asked for, is an error that says what to do
+    let port = recorders[0].2.to_string();
+    let gauge = recorders[0].0.path().to_string_lossy().into_owned();
+    let log = [
+        "log",
+        "--port",
+        &gauge,
+        "--dialect",
+        "number-unit-line",
+        "--view-page",
+    ];
+    let out = folder.path().join("three").to_string_lossy().into_owned();
+    let ran = dryhold(log.iter().chain(&["--view-port", &port, "--out", &out])).expect(1);
+    assert!(ran.complaint().contains("--view-port"), "{ran:?}");
+    for (_, logger, _) in recorders {
+        logger.interrupted();
+    }
+}
+
 /// A part of the day of the soak, with viewers that come and go.
 const SHORT: usize = 43_200;
 const DAY: usize = 864_000;

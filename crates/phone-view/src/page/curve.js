@@ -183,6 +183,7 @@ function draw() {
   g.save();
   g.beginPath(); g.rect(box.left, box.top, box.w - box.left - box.right, box.h - box.top - box.bottom); g.clip();
   hatch_away(g, ink);
+  draw_marks(g, ink);
   const same = curve.hold !== null && curve.ceiling === curve.target;
   if (curve.target > 0) level(g, y_of, curve.target, same ? "target and ceiling" : "target", [8, 6], ink);
   if (curve.hold !== null && curve.ceiling > 0 && !same) level(g, y_of, curve.ceiling, "ceiling", [2, 5], ink);
@@ -197,7 +198,6 @@ function draw() {
     first = false;
   }
   g.stroke();
-  draw_marks(g, ink);
   g.restore();
   draw_cursor(g, ink, y_of);
   el("whole").hidden = seen === null;

@@ -377,3 +377,90 @@ fn a_taken_port_says_what_to_do() {
     let refused = Page::serve(options, |_| {}).expect_err("taken").to_string();
     assert!(refused.contains("another port"), "{refused}");
 }
+
+#[test]
+#[ignore = "waits until a stuck browser is let go: half a minute"]
+fn one_that_stopped_reading_is_let_go() {
+    let served = served(false);
+    served.publish(1, 1..=1);
+    let stuck = served.viewer("");
+    let filler: std::sync::Arc<str> = "x".repeat(100_000).into();
+    let begun = Instant::now();
+    while served.page.publisher().viewers() > 0 {
+        assert!(
+            begun.elapsed() < STUCK + Duration::from_secs(15),
+            "still there"
+        );
+        served.page.publisher().publish(Published {
+            run: 1,
+            now: std::sync::Arc::clone(&filler),
+            ..Published::default()
+        });
+        std::thread::sleep(Duration::from_millis(10));
+    }
+    assert!(
+        begun.elapsed() >= STUCK,
+        "a slow one has its time: {:?}",
+        begun.elapsed()
+    );
+    drop(stuck);
+}
+
+#[test]
+fn nonsense_harms_nothing() {
+    let served = served(true);
+    served.publish(1, 1..=1);
+    // the same nonsense every time: a linear congruential generator
+    let mut state = 2026_u32;
+    let mut next = || {
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        state >> 24
+    };
+    let pieces = [
+        "GET ",
+        "POST ",
+        "/",
+        "/stream",
+        "/act",
+        "?key=",
+        " HTTP/1.1\r\n",
+        "Host: ",
+        "127.0.0.1",
+        "\r\n",
+        "Cookie: ",
+        "dryhold-page-",
+        "=",
+        ";",
+        "Origin: null",
+        "Content-Length: ",
+        "-1",
+        "99999999999999999999",
+        "Transfer-Encoding: chunked\r\n",
+        "\0",
+        "\u{fffd}",
+        "Last-Event-ID: 1.",
+    ];
+    for _ in 0..200 {
+        let mut bytes = Vec::new();
+        for _ in 0..next() % 24 {
+            match next() % 4 {
+                0 => bytes.push(next() as u8),
+                _ => bytes.extend(pieces[next() as usize % pieces.len()].as_bytes()),
+            }
+        }
+        let mut socket = served.connect();
+        let _ = socket.write_all(&bytes);
+        let _ = socket.shutdown(std::net::Shutdown::Write);
+        let mut answer = Vec::new();
+        let _ = socket.read_to_end(&mut answer);
+        let answer = String::from_utf8_lossy(&answer);
+        assert!(
+            !answer.contains(" 200 ") && !answer.contains(" 202 "),
+            "{answer}"
+        );
+    }
+    assert!(served.asked.try_recv().is_err());
+    // its own allowance is used up by then
+    std::thread::sleep(Duration::from_secs(2));
+    assert_status(&served.ask("GET /", &served.cookie(), "").0, 200);
+}
