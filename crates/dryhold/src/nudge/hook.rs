@@ -169,7 +169,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let file = folder.path().join("heard");
         let command = format!("cat > '{}'; echo noise; echo noise >&2", file.display());
-        let line = "{\"event\":\"target_reached\",\"text\":\"$(touch /tmp/x) ; `id`\"}";
+        let line = "{\"event\":\"target_reached\",\"text\":\"$(touch x) ; `id`\"}";
         run_one(&command, line, LONGEST).expect("it runs");
         let heard = std::fs::read_to_string(file).expect("heard");
         assert_eq!(
