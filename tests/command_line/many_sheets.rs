@@ -15,7 +15,7 @@ use chrono::{TimeZone, Utc};
 use rehearsal::{Case, bench_case, formula_case};
 use run_record::{RunHeader, RunWriter};
 use vacuum::{
-    AccessSides, Criteria, Entry, GaugeIdentity, Job, Language, Paper, PressureUnit, SheetChoices,
+    AccessSides, Criteria, GaugeIdentity, Job, Language, Paper, PressureUnit, SheetChoices,
 };
 
 use crate::run::{dryhold, scratch};
@@ -29,7 +29,6 @@ const LARGEST_BYTES: u64 = 300_000;
 const UNPRINTED_PT: f64 = 12.0;
 
 /// A word on a page, pt from the upper left corner.
-#[derive(Debug)]
 struct Word {
     page: usize,
     x0: f64,
@@ -37,6 +36,23 @@ struct Word {
     x1: f64,
     y1: f64,
     text: String,
+}
+
+impl std::fmt::Display for Word {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Self {
+            page,
+            x0,
+            y0,
+            x1,
+            y1,
+            text,
+        } = self;
+        write!(
+            f,
+            "“{text}” (page {page}, {x0:.1} to {x1:.1} pt across, {y0:.1} to {y1:.1} pt down)"
+        )
+    }
 }
 
 impl Word {
@@ -195,11 +211,11 @@ fn complaints(pages: &[(f64, f64)], words: &[Word]) -> Vec<String> {
             && word.x1 <= width - UNPRINTED_PT
             && word.y1 <= height - UNPRINTED_PT;
         if !inside {
-            wrong.push(format!("off the page: {word:?}"));
+            wrong.push(format!("off the page: {word}"));
         }
         for other in &words[i + 1..] {
             if word.lies_on(other) {
-                wrong.push(format!("{word:?} lies on {other:?}"));
+                wrong.push(format!("{word} lies on {other}"));
             }
         }
     }
