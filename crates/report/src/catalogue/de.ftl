@@ -243,6 +243,8 @@ next-repeat-longer = die Haltephase länger wiederholen, mit dem Vakuummeter auf
 ## Cautions
 
 caution-flammable = { $refrigerant } ist brennbar (Sicherheitsgruppe { $group }): keine Flamme, kein Funke, kein Löten, solange noch etwas davon da sein kann; lüften und die Abluft der Pumpe ins Freie führen.
+caution-toxic = { $refrigerant } ist giftig (Sicherheitsgruppe { $group }): lüften, Atemschutz bereithalten und den Raum verlassen, sobald es zu riechen ist.
+caution-pressure = { $refrigerant } steht bei 20 °C unter { $bar } bar: das Vakuummeter absperren, bevor etwas davon eingelassen wird, und dafür zugelassene Schläuche verwenden.
 caution-not-known = Kältemittel hier nicht bekannt: als brennbar behandeln, bis das Typenschild anderes sagt.
 caution-compressor = Niemals den Verdichter einschalten, solange das System unter Vakuum steht.
 caution-nitrogen = Trockenen Stickstoff nur über einen Druckminderer und mit Überdruckventil dahinter; nie Sauerstoff, nie Luft.

@@ -245,6 +245,8 @@ next-repeat-longer = repeat the hold, longer, with the gauge on the system side.
 ## Cautions
 
 caution-flammable = { $refrigerant } is flammable (safety group { $group }): no flame, no spark, no brazing while any may be present; ventilate, and run the pump's exhaust outdoors.
+caution-toxic = { $refrigerant } is toxic (safety group { $group }): ventilate, keep breathing protection at hand, and leave the room if you smell it.
+caution-pressure = { $refrigerant } stands at { $bar } bar at 20 °C: valve the gauge off before any is let in, and use hoses rated for it.
 caution-not-known = Refrigerant not known here: treat it as flammable until the nameplate says otherwise.
 caution-compressor = Never energise the compressor while the system is under vacuum.
 caution-nitrogen = Dry nitrogen only through a regulator and with a relief downstream; never oxygen, never air.

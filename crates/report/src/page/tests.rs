@@ -1,4 +1,4 @@
-use vacuum::{Paper, SheetChoices};
+use vacuum::{Job, Language, Paper, SheetChoices};
 
 use super::{Drawn, ENDS, Part, SIDE, Set, blocks, compose};
 use crate::{Sheet, Trace, contents::Contents, picture::Rect, synthetic};
@@ -74,39 +74,121 @@ fn covered(drawn: &Drawn) -> Option<Rect> {
     }
 }
 
+/// Complains of what is outside the margins or lies on something; counts what is drawn.
+fn assert_lies_free(name: &str, set: &Set) -> usize {
+    let room = Rect::new(SIDE, ENDS, set.size.0 - SIDE, set.size.1 - ENDS).grown(0.3);
+    let mut seen: Vec<(usize, Rect, String)> = Vec::new();
+    for part in &set.parts {
+        part.visit(&mut |page, drawn| {
+            let Some(rect) = covered(drawn) else { return };
+            let words = match drawn {
+                Drawn::Line(line) => line.words.clone(),
+                _ => "a picture".to_owned(),
+            };
+            // the number of the page is in the margin
+            let numbered = set.pages > 1 && rect.y0 > room.y1;
+            assert!(
+                room.contains(&rect) || numbered,
+                "{name}: “{words}” at {rect:?} is outside {room:?}"
+            );
+            for (other_page, other, said) in &seen {
+                // touching is not lying on
+                let apart = *other_page != page || !other.overlaps(&rect.grown(-0.2));
+                assert!(
+                    apart,
+                    "{name}: “{words}” {rect:?} lies on “{said}” {other:?}"
+                );
+            }
+            seen.push((page, rect, words));
+        });
+    }
+    seen.len()
+}
+
 #[test]
 fn nothing_is_clipped_or_lies_on_anything_else() {
     let mut lines = 0;
     each_set(|name, _, set| {
         assert!((1..=2).contains(&set.pages), "{name}: {}", set.pages);
-        let room = Rect::new(SIDE, ENDS, set.size.0 - SIDE, set.size.1 - ENDS).grown(0.3);
-        let mut seen: Vec<(usize, Rect, String)> = Vec::new();
-        for part in &set.parts {
-            part.visit(&mut |page, drawn| {
-                let Some(rect) = covered(drawn) else { return };
-                let words = match drawn {
-                    Drawn::Line(line) => line.words.clone(),
-                    _ => "a picture".to_owned(),
-                };
-                lines += 1;
-                let numbered = words.starts_with("Page ");
-                assert!(
-                    room.contains(&rect) || numbered,
-                    "{name}: “{words}” at {rect:?} is outside {room:?}"
-                );
-                for (other_page, other, said) in &seen {
-                    // touching is not lying on
-                    let apart = *other_page != page || !other.overlaps(&rect.grown(-0.2));
-                    assert!(
-                        apart,
-                        "{name}: “{words}” {rect:?} lies on “{said}” {other:?}"
-                    );
-                }
-                seen.push((page, rect, words));
-            });
-        }
+        lines += assert_lies_free(name, set);
     });
     assert!(lines > 5000, "{lines}");
+}
+
+/// All words on the page, without white space.
+fn set_words(set: &Set) -> String {
+    let mut out = String::new();
+    for part in &set.parts {
+        part.visit(&mut |_, drawn| {
+            if let Drawn::Line(line) = drawn {
+                out += &squeezed(&line.words);
+            }
+        });
+    }
+    out
+}
+
+/// R-717 burns and is toxic, R-744 stands under high pressure: the longest lists.
+#[test]
+fn every_caution_is_set_whole_in_every_language_and_paper() {
+    for (refrigerant, count) in [("R-717", 7), ("R-744", 6), ("R-600a", 6), ("R-123", 6)] {
+        for (language, paper) in Language::ALL
+            .into_iter()
+            .flat_map(|l| Paper::ALL.map(|p| (l, p)))
+        {
+            let choices = SheetChoices {
+                language: Some(language),
+                paper: Some(paper),
+                ..SheetChoices::default()
+            };
+            let name = format!("{refrigerant} {} {}", language.code(), paper.code());
+            for run in ["both_1h", "stalls"] {
+                with_run(run, |sheet| {
+                    let job = sheet.job.map(|job| Job {
+                        refrigerant: Some(refrigerant.into()),
+                        ..job.clone()
+                    });
+                    let sheet = Sheet {
+                        job: job.as_ref(),
+                        choices: Some(&choices),
+                        ..*sheet
+                    };
+                    let contents = Contents::of(&sheet);
+                    let set = compose(&sheet, &contents);
+                    assert!(assert_lies_free(&name, &set) > 80);
+                    let words = set_words(&set);
+                    let page = crate::sheet_html(&sheet).unwrap();
+                    assert_eq!(contents.cautions.items.len(), count, "{name}");
+                    for caution in &contents.cautions.items {
+                        assert!(words.contains(&squeezed(caution)), "{name}: “{caution}”");
+                        let there = page.contains(&crate::text::escape(caution));
+                        assert!(there, "{name}, on screen: “{caution}”");
+                    }
+                });
+            }
+        }
+    }
+}
+
+/// One invented run on a sheet with everything in it.
+fn with_run<T>(name: &str, see: impl FnOnce(&Sheet<'_>) -> T) -> T {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == name).unwrap();
+    let mut trace = Trace::default();
+    run.entries.iter().for_each(|e| trace.push(e));
+    see(&Sheet {
+        trace: &trace,
+        findings: &run.findings,
+        job: run.job.as_ref(),
+        choices: None,
+        gauge_dialect: Some("tilde-frame"),
+        source: run.name,
+        started_utc: Some("2026-03-14T09:15:00Z"),
+        made_by: "dryhold 0.1.0",
+        record_sha256: Some(DIGEST),
+        logo: None,
+        beside: &[],
+    })
 }
 
 #[test]
@@ -141,14 +223,7 @@ fn every_entry_of_a_plain_run_is_set_whole() {
         if !name.starts_with("both_1h") {
             return;
         }
-        let mut set_words = String::new();
-        for part in &set.parts {
-            part.visit(&mut |_, drawn| {
-                if let Drawn::Line(line) = drawn {
-                    set_words += &squeezed(&line.words);
-                }
-            });
-        }
+        let set_words = set_words(set);
         let lists = [&contents.rise, &contents.system, &contents.instruments];
         let entries = lists.iter().flat_map(|l| &l.entries).map(|e| &e.value);
         let rows = contents.criteria.rows.iter().flatten();

@@ -148,20 +148,41 @@ pub(super) const CAUTIONS: [&str; 5] = [
     "caution-ventilate",
 ];
 
+/// Standing pressure above which a vacuum gauge and hoses for common refrigerants
+/// are in danger, Pa; common practice, no source.
+const HIGH_STANDING_PA: f64 = 2e6;
+
 /// The cautions that this job calls for, the gravest first.
 #[must_use]
 pub fn cautions(voice: &Voice, job: Option<&Job>) -> Vec<String> {
     let typed = job.and_then(|job| job.refrigerant.as_deref());
-    let flammable = match typed.and_then(Refrigerant::named) {
-        Some(refrigerant) if refrigerant.is_flammable() => Some(say!(
+    let own = typed.and_then(Refrigerant::named).map_or_else(
+        || vec![say!(voice, "caution-not-known")],
+        |refrigerant| of_refrigerant(voice, refrigerant),
+    );
+    let always = CAUTIONS.into_iter().map(|id| say!(voice, id));
+    own.into_iter().chain(always).collect()
+}
+
+/// What one refrigerant calls for: it burns, is toxic, stands under high pressure.
+fn of_refrigerant(voice: &Voice, refrigerant: &Refrigerant) -> Vec<String> {
+    let name = refrigerant.designation;
+    let group = refrigerant.safety_group;
+    let flammable = refrigerant.is_flammable().then(|| {
+        say!(
             voice,
             "caution-flammable",
-            refrigerant = refrigerant.designation,
-            group = refrigerant.safety_group.to_string()
-        )),
-        Some(_) => None,
-        None => Some(say!(voice, "caution-not-known")),
-    };
-    let always = CAUTIONS.into_iter().map(|id| say!(voice, id));
-    flammable.into_iter().chain(always).collect()
+            refrigerant = name,
+            group = group
+        )
+    });
+    let toxic = refrigerant
+        .is_toxic()
+        .then(|| say!(voice, "caution-toxic", refrigerant = name, group = group));
+    let standing = refrigerant.at_20_c.map(|vapour| vapour.saturation_pa);
+    let pressure = standing.filter(|pa| *pa > HIGH_STANDING_PA).map(|pa| {
+        let bar = voice.decimals(pa / 1e5, 0);
+        say!(voice, "caution-pressure", refrigerant = name, bar = bar)
+    });
+    [flammable, toxic, pressure].into_iter().flatten().collect()
 }

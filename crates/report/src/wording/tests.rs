@@ -284,3 +284,39 @@ fn flammable_refrigerants_are_named_first() {
     );
     assert!(cautions(&ENGLISH, None)[0].contains("treat it as flammable"));
 }
+
+/// Safety groups: ISO 817 (R-717 is B2L, R-123 B1, R-744 A1); 57.3 bar is carbon
+/// dioxide's saturation pressure at 20 °C (reference library CoolProp 8.0.0).
+#[test]
+fn toxic_and_high_pressure_refrigerants_have_their_cautions() {
+    let said = |name: &str| {
+        let job = Job {
+            refrigerant: Some(name.into()),
+            ..Job::default()
+        };
+        cautions(&ENGLISH, Some(&job))
+    };
+    let toxic = "R-717 is toxic (safety group B2L): ventilate, keep breathing protection at hand, \
+                 and leave the room if you smell it.";
+    // it burns too, and that is said first
+    assert!(said("R717")[0].contains("is flammable"));
+    assert_eq!(said("R717")[1], toxic);
+    assert!(said("R-123")[0].contains("(safety group B1)"));
+    assert_eq!(
+        said("R744")[0],
+        "R-744 stands at 57 bar at 20 °C: valve the gauge off before any is let in, and use \
+         hoses rated for it."
+    );
+    for name in ["R-134a", "R-600a", "R-290", "R-32", "R-410A"] {
+        let all = said(name).join("\n");
+        assert!(!all.contains("toxic") && !all.contains(" bar "), "{all}");
+    }
+}
+
+/// The terminal takes the names from `vacuum`, pictures and sheet from the catalogue.
+#[test]
+fn english_names_of_marks_are_those_of_the_vocabulary() {
+    for kind in vacuum::MarkKind::ALL {
+        assert_eq!(mark_kind_words(&ENGLISH, kind), kind.label());
+    }
+}
