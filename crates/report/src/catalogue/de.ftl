@@ -242,13 +242,13 @@ next-repeat-longer = die Haltephase länger wiederholen, mit dem Vakuummeter auf
 
 ## Cautions
 
-caution-flammable = { $refrigerant } ist brennbar (Sicherheitsgruppe { $group }): keine Flamme, kein Funke, kein Löten, solange noch etwas davon da sein kann; lüften und die Abluft der Pumpe ins Freie führen.
+caution-flammable = { $refrigerant } ist brennbar (Sicherheitsgruppe { $group }): keine Flamme, kein Funke, kein Löten, solange etwas davon da sein kann; lüften, Pumpenabluft ins Freie führen.
 caution-toxic = { $refrigerant } ist giftig (Sicherheitsgruppe { $group }): lüften, Atemschutz bereithalten und den Raum verlassen, sobald es zu riechen ist.
 caution-pressure = { $refrigerant } steht bei 20 °C unter { $bar } bar: das Vakuummeter absperren, bevor etwas davon eingelassen wird, und dafür zugelassene Schläuche verwenden.
 caution-not-known = Kältemittel hier nicht bekannt: als brennbar behandeln, bis das Typenschild anderes sagt.
 caution-compressor = Niemals den Verdichter einschalten, solange das System unter Vakuum steht.
 caution-nitrogen = Trockenen Stickstoff nur über einen Druckminderer und mit Überdruckventil dahinter; nie Sauerstoff, nie Luft.
-caution-recover = Kältemittel nach Vorschrift zurückgewinnen, bevor ein System geöffnet wird; nicht ablassen.
+caution-recover = Vor dem Öffnen Kältemittel nach Vorschrift zurückgewinnen; nicht ablassen.
 caution-protection = Augen- und Handschutz tragen: flüssiges Kältemittel erfriert Haut und Augen.
 caution-ventilate = Lüften: Kältemittel und Stickstoff verdrängen die Atemluft.
 

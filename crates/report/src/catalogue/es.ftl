@@ -242,13 +242,13 @@ next-repeat-longer = repetir la retención, más larga, con el vacuómetro en el
 
 ## Cautions
 
-caution-flammable = { $refrigerant } es inflamable (grupo de seguridad { $group }): ni llama, ni chispa, ni soldadura mientras pueda quedar algo; ventilar y llevar la descarga de la bomba al exterior.
+caution-flammable = { $refrigerant } es inflamable (grupo de seguridad { $group }): ni llama, ni chispa, ni soldadura mientras pueda quedar algo; ventilar; descarga de la bomba al exterior.
 caution-toxic = { $refrigerant } es tóxico (grupo de seguridad { $group }): ventilar, tener a mano protección respiratoria y salir del local si se huele.
 caution-pressure = { $refrigerant } está a { $bar } bar a 20 °C: cerrar la válvula del vacuómetro antes de dejar entrar nada y usar mangueras aptas para esa presión.
 caution-not-known = Refrigerante no conocido aquí: tratarlo como inflamable hasta que la placa diga otra cosa.
 caution-compressor = Nunca dar corriente al compresor con el sistema en vacío.
 caution-nitrogen = Nitrógeno seco solo a través de un regulador y con válvula de alivio después; nunca oxígeno, nunca aire.
-caution-recover = Recuperar el refrigerante como manda la ley antes de abrir un sistema; no ventearlo.
+caution-recover = Antes de abrir, recuperar el refrigerante como manda la ley; no ventearlo.
 caution-protection = Proteger ojos y manos: el refrigerante líquido congela la piel y los ojos.
 caution-ventilate = Ventilar: el refrigerante y el nitrógeno desplazan el aire que se respira.
 

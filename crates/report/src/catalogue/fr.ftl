@@ -243,14 +243,14 @@ next-repeat-longer = refaire le maintien, plus long, avec le vacuomètre côté 
 
 ## Cautions
 
-caution-flammable = { $refrigerant } est inflammable (groupe de sécurité { $group }) : ni flamme, ni étincelle, ni brasage tant qu'il peut en rester ; ventiler, et mener le refoulement de la pompe à l'extérieur.
+caution-flammable = { $refrigerant } est inflammable (groupe de sécurité { $group }) : ni flamme, ni étincelle, ni brasage tant qu'il peut en rester ; ventiler, mener le refoulement de la pompe dehors.
 caution-toxic = { $refrigerant } est toxique (groupe de sécurité { $group }) : ventiler, garder une protection respiratoire à portée de main, et quitter les lieux à la moindre odeur.
 caution-pressure = { $refrigerant } est à { $bar } bar à 20 °C : isoler le vacuomètre par sa vanne avant d'en laisser entrer, et utiliser des flexibles prévus pour cette pression.
 caution-not-known = Fluide frigorigène non connu ici : le traiter comme inflammable tant que la plaque ne dit pas autre chose.
 caution-compressor = Ne jamais mettre le compresseur sous tension tant que le système est sous vide.
 caution-nitrogen = Azote sec uniquement par un détendeur et avec une soupape en aval ; jamais d'oxygène, jamais d'air.
-caution-recover = Récupérer le fluide comme la loi le demande avant d'ouvrir un système ; ne pas le rejeter.
-caution-protection = Porter des protections aux yeux et aux mains : le fluide liquide gèle la peau et les yeux.
+caution-recover = Avant d'ouvrir, récupérer le fluide comme la loi le demande ; ne pas le rejeter.
+caution-protection = Protéger les yeux et les mains : le fluide liquide gèle la peau et les yeux.
 caution-ventilate = Ventiler : le fluide et l'azote chassent l'air que l'on respire.
 
 ## Curve

@@ -120,7 +120,7 @@ fn further_gauges_cover_nothing_on_any_run() {
             for form in [
                 Form::Standalone,
                 Form::OnSheet,
-                Form::OnPaper(200),
+                Form::OnPaper(226),
                 Form::OnPaper(500),
             ] {
                 let picture = picture(&sheet, form);

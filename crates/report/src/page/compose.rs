@@ -21,15 +21,12 @@ const APART: f64 = 5.0;
 const GUTTER: f64 = 0.024;
 /// Side of the code, pt: a module is about half a millimetre.
 const CODE: f64 = 62.0;
-/// Least height of the curve, pt: 200 pixels of it on Letter.
-const CURVE_LEAST: f64 = 136.0;
+/// Least height of the curve, pt.
+const CURVE_LEAST: f64 = 150.0;
 /// Most height of the curve, pt.
 const CURVE_MOST: f64 = 330.0;
 /// Rows of the timeline on the first page.
 const TIMELINE_ROWS: usize = 11;
-/// Most lines of the cautions: of a refrigerant that burns and is toxic, in the
-/// language that says it at greatest length.
-const CAUTION_LINES: usize = 17;
 /// Room for the logo, pt.
 const LOGO: (f64, f64) = (96.0, 29.0);
 
@@ -249,7 +246,7 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
     );
     parts.push(part);
     let room = Room {
-        lines: CAUTION_LINES,
+        lines: 12,
         each: (3, 2),
     };
     let cautions = &contents.cautions;
