@@ -3,6 +3,8 @@ use vacuum::{Job, Language, Paper, SheetChoices};
 use super::{Drawn, ENDS, Part, SIDE, Set, blocks, compose};
 use crate::{Sheet, Trace, contents::Contents, picture::Rect, synthetic};
 
+mod pages;
+
 const DIGEST: &str = "5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516";
 
 fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {

@@ -8,7 +8,7 @@ use std::{
 
 use base64::Engine as _;
 
-use crate::picture::Pixels;
+use super::picture::Pixels;
 
 /// Set to `write`, it renews the kept pictures instead of comparing.
 const RENEW: &str = "DRYHOLD_GOLDEN";
@@ -25,6 +25,14 @@ pub(crate) struct Failure {
 
 fn file(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("tests/golden/{name}.png"))
+}
+
+/// The folder for temporary files of this build: tests lie two folders below its root.
+fn temporary() -> PathBuf {
+    let test = std::env::current_exe().unwrap();
+    let folder = test.ancestors().nth(3).unwrap().join("tmp");
+    fs::create_dir_all(&folder).unwrap();
+    folder
 }
 
 /// Compares pictures with the kept ones; fails with the path of a page that shows
@@ -52,7 +60,7 @@ pub(crate) fn compare(set: &str, drawn: Vec<(String, Pixels)>) {
     if failures.is_empty() {
         return;
     }
-    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("golden-{set}.html"));
+    let path = temporary().join(format!("golden-{set}.html"));
     fs::write(&path, page(&failures)).unwrap();
     let names: Vec<_> = failures.iter().map(|f| f.name.as_str()).collect();
     panic!(

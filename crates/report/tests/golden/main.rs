@@ -10,6 +10,7 @@
     reason = "a test says by panicking what went wrong; pictures are some hundred pixels wide"
 )]
 
+mod cases;
 mod kept;
 mod picture;
 #[path = "../../src/synthetic.rs"]
@@ -17,43 +18,16 @@ mod synthetic;
 
 use std::ops::Range;
 
+use cases::CASES;
 use kept::Failure;
 use picture::Pixels;
 use report::{Companion, Sheet, Trace};
-use vacuum::{GaugeIdentity, Language, PressureUnit, SheetChoices};
+use vacuum::{GaugeIdentity, SheetChoices};
 
 /// Width of the kept curves: smaller, and a dotted line is too faint to be missed.
 const WIDTH: u32 = 720;
 /// Width of the kept close-ups.
 const HOLD_WIDTH: u32 = 500;
-
-/// Run, language, unit, and whether a second gauge is beside.
-const CASES: [(&str, Language, PressureUnit, bool); 9] = [
-    ("pass_1h", Language::English, PressureUnit::Micron, false),
-    ("leak_1h", Language::German, PressureUnit::Pascal, false),
-    ("moisture_1h", Language::French, PressureUnit::Micron, false),
-    ("stalls", Language::Spanish, PressureUnit::Millibar, false),
-    (
-        "gap_in_hold",
-        Language::English,
-        PressureUnit::Pascal,
-        false,
-    ),
-    (
-        "over_range_bound",
-        Language::German,
-        PressureUnit::Micron,
-        true,
-    ),
-    (
-        "three_rounds",
-        Language::French,
-        PressureUnit::Pascal,
-        false,
-    ),
-    ("empty", Language::English, PressureUnit::Micron, false),
-    ("both_1h", Language::English, PressureUnit::Micron, true),
-];
 
 fn each_case(mut see: impl FnMut(&str, &Sheet<'_>)) {
     let runs = synthetic::runs();
@@ -244,6 +218,8 @@ fn kept_pictures_are_small_and_all_in_use() {
     let mut names: Vec<String> = Vec::new();
     each_case(|name, sheet| {
         names.push(format!("{name}-curve.png"));
+        // drawn by the tests beside the typesetter, which is not public
+        names.push(format!("{name}-page.png"));
         if report::hold_svg(sheet).unwrap().is_some() {
             names.push(format!("{name}-hold.png"));
         }

@@ -109,6 +109,18 @@ impl Pixels {
         out
     }
 
+    /// In greys only, of which a file takes less room.
+    #[allow(dead_code, reason = "for pages, which the other tests do not draw")]
+    pub(crate) fn grey(&self) -> Self {
+        let light = |p: &[u8]| {
+            // luma of ITU-R BT.601
+            let sum = 299 * u32::from(p[0]) + 587 * u32::from(p[1]) + 114 * u32::from(p[2]);
+            [((sum + 500) / 1000) as u8; 3]
+        };
+        let rgb = self.rgb.chunks(3).flat_map(light).collect();
+        Self { rgb, ..*self }
+    }
+
     fn at(&self, x: u32, y: u32) -> Option<[u8; 3]> {
         let inside = x < self.width && y < self.height;
         inside.then(|| colour(&self.rgb[3 * (y * self.width + x) as usize..]))

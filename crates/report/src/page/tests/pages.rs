@@ -1,0 +1,195 @@
+//! Pages as they were, in words and as pictures.
+
+use std::fmt::Write as _;
+
+use vacuum::SheetChoices;
+
+use super::{Drawn, Set, compose, with_run};
+use crate::{
+    Sheet,
+    contents::Contents,
+    paint,
+    picture::{Dash, Ink, Rect},
+    text::escape,
+};
+
+#[path = "../../../tests/golden/cases.rs"]
+mod cases;
+#[path = "../../../tests/golden/kept.rs"]
+mod kept;
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "pictures are some hundred pixels wide"
+)]
+#[path = "../../../tests/golden/picture.rs"]
+mod picture;
+
+use picture::Pixels;
+
+/// Width of the kept pages: letters are grains, but each line has its place and length;
+/// what it says is in the words kept.
+const WIDTH: u32 = 380;
+
+fn each_case(mut see: impl FnMut(&str, &Set)) {
+    for (name, language, unit, _) in cases::CASES {
+        let choices = SheetChoices {
+            language: Some(language),
+            unit: Some(unit),
+            ..SheetChoices::default()
+        };
+        with_run(name, |sheet| {
+            let sheet = Sheet {
+                choices: Some(&choices),
+                ..*sheet
+            };
+            see(name, &compose(&sheet, &Contents::of(&sheet)));
+        });
+    }
+}
+
+/// Every element of the first page, as SVG.
+fn elements(set: &Set) -> Vec<String> {
+    let mut out = Vec::new();
+    for part in &set.parts {
+        part.visit(&mut |page, drawn| {
+            if page == 0 {
+                out.push(element(drawn));
+            }
+        });
+    }
+    out
+}
+
+fn svg(set: &Set, elements: &[String]) -> String {
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" \
+         font-family=\"sans-serif\">{}</svg>",
+        elements.concat(),
+        w = set.size.0,
+        h = set.size.1
+    )
+}
+
+fn element(drawn: &Drawn) -> String {
+    match drawn {
+        Drawn::Line(line) => {
+            let weight = if line.style.bold { "bold" } else { "normal" };
+            format!(
+                "<text x=\"{}\" y=\"{}\" font-size=\"{}\" font-weight=\"{weight}\" \
+                 fill=\"{}\">{}</text>",
+                line.x,
+                line.y,
+                line.style.size,
+                line.style.ink.hex(),
+                escape(&line.words)
+            )
+        }
+        Drawn::Block { rect, fill, frame } => block(rect, *fill, *frame),
+        Drawn::Curve {
+            picture,
+            x,
+            y,
+            scale,
+        } => format!(
+            "<g transform=\"translate({x} {y}) scale({scale})\">{}</g>",
+            paint::svg(picture, "curve").unwrap()
+        ),
+        Drawn::Code { dark, rect } => {
+            let side = dark.len().isqrt();
+            let module = rect.width() / side as f64;
+            let mut path = String::new();
+            for at in (0..dark.len()).filter(|at| dark[*at]) {
+                let x = rect.x0 + (at % side) as f64 * module;
+                let y = rect.y0 + (at / side) as f64 * module;
+                let _ = write!(path, "M{x} {y}h{module}v{module}h-{module}z");
+            }
+            format!("<path d=\"{path}\"/>")
+        }
+        // no case has one
+        Drawn::Logo { .. } => String::new(),
+    }
+}
+
+fn block(rect: &Rect, fill: Option<Ink>, frame: Option<(Ink, f64, Dash)>) -> String {
+    let fill = fill.map_or_else(|| "none".to_owned(), Ink::hex);
+    let pen = frame.map_or_else(String::new, |(ink, width, dash)| {
+        let broken = if dash == Dash::Solid { "none" } else { "5 3" };
+        format!(
+            "stroke=\"{}\" stroke-width=\"{width}\" stroke-dasharray=\"{broken}\"",
+            ink.hex()
+        )
+    });
+    format!(
+        "<path d=\"M{x0} {y0}H{x1}V{y1}H{x0}z\" fill=\"{fill}\" {pen}/>",
+        x0 = rect.x0,
+        y0 = rect.y0,
+        x1 = rect.x1,
+        y1 = rect.y1
+    )
+}
+
+#[test]
+fn pages_look_as_they_did() {
+    let mut drawn = Vec::new();
+    each_case(|name, set| {
+        let page = Pixels::draw(&svg(set, &elements(set)), WIDTH);
+        drawn.push((format!("{name}-page"), page.grey()));
+    });
+    kept::compare("pages", drawn);
+}
+
+/// Lines of text moved by three pixels, and elements left out, one at a time; every
+/// fourth, to save time.
+#[test]
+fn a_moved_line_and_a_missing_one_are_seen_on_a_page() {
+    each_case(|name, set| {
+        if name != "leak_1h" {
+            return;
+        }
+        let all = elements(set);
+        let drawn = |all: &[String]| Pixels::draw(&svg(set, all), WIDTH).grey();
+        let kept = Pixels::read(&drawn(&all).file()).unwrap();
+        let by = 3.0 * set.size.0 / f64::from(WIDTH);
+        let mut moved = 0;
+        for (at, own) in all.iter().enumerate().step_by(4) {
+            let mut altered = all.clone();
+            altered[at] = String::new();
+            let without = drawn(&altered);
+            // a bullet is smaller than what may differ, a grey rule fainter
+            let is_small = own.ends_with(">•</text>") || own.starts_with("<path");
+            assert!(is_small || !without.looks_like(&kept), "unseen: {own}");
+            if own.starts_with("<text") && !is_small {
+                altered[at] = format!("<g transform=\"translate({by} 0)\">{own}</g>");
+                let shifted = drawn(&altered);
+                assert!(!shifted.looks_like(&kept), "unseen when moved: {own}");
+                moved += 1;
+            }
+        }
+        assert!(moved > 20, "{moved}");
+    });
+}
+
+/// Every line of the paper, in reading order.
+#[test]
+fn paper_reads_as_it_did() {
+    let mut said = String::new();
+    each_case(|name, set| {
+        for at in 0..set.pages {
+            let _ = writeln!(said, "== {name}, page {}", at + 1);
+            for part in &set.parts {
+                part.visit(&mut |page, drawn| match drawn {
+                    _ if page != at => {}
+                    Drawn::Line(line) => said.push_str(&format!("{}\n", line.words)),
+                    Drawn::Curve { picture, .. } => {
+                        for text in &picture.texts {
+                            said.push_str(&format!("  | {}\n", text.words));
+                        }
+                    }
+                    _ => {}
+                });
+            }
+        }
+    });
+    insta::assert_snapshot!("paper", said);
+}
