@@ -105,3 +105,44 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
     }
     Ok(())
 }
+
+/// R-717 burns and is toxic: the sheet with the most cautions, in every language, on A4.
+#[test]
+#[ignore = "needs chromium and pdfinfo"]
+fn the_most_cautions_leave_one_page() -> Result<(), Box<dyn Error>> {
+    if !(is_installed("chromium", "--version") && is_installed("pdfinfo", "-v")) {
+        println!("skipped: chromium or pdfinfo is not installed");
+        return Ok(());
+    }
+    let folder = tempfile::tempdir()?;
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "both_1h").ok_or("no run")?;
+    let mut trace = Trace::default();
+    run.entries.iter().for_each(|e| trace.push(e));
+    let job = run.job.clone().map(|job| vacuum::Job {
+        refrigerant: Some("R-717".into()),
+        ..job
+    });
+    for language in vacuum::Language::ALL {
+        let choices = vacuum::SheetChoices {
+            language: Some(language),
+            ..vacuum::SheetChoices::default()
+        };
+        let html = report::sheet_html(&Sheet {
+            trace: &trace,
+            findings: &run.findings,
+            job: job.as_ref(),
+            choices: Some(&choices),
+            gauge_dialect: None,
+            source: run.name,
+            started_utc: Some("2026-03-14T09:15:00Z"),
+            made_by: "dryhold 0.1.0",
+            record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
+            logo: None,
+            beside: &[],
+        })?;
+        let sized = html.replace("@page {", "@page { size: A4;");
+        assert_eq!(pages(folder.path(), &sized)?, 1, "{}", language.code());
+    }
+    Ok(())
+}

@@ -76,8 +76,9 @@ pub(crate) fn page(failures: &[Failure]) -> String {
     let mut out = String::from(
         "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\
          <title>Pictures that are not as they were</title><style>\
-         body{font-family:sans-serif;margin:1em}section{display:flex;gap:1em;flex-wrap:wrap}\
-         figure{margin:0}img{border:1px solid #888;display:block}</style></head><body>\n\
+         body{font-family:sans-serif;margin:1em}section{display:flex;gap:1em}\
+         figure{margin:0;flex:1;min-width:0}\
+         img{border:1px solid #888;display:block;max-width:100%}</style></head><body>\n\
          <h1>Pictures that are not as they were</h1>\n",
     );
     for failure in failures {
