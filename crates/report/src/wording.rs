@@ -1,6 +1,6 @@
 //! Findings in sentences: one place for the terminal, the curve and the sheet.
 //!
-//! The words are in the [catalogue](crate::catalogue), one message a sentence and
+//! The words are in the catalogue, one message a sentence and
 //! language; here it is decided which are said and what goes into them. Advice, never
 //! a command; figures with units; a passed hold never reads "no leak" but says what it
 //! could not have seen.
