@@ -66,7 +66,11 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             Record::Resumed(folder) => Session::resume(folder, gauges.dialect(), settings, beside)?,
         };
         say(format!("Recording to {}", session.folder().display()));
-        let mut view = attach::attach(&mut session, arguments.view());
+        let mut view = attach::attach(
+            &mut session,
+            arguments.view(),
+            page.as_ref().and_then(ServedPage::code),
+        );
         view.mind_signals();
         if let Some(page) = &page {
             page.show(session.watch_beside(), view.asks.clone());

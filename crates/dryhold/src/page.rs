@@ -21,6 +21,7 @@ use vacuum::MarkKind;
 use crate::{
     log::mark_of_key,
     outcome::{Failure, complain, say},
+    view::code::PageCode,
     watch::{Act, Watch},
 };
 
@@ -55,6 +56,8 @@ type Door = Arc<Mutex<Option<UnboundedSender<Act>>>>;
 /// The page, as long as this lives.
 pub(crate) struct ServedPage {
     page: Page,
+    /// Shown beyond this computer.
+    in_network: bool,
     acts: Door,
     runs: AtomicU64,
 }
@@ -92,9 +95,24 @@ impl ServedPage {
         tell(&page, arguments);
         Ok(Some(Self {
             page,
+            in_network: arguments.view_lan,
             acts,
             runs: AtomicU64::new(0),
         }))
+    }
+
+    /// Its address, with a code where cameras may come.
+    pub(crate) fn code(&self) -> Option<PageCode> {
+        let address = self.page.addresses().into_iter().next()?;
+        let drawn = |dark| {
+            let code = code_for_camera(&address, dark).filter(|_| self.in_network);
+            code.unwrap_or_default()
+        };
+        Some(PageCode {
+            on_light: drawn(false),
+            on_dark: drawn(true),
+            address,
+        })
     }
 
     /// Shows this run from now on, and passes what is asked for to it.

@@ -86,7 +86,10 @@ fn record(
         say(format!("Recording to {}", session.folder().display()));
         // a rehearsal without a view takes no keys, but what a page asks for
         let watched = arguments.view() != ViewKind::Line;
-        let mut view = watched.then(|| attach::attach(&mut session, ViewKind::Full));
+        let mut view = watched.then(|| {
+            let code = page.as_ref().and_then(ServedPage::code);
+            attach::attach(&mut session, ViewKind::Full, code)
+        });
         if let Some(view) = &mut view {
             view.mind_signals();
         }

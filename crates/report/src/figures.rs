@@ -30,7 +30,7 @@ const fn marks(language: Language) -> Marks {
 /// Least power of ten that is written out in plain numbers, and in pressures, whose
 /// larger units make small ones of them.
 const PLAIN_FROM: i32 = -3;
-const PRESSURE_FROM: i32 = -6;
+const PRESSURE_FROM: i32 = -5;
 
 /// A pressure in the unit chosen, and in micron where that is another one.
 #[derive(Debug, Clone, PartialEq)]

@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use vacuum::MarkKind;
 
-use super::keys::Key;
+use super::{code::PageCode, keys::Key};
 use crate::{
     log::mark_of_key,
     watch::{Act, MANIFOLD_SHUT},
@@ -26,12 +26,16 @@ pub(crate) enum Mode {
     AskedToStop,
     /// The page with everything in full is shown.
     Info,
+    /// The address of the page is shown.
+    Code,
 }
 
 /// The view's own state.
 #[derive(Debug)]
 pub(crate) struct App {
     pub(crate) mode: Mode,
+    /// Where the page of this recording is, if it has one.
+    pub(crate) page: Option<PageCode>,
     answer: Option<(String, Instant)>,
 }
 
@@ -39,6 +43,7 @@ impl Default for App {
     fn default() -> Self {
         Self {
             mode: Mode::Watching,
+            page: None,
             answer: None,
         }
     }
@@ -68,7 +73,7 @@ impl App {
                 None
             }
             // any key leads back, and does no more than that
-            Mode::Info => None,
+            Mode::Info | Mode::Code => None,
         }
     }
 
@@ -80,6 +85,8 @@ impl App {
             'q' => self.mode = Mode::AskedToStop,
             'r' => self.mode = Mode::Typing(String::new()),
             'i' | '?' => self.mode = Mode::Info,
+            'c' if self.page.is_some() => self.mode = Mode::Code,
+            'c' => self.say("No page: --view-lan gives one to phones.", now),
             'u' => return Some(Act::Undo(None)),
             _ => {
                 let Some((kind, note)) = mark_of_key(letter) else {
@@ -191,7 +198,7 @@ mod tests {
     #[test]
     fn a_stray_key_never_ends_a_recording() {
         for stray in [
-            "q ", "qq", "qn", "q\r", "q\x1b", "qs", "x", "\x1b", "\r", "\x1a", "iq",
+            "q ", "qq", "qn", "q\r", "q\x1b", "qs", "x", "\x1b", "\r", "\x1a", "iq", "c", "cq ",
         ] {
             let mut app = App::default();
             assert_eq!(typed(&mut app, stray), [], "{stray:?}");

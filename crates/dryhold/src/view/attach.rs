@@ -9,6 +9,7 @@ use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 
 use super::{
     choice::{Surroundings, ViewKind},
+    code::PageCode,
     keyboard::{self, Input},
     spoken,
 };
@@ -25,15 +26,16 @@ pub(crate) struct Attached {
     inputs: Option<Sender<Input>>,
 }
 
-/// Starts the view that was chosen.
-pub(crate) fn attach(session: &mut Session, kind: ViewKind) -> Attached {
+/// Starts the view that was chosen; `page` says where the recording's page is, if it
+/// has one.
+pub(crate) fn attach(session: &mut Session, kind: ViewKind, page: Option<PageCode>) -> Attached {
     let mut inputs = None;
     let (asks, acts) = unbounded_channel();
     match kind {
         ViewKind::Full => {
             session.leave_screen_to_views();
             let (sender, received) = keyboard::start();
-            super::start(session.watch(), received, asks.clone());
+            super::start(session.watch(), received, asks.clone(), page);
             inputs = Some(sender);
         }
         ViewKind::Spoken => {

@@ -4,7 +4,7 @@ use ratatui::{buffer::Buffer, layout::Rect, style::Style};
 
 use super::{
     app::{App, Mode},
-    digits,
+    code, digits,
     panels::{self, Lines},
     plot::{self, Plot},
     text,
@@ -52,6 +52,8 @@ pub(crate) fn draw(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
         tiny(picture, area, buffer);
     } else if picture.app.mode == Mode::Info {
         info(picture, area, buffer);
+    } else if let (Mode::Code, Some(page)) = (&picture.app.mode, &picture.app.page) {
+        code::draw(page, picture.theme, area, buffer);
     } else {
         let (body, bottom) = frame_of(picture, area, buffer);
         keys(picture, bottom, buffer);

@@ -15,6 +15,7 @@
 pub(crate) mod app;
 pub(crate) mod attach;
 pub(crate) mod choice;
+pub(crate) mod code;
 mod digits;
 pub(crate) mod draw;
 pub(crate) mod keyboard;
@@ -39,7 +40,10 @@ use std::{
 
 use tokio::sync::mpsc::UnboundedSender;
 
-use self::{app::App, draw::Picture, keyboard::Input, keys::Key, terminal::Screen, theme::Theme};
+use self::{
+    app::App, code::PageCode, draw::Picture, keyboard::Input, keys::Key, terminal::Screen,
+    theme::Theme,
+};
 use crate::{
     log::act_of,
     watch::{Act, Watch},
@@ -53,12 +57,17 @@ const LOOK: Duration = Duration::from_millis(40);
 const REDRAW: Duration = Duration::from_millis(100);
 
 /// Shows a recording until it ends. The view takes `watch` with it when it goes.
-pub(crate) fn start(watch: Watch, inputs: Receiver<Input>, acts: UnboundedSender<Act>) {
+pub(crate) fn start(
+    watch: Watch,
+    inputs: Receiver<Input>,
+    acts: UnboundedSender<Act>,
+    page: Option<PageCode>,
+) {
     terminal::give_back_on_panic(THREAD);
     let started = std::thread::Builder::new()
         .name(THREAD.into())
         .spawn(move || {
-            let why = trouble(|| show(watch, &inputs, &acts));
+            let why = trouble(|| show(watch, &inputs, &acts, page));
             terminal::leave();
             if let Some(why) = why {
                 crate::outcome::complain(format!(
@@ -100,10 +109,16 @@ fn type_lines(inputs: &Receiver<Input>, acts: &UnboundedSender<Act>) {
     }
 }
 
-fn show(mut watch: Watch, inputs: &Receiver<Input>, acts: &UnboundedSender<Act>) -> io::Result<()> {
+fn show(
+    mut watch: Watch,
+    inputs: &Receiver<Input>,
+    acts: &UnboundedSender<Act>,
+    page: Option<PageCode>,
+) -> io::Result<()> {
     let theme = Theme::of(|name| std::env::var(name).ok());
     let mut screen = Screen::take()?;
     let mut app = App::default();
+    app.page = page;
     let mut hidden = false;
     let (mut changed, mut drawn) = (true, None::<Instant>);
     let mut came = Instant::now();

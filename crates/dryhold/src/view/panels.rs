@@ -473,7 +473,7 @@ pub(crate) fn keys(picture: &Picture<'_>, width: usize) -> Lines {
                 theme.alarm(),
             ));
         }
-        Mode::Watching | Mode::Info => {
+        Mode::Watching | Mode::Info | Mode::Code => {
             if let Some(answer) = picture.app.answer() {
                 lines.push((text::shortened(answer, width), theme.strong()));
             }
@@ -481,7 +481,11 @@ pub(crate) fn keys(picture: &Picture<'_>, width: usize) -> Lines {
                 Some(_) => SCRUB_KEYS,
                 None => WATCH_KEYS,
             };
-            add(&mut lines, all, width, theme.bar());
+            let page = match picture.app.page {
+                Some(_) => " c\u{a0}phone",
+                None => "",
+            };
+            add(&mut lines, &format!("{all}{page}"), width, theme.bar());
         }
     }
     lines

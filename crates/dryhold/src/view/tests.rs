@@ -7,6 +7,7 @@ use vacuum::{Criteria, Entry, Mark, MarkKind, Pressure, Reading};
 
 use super::{
     app::{App, Mode},
+    code::PageCode,
     draw::{self, Picture, Scrub},
     keyboard::Input,
     keys::Key,
@@ -194,6 +195,9 @@ fn scenes() -> Vec<Scene> {
     );
     let mut last = |name, mode, scrub| {
         let mut app = App::default();
+        if mode == Mode::Code {
+            app.page = Some(page_code());
+        }
         app.mode = mode;
         all.push(Scene {
             name,
@@ -205,6 +209,7 @@ fn scenes() -> Vec<Scene> {
     last("typing", Mode::Typing("oil looks milky ".repeat(12)), None);
     last("asked to stop", Mode::AskedToStop, None);
     last("info", Mode::Info, None);
+    last("code", Mode::Code, None);
     let scrub = Scrub {
         at_s: 500.0,
         ready: 1.0,
@@ -212,6 +217,32 @@ fn scenes() -> Vec<Scene> {
     };
     last("look back", Mode::Watching, Some(scrub));
     all
+}
+
+fn page_code() -> PageCode {
+    let address = "http://192.168.100.100:65535/?key=0123456789abcdef0123456789abcdef";
+    let code = |dark| phone_view::code_for_camera(address, dark).expect("short enough");
+    PageCode {
+        address: address.into(),
+        on_light: code(false),
+        on_dark: code(true),
+    }
+}
+
+/// The code is whole or not there: half of one is of no use to a camera.
+#[test]
+fn a_code_for_the_camera_is_whole_or_said_to_be_too_large() {
+    let all = scenes();
+    let scene = all.iter().find(|s| s.name == "code").expect("there");
+    let code = page_code();
+    for (size, whole) in [((60, 20), false), ((80, 24), false), ((80, 30), true)] {
+        let screen = lines(&drawn(scene, COLOURED, size)).join("\n");
+        let squeezed: String = screen.split_whitespace().collect();
+        assert!(squeezed.contains(&code.address), "{screen}");
+        let seen = code.on_light.lines().all(|line| screen.contains(line));
+        assert_eq!(seen, whole, "{size:?}:\n{screen}");
+        assert_eq!(screen.contains("for the camera takes"), !whole, "{screen}");
+    }
 }
 
 fn drawn(scene: &Scene, theme: Theme, (width, height): (u16, u16)) -> Buffer {
@@ -278,7 +309,7 @@ fn what_matters_is_whole_at_every_promised_size() {
         for scene in scenes() {
             let lines = lines(&drawn(&scene, COLOURED, size));
             let at = format!("{} at {size:?}:\n{}", scene.name, lines.join("\n"));
-            if scene.app.mode == Mode::Info {
+            if matches!(scene.app.mode, Mode::Info | Mode::Code) {
                 assert!(lines[0].contains("Any key leads back"), "{at}");
                 continue;
             }
