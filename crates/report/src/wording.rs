@@ -12,7 +12,7 @@ mod labels;
 mod rise;
 mod said;
 
-pub use advice::{cautions, next_step};
+pub use advice::{cautions, next_step, refrigerant_cautions};
 pub use beside::beside_sentences;
 pub use data::{data_sentence, left_out_lines};
 pub(crate) use labels::place_words;

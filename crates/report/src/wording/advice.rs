@@ -158,14 +158,15 @@ pub fn cautions(voice: &Voice, job: Option<&Job>) -> Vec<String> {
     let typed = job.and_then(|job| job.refrigerant.as_deref());
     let own = typed.and_then(Refrigerant::named).map_or_else(
         || vec![say!(voice, "caution-not-known")],
-        |refrigerant| of_refrigerant(voice, refrigerant),
+        |refrigerant| refrigerant_cautions(voice, refrigerant),
     );
     let always = CAUTIONS.into_iter().map(|id| say!(voice, id));
     own.into_iter().chain(always).collect()
 }
 
 /// What one refrigerant calls for: it burns, is toxic, stands under high pressure.
-fn of_refrigerant(voice: &Voice, refrigerant: &Refrigerant) -> Vec<String> {
+#[must_use]
+pub fn refrigerant_cautions(voice: &Voice, refrigerant: &Refrigerant) -> Vec<String> {
     let name = refrigerant.designation;
     let group = refrigerant.safety_group;
     let flammable = refrigerant.is_flammable().then(|| {
