@@ -40,13 +40,14 @@ pub(super) fn draw(code: &PageCode, theme: Theme, area: Rect, buffer: &mut Buffe
     lines.extend(parts.map(|part| (part.iter().collect(), theme.strong())));
     let columns = signs.lines().map(text::width).max().unwrap_or(0);
     let rows = lines.len() + signs.lines().count();
-    if !signs.is_empty() && !theme.ascii {
-        if columns <= width && rows <= usize::from(area.height) {
-            lines.extend(signs.lines().map(|line| (line.to_owned(), style)));
-        } else {
-            let needs = format!("Its code for the camera takes {columns} × {rows}.");
-            lines.push((needs, theme.faint()));
-        }
+    if theme.ascii && !signs.is_empty() {
+        let cannot = "This terminal has no signs to draw its code for the camera.";
+        lines.push((cannot.to_owned(), theme.faint()));
+    } else if columns <= width && rows <= usize::from(area.height) {
+        lines.extend(signs.lines().map(|line| (line.to_owned(), style)));
+    } else {
+        let needs = format!("Its code for the camera takes {columns} × {rows}.");
+        lines.push((needs, theme.faint()));
     }
     for (y, (line, style)) in (area.y..area.bottom()).zip(lines) {
         text::put(buffer, area.x, y, area.width, &line, style);
