@@ -1,6 +1,10 @@
 //! Cost of taking a reading in, and of drawing an hour at 10 Hz.
 
 #[path = "../src/synthetic.rs"]
+#[expect(
+    dead_code,
+    reason = "what is drawn here is an hour, not the run's own trace"
+)]
 mod synthetic;
 
 use divan::{Bencher, counter::ItemsCount};
@@ -54,17 +58,12 @@ fn draw(bencher: Bencher, what: &str) {
         trace: &second,
     }];
     let sheet = Sheet {
-        trace: &trace,
-        findings: &run.findings,
-        job: run.job.as_ref(),
-        choices: None,
         gauge_dialect: None,
         source: "bench",
         started_utc: None,
         made_by: "dryhold",
         record_sha256: None,
-        logo: None,
-        beside: &[],
+        ..run.sheet(&trace)
     };
     bencher.bench(|| match what {
         "curve" => report::curve_svg(&sheet).map(|s| s.len()),

@@ -23,23 +23,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let voice = Voice::from(&choices);
     fs::create_dir_all(&folder)?;
     for run in synthetic::runs() {
-        let mut trace = report::Trace::default();
-        for entry in &run.entries {
-            trace.push(entry);
-        }
+        let trace = run.trace();
         let source = format!("20260314T091500Z-{}", run.name);
         let sheet = report::Sheet {
-            trace: &trace,
-            findings: &run.findings,
-            job: run.job.as_ref(),
             choices: Some(&choices),
             gauge_dialect: None,
             source: &source,
-            started_utc: Some("2026-03-14T09:15:00Z"),
-            made_by: "dryhold 0.1.0",
-            record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-            logo: None,
-            beside: &[],
+            ..run.sheet(&trace)
         };
         let gauge = vacuum::GaugeIdentity {
             description: Some("diaphragm gauge, 0 to 20,000 micron (invented)".into()),

@@ -133,15 +133,19 @@ fn value_axis(
 
 fn heading(voice: &Voice, hold: &Hold, texts: &mut Vec<Text>) {
     texts.push(Text::new(8.0, 13.0, 11.0, say!(voice, "close-heading")).bold());
-    // where both do not fit the line, the rate stands in the list beside the picture
-    let cause = wording::cause_and_rate(voice, hold);
-    let cause = if width(&cause, SIZE, false) <= WIDTH - 16.0 {
-        cause
-    } else {
-        wording::sentence(&wording::rise_words(voice, hold.rise.kind))
-    };
-    let limit = wording::detection_limit(hold)
-        .map(|limit| say!(voice, "close-sight", limit = voice.rate(limit, 2)));
+    // where not all fits the line, the rest stands in the list beside the picture
+    let fits = |line: &String| width(line, SIZE, false) <= WIDTH - 16.0;
+    let cause = Some(wording::cause_and_rate(voice, hold))
+        .filter(fits)
+        .unwrap_or_else(|| wording::sentence(&wording::rise_words(voice, hold.rise.kind)));
+    let sight = |rate: String| say!(voice, "close-sight", limit = rate);
+    let limit = wording::detection_limit(hold).map(|limit| {
+        let shown = voice.rate_shown(limit, 2);
+        let micron = shown.micron.clone();
+        Some(sight(shown.into()))
+            .filter(fits)
+            .unwrap_or_else(|| sight(micron.unwrap_or_else(|| voice.rate(limit, 2))))
+    });
     let mut y = 27.0;
     for sentence in [Some(cause), limit].into_iter().flatten() {
         for line in wrap(&sentence, WIDTH - 16.0, SIZE, false, 1) {

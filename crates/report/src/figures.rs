@@ -170,7 +170,13 @@ impl Voice {
         } else {
             micron.round()
         };
-        let in_micron = format!("{} micron", self.significant(whole, digits));
+        self.beside_micron(micron, &self.significant(whole, digits), digits, "")
+    }
+
+    /// A pressure in the chosen unit with so many digits beside what is shown of it in
+    /// micron; `per` follows either unit.
+    fn beside_micron(&self, micron: f64, shown: &str, digits: usize, per: &str) -> Shown {
+        let in_micron = format!("{shown} micron{per}");
         if !self.has_both() {
             return Shown {
                 chosen: in_micron,
@@ -179,7 +185,7 @@ impl Voice {
         }
         let value = self.digits(micron / self.unit_micron(), digits, PRESSURE_FROM);
         Shown {
-            chosen: format!("{value} {}", self.unit.symbol()),
+            chosen: format!("{value} {}{per}", self.unit.symbol()),
             micron: Some(in_micron),
         }
     }
@@ -212,18 +218,7 @@ impl Voice {
 
     /// A limit as it was set, on two lines.
     pub(crate) fn limit_shown(&self, micron: f64) -> Shown {
-        let in_micron = format!("{} micron", self.plain(micron, 6));
-        if !self.has_both() {
-            return Shown {
-                chosen: in_micron,
-                micron: None,
-            };
-        }
-        let value = self.digits(micron / self.unit_micron(), 3, PRESSURE_FROM);
-        Shown {
-            chosen: format!("{value} {}", self.unit.symbol()),
-            micron: Some(in_micron),
-        }
+        self.beside_micron(micron, &self.plain(micron, 6), 3, "")
     }
 
     /// A limit as it was set: "1,250 micron", "167 Pa (1,250 micron)".
@@ -264,18 +259,8 @@ impl Voice {
 
     /// The same, its parts apart.
     pub(crate) fn rate_shown(&self, micron_per_min: f64, digits: usize) -> Shown {
-        let in_micron = format!("{} micron/min", self.significant(micron_per_min, digits));
-        if !self.has_both() {
-            return Shown {
-                chosen: in_micron,
-                micron: None,
-            };
-        }
-        let value = self.digits(micron_per_min / self.unit_micron(), digits, PRESSURE_FROM);
-        Shown {
-            chosen: format!("{value} {}/min", self.unit.symbol()),
-            micron: Some(in_micron),
-        }
+        let shown = self.significant(micron_per_min, digits);
+        self.beside_micron(micron_per_min, &shown, digits, "/min")
     }
 
     /// An estimate with its 95 % interval: "1.20 min (95 %: 1.00 to 1.40)".

@@ -62,6 +62,9 @@ mod pixels;
 mod place;
 mod scale;
 mod strokes;
+// the invented runs speak of this crate by its name, for tests outside use them too
+#[cfg(test)]
+extern crate self as report;
 #[cfg(test)]
 mod synthetic;
 mod text;

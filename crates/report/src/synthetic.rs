@@ -5,6 +5,7 @@ use analyser::{
     DataSummary, Estimate, Findings, Hold, IsolationBasis, LeakThroughput, Pulldown, Reason, Rise,
     RiseCurve, RiseKind, Round, Saturating, Stall, Verdict,
 };
+use report::{Sheet, Trace};
 use vacuum::{Criteria, Entry, Job, Mark, MarkKind, Pressure, Reading, Sensed};
 
 #[path = "synthetic/hard.rs"]
@@ -20,6 +21,36 @@ pub(crate) struct Run {
     pub(crate) entries: Vec<Entry>,
     pub(crate) findings: Findings,
     pub(crate) job: Option<Job>,
+}
+
+/// Digest of a record that never was.
+pub(crate) const DIGEST: &str = "5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516";
+
+impl Run {
+    /// Its readings and marks.
+    pub(crate) fn trace(&self) -> Trace {
+        let mut trace = Trace::default();
+        self.entries.iter().for_each(|entry| trace.push(entry));
+        trace
+    }
+
+    /// A sheet with all that a run folder gives, to be changed where a test wants
+    /// something else.
+    pub(crate) fn sheet<'a>(&'a self, trace: &'a Trace) -> Sheet<'a> {
+        Sheet {
+            trace,
+            findings: &self.findings,
+            job: self.job.as_ref(),
+            choices: None,
+            gauge_dialect: Some("tilde-frame"),
+            source: self.name,
+            started_utc: Some("2026-03-14T09:15:00Z"),
+            made_by: "dryhold 0.1.0",
+            record_sha256: Some(DIGEST),
+            logo: None,
+            beside: &[],
+        }
+    }
 }
 
 /// Pull-down and hold of one round.

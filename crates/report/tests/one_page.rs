@@ -55,10 +55,7 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
     }
     let folder = tempfile::tempdir()?;
     for run in synthetic::runs() {
-        let mut trace = Trace::default();
-        for entry in &run.entries {
-            trace.push(entry);
-        }
+        let trace = run.trace();
         let gauge = vacuum::GaugeIdentity {
             description: Some("diaphragm gauge with a rather long description, invented".into()),
             serial: Some("G-0012-INVENTED".into()),
@@ -75,17 +72,8 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
             trace: &second,
         }];
         let alone = Sheet {
-            trace: &trace,
-            findings: &run.findings,
-            job: run.job.as_ref(),
-            choices: None,
             gauge_dialect: None,
-            source: run.name,
-            started_utc: Some("2026-03-14T09:15:00Z"),
-            made_by: "dryhold 0.1.0",
-            record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-            logo: None,
-            beside: &[],
+            ..run.sheet(&trace)
         };
         let with = Sheet {
             beside: &beside,
@@ -116,8 +104,7 @@ fn the_most_cautions_leave_one_page() -> Result<(), Box<dyn Error>> {
     let folder = tempfile::tempdir()?;
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "both_1h").ok_or("no run")?;
-    let mut trace = Trace::default();
-    run.entries.iter().for_each(|e| trace.push(e));
+    let trace = run.trace();
     let job = run.job.clone().map(|job| vacuum::Job {
         refrigerant: Some("R-717".into()),
         ..job
@@ -128,17 +115,10 @@ fn the_most_cautions_leave_one_page() -> Result<(), Box<dyn Error>> {
             ..vacuum::SheetChoices::default()
         };
         let html = report::sheet_html(&Sheet {
-            trace: &trace,
-            findings: &run.findings,
             job: job.as_ref(),
             choices: Some(&choices),
             gauge_dialect: None,
-            source: run.name,
-            started_utc: Some("2026-03-14T09:15:00Z"),
-            made_by: "dryhold 0.1.0",
-            record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-            logo: None,
-            beside: &[],
+            ..run.sheet(&trace)
         })?;
         let sized = html.replace("@page {", "@page { size: A4;");
         assert_eq!(pages(folder.path(), &sized)?, 1, "{}", language.code());

@@ -13,8 +13,6 @@ mod synthetic;
 
 use std::{collections::BTreeSet, fs, path::Path, process::Command};
 
-use report::{Sheet, Trace};
-
 /// Runs of which the page shows all that the other page shows, in full.
 const RUNS: [&str; 4] = ["both_1h", "pass_1h", "order_wrong", "empty"];
 
@@ -55,21 +53,8 @@ fn paper_says_what_the_page_for_the_screen_says() {
     let runs = synthetic::runs();
     for name in RUNS {
         let run = runs.iter().find(|r| r.name == name).unwrap();
-        let mut trace = Trace::default();
-        run.entries.iter().for_each(|e| trace.push(e));
-        let sheet = Sheet {
-            trace: &trace,
-            findings: &run.findings,
-            job: run.job.as_ref(),
-            choices: None,
-            gauge_dialect: Some("tilde-frame"),
-            source: run.name,
-            started_utc: Some("2026-03-14T09:15:00Z"),
-            made_by: "dryhold 0.1.0",
-            record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-            logo: None,
-            beside: &[],
-        };
+        let trace = run.trace();
+        let sheet = run.sheet(&trace);
         let file = folder.path().join(format!("{name}.pdf"));
         fs::write(&file, report::sheet_pdf(&sheet).unwrap()).unwrap();
         let text = folder.path().join("text");

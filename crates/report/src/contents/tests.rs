@@ -1,27 +1,17 @@
 use vacuum::{SheetChoices, SheetField};
 
 use super::Contents;
-use crate::{Sheet, Trace, synthetic};
+use crate::{Sheet, synthetic};
 
 fn contents_of(name: &str, choices: &SheetChoices) -> Contents {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
-    let mut trace = Trace::default();
-    for entry in &run.entries {
-        trace.push(entry);
-    }
+    let trace = run.trace();
     Contents::of(&Sheet {
-        trace: &trace,
-        findings: &run.findings,
-        job: run.job.as_ref(),
         choices: Some(choices),
-        gauge_dialect: Some("tilde-frame"),
-        source: run.name,
         started_utc: None,
-        made_by: "dryhold 0.1.0",
         record_sha256: None,
-        logo: None,
-        beside: &[],
+        ..run.sheet(&trace)
     })
 }
 

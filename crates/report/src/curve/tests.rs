@@ -1,36 +1,12 @@
 use super::*;
 use crate::{closeup, picture::Shape, synthetic};
 
-fn traced(run: &synthetic::Run) -> Trace {
-    let mut trace = Trace::default();
-    for entry in &run.entries {
-        trace.push(entry);
-    }
-    trace
-}
-
 /// A gauge at the pump made up from the judged one: lower while gas flows, over
 /// its range once the pump has stopped.
 fn pump_side(run: &synthetic::Run) -> Trace {
     let mut trace = Trace::default();
     synthetic::pump_side(run).iter().for_each(|e| trace.push(e));
     trace
-}
-
-fn sheet<'a>(run: &'a synthetic::Run, trace: &'a Trace) -> Sheet<'a> {
-    Sheet {
-        trace,
-        findings: &run.findings,
-        job: run.job.as_ref(),
-        choices: None,
-        gauge_dialect: None,
-        source: run.name,
-        started_utc: Some("2026-03-14T09:15:00Z"),
-        made_by: "dryhold 0.1.0",
-        record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-        logo: None,
-        beside: &[],
-    }
 }
 
 /// Nothing clipped, no text on another, no text in the plot on the curve.
@@ -80,8 +56,8 @@ fn no_label_is_clipped_or_covered_on_any_run() {
     let runs = synthetic::runs();
     assert!(runs.len() >= 20);
     for run in &runs {
-        let trace = traced(run);
-        let sheet = sheet(run, &trace);
+        let trace = run.trace();
+        let sheet = run.sheet(&trace);
         check(&picture(&sheet, Form::Standalone), run.name);
         check(
             &picture(&sheet, Form::OnSheet),
@@ -100,7 +76,7 @@ fn further_gauges_cover_nothing_on_any_run() {
     let mut named = 0;
     let runs = synthetic::runs();
     for run in &runs {
-        let (trace, second) = (traced(run), pump_side(run));
+        let (trace, second) = (run.trace(), pump_side(run));
         let of = |place, trace| crate::Companion {
             place,
             gauge: &gauge,
@@ -115,7 +91,7 @@ fn further_gauges_cover_nothing_on_any_run() {
         for count in [1, 2, 4] {
             let sheet = Sheet {
                 beside: &many[..count],
-                ..sheet(run, &trace)
+                ..run.sheet(&trace)
             };
             for form in [
                 Form::Standalone,
@@ -142,7 +118,7 @@ fn further_gauges_cover_nothing_on_any_run() {
 fn the_second_gauge_is_drawn_where_it_was_and_named() {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "pass_1h").unwrap();
-    let (trace, second) = (traced(run), pump_side(run));
+    let (trace, second) = (run.trace(), pump_side(run));
     let gauge = vacuum::GaugeIdentity {
         serial: Some("G-0012".into()),
         ..Default::default()
@@ -154,7 +130,7 @@ fn the_second_gauge_is_drawn_where_it_was_and_named() {
     }];
     let sheet = Sheet {
         beside: &beside,
-        ..sheet(run, &trace)
+        ..run.sheet(&trace)
     };
     let picture = picture(&sheet, Form::Standalone);
     let lowest = second.range_micron().unwrap().0;
@@ -181,8 +157,8 @@ fn findings_of_the_analyser_are_drawn_as_well() {
             analyser.push(entry);
         }
         run.findings = analyser.findings();
-        let trace = traced(&run);
-        let sheet = sheet(&run, &trace);
+        let trace = run.trace();
+        let sheet = run.sheet(&trace);
         check(&picture(&sheet, Form::Standalone), run.name);
         check(&picture(&sheet, Form::OnSheet), run.name);
         if let Some(picture) = closeup::picture(&sheet) {
@@ -194,8 +170,8 @@ fn findings_of_the_analyser_are_drawn_as_well() {
 #[test]
 fn the_check_itself_can_fail() {
     let runs = synthetic::runs();
-    let trace = traced(&runs[0]);
-    let good = picture(&sheet(&runs[0], &trace), Form::Standalone);
+    let trace = runs[0].trace();
+    let good = picture(&runs[0].sheet(&trace), Form::Standalone);
     let spoil = |change: fn(&mut Picture)| {
         let mut bad = good.clone();
         change(&mut bad);
@@ -220,8 +196,8 @@ fn words(picture: &Picture) -> String {
 fn picture_of(name: &str) -> Picture {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
-    let trace = traced(run);
-    picture(&sheet(run, &trace), Form::Standalone)
+    let trace = run.trace();
+    picture(&run.sheet(&trace), Form::Standalone)
 }
 
 #[test]
@@ -282,8 +258,8 @@ fn a_fit_is_drawn_where_there_is_a_rise() {
 #[test]
 fn folders_above_the_run_stay_off_the_paper() {
     let runs = synthetic::runs();
-    let trace = traced(&runs[0]);
-    let mut sheet = sheet(&runs[0], &trace);
+    let trace = runs[0].trace();
+    let mut sheet = runs[0].sheet(&trace);
     sheet.source = "/home/somebody/customers/20260314T091500Z-TR-0417/";
     let svg = crate::curve_svg(&sheet).unwrap() + &crate::sheet_html(&sheet).unwrap();
     assert!(svg.contains("20260314T091500Z-TR-0417") && !svg.contains("somebody"));
@@ -301,8 +277,8 @@ fn over_range_is_never_part_of_the_line() {
 #[test]
 fn drawing_is_deterministic_and_on_the_mapping_of_the_labels() {
     let runs = synthetic::runs();
-    let trace = traced(&runs[0]);
-    let sheet = sheet(&runs[0], &trace);
+    let trace = runs[0].trace();
+    let sheet = runs[0].sheet(&trace);
     let one = crate::curve_svg(&sheet).unwrap();
     assert_eq!(one, crate::curve_svg(&sheet).unwrap());
     // the first point that plotters drew stands where the labels believe it is
@@ -331,8 +307,8 @@ fn drawing_is_deterministic_and_on_the_mapping_of_the_labels() {
 fn hostile_text_stays_text() {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "hostile_text").unwrap();
-    let trace = traced(run);
-    let svg = crate::curve_svg(&sheet(run, &trace)).unwrap();
+    let trace = run.trace();
+    let svg = crate::curve_svg(&run.sheet(&trace)).unwrap();
     assert!(!svg.contains("<script") && svg.matches("</svg>").count() == 1);
     assert!(svg.contains("&lt;/svg&gt;"), "the note is shown as typed");
     assert!(!svg.contains('\u{202E}') && !svg.contains('\u{0}'));

@@ -1,24 +1,12 @@
-use crate::{Sheet, Trace, sheet_html, synthetic};
+use crate::{Sheet, sheet_html, synthetic};
 
 fn html_of(name: &str) -> String {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
-    let mut trace = Trace::default();
-    for entry in &run.entries {
-        trace.push(entry);
-    }
+    let trace = run.trace();
     sheet_html(&Sheet {
-        trace: &trace,
-        findings: &run.findings,
-        job: run.job.as_ref(),
-        choices: None,
         gauge_dialect: None,
-        source: run.name,
-        started_utc: Some("2026-03-14T09:15:00Z"),
-        made_by: "dryhold 0.1.0",
-        record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-        logo: None,
-        beside: &[],
+        ..run.sheet(&trace)
     })
     .unwrap()
 }

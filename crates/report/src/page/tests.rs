@@ -5,12 +5,9 @@ use crate::{Sheet, Trace, contents::Contents, picture::Rect, synthetic};
 
 mod pages;
 
-const DIGEST: &str = "5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516";
-
 fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {
     for run in synthetic::runs() {
-        let mut trace = Trace::default();
-        run.entries.iter().for_each(|e| trace.push(e));
+        let trace = run.trace();
         let mut second = Trace::default();
         let entries = synthetic::pump_side(&run);
         entries.iter().for_each(|e| second.push(e));
@@ -36,17 +33,9 @@ fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {
                 ..SheetChoices::default()
             };
             let sheet = Sheet {
-                trace: &trace,
-                findings: &run.findings,
-                job: run.job.as_ref(),
                 choices: Some(&choices),
-                gauge_dialect: Some("tilde-frame"),
-                source: run.name,
-                started_utc: Some("2026-03-14T09:15:00Z"),
-                made_by: "dryhold 0.1.0",
-                record_sha256: Some(DIGEST),
-                logo: None,
                 beside,
+                ..run.sheet(&trace)
             };
             let contents = Contents::of(&sheet);
             let name = format!("{} on {}", run.name, paper.code());
@@ -176,21 +165,8 @@ fn every_caution_is_set_whole_in_every_language_and_paper() {
 fn with_run<T>(name: &str, see: impl FnOnce(&Sheet<'_>) -> T) -> T {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
-    let mut trace = Trace::default();
-    run.entries.iter().for_each(|e| trace.push(e));
-    see(&Sheet {
-        trace: &trace,
-        findings: &run.findings,
-        job: run.job.as_ref(),
-        choices: None,
-        gauge_dialect: Some("tilde-frame"),
-        source: run.name,
-        started_utc: Some("2026-03-14T09:15:00Z"),
-        made_by: "dryhold 0.1.0",
-        record_sha256: Some(DIGEST),
-        logo: None,
-        beside: &[],
-    })
+    let trace = run.trace();
+    see(&run.sheet(&trace))
 }
 
 #[test]
@@ -259,7 +235,7 @@ fn a_second_page_is_for_rounds_and_findings() {
 #[test]
 fn the_code_reads_as_the_digest() {
     const MODULE: usize = 4;
-    let (dark, side) = blocks::modules(DIGEST).unwrap();
+    let (dark, side) = blocks::modules(synthetic::DIGEST).unwrap();
     assert_eq!(dark.len(), side * side);
     let across = (side + 2 * blocks::QUIET) * MODULE;
     let is_dark = |x: usize, y: usize| {
@@ -275,7 +251,7 @@ fn the_code_reads_as_the_digest() {
     });
     let grids = read.detect_grids();
     assert_eq!(grids.len(), 1);
-    assert_eq!(grids[0].decode().unwrap().1, DIGEST);
+    assert_eq!(grids[0].decode().unwrap().1, synthetic::DIGEST);
 }
 
 #[test]

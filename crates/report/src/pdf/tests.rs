@@ -1,22 +1,13 @@
-use crate::{Sheet, Trace, curve_png, pixels::PngSize, sheet_pdf, synthetic};
+use crate::{Sheet, curve_png, pixels::PngSize, sheet_pdf, synthetic};
 
 fn with_run<T>(name: &str, started: Option<&str>, see: impl FnOnce(&Sheet<'_>) -> T) -> T {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
-    let mut trace = Trace::default();
-    run.entries.iter().for_each(|e| trace.push(e));
+    let trace = run.trace();
     see(&Sheet {
-        trace: &trace,
-        findings: &run.findings,
-        job: run.job.as_ref(),
-        choices: None,
         gauge_dialect: None,
-        source: run.name,
         started_utc: started,
-        made_by: "dryhold 0.1.0",
-        record_sha256: Some("5f3c9d1e0b7a46528894c1d2e3f405162738495a6b7c8d9eafb0c1d2e3f40516"),
-        logo: None,
-        beside: &[],
+        ..run.sheet(&trace)
     })
 }
 

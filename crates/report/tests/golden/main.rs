@@ -33,8 +33,7 @@ fn each_case(mut see: impl FnMut(&str, &Sheet<'_>)) {
     let runs = synthetic::runs();
     for (name, language, unit, has_second) in CASES {
         let run = runs.iter().find(|r| r.name == name).unwrap();
-        let mut trace = Trace::default();
-        run.entries.iter().for_each(|e| trace.push(e));
+        let trace = run.trace();
         let mut second = Trace::default();
         let entries = synthetic::pump_side(run);
         entries.iter().for_each(|e| second.push(e));
@@ -50,17 +49,10 @@ fn each_case(mut see: impl FnMut(&str, &Sheet<'_>)) {
             ..SheetChoices::default()
         };
         let sheet = Sheet {
-            trace: &trace,
-            findings: &run.findings,
-            job: run.job.as_ref(),
             choices: Some(&choices),
-            gauge_dialect: Some("tilde-frame"),
-            source: run.name,
-            started_utc: Some("2026-03-14T09:15:00Z"),
-            made_by: "dryhold 0.1.0",
             record_sha256: None,
-            logo: None,
             beside: if has_second { &beside } else { &[] },
+            ..run.sheet(&trace)
         };
         see(name, &sheet);
     }

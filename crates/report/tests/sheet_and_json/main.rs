@@ -155,8 +155,7 @@ fn with_less(findings: &Findings) -> Vec<(&'static str, Findings)> {
 fn what_is_printed_is_what_the_json_says() {
     let mut checked = 0;
     for run in synthetic::runs() {
-        let mut trace = Trace::default();
-        run.entries.iter().for_each(|e| trace.push(e));
+        let trace = run.trace();
         for (less, findings) in with_less(&run.findings) {
             let json = json_of(&findings);
             for (language, decimal) in LANGUAGES {
