@@ -135,7 +135,13 @@ fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
     }
     let entries = match std::fs::read_dir(folder) {
         Ok(entries) => entries,
-        Err(e) => return complain(format!("{}: {e}", folder.display())),
+        Err(e) => {
+            return complain(format!(
+                "{}: {}",
+                folder.display(),
+                run_record::io_words(&e)
+            ));
+        }
     };
     for entry in entries.filter_map(Result::ok) {
         let hidden = entry.file_name().to_string_lossy().starts_with('.');
@@ -251,8 +257,8 @@ fn table(all: &[Listed], columns: usize) -> Vec<String> {
     let job = all.iter().map(|r| r.job.chars().count()).max().unwrap_or(0);
     let job = job.clamp(3, (columns / 4).max(3));
     let head = format!(
-        "{:<16}  {:<job$}  {:<10}  {:>9}  {:>8}  run",
-        "started", "job", "verdict", "lowest", "hold"
+        "{:<16}  {:<job$}  {:<10}  {:>13}  {:>8}  run",
+        "started", "job", "verdict", "lowest micron", "hold"
     );
     let mut lines = vec![head];
     for run in all {
@@ -271,7 +277,7 @@ fn table(all: &[Listed], columns: usize) -> Vec<String> {
         let hold = run.hold_s.map_or("—".to_owned(), crate::calm_line::minutes);
         let name = run.path.as_str();
         lines.push(format!(
-            "{started:<16}  {:<job$}  {verdict:<10}  {lowest:>9}  {hold:>8}  {name}",
+            "{started:<16}  {:<job$}  {verdict:<10}  {lowest:>13}  {hold:>8}  {name}",
             shortened(&run.job, job)
         ));
     }

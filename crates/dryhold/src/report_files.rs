@@ -67,8 +67,9 @@ pub(crate) fn write(
 
     let cannot = |path: &Path, e: std::io::Error| {
         Failure::other(format!(
-            "{} cannot be written: {e}; check the folder and free space, or give --out DIR",
-            path.display()
+            "{} cannot be written: {}; check the folder and free space, or give --out DIR",
+            path.display(),
+            run_record::io_words(&e)
         ))
     };
     std::fs::create_dir_all(out).map_err(|e| cannot(out, e))?;

@@ -64,7 +64,8 @@ pub(crate) fn show_key(arguments: &KeyArguments) -> Result<Outcome, Failure> {
         let text = public
             .to_pem()
             .ok_or_else(|| cannot("the key cannot be put into words".into()))?;
-        write_whole(out, text.as_bytes()).map_err(|e| cannot(format!("cannot be written: {e}")))?;
+        write_whole(out, text.as_bytes())
+            .map_err(|e| cannot(format!("cannot be written: {}", run_record::io_words(&e))))?;
         say(format!("Written to {}", out.display()));
     }
     say("Hand the public key to whoever checks your records (verify --public-key), and tell them");

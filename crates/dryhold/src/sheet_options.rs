@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use report::Logo;
+use run_record::io_words;
 use vacuum::{Paper, SheetChoices, SheetField};
 
 use crate::outcome::{complain, say};
@@ -91,10 +92,10 @@ const MOST_BYTES: u64 = (1 << 20) + 1;
 fn read(path: &Path) -> Result<Logo, String> {
     use std::io::Read;
 
-    let file = std::fs::File::open(path).map_err(|e| e.to_string())?;
+    let file = std::fs::File::open(path).map_err(|e| io_words(&e))?;
     let mut bytes = Vec::new();
     file.take(MOST_BYTES)
         .read_to_end(&mut bytes)
-        .map_err(|e| e.to_string())?;
+        .map_err(|e| io_words(&e))?;
     Logo::read(&bytes).map_err(|e| e.to_string())
 }

@@ -228,8 +228,9 @@ fn percent(part: u64, whole: u64) -> String {
     format!("{:.0} %", 100.0 * part as f64 / whole.max(1) as f64)
 }
 
-/// The operating system's reason in plain words.
-pub(crate) fn io_words(error: &io::Error) -> String {
+/// The operating system's reason in plain words, for a person who has a file in mind.
+#[must_use]
+pub fn io_words(error: &io::Error) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file or folder".into(),
         io::ErrorKind::PermissionDenied => {

@@ -83,7 +83,7 @@ mod verify;
 mod writer;
 
 pub use chain::{BreakKind, ChainBreak, ChainStatus, Link};
-pub use error::{RecordError, UnitRefused};
+pub use error::{RecordError, UnitRefused, io_words};
 pub use header::{Companion, JobFile, RunHeader};
 pub use health::{DiskHealth, DiskNotice};
 pub use parts::{PartRead, TornTail};

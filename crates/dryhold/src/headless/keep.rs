@@ -25,8 +25,10 @@ pub(super) struct Keeper {
 
 impl Keeper {
     pub(super) fn of(out: &Path, arguments: &HeadlessArguments) -> Result<Self, Failure> {
-        fs::create_dir_all(out)
-            .map_err(|e| Failure::other(format!("{}: {e}; choose another --out", out.display())))?;
+        fs::create_dir_all(out).map_err(|e| {
+            let why = run_record::io_words(&e);
+            Failure::other(format!("{}: {why}; choose another --out", out.display()))
+        })?;
         Ok(Self {
             out: out.to_owned(),
             most: arguments.keep_runs.map(|n| n as usize),
@@ -126,7 +128,10 @@ impl Keeper {
 fn delete(run: &Path, why: &str) {
     match fs::remove_dir_all(run) {
         Ok(()) => say(format!("Deleted {} ({why}).", run.display())),
-        Err(e) => complain(format!("{} cannot be deleted: {e}", run.display())),
+        Err(e) => {
+            let why = run_record::io_words(&e);
+            complain(format!("{} cannot be deleted: {why}", run.display()));
+        }
     }
 }
 

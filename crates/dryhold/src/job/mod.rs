@@ -99,7 +99,10 @@ fn cannot(path: &Path, e: &io::Error) -> Failure {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
             "cannot be written, the disk is full"
         }
-        _ => return Failure::other(format!("{} cannot be written: {e}", path.display())),
+        _ => {
+            let why = run_record::io_words(e);
+            return Failure::other(format!("{} cannot be written: {why}", path.display()));
+        }
     };
     Failure::other(format!("{} {what}", path.display()))
 }

@@ -3,7 +3,7 @@
 use analyser::{Ambient, Estimate, FarSide, Finding, Said, Stall, StallEnd, StallKind};
 use vacuum::{MarkKind, water};
 
-use super::labels::{place_words, stall_advice, stall_end_words, stall_words};
+use super::labels::{mark_kind_words, place_words, stall_advice, stall_end_words, stall_words};
 use crate::{Voice, catalogue::say};
 
 /// A finding as a clause: no capital letter, no full stop.
@@ -25,7 +25,7 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
         Said::IsolationMarkMissing => say!(
             voice,
             "said-isolation-mark-missing",
-            mark = MarkKind::PumpSideShut.code()
+            mark = mark_kind_words(voice, MarkKind::PumpSideShut)
         ),
         Said::HoldLonger(minutes) => {
             say!(
