@@ -14,12 +14,12 @@ use crate::{
     run::{Ran, command, dryhold, only_run, review, scratch},
 };
 
-/// A disk of 256 kB that goes when the test ends.
-struct SmallDisk(PathBuf);
+/// A small disk that goes when the test ends.
+pub(crate) struct SmallDisk(pub(crate) PathBuf);
 
 impl SmallDisk {
     #[expect(clippy::print_stderr, reason = "a skipped test says why")]
-    fn mount(at: &Path, options: &str) -> Option<Self> {
+    pub(crate) fn mount(at: &Path, options: &str) -> Option<Self> {
         std::fs::create_dir(at).expect("a mount point");
         let mounted = Command::new("mount")
             .args(["-t", "tmpfs", "-o", options, "tmpfs"])
@@ -35,6 +35,11 @@ impl SmallDisk {
 
     fn filler(&self) -> PathBuf {
         self.0.join("filler")
+    }
+
+    /// Takes so much of it, with a file of this name.
+    pub(crate) fn take(&self, name: &str, bytes: usize) {
+        std::fs::write(self.0.join(name), vec![0; bytes]).expect("room for it");
     }
 
     /// Leaves no byte free.

@@ -1,7 +1,7 @@
 //! A board that records by itself, and the unit file that runs it.
 
 use std::{
-    path::Path,
+    path::{Path, PathBuf},
     process::{Command, Stdio},
     time::Duration,
 };
@@ -9,9 +9,11 @@ use std::{
 use rustix::process::Signal;
 
 use crate::{
+    full_disk::SmallDisk,
     gauge::Gauge,
     logger::Logger,
     page::Address,
+    parts::measured_in,
     run::{BINARY, Row, dryhold, only_run, runs, scratch, trace},
 };
 
@@ -42,6 +44,12 @@ fn play(gauge: &mut Gauge, lines: &[(f64, f64)], from_s: f64) -> f64 {
         std::thread::sleep(Duration::from_millis(50));
     }
     lines.last().map_or(from_s, |(t, _)| t + from_s)
+}
+
+/// The runs it made, without what the user put there.
+fn made_in(out: &Path) -> Vec<PathBuf> {
+    let made = |r: &PathBuf| r.is_dir() && !r.ends_with("a-users-own");
+    runs(out).into_iter().filter(made).collect()
 }
 
 #[test]
@@ -75,12 +83,7 @@ fn a_run_begins_with_the_fall_ends_after_the_hold_and_the_last_one_stays() {
     let end_s = play(&mut gauge, &held, 10.0);
     logger.wait_for("Ending the run: the hold is over");
     logger.wait_for("PASS");
-    let own = |out: &Path| {
-        let all = runs(out).into_iter();
-        let made = |r: &std::path::PathBuf| r.is_dir() && !r.ends_with("a-users-own");
-        all.filter(made).collect::<Vec<_>>()
-    };
-    let first = own(&out);
+    let first = made_in(&out);
     assert_eq!(first.len(), 1, "{first:?}");
     // what is left under vacuum is no second run
     for i in 0..20 {
@@ -98,7 +101,7 @@ fn a_run_begins_with_the_fall_ends_after_the_hold_and_the_last_one_stays() {
     shut(&gauge);
     play(&mut gauge, &held, again_s + 10.0);
     logger.wait_for("older than the runs to keep");
-    let second = own(&out);
+    let second = made_in(&out);
     assert!(second.len() == 1 && second != first, "{first:?} {second:?}");
     assert!(out.join("a-users-own").is_dir());
     dryhold(["verify".as_ref(), second[0].as_os_str()]).expect(0);
@@ -125,6 +128,47 @@ fn a_full_card_begins_no_run_and_says_so() {
         "{ran:?}"
     );
     assert!(runs(&out).iter().all(|r| !r.is_dir()), "{:?}", runs(&out));
+}
+
+#[test]
+fn a_card_that_others_fill_ends_the_run_before_it_is_full() {
+    let folder = scratch();
+    let Some(card) = SmallDisk::mount(&folder.path().join("card"), "size=16m") else {
+        return;
+    };
+    let out = card.0.join("runs");
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let options = ["--headless", "--keep-free", "8", "--no-seal"];
+    let mut logger = Logger::start(gauge.path(), &out, &options);
+    gauge.await_reader();
+    for micron in [760_000.0, 400_000.0, 5_000.0, 900.0] {
+        gauge.say_micron(micron);
+    }
+    logger.wait_for("Recording to");
+    // a run of its own from before: it goes first
+    let older = out.join("older");
+    std::fs::create_dir(&older).expect("made");
+    std::fs::write(older.join("trace.csv"), vec![b'x'; 4_000_000]).expect("written");
+    let ledger = out.join(".made-by-itself");
+    let names = std::fs::read_to_string(&ledger).expect("there");
+    std::fs::write(&ledger, format!("older\n{names}")).expect("written");
+    card.take("some", 6_500_000);
+    logger.wait_for("to leave room on the disk");
+    assert!(!older.exists());
+    gauge.say_micron(800.0);
+    card.take("more", 2_500_000);
+    logger.wait_for("this run goes on for now");
+    gauge.say_micron(700.0);
+    card.take("most", 6_200_000);
+    logger.wait_for("Ending the run: the disk is nearly full");
+    // in the midst of judging and drawing
+    logger.signal(Signal::TERM);
+    logger.ended().expect(0);
+    let run = &made_in(&out)[0];
+    let kept = measured_in(run);
+    assert!(kept.ends_with(&[800.0, 700.0]), "{kept:?}");
+    dryhold(["verify".as_ref(), run.as_os_str()]).expect(0);
+    assert!(run.join("sheet.pdf").is_file());
 }
 
 fn exec_start() -> Vec<&'static str> {

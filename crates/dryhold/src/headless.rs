@@ -6,11 +6,14 @@ mod begin;
 mod end;
 mod keep;
 
-use std::{path::Path, time::Duration};
+use std::{
+    path::{Path, PathBuf},
+    time::Duration,
+};
 
 use clap::Args;
 use sensor_reader::Event;
-use tokio::sync::mpsc;
+use tokio::sync::mpsc::{self, UnboundedSender};
 
 use crate::{
     arguments::LogArguments,
@@ -21,11 +24,12 @@ use crate::{
     page::ServedPage,
     seal::Sealer,
     session::{Marks, Session},
-    watch::Watch,
+    stop::StopRequests,
+    watch::{Act, Watch},
 };
 use begin::Begin;
 use end::{End, Limits};
-use keep::Keeper;
+use keep::{Keeper, Room};
 
 /// How a board records by itself.
 #[derive(Debug, Args)]
@@ -39,8 +43,8 @@ pub(crate) struct HeadlessArguments {
     /// not make, stays [default: all]
     #[arg(long, value_name = "N", requires = "headless", value_parser = clap::value_parser!(u32).range(1..))]
     pub(crate) keep_runs: Option<u32>,
-    /// Leaves so much of the disk free: deletes its oldest runs first, and begins none
-    /// while there is less
+    /// Leaves so much of the disk free: deletes its oldest runs first, begins none while
+    /// there is less, and ends the one that goes on when a quarter of it is left
     #[arg(long, value_name = "MB", requires = "headless", default_value_t = 200)]
     pub(crate) keep_free: u64,
     /// Goes on so long after a hold is over, in case another round follows, minutes
@@ -48,8 +52,8 @@ pub(crate) struct HeadlessArguments {
     pub(crate) after_hold_min: f64,
 }
 
-/// Between two looks at a disk that is too full.
-const LOOK_AGAIN: Duration = Duration::from_secs(30);
+/// Between two looks at the room on the disk.
+const LOOK_AGAIN: Duration = Duration::from_secs(10);
 /// Events taken at once while waiting.
 const BATCH: usize = 512;
 
@@ -59,12 +63,17 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     let page = ServedPage::open(&arguments.page)?;
     let keeper = Keeper::of(&arguments.out, &arguments.headless)?;
     let runtime = log::runtime()?;
+    // one for all runs: a request may come while a run is judged and drawn
+    let mut stop = {
+        let _inside = runtime.enter();
+        StopRequests::listen()
+    };
     let mut begin = Begin::default();
     loop {
         let recorded = runtime.block_on(async {
             tokio::select! {
                 biased;
-                () = log::asked_to_stop(true) => Ok(None),
+                () = stop.next(true) => Ok(None),
                 waited = wait_for_fall(arguments, &keeper, &mut begin) => waited.map(Some),
             }
         });
@@ -72,8 +81,13 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             say("Asked to end; nothing is being recorded.");
             return Ok(Outcome::Done);
         };
-        let (recorded, asked) =
-            runtime.block_on(record(arguments, recording, gauges, page.as_ref(), &keeper))?;
+        let (recorded, asked) = runtime.block_on(record(
+            arguments,
+            (recording, gauges),
+            page.as_ref(),
+            &keeper,
+            &mut stop,
+        ))?;
         if let Err(failure) = log::close(&recorded, &sealer) {
             // the record is whole; the next run is worth more than this sheet
             complain(failure);
@@ -131,10 +145,10 @@ async fn wait_for_fall(
 /// Records one run; says whether it was asked to end.
 async fn record(
     arguments: &LogArguments,
-    recording: Recording,
-    gauges: Gauges,
+    (recording, gauges): (Recording, Gauges),
     page: Option<&ServedPage>,
     keeper: &Keeper,
+    requests: &mut StopRequests,
 ) -> Result<(crate::session::Recorded, bool), Failure> {
     let Recording {
         gauges: plan,
@@ -149,6 +163,7 @@ async fn record(
     keeper.made(session.folder());
     let (acts, asked_for) = mpsc::unbounded_channel();
     let nudges = nudge::start(&arguments.nudge, || session.watch_beside(), &acts)?;
+    let room = until_full(keeper.clone(), session.folder().to_owned(), acts.clone());
     if let Some(page) = page {
         page.show(session.watch_beside(), acts);
     }
@@ -160,8 +175,9 @@ async fn record(
     let watch = session.watch_beside();
     let stop = async {
         tokio::select! {
-            () = log::asked_to_stop(true) => asked = true,
+            () = requests.next(true) => asked = true,
             why = until_over(watch, limits) => say(format!("Ending the run: {why}.")),
+            why = room => say(format!("Ending the run: {why}.")),
         }
     };
     let marks = Marks::typed(asked_for);
@@ -179,6 +195,28 @@ async fn until_over(mut watch: Watch, limits: Limits) -> &'static str {
         }
         if watch.changed().await.is_err() {
             return std::future::pending().await;
+        }
+    }
+}
+
+/// Looks after the room on the disk while a run is recorded; completes when hardly any
+/// is left, with the reason.
+async fn until_full(keeper: Keeper, run: PathBuf, acts: UnboundedSender<Act>) -> &'static str {
+    let mut told = false;
+    loop {
+        tokio::time::sleep(LOOK_AGAIN).await;
+        let (keeper, run) = (keeper.clone(), run.clone());
+        // deleting a long run from a slow card takes a while: the recording goes on beside it
+        let room = tokio::task::spawn_blocking(move || keeper.room_for(&run)).await;
+        match room {
+            Ok(Room::NearlyNone) => return "the disk is nearly full (--keep-free)",
+            Ok(Room::Little(why)) => {
+                if !std::mem::replace(&mut told, true) {
+                    let _ = acts.send(Act::Tell(format!("{why}; this run goes on for now")));
+                }
+            }
+            Ok(Room::Enough) => told = false,
+            Err(_) => {}
         }
     }
 }

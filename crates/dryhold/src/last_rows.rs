@@ -9,8 +9,8 @@ use std::{
 use run_record::{Rescued, RunWriter};
 
 use crate::{
-    log::asked_to_stop,
     outcome::{complain, say},
+    stop::asked_to_stop,
 };
 
 /// How often the disk is tried again.

@@ -20,6 +20,7 @@ use crate::{
     seal::Sealer,
     session::{Marks, Recorded, Session},
     sheet_options::SheetOptions,
+    stop::asked_to_stop,
     view::{attach, keyboard::Input},
     watch::{Act, MANIFOLD_SHUT},
 };
@@ -192,33 +193,6 @@ async fn until_stopped(limit_min: Option<f64>, interactive: bool) {
     tokio::select! {
         () = asked_to_stop(!interactive) => {}
         () = limit => {}
-    }
-}
-
-/// Completes on Ctrl-C or a request to terminate, and perhaps when the terminal is hung
-/// up.
-#[cfg(unix)]
-pub(crate) async fn asked_to_stop(by_hang_up: bool) {
-    use tokio::signal::unix::{SignalKind, signal};
-    let (Ok(mut interrupt), Ok(mut terminate), Ok(mut hang_up)) = (
-        signal(SignalKind::interrupt()),
-        signal(SignalKind::terminate()),
-        signal(SignalKind::hangup()),
-    ) else {
-        return std::future::pending().await;
-    };
-    tokio::select! {
-        _ = interrupt.recv() => {}
-        _ = terminate.recv() => {}
-        _ = hang_up.recv(), if by_hang_up => {}
-    }
-}
-
-/// Completes on Ctrl-C.
-#[cfg(not(unix))]
-pub(crate) async fn asked_to_stop(_by_hang_up: bool) {
-    if tokio::signal::ctrl_c().await.is_err() {
-        std::future::pending().await
     }
 }
 

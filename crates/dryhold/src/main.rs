@@ -29,6 +29,7 @@ mod review;
 mod seal;
 mod session;
 mod sheet_options;
+mod stop;
 mod time;
 mod verify;
 mod view;

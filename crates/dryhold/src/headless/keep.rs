@@ -15,12 +15,26 @@ const LEDGER: &str = ".made-by-itself";
 /// A run folder that holds a file of this name stays.
 const KEEP: &str = "KEEP";
 
+/// A run ends when less than this share is left of what should stay free.
+const NEARLY_NONE: u64 = 4;
+
 /// Looks after the folder of runs.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Keeper {
     out: PathBuf,
     most: Option<usize>,
     free_bytes: u64,
+}
+
+/// How much room a run that is being recorded has.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Room {
+    /// As much as should stay free, or nobody can tell.
+    Enough,
+    /// Less, with why; the run may go on.
+    Little(String),
+    /// So little that the run has to end.
+    NearlyNone,
 }
 
 impl Keeper {
@@ -56,8 +70,8 @@ impl Keeper {
         }
     }
 
-    /// Own runs that may go, oldest first.
-    fn own(&self) -> Vec<PathBuf> {
+    /// Own runs that may go, oldest first; `recorded` is in use and stays.
+    fn own(&self, recorded: Option<&Path>) -> Vec<PathBuf> {
         let ledger = fs::read_to_string(self.out.join(LEDGER)).unwrap_or_default();
         let plain = |name: &&str| {
             let mut parts = Path::new(name).components();
@@ -69,7 +83,9 @@ impl Keeper {
             .map(|name| self.out.join(name))
             .filter(|run| {
                 let there = fs::symlink_metadata(run).is_ok_and(|m| m.is_dir());
-                there && run.join("trace.csv").is_file() && !run.join(KEEP).exists()
+                let in_use = recorded.is_some_and(|r| r.file_name() == run.file_name());
+                let kept = in_use || run.join(KEEP).exists();
+                there && run.join("trace.csv").is_file() && !kept
             })
             .collect()
     }
@@ -77,17 +93,38 @@ impl Keeper {
     /// Deletes own runs beyond those to keep.
     pub(super) fn prune(&self) {
         let Some(most) = self.most else { return };
-        let own = self.own();
+        let own = self.own(None);
         for run in &own[..own.len().saturating_sub(most)] {
             delete(run, "older than the runs to keep");
         }
         self.tidy_ledger();
     }
 
-    /// Sees to it that there is room; deletes own runs, the oldest first.
+    /// Sees to it that there is room for a run; deletes own runs, the oldest first.
     pub(super) fn make_room(&self) -> Result<(), String> {
+        self.make_room_beside(None)
+    }
+
+    /// The same while `recorded` is in the making.
+    pub(super) fn room_for(&self, recorded: &Path) -> Room {
+        match self.make_room_beside(Some(recorded)) {
+            Ok(()) => Room::Enough,
+            Err(why) => {
+                let least = self.free_bytes / NEARLY_NONE;
+                match free_bytes(&self.out).is_none_or(|free| free >= least) {
+                    true => Room::Little(why),
+                    false => Room::NearlyNone,
+                }
+            }
+        }
+    }
+
+    fn make_room_beside(&self, recorded: Option<&Path>) -> Result<(), String> {
         let enough = || free_bytes(&self.out).is_none_or(|free| free >= self.free_bytes);
-        for run in self.own() {
+        if enough() {
+            return Ok(());
+        }
+        for run in self.own(recorded) {
             if enough() {
                 break;
             }
@@ -198,7 +235,7 @@ mod tests {
         #[cfg(unix)]
         std::os::unix::fs::symlink(&elsewhere, out.join("link")).expect("a link");
         let keeper = keeper(&out, 1, u64::MAX);
-        assert_eq!(keeper.own(), [] as [PathBuf; 0]);
+        assert_eq!(keeper.own(None), [] as [PathBuf; 0]);
         keeper.prune();
         assert!(keeper.make_room().is_err());
         assert!(elsewhere.join("trace.csv").is_file());
@@ -215,5 +252,24 @@ mod tests {
         let said = keeper.make_room().expect_err("no disk has so much");
         assert!(said.contains("--keep-free"), "{said}");
         assert_eq!(names(out), ["users-own"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn the_run_being_recorded_stays_whatever_the_room() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let out = folder.path();
+        let recorded = run(out, "2");
+        let full = keeper(out, 9, u64::MAX);
+        full.made(&run(out, "1"));
+        full.made(&recorded);
+        assert_eq!(full.room_for(&recorded), Room::NearlyNone);
+        assert_eq!(names(out), ["2"]);
+        let free = free_bytes(out).expect("the system tells");
+        // other tests write to this disk too
+        let tight = keeper(out, 9, 2 * free);
+        assert!(matches!(tight.room_for(&recorded), Room::Little(_)));
+        assert_eq!(keeper(out, 9, 1).room_for(&recorded), Room::Enough);
+        assert_eq!(names(out), ["2"]);
     }
 }

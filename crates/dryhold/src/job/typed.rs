@@ -7,7 +7,7 @@ use std::{
     sync::mpsc::{Receiver, SyncSender, sync_channel},
 };
 
-use crate::log;
+use crate::{log, stop};
 
 /// Longest answer, bytes.
 const LONGEST: usize = 1_000;
@@ -44,7 +44,7 @@ pub(crate) fn listen() -> Receiver<Typed> {
 
 /// Completes on Ctrl-C; says on `ready` when that is listened for.
 async fn stopped(ready: &SyncSender<()>) {
-    let mut stop = pin!(log::asked_to_stop(true));
+    let mut stop = pin!(stop::asked_to_stop(true));
     // the first look at it is what begins to listen
     poll_fn(|context| {
         let polled = stop.as_mut().poll(context);
