@@ -10,7 +10,7 @@ use super::{
     text,
     theme::Theme,
 };
-use crate::watch::Frame;
+use crate::watch::{Frame, curve::state_words};
 
 /// The smallest size on which everything has its place.
 pub(crate) const SMALLEST: (u16, u16) = (60, 20);
@@ -70,7 +70,7 @@ pub(crate) fn draw(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
 fn tiny(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let now = &picture.frame.now;
     let width = usize::from(area.width);
-    let pressure = format!("{} {}", now.pressure.digits, now.pressure.unit);
+    let pressure = format!("{} {}", now.pressure.digits, now.pressure.unit_and_also());
     let mut lines: Lines = vec![(text::shortened(&pressure, width), picture.theme.strong())];
     for warning in &now.order.warnings {
         panels::add(&mut lines, &warning.text, width, picture.theme.alarm());
@@ -236,14 +236,38 @@ fn pressure(picture: &Picture<'_>, scale: u16, area: Rect, buffer: &mut Buffer) 
     let x = area.x + width + 1 + scale;
     let room = area.right().saturating_sub(x);
     let bottom = area.y + height - 1;
-    let unit = text::shortened(now.unit, usize::from(room));
+    let unit = unit_beside(picture, usize::from(room));
     text::put(buffer, x, bottom, room, &unit, theme.strong());
     // where it does not fit beside the number the status line has it
-    let trend = panels::trend_beside(picture, usize::from(room));
+    let trend = trend_beside(picture, usize::from(room));
     text::put(buffer, x, bottom - 1, room, &trend, Style::new());
-    let state = panels::state_beside(picture, usize::from(room));
+    let state = state_beside(picture, usize::from(room));
     text::put(buffer, x, area.y, room, &state, theme.alarm());
     height
+}
+
+/// The trend, where it finds room beside the number.
+fn trend_beside(picture: &Picture<'_>, room: usize) -> String {
+    let trend = picture.frame.now.pressure.trend.clone();
+    Some(trend)
+        .filter(|t| text::width(t) <= room)
+        .unwrap_or_default()
+}
+
+/// The unit, with the pressure in another one where that finds room.
+fn unit_beside(picture: &Picture<'_>, room: usize) -> String {
+    let now = &picture.frame.now.pressure;
+    let both = Some(now.unit_and_also()).filter(|u| text::width(u) <= room);
+    both.unwrap_or_else(|| text::shortened(now.unit, room))
+}
+
+/// What is wrong with the reading, where it finds room beside the number.
+fn state_beside(picture: &Picture<'_>, room: usize) -> String {
+    let state = picture.frame.now.pressure.state;
+    match state {
+        "ok" => String::new(),
+        state => text::shortened(state_words(state), room),
+    }
 }
 
 fn draw_curve(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {

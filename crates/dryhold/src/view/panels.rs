@@ -6,7 +6,6 @@ use super::{app::Mode, digits, draw::Picture, plot, text, theme::Theme};
 use crate::calm_line::{micron, minutes};
 use crate::watch::{
     EventKind, HoldNow, LinkNow, MarkNow, PhaseNow,
-    curve::state_words,
     judged::HoldState,
     order::{Step, StepState},
 };
@@ -53,24 +52,6 @@ pub(crate) fn header(picture: &Picture<'_>) -> (String, String) {
 fn trend_fits_beside(picture: &Picture<'_>, width: usize) -> bool {
     let number = usize::from(digits::size(&picture.frame.now.pressure.digits, 1).0);
     number + 2 + text::width(&picture.frame.now.pressure.trend) <= width
-}
-
-/// The trend, where it finds room beside the number.
-pub(crate) fn trend_beside(picture: &Picture<'_>, room: usize) -> String {
-    let trend = &picture.frame.now.pressure.trend;
-    match text::width(trend) <= room {
-        true => trend.clone(),
-        false => String::new(),
-    }
-}
-
-/// What is wrong with the reading, where it finds room beside the number.
-pub(crate) fn state_beside(picture: &Picture<'_>, room: usize) -> String {
-    let state = picture.frame.now.pressure.state;
-    match state {
-        "ok" => String::new(),
-        state => text::shortened(state_words(state), room),
-    }
 }
 
 /// Phase, time to target or hold clock, running answer.

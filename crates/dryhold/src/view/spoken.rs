@@ -88,7 +88,7 @@ fn news(frame: &Frame, seen: &mut u64) -> Vec<String> {
 /// How things stand, in sentences.
 fn status(now: &Snapshot) -> String {
     let mut words = match (now.pressure.state, now.pressure.micron) {
-        ("ok", Some(_)) => format!("{} {}", now.pressure.digits, now.pressure.unit),
+        ("ok", Some(_)) => format!("{} {}", now.pressure.digits, now.pressure.unit_and_also()),
         (state, _) => state_words(state).to_owned(),
     };
     if !now.pressure.trend.is_empty() {

@@ -10,7 +10,7 @@ use analyser::Live;
 use report::Trace;
 use run_record::{DiskHealth, RunHeader, RunWriter};
 use tokio::sync::watch;
-use vacuum::{Criteria, Entry, Mark, Pressure, Reading, ReadingState, Sensed};
+use vacuum::{Criteria, Entry, Mark, Pressure, PressureUnit, Reading, ReadingState, Sensed};
 
 use super::{
     BesideNow, Curve, DiskNow, EVERY, EventKind, Events, Frame, GaugeNow, JudgedNow, LinkNow,
@@ -42,6 +42,8 @@ pub(crate) struct Feed {
     sender: watch::Sender<Frame>,
     run: RunNow,
     flammable: Option<String>,
+    /// Chosen for the sheet; shown beside micron.
+    unit: PressureUnit,
     /// Only while somebody looks.
     history: Option<Trace>,
     curve: Arc<Curve>,
@@ -79,6 +81,9 @@ impl Feed {
                 ..RunNow::default()
             },
             flammable: order::flammable(job.and_then(|j| j.refrigerant.as_deref())),
+            unit: job
+                .and_then(|j| j.sheet.unit)
+                .unwrap_or(PressureUnit::Micron),
             history: Some(Trace::default()),
             curve: Arc::default(),
             curve_at: None,
@@ -340,14 +345,7 @@ impl Feed {
             version: self.version,
             run: self.run.clone(),
             elapsed_s: self.elapsed_s,
-            pressure: PressureNow {
-                digits: digits(&self.pressure),
-                trend: match self.pressure.state == ReadingState::Ok.word() {
-                    true => self.pressure.trend.clone(),
-                    false => String::new(),
-                },
-                ..self.pressure.clone()
-            },
+            pressure: self.pressure.in_words(self.unit),
             judged: self.judged.clone(),
             order: self.order.clone(),
             marks: marks[marks.len().saturating_sub(MARKS_SHOWN)..].to_vec(),
@@ -387,14 +385,6 @@ impl Feed {
             0 | 1 => 0.0,
             _ => count as f64 / span.max(0.2),
         }
-    }
-}
-
-/// The number as a gauge would show it.
-fn digits(pressure: &PressureNow) -> String {
-    match pressure.micron {
-        Some(p) => micron(p).trim_end_matches(" micron").to_owned(),
-        None => "—".into(),
     }
 }
 
@@ -479,6 +469,17 @@ mod tests {
         let events = serde_json::to_value(&*frame.events).expect("JSON");
         assert_eq!(events[0]["kind"], "marked");
         assert_eq!(events[0]["number"], 1);
+    }
+
+    #[test]
+    fn the_unit_of_the_sheet_stands_beside_micron() {
+        let mut feed = feed();
+        feed.unit = PressureUnit::Pascal;
+        feed.entry(&reading(1.0, 468.4));
+        let now = feed.frame(Instant::now()).now;
+        // 468.4 mTorr, 133.322 Pa a Torr (NIST SP 811)
+        assert_eq!(now.pressure.also.as_deref(), Some("62.4 Pa"));
+        assert_eq!(now.pressure.unit_and_also(), "micron (62.4 Pa)");
     }
 
     #[test]

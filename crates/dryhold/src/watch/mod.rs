@@ -45,13 +45,15 @@ pub(crate) mod steady;
 use std::{sync::Arc, time::Duration};
 
 use serde::Serialize;
-use vacuum::MarkKind;
+use vacuum::{MarkKind, Pressure, PressureUnit, ReadingState};
 
 pub(crate) use curve::Curve;
 pub(crate) use events::{EventKind, Events};
 pub(crate) use judged::{HoldNow, JudgedNow, PhaseNow};
 pub(crate) use marks::{MANIFOLD_SHUT, MarkNow};
 pub(crate) use order::Order;
+
+use crate::calm_line::micron;
 
 /// Frames are made no more often than this.
 pub(crate) const EVERY: Duration = Duration::from_millis(40);
@@ -137,12 +139,46 @@ pub(crate) struct PressureNow {
     pub(crate) digits: String,
     /// Its unit.
     pub(crate) unit: &'static str,
+    /// The same in the unit that the job chose for its sheet, where that is another one:
+    /// "62.4 Pa".
+    pub(crate) also: Option<String>,
     /// Change over the last half minute, micron/min.
     pub(crate) trend_micron_per_min: Option<f64>,
     /// The same in words: "falling 95/min"; empty where it is not known.
     pub(crate) trend: String,
     /// Temperature beside the gauge, °C.
     pub(crate) temperature_c: Option<f64>,
+}
+
+impl PressureNow {
+    /// With everything in words.
+    fn in_words(&self, unit: PressureUnit) -> Self {
+        let pressure = self.micron.and_then(|p| Pressure::from_micron(p).ok());
+        let is_ok = self.state == ReadingState::Ok.word();
+        Self {
+            digits: match self.micron {
+                Some(p) => micron(p).trim_end_matches(" micron").to_owned(),
+                None => "—".into(),
+            },
+            also: pressure
+                .filter(|_| is_ok && unit != PressureUnit::Micron)
+                .map(|p| p.display(unit).to_string()),
+            trend: if is_ok {
+                self.trend.clone()
+            } else {
+                String::new()
+            },
+            ..self.clone()
+        }
+    }
+
+    /// The unit, with the pressure in the other one: "micron (62.4 Pa)".
+    pub(crate) fn unit_and_also(&self) -> String {
+        match &self.also {
+            Some(also) => format!("{} ({also})", self.unit),
+            None => self.unit.to_owned(),
+        }
+    }
 }
 
 /// How a gauge is doing.

@@ -39,7 +39,7 @@ function show_pressure(p) {
   const text = measured || p.micron === null ? p.digits : `${p.state === "under" ? "<" : ">"}${p.digits}`;
   put("number", text);
   if (text.length !== digits_long) { digits_long = text.length; fit_digits(); }
-  put("unit", p.unit);
+  put("unit", p.also ? `${p.unit} (${p.also})` : p.unit);
   put("trend", p.trend ? `${p.trend.startsWith("rising") ? "▲" : p.trend.startsWith("falling") ? "▼" : "■"} ${p.trend}` : "");
   show("bound", !measured);
   put("bound", measured ? "" : capital(STATES[p.state] ?? p.state));
