@@ -18,6 +18,8 @@ mod bad_input;
 mod cost;
 /// A gauge that counts its lines, a gauge that is busy.
 mod counted;
+/// Notifications on a desktop.
+mod desktop;
 /// The gauge node of the firmware notes, recorded from an emulated board.
 mod emulated_node;
 /// Altered records.

@@ -76,18 +76,21 @@ struct Broker {
     port: u16,
 }
 
+/// Who may come to it.
+const ANYBODY: &str = "allow_anonymous true";
+
 impl Broker {
-    fn start(folder: &Path) -> Option<Self> {
+    fn start(folder: &Path, who: &str) -> Option<Self> {
         let socket = TcpListener::bind("127.0.0.1:0").expect("a port");
         let port = socket.local_addr().expect("its address").port();
         drop(socket);
-        Self::start_at(folder, port)
+        Self::start_at(folder, port, who)
     }
 
     #[expect(clippy::print_stdout, reason = "a skipped test says why")]
-    fn start_at(folder: &Path, port: u16) -> Option<Self> {
+    fn start_at(folder: &Path, port: u16, who: &str) -> Option<Self> {
         let file = folder.join("broker.conf");
-        let text = format!("listener {port} 127.0.0.1\nallow_anonymous true\n");
+        let text = format!("listener {port} 127.0.0.1\n{who}\n");
         std::fs::write(&file, text).expect("written");
         // where the system keeps programs for services
         let path = format!("{}:/usr/sbin", std::env::var("PATH").unwrap_or_default());
@@ -110,20 +113,16 @@ impl Broker {
 
     /// The next message of a topic, retained or new.
     fn message(&self, topic: &str) -> String {
+        self.message_to(&[], topic)
+    }
+
+    /// The same for somebody with a name.
+    fn message_to(&self, who: &[&str], topic: &str) -> String {
         let port = self.port.to_string();
         let heard = Command::new("mosquitto_sub")
-            .args([
-                "-h",
-                "127.0.0.1",
-                "-p",
-                &port,
-                "-t",
-                topic,
-                "-C",
-                "1",
-                "-W",
-                "15",
-            ])
+            .args(["-h", "127.0.0.1", "-p", &port, "-C", "1", "-W", "15"])
+            .args(["-t", topic])
+            .args(who)
             .output()
             .expect("mosquitto_sub comes with mosquitto-clients");
         String::from_utf8(heard.stdout)
@@ -143,7 +142,7 @@ impl Drop for Broker {
 #[test]
 fn a_broker_is_told_and_found_again() {
     let folder = scratch();
-    let Some(broker) = Broker::start(folder.path()) else {
+    let Some(broker) = Broker::start(folder.path(), ANYBODY) else {
         return;
     };
     let mut gauge = Gauge::plugged_in(folder.path());
@@ -163,7 +162,7 @@ fn a_broker_is_told_and_found_again() {
     drop(broker);
     logger.wait_for("is not reached");
     gauge.say_micron(300.0);
-    let broker = Broker::start_at(folder.path(), port).expect("as before");
+    let broker = Broker::start_at(folder.path(), port, ANYBODY).expect("as before");
     wait_until("the state again", || {
         state(&broker)["pressure"]["digits"] == "300"
     });
@@ -177,4 +176,59 @@ fn a_broker_is_told_and_found_again() {
     wait_until("online", || broker.message("bays/3/alive") == "online");
     dying.kill();
     wait_until("offline", || broker.message("bays/3/alive") == "offline");
+}
+
+#[test]
+fn a_broker_that_wants_a_name_gets_it_and_a_wrong_password_is_told() {
+    let folder = scratch();
+    let names = folder.path().join("names");
+    let made = Command::new("mosquitto_passwd")
+        .args(["-b", "-c"])
+        .arg(&names)
+        .args(["bay", "quiet-hold"])
+        .stderr(Stdio::null())
+        .status();
+    // root's own file, and the broker may be somebody else
+    let who = format!(
+        "allow_anonymous false\npassword_file {}\nuser root",
+        names.display()
+    );
+    let broker = made.ok().and_then(|_| Broker::start(folder.path(), &who));
+    let Some(broker) = broker else {
+        return;
+    };
+    let mut gauge = Gauge::plugged_in(folder.path());
+    let secret = folder.path().join("password");
+    let told_to = |user: &str, words: &str| {
+        std::fs::write(&secret, words).expect("written");
+        let address = format!("mqtt://{user}127.0.0.1:{}/bays/3", broker.port);
+        let file = secret.to_string_lossy().into_owned();
+        let out = folder.path().join(words.len().to_string()).join(user);
+        let mqtt = [
+            "--no-seal",
+            "--mqtt",
+            &address,
+            "--mqtt-password-file",
+            &file,
+        ];
+        Logger::start(gauge.path(), &out, &mqtt)
+    };
+    let wrong = told_to("bay@", "loud-hold");
+    wrong.wait_for("refuses the user bay or the password");
+    wrong.interrupted();
+    let nobody = told_to("", "nobody");
+    nobody.wait_for("it wants a user name");
+    nobody.interrupted();
+    let right = told_to("bay@", "quiet-hold\n");
+    gauge.await_reader();
+    gauge.say_micron(468.0);
+    let bay = ["-u", "bay", "-P", "quiet-hold"];
+    wait_until("online", || {
+        broker.message_to(&bay, "bays/3/alive") == "online"
+    });
+    let (ran, _) = right.stop();
+    assert!(
+        !ran.out.contains("quiet-hold") && !ran.err.contains("quiet-hold"),
+        "{ran:?}"
+    );
 }

@@ -1,9 +1,11 @@
-//! Calls a person who does not look at the screen: the terminal's bell, a command of
-//! the person's own, a message broker in the shop. The page's sound and vibration are the page's.
+//! Calls a person who does not look at the screen: the terminal's bell, a notification on
+//! the desktop, a command of the person's own, a message broker in the shop. The page's sound and vibration are the page's.
 //!
 //! Runs on a thread of its own over the live model, so that neither a command that hangs
 //! nor one that cannot be started is noticed by the recording.
 
+mod caller;
+mod desktop;
 mod hook;
 mod mqtt;
 
@@ -15,6 +17,7 @@ use std::{
 use clap::Args;
 use tokio::sync::mpsc::UnboundedSender;
 
+use self::caller::Caller;
 use crate::{
     outcome::Failure,
     watch::{Act, EventKind, Frame, Watch, events::Event},
@@ -30,15 +33,21 @@ pub(crate) struct NudgeArguments {
     /// hold, and when gauge or disk need a hand
     #[arg(long)]
     pub(crate) bell: bool,
+    /// Shows a notification on the desktop for each of these
+    #[arg(long)]
+    pub(crate) notify: bool,
     /// Runs this command for each of these, through the system's shell, with one JSON
     /// object on its standard input; at most 15 s each. The text of an event is in the
     /// object only: never part of the command
     #[arg(long, value_name = "COMMAND")]
     pub(crate) on_event: Option<String>,
-    /// Tells an MQTT broker in the shop how the run stands: mqtt://HOST:PORT/TOPIC.
-    /// Nothing is encrypted
+    /// Tells an MQTT broker in the shop how the run stands: mqtt://HOST:PORT/TOPIC, or
+    /// mqtt://USER@HOST:PORT/TOPIC. Nothing is encrypted
     #[arg(long, value_name = "ADDRESS")]
     pub(crate) mqtt: Option<mqtt::Broker>,
+    /// A file whose first line is the password of that user
+    #[arg(long, value_name = "FILE", requires = "mqtt", value_parser = mqtt::password_in)]
+    pub(crate) mqtt_password_file: Option<mqtt::Password>,
 }
 
 /// True for what is worth calling somebody.
@@ -75,17 +84,21 @@ pub(crate) fn start(
     acts: &UnboundedSender<Act>,
 ) -> Result<Nudges, Failure> {
     let mut nudges = Nudges::default();
-    let mut hook = None;
-    if let Some(command) = &arguments.on_event {
-        let (started, thread) = hook::Hook::start(command, acts.clone())?;
-        hook = Some(started);
+    let mut callers = Vec::new();
+    let command = arguments.on_event.as_deref();
+    let hook = command.map(|command| hook::start(command, acts.clone()));
+    let desktop = arguments.notify.then(|| desktop::start(acts.clone()));
+    for started in [hook, desktop].into_iter().flatten() {
+        let (caller, thread) = started?;
+        callers.push(caller);
         nudges.threads.push(thread);
     }
-    if arguments.bell || hook.is_some() {
-        nudges.run("nudge", follow(watch(), arguments.bell, hook))?;
+    if arguments.bell || !callers.is_empty() {
+        nudges.run("nudge", follow(watch(), arguments.bell, callers))?;
     }
     if let Some(broker) = &arguments.mqtt {
-        let publishing = mqtt::publish(broker.clone(), watch(), acts.clone());
+        let password = arguments.mqtt_password_file.clone();
+        let publishing = mqtt::publish(broker.clone(), password, watch(), acts.clone());
         nudges.run("mqtt", publishing)?;
     }
     Ok(nudges)
@@ -119,7 +132,7 @@ impl Nudges {
     }
 }
 
-async fn follow(mut watch: Watch, bell: bool, hook: Option<hook::Hook>) {
+async fn follow(mut watch: Watch, bell: bool, callers: Vec<Caller>) {
     // what happened before, in a run that goes on, is no news
     let mut last = watch.borrow_and_update().events.last_number();
     loop {
@@ -129,8 +142,8 @@ async fn follow(mut watch: Watch, bell: bool, hook: Option<hook::Hook>) {
             if bell {
                 ring();
             }
-            if let Some(hook) = &hook {
-                hook.call(&frame.now, event);
+            for caller in &callers {
+                caller.call(&frame.now, event);
             }
         }
         let over = frame.now.version > 0 && !frame.now.run.recording;

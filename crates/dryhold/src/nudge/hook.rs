@@ -3,7 +3,6 @@
 use std::{
     io::Write,
     process::{Child, Command, Stdio},
-    sync::mpsc::{Receiver, SyncSender, TrySendError, sync_channel},
     thread::JoinHandle,
     time::{Duration, Instant},
 };
@@ -11,13 +10,12 @@ use std::{
 use serde::Serialize;
 use tokio::sync::mpsc::UnboundedSender;
 
+use super::caller::Caller;
 use crate::{
     outcome::Failure,
     watch::{Act, EventKind, Snapshot, events::Event},
 };
 
-/// Events that wait for the command before them.
-const WAITING: usize = 32;
 /// A command that takes longer is ended.
 const LONGEST: Duration = Duration::from_secs(15);
 
@@ -37,35 +35,15 @@ struct Told<'a> {
     pressure_micron: Option<f64>,
 }
 
-/// Passes events on to the command.
-pub(super) struct Hook {
-    queue: SyncSender<String>,
+/// Starts what runs the command, once for each event.
+pub(super) fn start(
+    command: &str,
     acts: UnboundedSender<Act>,
-}
-
-impl Hook {
-    /// The hook, and the thread that ends when the hook is gone and all was run.
-    pub(super) fn start(
-        command: &str,
-        acts: UnboundedSender<Act>,
-    ) -> Result<(Self, JoinHandle<()>), Failure> {
-        let (queue, waiting) = sync_channel(WAITING);
-        let (command, tells) = (command.to_owned(), acts.clone());
-        let thread = std::thread::Builder::new()
-            .name("on-event".into())
-            .spawn(move || run_all(&command, &waiting, &tells))
-            .map_err(Failure::other)?;
-        Ok((Self { queue, acts }, thread))
-    }
-
-    /// Never waits: what finds the queue full is left out, and said.
-    pub(super) fn call(&self, now: &Snapshot, event: &Event) {
-        let Some(line) = told(now, event) else { return };
-        if let Err(TrySendError::Full(_)) = self.queue.try_send(line) {
-            let late = "the command of --on-event is too slow; an event was left out";
-            let _ = self.acts.send(Act::Tell(late.into()));
-        }
-    }
+) -> Result<(Caller, JoinHandle<()>), Failure> {
+    let command = command.to_owned();
+    Caller::start("the command of --on-event", acts, move |call| {
+        run_one(&command, &call.json, LONGEST)
+    })
 }
 
 /// An event with what belongs to it, as one line of JSON.
@@ -84,20 +62,6 @@ pub(super) fn told(now: &Snapshot, event: &Event) -> Option<String> {
         pressure_micron: now.pressure.micron,
     };
     serde_json::to_string(&told).ok()
-}
-
-fn run_all(command: &str, waiting: &Receiver<String>, acts: &UnboundedSender<Act>) {
-    let mut said = false;
-    while let Ok(line) = waiting.recv() {
-        let Err(why) = run_one(command, &line, LONGEST) else {
-            continue;
-        };
-        // once is enough: the recording goes on either way
-        if !std::mem::replace(&mut said, true) {
-            let text = format!("the command of --on-event {why}; the recording does not need it");
-            let _ = acts.send(Act::Tell(text));
-        }
-    }
 }
 
 /// Runs it, and ends it when its time is up. Its output goes nowhere: the screen is
@@ -185,22 +149,5 @@ mod tests {
         let why = run_one("sleep 60 & sleep 60", "{}", Duration::from_millis(200));
         assert!(why.expect_err("ended").contains("longer"));
         assert!(begun.elapsed() < Duration::from_secs(5));
-    }
-
-    #[test]
-    fn failures_are_said_once() {
-        let (acts, mut told) = tokio::sync::mpsc::unbounded_channel();
-        let (queue, waiting) = sync_channel(4);
-        for _ in 0..3 {
-            queue.send("{}".into()).expect("room");
-        }
-        drop(queue);
-        run_all("exit 3", &waiting, &acts);
-        drop(acts);
-        let Some(Act::Tell(text)) = told.blocking_recv() else {
-            panic!("told")
-        };
-        assert!(text.contains("failed"), "{text}");
-        assert!(told.blocking_recv().is_none(), "once");
     }
 }
