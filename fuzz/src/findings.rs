@@ -4,12 +4,13 @@
 //!
 //! Promises: no sequence of entries stops the analyser; asking in between
 //! changes nothing; the findings are valid JSON; curve, close-up and sheet can
-//! be drawn.
+//! be drawn, on paper and as pixels too, in every language and unit.
 
 use analyser::{Analyser, Settings};
-use report::{Sheet, Trace};
+use report::{PngSize, Sheet, Trace};
 use vacuum::{
-    AccessSides, Criteria, Entry, Mark, MarkKind, Pressure, Reading, Refrigerant, Sensed,
+    AccessSides, Criteria, Entry, Language, Mark, MarkKind, Paper, Pressure, PressureUnit, Reading,
+    Refrigerant, Sensed, SheetChoices,
 };
 
 use super::choices::Choices;
@@ -20,10 +21,8 @@ const MOST_ENTRIES: usize = 900;
 /// Checks one input.
 pub fn check(data: &[u8]) {
     let mut choices = Choices::new(data);
-    let (look_at, draw) = (
-        usize::from(choices.byte()) * 8,
-        choices.byte().is_multiple_of(8),
-    );
+    let (look_at, draw) = (usize::from(choices.byte()), choices.byte());
+    let on_sheet = on_sheet(look_at);
     let settings = settings(&mut choices);
     let entries = run(&mut choices);
     let mut asked = Analyser::new(settings.clone());
@@ -33,7 +32,7 @@ pub fn check(data: &[u8]) {
         asked.push(entry);
         quiet.push(entry);
         trace.push(entry);
-        if n == look_at {
+        if n == look_at * 8 {
             let _ = asked.live();
             let _ = asked.findings();
         }
@@ -49,7 +48,7 @@ pub fn check(data: &[u8]) {
         trace: &trace,
         findings: &findings,
         job: None,
-        choices: None,
+        choices: Some(&on_sheet),
         gauge_dialect: None,
         source: "invented.csv",
         started_utc: None,
@@ -62,8 +61,22 @@ pub fn check(data: &[u8]) {
     let parsed = serde_json::from_str::<serde_json::Value>(&json);
     assert!(parsed.is_ok_and(|v| v.is_object()), "{json}");
     assert!(!report::summary_lines(&report::Voice::default(), &findings).is_empty());
-    if draw {
+    if draw.is_multiple_of(8) {
         drawn(&sheet);
+    }
+    // takes a hundred times as long as all the rest
+    if draw.is_multiple_of(32) {
+        printed(&sheet);
+    }
+}
+
+/// What is chosen for the sheet: every paper with every language, units in turn.
+fn on_sheet(which: usize) -> SheetChoices {
+    SheetChoices {
+        paper: Some(Paper::ALL[which / 4 % 2]),
+        language: Some(Language::ALL[which % 4]),
+        unit: Some(PressureUnit::ALL[which % PressureUnit::ALL.len()]),
+        ..SheetChoices::default()
     }
 }
 
@@ -74,6 +87,16 @@ fn drawn(sheet: &Sheet<'_>) {
     for text in [Some(curve), close, Some(page)].into_iter().flatten() {
         assert!(!text.contains("NaN"), "NaN is drawn");
     }
+}
+
+fn printed(sheet: &Sheet<'_>) {
+    let paper = report::sheet_pdf(sheet).unwrap_or_else(|e| panic!("{e}"));
+    assert!(
+        paper.starts_with(b"%PDF-") && paper.ends_with(b"%%EOF"),
+        "whole"
+    );
+    let pixels = report::curve_png(sheet, PngSize::Message).unwrap_or_else(|e| panic!("{e}"));
+    assert!(pixels.ends_with(b"IEND\xae\x42\x60\x82"), "whole");
 }
 
 fn settings(choices: &mut Choices<'_>) -> Settings {
