@@ -15,6 +15,7 @@ use zbus::{OwnedVariant, connection::Builder};
 use crate::{
     gauge::Gauge,
     logger::{Logger, wait_until},
+    nudges::said_once,
     run::scratch,
 };
 
@@ -136,18 +137,5 @@ fn without_a_desktop_it_is_said_once_and_costs_nothing() {
     };
     let mut gauge = Gauge::plugged_in(folder.path());
     let logger = bus.record(&gauge, &folder.path().join("runs"));
-    gauge.await_reader();
-    gauge.say_micron(468.0);
-    logger.wait_for_rows(1);
-    for _ in 0..2 {
-        gauge.unplug();
-        std::thread::sleep(std::time::Duration::from_millis(400));
-        gauge.plug_in();
-        gauge.await_reader();
-        gauge.say_micron(469.0);
-    }
-    logger.wait_for("is there a desktop?");
-    let (ran, rows) = logger.stop();
-    assert_eq!(ran.out.matches("--notify").count(), 1, "{}", ran.out);
-    assert_eq!(rows.iter().filter(|r| r.micron.is_some()).count(), 3);
+    said_once(&mut gauge, logger, "--notify", "is there a desktop?");
 }
