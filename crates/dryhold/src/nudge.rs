@@ -1,5 +1,6 @@
 //! Calls a person who does not look at the screen: the terminal's bell, a notification on
-//! the desktop, a command of the person's own, a message broker in the shop. The page's sound and vibration are the page's.
+//! the desktop, a command of the person's own, a message broker in the
+//! shop. The page's sound and vibration are the page's.
 //!
 //! Runs on a thread of its own over the live model, so that neither a command that hangs
 //! nor one that cannot be started is noticed by the recording.
