@@ -103,9 +103,12 @@ fn settings(choices: &mut Choices<'_>) -> Settings {
     let bits = choices.byte();
     let profiles = Criteria::profiles();
     let given = |bit: u8, value: f64| (bits & bit != 0).then_some(value);
+    let ambient_c = f64::from(choices.byte().cast_signed()) / 2.0;
     Settings {
         criteria: profiles[usize::from(bits & 3) % profiles.len()].clone(),
-        ambient_c: given(4, f64::from(choices.byte().cast_signed()) / 2.0),
+        ambient_c: given(4, ambient_c),
+        // as far below freezing as the room is above it
+        coldest_part_c: given(8, -ambient_c),
         volume_l: given(8, f64::from(choices.u16()) / 100.0 + 0.01),
         isolated_at_s: given(16, f64::from(choices.u16())),
         refrigerant: (bits & 32 != 0)

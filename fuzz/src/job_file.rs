@@ -45,10 +45,12 @@ fn assert_within(file: &JobFile) {
     for number in [job.charge_g, job.volume_l] {
         assert!(number.is_none_or(|n| n.is_finite() && n > 0.0), "{job:?}");
     }
-    assert!(
-        job.ambient_c.is_none_or(|t| (-60.0..=60.0).contains(&t)),
-        "{job:?}"
-    );
+    for celsius in [job.ambient_c, job.coldest_part_c] {
+        assert!(
+            celsius.is_none_or(|t| (-60.0..=60.0).contains(&t)),
+            "{job:?}"
+        );
+    }
     if let Some(criteria) = &file.criteria {
         let again = criteria.clone().checked();
         assert_eq!(again.as_ref(), Ok(criteria));

@@ -141,6 +141,7 @@ fn job(case: &Case, number: u64) -> Job {
         oil: typed("mineral, ISO VG 10"),
         volume_l: case.hints.volume_l,
         ambient_c: case.hints.ambient_c,
+        coldest_part_c: None,
         access_sides: case.hints.access_sides.or(Some(AccessSides::Both)),
         repair: wordy(
             "filter-drier replaced",

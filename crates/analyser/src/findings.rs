@@ -5,11 +5,13 @@
 use vacuum::Criteria;
 
 mod beside;
+mod certainty;
 mod hold;
 mod said;
 
 pub use beside::{BesideFindings, BesideHold, Pair};
-pub use hold::{EarlyAnswer, Hold, LeakThroughput, OperatingLoss};
+pub use certainty::{Certainty, LeakIndicated, Odds, PassWorth};
+pub use hold::{CouldShow, EarlyAnswer, Hold, LeakSight, LeakThroughput, OperatingLoss};
 pub use said::{Ambient, FarSide, Finding, Said};
 
 /// A value with its 95 % interval.
@@ -80,6 +82,8 @@ pub enum Reason {
     NoReadings,
     /// The gauge is too coarse for the target.
     GaugeTooCoarse,
+    /// The level of the hold is that of ice at the coldest part of the system.
+    IcePossible,
 }
 
 impl Reason {
@@ -96,6 +100,7 @@ impl Reason {
             Self::PumpOpenAtStop => "pump_open_at_stop",
             Self::NoReadings => "no_readings",
             Self::GaugeTooCoarse => "gauge_too_coarse",
+            Self::IcePossible => "ice_possible",
         }
     }
 }

@@ -94,6 +94,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     let ends = levels(inside, settled);
     let leak = loss::throughput(&rise, settings);
     let operating_loss = loss::in_operation(&rise, ends.1, settings);
+    let sight = loss::sight(&rise, ends.1, settings);
     let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
         let p = Pressure::from_micron(end).ok()?;
         Some(water::vapour_mg(
@@ -119,6 +120,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
             }),
             leak,
             operating_loss,
+            sight,
             water_vapour_mg,
             water_ppm_of_charge: water_vapour_mg
                 .zip(settings.charge_g)

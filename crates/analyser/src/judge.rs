@@ -10,7 +10,9 @@ use crate::{
     },
     history::Block,
     hold::{self, JudgedHold},
+    ice,
     isolation::Isolation,
+    pass,
     rounds::{self, Span},
     stall,
 };
@@ -37,6 +39,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
             doubt_one_side(&mut held, settings.access_sides, &mut said);
             advice::of_hold(&held, settings, &mut said);
+            ice::of_hold(&view.blocks, &held, settings, &mut said);
             hold_found = Some(held.hold.clone());
             judged = Some((held, reached));
         }
@@ -54,6 +57,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
     };
     order_of_work(view, &reasons, &mut said);
     advice::of_verdict(&reasons, &rounds, settings, &mut said);
+    pass::with_leak(verdict, &rounds, settings, &mut said);
     said.sort_by(|a, b| {
         a.at_s
             .unwrap_or(f64::INFINITY)
@@ -308,6 +312,9 @@ fn judge_hold(
         .is_some_and(|s| s > 0.4 * criteria.target_micron)
     {
         doubtful.push(Reason::GaugeTooCoarse);
+    }
+    if ice::in_hold(&view.blocks, held, view.settings) {
+        doubtful.push(Reason::IcePossible);
     }
     if hold.start_micron.is_none() && !over {
         doubtful.push(Reason::NoReadings);

@@ -41,6 +41,7 @@ mod forecast;
 mod ground;
 mod history;
 mod hold;
+mod ice;
 mod isolation;
 mod judge;
 mod kink;
@@ -53,6 +54,7 @@ pub mod noise;
 mod normal;
 mod onset;
 mod outage;
+mod pass;
 mod profile;
 mod rise;
 mod rounds;
@@ -64,10 +66,10 @@ mod tail;
 
 pub use beside::Beside;
 pub use findings::{
-    Ambient, BesideFindings, BesideHold, DataSummary, EarlyAnswer, Estimate, FarSide, Finding,
-    Findings, Gap, Hold, IsolationBasis, LeakThroughput, LeftOut, OperatingLoss, Pair, Pulldown,
-    Reason, Rise, RiseCurve, RiseKind, Round, Said, Saturating, Stall, StallEnd, StallKind,
-    Verdict,
+    Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EarlyAnswer, Estimate,
+    FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
+    LeakThroughput, LeftOut, Odds, OperatingLoss, Pair, PassWorth, Pulldown, Reason, Rise,
+    RiseCurve, RiseKind, Round, Said, Saturating, Stall, StallEnd, StallKind, Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};

@@ -8,7 +8,7 @@ use vacuum::{
 };
 
 use crate::{
-    findings::{Estimate, LeakThroughput, OperatingLoss, Rise, RiseKind},
+    findings::{CouldShow, Estimate, LeakSight, LeakThroughput, OperatingLoss, Rise, RiseKind},
     settings::Settings,
 };
 
@@ -39,6 +39,44 @@ pub(crate) fn in_operation(
         return None;
     }
     let Estimate { low, high, .. } = rise.leak_micron_per_min?;
+    let (least, most) = charged_g_per_year((low, high), inside_micron, settings)?;
+    let years = |grams: f64| leak::years_to_lose_a_tenth(settings.charge_g?, grams);
+    Some(OperatingLoss {
+        g_per_year: (least, most),
+        years_to_lose_a_tenth: years(most).zip(years(least)),
+    })
+}
+
+/// What the charged system may lose through a leak just below the detection limit of
+/// this hold, and whether the hold could have shown the line of a sealed system.
+pub(crate) fn sight(
+    rise: &Rise,
+    inside_micron: Option<f64>,
+    settings: &Settings,
+) -> Option<LeakSight> {
+    let limit = rise.detection_limit_micron_per_min?;
+    let (least, most) = charged_g_per_year((limit, limit), inside_micron, settings)?;
+    let line = leak::SEALED_SYSTEM_G_PER_YEAR;
+    Some(LeakSight {
+        g_per_year: (least, most),
+        sealed_system: if most <= line {
+            CouldShow::Yes
+        } else if least > line {
+            CouldShow::No
+        } else {
+            CouldShow::DependsOnFlowLaw
+        },
+    })
+}
+
+/// Least and most that the charged system, standing at 20 °C, may lose through leaks
+/// that let in so much air, micron/min; g a year. With a volume, and a refrigerant whose
+/// vapour is known.
+pub(crate) fn charged_g_per_year(
+    (low, high): (f64, f64),
+    inside_micron: Option<f64>,
+    settings: &Settings,
+) -> Option<(f64, f64)> {
     let (volume_l, refrigerant) = (settings.volume_l?, settings.refrigerant?);
     let standing = Pressure::from_pa(refrigerant.at_20_c?.saturation_pa).ok()?;
     let inside = Pressure::from_micron(inside_micron?).ok()?;
@@ -53,10 +91,5 @@ pub(crate) fn in_operation(
         )?;
         Some(end(&out).g_per_year(refrigerant))
     };
-    let (least, most) = (out(low, OutLeak::low)?, out(high, OutLeak::high)?);
-    let years = |grams: f64| leak::years_to_lose_a_tenth(settings.charge_g?, grams);
-    Some(OperatingLoss {
-        g_per_year: (least, most),
-        years_to_lose_a_tenth: years(most).zip(years(least)),
-    })
+    Some((out(low, OutLeak::low)?, out(high, OutLeak::high)?))
 }

@@ -7,6 +7,8 @@ pub struct Settings {
     pub criteria: Criteria,
     /// Ambient temperature, °C.
     pub ambient_c: Option<f64>,
+    /// Temperature of the coldest part of the system during the hold, °C.
+    pub coldest_part_c: Option<f64>,
     /// Volume of the evacuated system, L, above 0.
     pub volume_l: Option<f64>,
     /// Isolation as the reviewer knows it, s of the run.
@@ -24,6 +26,7 @@ impl Settings {
     #[must_use]
     pub fn with_job(mut self, job: &Job) -> Self {
         self.ambient_c = self.ambient_c.or(job.ambient_c);
+        self.coldest_part_c = self.coldest_part_c.or(job.coldest_part_c);
         self.volume_l = self.volume_l.or(job.volume_l);
         self.charge_g = self.charge_g.or(job.charge_g);
         self.access_sides = self.access_sides.or(job.access_sides);

@@ -349,6 +349,9 @@ pub(crate) struct JudgingArguments {
     /// Ambient temperature, °C
     #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ambient)]
     ambient_c: Option<f64>,
+    /// Temperature of the coldest part of the system, °C: ice stands there below 0
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ambient)]
+    coldest_part_c: Option<f64>,
     /// Volume of the system, L
     #[arg(long, value_name = "V", value_parser = positive)]
     volume_l: Option<f64>,
@@ -398,6 +401,7 @@ impl JudgingArguments {
         let settings = Settings {
             criteria: criteria.checked().map_err(Failure::usage)?,
             ambient_c: self.ambient_c,
+            coldest_part_c: self.coldest_part_c,
             volume_l: self.volume_l,
             isolated_at_s: self.isolated_at,
             refrigerant,

@@ -5,8 +5,11 @@ use std::{
     time::{Duration, Instant},
 };
 
-use analyser::{EarlyAnswer, Live, Phase, Rise, RiseKind, Stall, StallKind};
-use report::{Voice, wording::phase_words};
+use analyser::{Live, PassWorth, Phase, Rise, RiseKind, Stall, StallKind};
+use report::{
+    Voice,
+    wording::{self, phase_words},
+};
 use vacuum::{Pressure, PressureUnit, Sensed};
 
 use crate::beside::PUMP_SIDE;
@@ -183,7 +186,7 @@ pub(crate) type Other<'a> = (&'a str, Option<Sensed>);
 fn fitted(live: &Live, beside: &[Other<'_>], room: usize) -> String {
     let length = |line: &String| line.chars().count();
     let full = describe(live, beside);
-    if beside.is_empty() || length(&full) <= room {
+    if length(&full) <= room {
         return full;
     }
     let steady = Live {
@@ -191,10 +194,10 @@ fn fitted(live: &Live, beside: &[Other<'_>], room: usize) -> String {
         ..live.clone()
     };
     let without_trend = describe(&steady, beside);
-    if length(&without_trend) <= room {
+    if length(&without_trend) <= room || beside.is_empty() {
         return without_trend;
     }
-    describe(live, &[])
+    describe(&steady, &[])
 }
 
 /// The judged pressure, named where another stands beside it.
@@ -261,14 +264,8 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
             } else {
                 "hold, long enough".into()
             });
-            parts.push(match live.early {
-                Some(early) => early_words(&early),
-                None => live
-                    .rise
-                    .as_ref()
-                    .map_or_else(String::new, |r| rise_words(r, live.held_s)),
-            });
-            parts.retain(|part| !part.is_empty());
+            let rise = live.rise.as_ref();
+            parts.extend(rise.map(|rise| answer_words(live, rise, live.held_s)));
         }
     }
     parts.join(" · ")
@@ -278,7 +275,7 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
 fn stall_words(live: &Live, stall: &Stall) -> String {
     match stall.kind {
         StallKind::Foaming | StallKind::BoilOff => {
-            let kind = report::wording::stall_words(&Voice::default(), stall.kind);
+            let kind = wording::stall_words(&Voice::default(), stall.kind);
             format!("{kind}, no forecast meanwhile")
         }
         StallKind::Floor => forecast_words(live),
@@ -303,31 +300,15 @@ pub(crate) fn forecast_words(live: &Live) -> String {
     }
 }
 
-/// What is sure before the hold is over.
-pub(crate) fn early_words(early: &EarlyAnswer) -> String {
-    let cause = if early.leak { "leak, " } else { "" };
-    // whoever reads 100 % takes it for proof
-    let sure = (100.0 * early.confidence).floor().min(99.0);
-    format!("{cause}will not pass ({sure:.0} % sure)")
-}
-
-/// The running answer, short, with how sure it is.
-pub(crate) fn rise_words(rise: &Rise, held_s: Option<f64>) -> String {
-    let sure = rise
-        .confidence
-        .map(|c| format!(" ({:.0} %)", (100.0 * c).floor().min(99.0)))
-        .unwrap_or_default();
-    match rise.kind {
-        RiseKind::None => "no rise beyond gauge noise".into(),
-        RiseKind::Leak => format!("straight rise: leak{sure}"),
-        RiseKind::Moisture => format!("levels off: moisture{sure}"),
-        RiseKind::LeakAndMoisture => format!("leak and moisture{sure}"),
-        RiseKind::Unclear => match rise.decide_after_s.zip(held_s) {
-            Some((after, held)) if after > held => {
-                format!("cause not clear, {} more to tell", minutes(after - held))
-            }
-            _ => "cause not clear yet".into(),
-        },
+/// The running answer of a hold, in one breath: that it will not pass, that it passes by
+/// the rule though a leak is indicated, or what the rise comes from and how sure that is.
+/// How sure, and what a pass is worth, the analyser decides; the words are the catalogue's.
+pub(crate) fn answer_words(live: &Live, rise: &Rise, held_s: Option<f64>) -> String {
+    let voice = &Voice::default();
+    match (&live.early, live.findings.pass()) {
+        (Some(early), _) => wording::will_not_pass_words(voice, early),
+        (None, Some(PassWorth::WithLeak(_))) => wording::headline(voice, &live.findings),
+        (None, _) => wording::running_answer(voice, rise, held_s),
     }
 }
 
@@ -437,7 +418,7 @@ mod tests {
             stalling.stall = Some(stalled(kind));
             let line = describe_alone(&stalling);
             assert!(line.ends_with("no forecast meanwhile"), "{line}");
-            let words = report::wording::stall_words(&Voice::default(), kind);
+            let words = wording::stall_words(&Voice::default(), kind);
             assert!(line.contains(&words), "{line}");
             assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
         }
@@ -454,6 +435,50 @@ mod tests {
             (-123_456.0, "falling 120,000/min"),
         ] {
             assert_eq!(trend_words(trend, 40.0), wanted);
+        }
+    }
+
+    /// A hold that goes on, with a rise of this kind and confidence.
+    fn holding(kind: RiseKind, confidence: Option<f64>) -> Live {
+        let mut live = live(Phase::Hold, 412.0, 20.0);
+        live.hold_left_s = Some(420.0);
+        live.held_s = Some(180.0);
+        live.rise = Some(Rise {
+            kind,
+            leak_micron_per_min: None,
+            plateau_micron: None,
+            tau_s: None,
+            detection_limit_micron_per_min: None,
+            decide_after_s: None,
+            leak_probability: None,
+            confidence,
+            curve: None,
+        });
+        live
+    }
+
+    #[test]
+    fn a_running_answer_is_a_tendency_until_it_can_be_promised() {
+        for (kind, confidence, said) in [
+            (RiseKind::Leak, 0.899, "tends to a leak; not certain yet"),
+            (
+                RiseKind::Moisture,
+                0.6,
+                "tends to moisture; not certain yet",
+            ),
+            (
+                RiseKind::Leak,
+                0.9996,
+                "straight rise: leak, right in over 95 of 100",
+            ),
+        ] {
+            let line = describe_alone(&holding(kind, Some(confidence)));
+            assert!(line.ends_with(said), "{line}");
+            assert!(!line.contains('%'), "{line}");
+            // the trend gives way to the answer
+            let line = fitted(&holding(kind, Some(confidence)), &[], USUAL_COLUMNS - 1);
+            assert!(line.ends_with(said), "{line}");
+            assert!(line.chars().count() < USUAL_COLUMNS, "{line}");
         }
     }
 

@@ -5,8 +5,10 @@ use std::{
     time::SystemTime,
 };
 
+use analyser::Verdict;
 use chrono::{DateTime, Local, NaiveDate, TimeZone, Utc};
 use clap::{Args, ValueEnum};
+use report::{Voice, wording::verdict_words};
 use run_record::{ImportOptions, RunHeader};
 use serde::Serialize;
 
@@ -70,6 +72,10 @@ struct Listed {
     job: String,
     invented: bool,
     verdict: Option<String>,
+    /// The verdict with what stands against it: "PASS by the rule; a leak is indicated: …".
+    headline: Option<String>,
+    /// True when it passes by the rule and a leak is indicated all the same.
+    pass_with_leak: bool,
     reasons: Vec<String>,
     lowest_micron: Option<f64>,
     hold_s: Option<f64>,
@@ -190,6 +196,8 @@ fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
         started_utc: started.map(|t| t.to_rfc3339()),
         job,
         invented: header.as_ref().is_some_and(|h| h.job.invented),
+        headline: findings.as_ref().and_then(|f| text(&f["headline"])),
+        pass_with_leak: findings.as_ref().is_some_and(indicates_leak),
         verdict,
         reasons: findings
             .as_ref()
@@ -201,6 +209,12 @@ fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
         reviewed_now,
         started,
     })
+}
+
+/// True when the code for a leak in a hold that passes is among the findings.
+fn indicates_leak(findings: &serde_json::Value) -> bool {
+    let all = findings["findings"].as_array();
+    all.is_some_and(|all| all.iter().any(|f| f["code"] == "pass_with_leak"))
 }
 
 /// Its findings: those in the folder if they still hold, else new ones; and whether they
@@ -231,7 +245,9 @@ fn known_findings(folder: &Path) -> Option<serde_json::Value> {
         return None;
     }
     let found: serde_json::Value = serde_json::from_slice(&std::fs::read(path).ok()?).ok()?;
-    (found["made_by"] == report::FINDINGS_MADE_BY).then_some(found)
+    // those of before there was a headline do not tell a pass from a pass with a leak
+    let whole = found["made_by"] == report::FINDINGS_MADE_BY && found["headline"].is_string();
+    whole.then_some(found)
 }
 
 /// When the record was last written to.
@@ -280,6 +296,11 @@ fn table(all: &[Listed], columns: usize) -> Vec<String> {
             "{started:<16}  {:<job$}  {verdict:<10}  {lowest:>13}  {hold:>8}  {name}",
             shortened(&run.job, job)
         ));
+        // one breath: nobody reads "pass" without it
+        let plain = verdict_words(&Voice::default(), Verdict::Pass);
+        let passes = run.verdict.as_deref() == Some(Verdict::Pass.word()) && !run.recording;
+        let more = run.headline.as_ref().filter(|h| passes && **h != plain);
+        lines.extend(more.map(|headline| shortened(&format!("    {headline}"), columns)));
     }
     // a path that does not fit keeps its end, which tells runs apart
     lines
@@ -325,6 +346,8 @@ mod tests {
             job: "INVENTED-0042-with-a-long-name-behind-it".into(),
             invented: true,
             verdict: Some("not_proven".into()),
+            headline: Some("NOT PROVEN".into()),
+            pass_with_leak: false,
             reasons: Vec::new(),
             lowest_micron: Some(182.0),
             hold_s: Some(780.0),
@@ -338,6 +361,17 @@ mod tests {
             let widest = lines.iter().map(|l| l.chars().count()).max();
             assert!(widest <= Some(columns), "{columns}: {lines:#?}");
         }
-        assert!(table(&[run], 100)[1].ends_with("INVENTED-0042"));
+        assert!(table(std::slice::from_ref(&run), 100)[1].ends_with("INVENTED-0042"));
+        let leaking = Listed {
+            verdict: Some("pass".into()),
+            headline: Some("PASS by the rule; a leak is indicated: 52 to 860 g/year".into()),
+            pass_with_leak: true,
+            ..run
+        };
+        let lines = table(&[leaking], 80);
+        assert_eq!(
+            lines[2],
+            "    PASS by the rule; a leak is indicated: 52 to 860 g/year"
+        );
     }
 }

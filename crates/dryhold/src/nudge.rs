@@ -57,6 +57,7 @@ pub(crate) const fn calls(kind: EventKind) -> bool {
         EventKind::TargetReached
         | EventKind::StallFound
         | EventKind::HoldPassed
+        | EventKind::HoldPassedWithLeak
         | EventKind::HoldFailed
         | EventKind::HoldWillNotPass
         | EventKind::GaugeLost

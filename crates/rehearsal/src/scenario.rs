@@ -66,6 +66,7 @@ fn job(id: &str, sides: AccessSides, repair: &str) -> Job {
         oil: Some("mineral".into()),
         volume_l: Some(2.8),
         ambient_c: Some(21.0),
+        coldest_part_c: Some(21.0),
         access_sides: Some(sides),
         repair: Some(repair.into()),
         technician: Some("A. Example (invented)".into()),

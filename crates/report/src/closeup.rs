@@ -137,7 +137,7 @@ fn heading(voice: &Voice, hold: &Hold, texts: &mut Vec<Text>) {
     let fits = |line: &String| width(line, SIZE, false) <= WIDTH - 16.0;
     let cause = Some(wording::cause_and_rate(voice, hold))
         .filter(fits)
-        .unwrap_or_else(|| wording::sentence(&wording::rise_words(voice, hold.rise.kind)));
+        .unwrap_or_else(|| wording::sentence(&wording::cause_words(voice, &hold.rise)));
     let sight = |rate: String| say!(voice, "close-sight", limit = rate);
     let limit = wording::detection_limit(hold).map(|limit| {
         let shown = voice.rate_shown(limit, 2);

@@ -42,7 +42,9 @@ pub(crate) struct Contents {
     pub(crate) source: String,
     /// For the look of the verdict; what it says is in words.
     pub(crate) verdict: Verdict,
-    /// The verdict in one or two words.
+    /// True for a pass by the rule that must not look like a plain one.
+    pub(crate) reserved: bool,
+    /// The verdict in few words.
     pub(crate) verdict_words: String,
     /// Its reason, one sentence.
     pub(crate) reason: String,
@@ -223,12 +225,16 @@ impl Contents {
     pub(crate) fn of(sheet: &Sheet<'_>) -> Self {
         let findings = sheet.findings;
         let voice = &sheet.voice();
-        let verdict_words = wording::verdict_words(voice, findings.verdict);
+        let reason = wording::reason_sentence(voice, findings);
+        let reason = match wording::reserve(voice, findings) {
+            None => reason,
+            Some(reserve) => format!("{} {reason}", wording::sentence(&reserve)),
+        };
         Self {
             title: say!(
                 voice,
                 "sheet-title",
-                verdict = &verdict_words,
+                verdict = wording::headline(voice, findings),
                 source = one_line(source_name(sheet.source), 60)
             ),
             language: voice.language.code(),
@@ -255,8 +261,9 @@ impl Contents {
             ),
             source: one_line(source_name(sheet.source), 90),
             verdict: findings.verdict,
-            verdict_words,
-            reason: one_line(&wording::reason_sentence(voice, findings), 270),
+            reserved: wording::is_reserved(findings),
+            verdict_words: wording::short_headline(voice, findings),
+            reason: one_line(&reason, 340),
             criteria: criteria::table(voice, findings),
             rounds: rounds::table(voice, findings),
             no_hold: say!(voice, "sheet-no-hold"),

@@ -108,7 +108,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
             voice,
             "curve-title",
             source = one_line(crate::source_name(sheet.source), 80),
-            verdict = wording::verdict_words(voice, sheet.findings.verdict)
+            verdict = wording::headline(voice, sheet.findings)
         ),
         description: wording::reason_sentence(voice, sheet.findings),
         plot,

@@ -41,19 +41,6 @@ pub(crate) struct Shown {
     pub(crate) micron: Option<String>,
 }
 
-impl Shown {
-    /// Both on one line, and what belongs to them: "66.7 Pa (500 micron; more)".
-    pub(crate) fn with(self, voice: &Voice, more: Option<String>) -> String {
-        let parts: Vec<String> = self.micron.into_iter().chain(more).collect();
-        if parts.is_empty() {
-            self.chosen
-        } else {
-            let parts = parts.join(&say!(voice, "clause-break"));
-            format!("{} ({parts})", self.chosen)
-        }
-    }
-}
-
 impl From<Shown> for String {
     /// "66.7 Pa (500 micron)".
     fn from(shown: Shown) -> Self {
@@ -228,15 +215,24 @@ impl Voice {
 
     /// "9,000 to 90 micron", with the chosen unit before it.
     pub(crate) fn pressures(&self, from_micron: f64, to_micron: f64) -> String {
-        let (from, to) = (
-            self.pressure_shown(from_micron),
-            self.pressure_shown(to_micron),
-        );
+        let ends = [from_micron, to_micron].map(|p| self.pressure_shown(p));
+        self.shown_range(ends, "")
+    }
+
+    /// Two rates of rise: "0.8 to 1.4 micron/min", with the chosen unit before it.
+    pub(crate) fn rates(&self, low_micron_per_min: f64, high_micron_per_min: f64) -> String {
+        let ends = [low_micron_per_min, high_micron_per_min].map(|r| self.rate_shown(r, 2));
+        self.shown_range(ends, "/min")
+    }
+
+    /// From one to the other; `per` follows either unit.
+    fn shown_range(&self, [from, to]: [Shown; 2], per: &str) -> String {
         let range = |from: &str, to: &str, unit: &str| {
+            let unit = format!("{unit}{per}");
             say!(
                 self,
                 "range",
-                low = from.trim_end_matches(unit).trim_end(),
+                low = from.trim_end_matches(&unit).trim_end(),
                 high = to
             )
         };

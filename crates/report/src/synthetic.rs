@@ -12,6 +12,8 @@ use vacuum::{Criteria, Entry, Job, Mark, MarkKind, Pressure, Reading, Sensed};
 mod hard;
 #[path = "synthetic/jobs.rs"]
 mod jobs;
+#[path = "synthetic/passes.rs"]
+mod passes;
 
 use jobs::job;
 
@@ -180,6 +182,11 @@ impl Shape {
                 g_per_year: (rate * 4.9, rate * 73.0),
                 years_to_lose_a_tenth: Some((5.7 / (rate * 73.0), 5.7 / (rate * 4.9))),
             }),
+            // 0.21 micron/min in 2.1 L of R-600a
+            sight: Some(analyser::LeakSight {
+                g_per_year: (1.04, 14.4),
+                sealed_system: analyser::CouldShow::DependsOnFlowLaw,
+            }),
             water_vapour_mg: Some(0.23),
             water_ppm_of_charge: Some(4.0),
         }
@@ -336,6 +343,8 @@ pub(crate) fn runs() -> Vec<Run> {
     all.extend(hard::awkward_records());
     all.extend(hard::many_things());
     all.extend(hard::hardly_anything());
+    all.extend(passes::reserved());
+    all.extend(passes::doubtful());
     all
 }
 

@@ -61,6 +61,7 @@ struct FindingsWire<'a> {
     made_by: &'static str,
     source: &'a str,
     verdict: &'static str,
+    headline: String,
     reasons: Vec<&'static str>,
     criteria: CriteriaWire<'a>,
     rounds: Vec<RoundWire>,
@@ -120,6 +121,8 @@ struct HoldWire {
     early: Option<EarlyWire>,
     leak: Option<LeakWire>,
     operating_loss: Option<LossWire>,
+    detection_limit_g_per_year: Option<RangeWire>,
+    could_show_3_g_per_year: Option<&'static str>,
     water_vapour_mg: Option<Number>,
     water_ppm_of_charge: Option<Number>,
 }
@@ -212,6 +215,8 @@ pub fn findings_json(findings: &Findings, source: &str) -> String {
         made_by: FINDINGS_MADE_BY,
         source,
         verdict: findings.verdict.word(),
+        // English, as every text here
+        headline: wording::headline(&english, findings),
         reasons: findings.reasons.iter().map(|r| r.word()).collect(),
         criteria: CriteriaWire {
             target_micron: Number(findings.criteria.target_micron),
@@ -293,6 +298,8 @@ fn hold(h: &Hold) -> HoldWire {
             g_per_year: range(loss.g_per_year),
             years_to_lose_a_tenth: loss.years_to_lose_a_tenth.map(range),
         }),
+        detection_limit_g_per_year: h.sight.map(|s| range(s.g_per_year)),
+        could_show_3_g_per_year: h.sight.map(|s| s.sealed_system.word()),
         water_vapour_mg: h.water_vapour_mg.map(Number),
         water_ppm_of_charge: h.water_ppm_of_charge.map(Number),
     }

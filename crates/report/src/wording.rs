@@ -7,22 +7,27 @@
 
 mod advice;
 mod beside;
+mod certainty;
 mod data;
 mod labels;
+mod pass;
 mod rise;
 mod said;
 
 pub use advice::{cautions, next_step, refrigerant_cautions};
 pub use beside::beside_sentences;
+pub use certainty::{cause_words, running_answer, will_not_pass_words};
 pub use data::{data_sentence, left_out_lines};
 pub(crate) use labels::place_words;
 pub use labels::{
     basis_phrase, mark_kind_words, phase_words, reason_words, rise_words, stall_advice,
     stall_words, verdict_words,
 };
+pub use pass::{headline, short_headline};
+pub(crate) use pass::{is_reserved, reserve};
 pub(crate) use rise::{
     cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s,
-    operating_loss, pace, rise_headline, straight_part, throughput, water_mg,
+    operating_loss, pace, rise_headline, sealed_words, straight_part, throughput, water_mg,
 };
 pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 pub use said::finding_words;
@@ -35,12 +40,8 @@ use crate::{Voice, catalogue::say};
 /// The review that a technician reads in a terminal, line by line.
 #[must_use]
 pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
-    let mut lines = vec![say!(
-        voice,
-        "labelled",
-        name = verdict_words(voice, findings.verdict),
-        text = reason_sentence(voice, findings)
-    )];
+    let reason = reason_sentence(voice, findings);
+    let mut lines = vec![pass::first_line(voice, findings, &reason)];
     lines.push(say!(
         voice,
         "judged-against",
@@ -60,7 +61,7 @@ pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
     if let Some(hold) = findings.judged_hold() {
         lines.push(rise_sentence(voice, hold));
         lines.extend(leak_sentence(voice, hold));
-        lines.push(detection_sentence(voice, hold, None));
+        lines.push(detection_sentence(voice, hold));
         lines.extend(water_sentence(voice, findings));
     }
     lines.extend(beside_sentences(voice, findings));
@@ -82,16 +83,23 @@ pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
     lines
 }
 
-/// Findings besides the stalls, which are told with their pull-down, and what
-/// earlier rounds said about where their rise levelled off.
+/// Findings besides the stalls, which are told with their pull-down, what the headline
+/// says, and what earlier rounds said about where their rise levelled off.
 pub(crate) fn remarks(findings: &Findings) -> impl Iterator<Item = &Finding> {
     let all = &findings.findings;
     all.iter().enumerate().filter_map(|(i, finding)| {
         let code = finding.code();
-        let of_a_round = matches!(code, "bound_moisture" | "free_water");
+        let of_a_round = matches!(
+            code,
+            "bound_moisture"
+                | "free_water"
+                | "ice_in_hold"
+                | "ice_not_ruled_out"
+                | "too_cold_to_dry"
+        );
         let superseded = of_a_round && all[i + 1..].iter().any(|f| f.code() == code);
-        let is_stall = matches!(finding.said, Said::Stalled(_));
-        (!is_stall && !superseded).then_some(finding)
+        let elsewhere = matches!(finding.said, Said::Stalled(_) | Said::PassWithLeak(_));
+        (!elsewhere && !superseded).then_some(finding)
     })
 }
 

@@ -48,6 +48,9 @@ pub struct Job {
     pub volume_l: Option<f64>,
     /// Ambient temperature, °C.
     pub ambient_c: Option<f64>,
+    /// Temperature of the coldest part of the system during the hold, °C, −60 to 60:
+    /// where it is below freezing, water stands there as ice.
+    pub coldest_part_c: Option<f64>,
     /// Sides evacuated.
     pub access_sides: Option<AccessSides>,
     /// What was repaired.

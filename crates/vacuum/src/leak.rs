@@ -10,6 +10,13 @@ use crate::{GAS_CONSTANT_J_PER_MOL_K, PressureUnit, Refrigerant, ZERO_CELSIUS_K}
 /// Seconds in a Julian year of 365.25 days.
 pub const YEAR_S: f64 = 365.25 * 86_400.0;
 
+/// A system that loses less than this, g a year, counts as sealed.
+///
+/// EN 378-1, definition of a sealed system: tightness below 3 g a year at a quarter of
+/// the greatest allowable pressure at least. Quoted second-hand; the standard itself was
+/// not read.
+pub const SEALED_SYSTEM_G_PER_YEAR: f64 = 3.0;
+
 /// Temperature at which throughput is turned into grams, °C.
 pub const REFERENCE_C: f64 = 20.0;
 

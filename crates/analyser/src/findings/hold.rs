@@ -35,6 +35,40 @@ pub struct OperatingLoss {
     pub years_to_lose_a_tenth: Option<(f64, f64)>,
 }
 
+/// What the smallest leak that a hold could have shown means for the charged system.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LeakSight {
+    /// Least and most that the charged system, standing at 20 °C, may lose through a leak
+    /// just below the detection limit, g a year, over both flow laws.
+    pub g_per_year: (f64, f64),
+    /// Whether the hold could have shown the leak that separates a sealed system from
+    /// another ([`vacuum::leak::SEALED_SYSTEM_G_PER_YEAR`]).
+    pub sealed_system: CouldShow,
+}
+
+/// Whether a hold could have shown a leak that loses so much a year.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CouldShow {
+    /// By either flow law.
+    Yes,
+    /// By neither.
+    No,
+    /// By one of them.
+    DependsOnFlowLaw,
+}
+
+impl CouldShow {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Yes => "yes",
+            Self::No => "no",
+            Self::DependsOnFlowLaw => "depends_on_flow_law",
+        }
+    }
+}
+
 /// From isolation on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hold {
@@ -63,6 +97,9 @@ pub struct Hold {
     /// What the charged system may lose; where a leak is said, volume, refrigerant and
     /// its vapour are known.
     pub operating_loss: Option<OperatingLoss>,
+    /// What the detection limit means for the charged system; where volume, refrigerant
+    /// and its vapour are known.
+    pub sight: Option<LeakSight>,
     /// Water vapour at the end if all of the gas is water, mg; with a volume only.
     pub water_vapour_mg: Option<f64>,
     /// The same in parts per million of the charge, by mass; with a charge only.

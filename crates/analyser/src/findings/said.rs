@@ -1,7 +1,7 @@
 //! What is said of a run, as evidence: figures and circumstances. The words are made
 //! where it is printed.
 
-use super::{Estimate, Stall, StallKind};
+use super::{Estimate, LeakIndicated, Stall, StallKind};
 
 /// The room whose water may boil.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -71,6 +71,34 @@ pub enum Said {
         /// The room.
         ambient: Ambient,
     },
+    /// The hold stands, or levels off, where ice at the coldest part stands.
+    IceInHold {
+        /// Where it stands or levels off, micron.
+        level_micron: f64,
+        /// Temperature of the coldest part, °C.
+        coldest_part_c: f64,
+        /// Pressure over ice at that temperature, micron.
+        saturation_micron: f64,
+        /// Lowest level that thermometer and gauge allow for it, micron.
+        low_micron: f64,
+        /// Highest such level, micron.
+        high_micron: f64,
+    },
+    /// The hold stands, or levels off, where ice might, and nobody gave the temperature
+    /// of the coldest part.
+    IceNotRuledOut {
+        /// Where it stands or levels off, micron.
+        level_micron: f64,
+        /// Temperature at which ice stands at that pressure, °C.
+        ice_at_c: f64,
+    },
+    /// The room is colder than an evacuation test asks for.
+    TooColdToDry {
+        /// Its temperature, °C.
+        ambient_c: f64,
+    },
+    /// The rule is met, and a leak is indicated all the same.
+    PassWithLeak(LeakIndicated),
     /// Something held a pull-down up.
     Stalled(Stall),
     /// The record does not show when the pump was valved off.
@@ -133,6 +161,10 @@ impl Said {
             Self::RiseBeganLate(_) => "rise_began_late",
             Self::FreeWaterAhead(_) | Self::FreeWater { .. } => "free_water",
             Self::BoundMoisture { .. } => "bound_moisture",
+            Self::IceInHold { .. } => "ice_in_hold",
+            Self::IceNotRuledOut { .. } => "ice_not_ruled_out",
+            Self::TooColdToDry { .. } => "too_cold_to_dry",
+            Self::PassWithLeak(_) => "pass_with_leak",
             Self::Stalled(stall) => match stall.kind {
                 StallKind::Foaming => "stall_foaming",
                 StallKind::BoilOff => "stall_boil_off",

@@ -96,6 +96,7 @@ fn both_settings() -> [Settings; 2] {
         Settings {
             criteria: Criteria::facilities_one_hour(),
             ambient_c: Some(21.0),
+            coldest_part_c: Some(-25.0),
             volume_l: Some(4.0),
             isolated_at_s: Some(300.0),
             refrigerant: Refrigerant::named("R-600a"),

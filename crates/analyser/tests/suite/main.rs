@@ -6,6 +6,8 @@
 //! - `honesty`: what is claimed against what could be known.
 //! - `physics`: throughput, water vapour, temperature, the side not evacuated.
 //! - `rise_kinds`: made-up holds of every kind.
+//! - `ice`: levels that frozen water keeps.
+//! - `pass`: what a pass is worth, and what a detection limit means in grams.
 //! - `invariance`: scaling, offset, thinning.
 //! - `isolation`: unmarked isolations, gauges and accidents of many kinds.
 //! - `chunks`: streaming against batch.
@@ -23,9 +25,11 @@ mod against_scipy;
 mod chunks;
 mod early;
 mod honesty;
+mod ice;
 mod invariance;
 mod isolation;
 mod junk;
+mod pass;
 mod physics;
 mod rise_kinds;
 mod scene;

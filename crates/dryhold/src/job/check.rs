@@ -47,7 +47,8 @@ pub(crate) fn check(field: &Field, text: &str, around: Around) -> Result<Kept, S
         Kind::Refrigerant => refrigerant(text, around.insisted),
         Kind::Charge => charge(text),
         Kind::Volume => volume(text),
-        Kind::Ambient => ambient(text),
+        Kind::Ambient => temperature(text, "the room temperature", "70 F"),
+        Kind::ColdestPart => temperature(text, "the temperature of the coldest part", "-13 F"),
         Kind::Sides => sides(text),
         Kind::CalibratedOn => calibrated_on(text, around.today),
         Kind::CalibrationDue => calibration_due(text, around.today),
@@ -215,8 +216,9 @@ fn volume(text: &str) -> Result<Kept, String> {
     Ok(Kept::saying(plain(litres), said))
 }
 
-fn ambient(text: &str) -> Result<Kept, String> {
-    let wanted = || format!("\"{text}\": give the room temperature in °C, -60 to 60, or \"70 F\"");
+/// A temperature in °C or °F; `what` and `example` stand in the message.
+fn temperature(text: &str, what: &str, example: &str) -> Result<Kept, String> {
+    let wanted = || format!("\"{text}\": give {what} in °C, -60 to 60, or \"{example}\"");
     let (number, unit) = with_unit(text).ok_or_else(wanted)?;
     let (celsius, said) = match unit.as_str() {
         "" | "c" | "°c" | "°" => (number, Vec::new()),
@@ -227,7 +229,7 @@ fn ambient(text: &str) -> Result<Kept, String> {
         }
         _ => return Err(wanted()),
     };
-    if !(celsius > -60.0 && celsius <= 60.0) {
+    if !(-60.0..=60.0).contains(&celsius) {
         return Err(wanted());
     }
     Ok(Kept::saying(plain(celsius), said))

@@ -43,6 +43,7 @@ pub(crate) enum Kind {
     Charge,
     Volume,
     Ambient,
+    ColdestPart,
     Sides,
     CalibratedOn,
     CalibrationDue,
@@ -147,6 +148,10 @@ fields! {
     "job" "ambient_c" "Room temperature, °C" Ambient EachJob
     "21" "room temperature, °C"
     "Water boils out by the temperature it has; without this 20 °C is taken. \"70 F\" will do too.";
+
+    "job" "coldest_part_c" "Coldest part, °C (evaporator, by a thermometer)" ColdestPart EachJob
+    "19" "temperature of the coldest part, °C; below 0 ice may stand in it"
+    "The coldest place that is evacuated, usually the evaporator, during the hold. Water freezes there and stands at a low pressure for ever: ice at -25 °C holds 475 micron, below the usual ceiling. Warm it to room temperature before the hold if you can, and measure it. \"-13 F\" will do too.";
 
     "job" "access_sides" "Sides evacuated, one or both" Sides EachJob
     "\"both\"" "\"one\" or \"both\": the sides evacuated"

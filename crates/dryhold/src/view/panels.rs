@@ -112,7 +112,8 @@ fn answer(hold: &HoldNow, theme: Theme, width: usize) -> (String, Style) {
         _ => theme.alarm(),
     };
     let state = match hold.state {
-        HoldState::Running | HoldState::WillNotPass => "",
+        // what is said of them says it itself
+        HoldState::Running | HoldState::WillNotPass | HoldState::PassedWithLeak => "",
         HoldState::Passed => "CRITERIA MET: ",
         HoldState::Failed => "FAILS: ",
         HoldState::NotProven => "NOT PROVEN: ",

@@ -101,6 +101,10 @@ impl Changes {
                     hold.answer
                 ),
             )),
+            HoldState::PassedWithLeak => Some((
+                EventKind::HoldPassedWithLeak,
+                format!("The hold is long enough. {}. Find it first.", hold.answer),
+            )),
             HoldState::Failed => Some((
                 EventKind::HoldFailed,
                 format!("The hold fails: {}.", hold.answer),

@@ -21,6 +21,8 @@ pub(crate) enum EventKind {
     HoldBegan,
     /// The hold is long enough and passes.
     HoldPassed,
+    /// The hold is long enough and passes by the rule, though a leak is indicated.
+    HoldPassedWithLeak,
     /// The hold fails.
     HoldFailed,
     /// The hold will not pass; it is not over yet.
@@ -49,6 +51,7 @@ impl EventKind {
         matches!(
             self,
             Self::HoldFailed
+                | Self::HoldPassedWithLeak
                 | Self::HoldWillNotPass
                 | Self::GaugeLost
                 | Self::DiskTrouble

@@ -1,10 +1,10 @@
 //! What the analyser says now, as plain data with its words.
 
-use analyser::{IsolationBasis, Live, Phase, Verdict};
+use analyser::{IsolationBasis, Live, PassWorth, Phase, Verdict};
 use report::{Voice, wording};
 use serde::Serialize;
 
-use crate::calm_line::{early_words, micron, minutes, rise_words, span};
+use crate::calm_line::{answer_words, micron, minutes, span};
 
 /// Where the job stands.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
@@ -101,6 +101,8 @@ pub(crate) enum HoldState {
     WillNotPass,
     /// Long enough, and it passes.
     Passed,
+    /// Long enough and passes by the rule, though a leak is indicated.
+    PassedWithLeak,
     /// A criterion is broken.
     Failed,
     /// Long enough, but the record cannot decide.
@@ -126,7 +128,8 @@ pub(crate) struct HoldNow {
     pub(crate) state: HoldState,
     /// Kind of rise: `none`, `leak`, `moisture`, `leak_and_moisture`, `unclear`.
     pub(crate) rise: &'static str,
-    /// Probability that this kind is right, 0 to 1.
+    /// Probability that this kind is right, 0 to 1; for programs. Views show `answer`,
+    /// which has the digits it deserves.
     pub(crate) confidence: Option<f64>,
     /// Straight part with its 95 % interval, micron/min.
     pub(crate) leak_micron_per_min: Option<(f64, f64, f64)>,
@@ -188,13 +191,13 @@ fn hold(live: &Live) -> Option<HoldNow> {
         (Verdict::Fail, ..) => HoldState::Failed,
         (_, true, Some(_)) => HoldState::WillNotPass,
         (_, true, None) => HoldState::Running,
-        (Verdict::Pass, false, _) => HoldState::Passed,
+        (Verdict::Pass, false, _) => match live.findings.pass() {
+            Some(PassWorth::WithLeak(_)) => HoldState::PassedWithLeak,
+            _ => HoldState::Passed,
+        },
         (Verdict::NotProven, false, _) => HoldState::NotProven,
     };
-    let answer = match &live.early {
-        Some(early) => early_words(early),
-        None => rise_words(&hold.rise, Some(hold.duration_s)),
-    };
+    let answer = answer_words(live, &hold.rise, Some(hold.duration_s));
     Some(HoldNow {
         since_s: hold.isolated_at_s,
         stamped: matches!(hold.basis, IsolationBasis::Mark | IsolationBasis::Given),

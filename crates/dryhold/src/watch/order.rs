@@ -263,7 +263,7 @@ fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
     let state = hold.map_or(HoldState::Running, |h| h.state);
     if matches!(
         state,
-        HoldState::Passed | HoldState::Failed | HoldState::NotProven
+        HoldState::Passed | HoldState::PassedWithLeak | HoldState::Failed | HoldState::NotProven
     ) {
         return held(state);
     }
@@ -293,6 +293,10 @@ fn held(state: HoldState) -> Order {
         HoldState::Passed => {
             "The hold meets the criteria. Stop for the sheet, or go on with \
                               another round if the maker asks for it."
+        }
+        HoldState::PassedWithLeak => {
+            "The rule is met, but a leak is indicated: it is worth finding before any \
+                              refrigerant goes in. A longer hold measures it better."
         }
         HoldState::Failed => {
             "The hold fails. What the rise looks like says where to search; \

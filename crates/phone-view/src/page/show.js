@@ -18,7 +18,7 @@ function rebuild(id, what, children) {
 
 const PHASES = { waiting: "waiting for a measurement", pull_down: "pull-down", at_target: "at target", hold: "hold" };
 const STATES = { over: "above the gauge's range", under: "below the gauge's range", fault: "gauge fault", gap: "no reading", "": "no reading yet" };
-const HOLD = { running: "", will_not_pass: "WILL NOT PASS", passed: "MEETS THE CRITERIA", failed: "FAILS", not_proven: "NOT PROVEN" };
+const HOLD = { running: "", will_not_pass: "WILL NOT PASS", passed: "MEETS THE CRITERIA", passed_with_leak: "", failed: "FAILS", not_proven: "NOT PROVEN" };
 const STEPS = { done: "✓ done", next: "▶ next", later: "○ later", choice: "◇ may" };
 const LINKS = { waiting: "waiting for the gauge", hearing: "heard", silent: "SILENT: check power and cable", lost: "LOST: the recorder keeps trying" };
 const LETTERS = { pump_side_shut: "s", pump_stopped: "p", valve_opened: "o", nitrogen_break: "n", throttled: "t", ballast_opened: "b", heat_applied: "h" };
@@ -108,7 +108,7 @@ function show_health(now) {
   rebuild("health", lines, () => lines.map(([text, bad]) => make("li", bad ? `▲ ${text}` : text, bad ? "bad" : "")));
 }
 
-const GRAVE = ["hold_failed", "hold_will_not_pass", "gauge_lost", "disk_trouble", "order_broken"];
+const GRAVE = ["hold_failed", "hold_passed_with_leak", "hold_will_not_pass", "gauge_lost", "disk_trouble", "order_broken"];
 const NUDGE = [...GRAVE, "target_reached", "stall_found", "hold_passed", "gauge_back", "disk_fine"];
 const events = [];
 function take_event(e) {

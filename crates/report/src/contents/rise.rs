@@ -25,7 +25,7 @@ pub(super) fn list(sheet: &Sheet<'_>) -> List {
 fn entries(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
     let cause = match hold.rise.kind {
         RiseKind::Unclear => say!(voice, "rise-not-clear"),
-        kind => wording::rise_words(voice, kind),
+        _ => wording::cause_words(voice, &hold.rise),
     };
     let mut entries = vec![Entry::new(say!(voice, "entry-cause"), cause)];
     if let Some(more) = wording::more_to_tell_s(hold) {
@@ -51,6 +51,8 @@ fn entries(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
         say!(voice, "entry-could-not-show"),
         limit_of_sight(sheet, voice, hold),
     ));
+    let sealed = wording::sealed_words(voice, hold);
+    entries.extend(sealed.map(|s| Entry::new(say!(voice, "entry-sealed"), s)));
     let water = water(sheet, voice, hold);
     entries.extend(water.map(|w| Entry::new(say!(voice, "entry-water"), w)));
     entries
@@ -85,14 +87,17 @@ fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
 /// The detection limit in every term that is known.
 fn limit_of_sight(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> String {
     let Some(rate) = wording::detection_limit(hold) else {
-        return wording::detection_sentence(voice, hold, None);
+        return wording::detection_sentence(voice, hold);
     };
     let mut terms = vec![voice.rate(rate, 2)];
     if let Some(job) = sheet.job {
         terms.extend(wording::limit_as_flow(voice, rate, job));
-        terms.extend(wording::limit_in_grams(voice, rate, job));
     }
-    say!(voice, "leak-below", limits = terms.join(", "))
+    let limits = terms.join(", ");
+    match wording::limit_in_grams(voice, hold, sheet.job) {
+        None => say!(voice, "leak-below", limits = limits),
+        Some(grams) => say!(voice, "leak-below-grams", limits = limits, grams = grams),
+    }
 }
 
 fn water(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Option<String> {

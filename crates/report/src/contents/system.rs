@@ -45,7 +45,6 @@ pub(super) fn system(sheet: &Sheet<'_>) -> List {
     };
     let charge = job.and_then(|j| j.charge_g);
     let volume = job.and_then(|j| j.volume_l);
-    let ambient = job.and_then(|j| j.ambient_c);
     let entries = [
         (
             Some(F::Appliance),
@@ -61,7 +60,7 @@ pub(super) fn system(sheet: &Sheet<'_>) -> List {
         (Some(F::Oil), text("entry-oil", |j| j.oil.as_deref())),
         (Some(F::Volume), number("entry-volume", volume, "L")),
         (None, sides(sheet)),
-        (None, number("entry-ambient", ambient, "°C")),
+        (None, temperatures(sheet)),
         (
             Some(F::Repair),
             text("entry-repair", |j| j.repair.as_deref()).long(),
@@ -71,6 +70,32 @@ pub(super) fn system(sheet: &Sheet<'_>) -> List {
         title: say!(voice, "system-title"),
         entries: printed(sheet, entries),
     }
+}
+
+/// The room, and the coldest part where somebody gave it, on one line.
+fn temperatures(sheet: &Sheet<'_>) -> Entry {
+    let voice = &sheet.voice();
+    let celsius = |pick: fn(&Job) -> Option<f64>| {
+        let known = sheet.job.and_then(pick).filter(|c| c.abs() < 1e6);
+        known.map(|c| format!("{} °C", voice.plain(c, 4)))
+    };
+    let (ambient, coldest) = (celsius(|j| j.ambient_c), celsius(|j| j.coldest_part_c));
+    let both = coldest.map(|coldest| {
+        let room = ambient.clone().unwrap_or_else(|| say!(voice, "not-given"));
+        say!(
+            voice,
+            "ambient-and-coldest",
+            ambient = room,
+            coldest = coldest
+        )
+    });
+    let words = both.or(ambient);
+    Entry::typed(
+        voice,
+        say!(voice, "entry-ambient"),
+        words.as_deref(),
+        ENTRY_CHARS,
+    )
 }
 
 fn sides(sheet: &Sheet<'_>) -> Entry {

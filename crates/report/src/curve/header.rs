@@ -1,6 +1,6 @@
 //! Verdict, reason and identity above a curve that stands alone.
 
-use analyser::Verdict;
+use analyser::{Findings, Verdict};
 
 use super::Form;
 use crate::{
@@ -59,10 +59,16 @@ fn standalone(
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) -> f64 {
     let voice = &sheet.voice();
-    let box_right = verdict_box(voice, sheet.findings.verdict, top, (shapes, texts));
+    let box_right = verdict_box(voice, sheet.findings, top, (shapes, texts));
     let left = box_right + 14.0;
     let room = picture_width - left - MARGIN;
     let mut y = top + 13.0;
+    if let Some(reserve) = wording::reserve(voice, sheet.findings) {
+        for line in wrap_evenly(&wording::sentence(&reserve), room, 15.0, true, 2) {
+            texts.push(Text::new(left, y, 15.0, line).bold());
+            y += 19.0;
+        }
+    }
     for line in wrap_evenly(
         &wording::reason_sentence(voice, sheet.findings),
         room,
@@ -84,18 +90,19 @@ fn standalone(
     y.max(top + 34.0) + 10.0
 }
 
-/// Verdict in words in a box whose frame differs too: pass plain, fail filled,
-/// not proven dashed. Returns the right edge.
+/// Verdict in words in a box whose frame differs too: pass plain, pass by
+/// the rule with long dashes, fail filled, not proven with short ones. Returns the right edge.
 fn verdict_box(
     voice: &Voice,
-    verdict: Verdict,
+    findings: &Findings,
     top: f64,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) -> f64 {
     const SIZE: f64 = 20.0;
-    let words = wording::verdict_words(voice, verdict);
+    let words = wording::short_headline(voice, findings);
     let right = MARGIN + width(&words, SIZE, true) + 24.0;
-    let (fill, ink, dash) = match verdict {
+    let (fill, ink, dash) = match findings.verdict {
+        Verdict::Pass if wording::is_reserved(findings) => (None, Ink::Black, Dash::Long),
         Verdict::Pass => (None, Ink::Black, Dash::Solid),
         Verdict::Fail => (Some(Ink::Black), Ink::White, Dash::Solid),
         Verdict::NotProven => (None, Ink::Black, Dash::Short),
@@ -122,7 +129,7 @@ fn details(sheet: &Sheet<'_>) -> Vec<String> {
         |hold| {
             vec![
                 wording::rise_headline(voice, hold),
-                wording::detection_sentence(voice, hold, sheet.job),
+                wording::detection_sentence(voice, hold),
             ]
         },
     )

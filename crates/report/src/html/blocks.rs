@@ -46,8 +46,9 @@ pub(super) fn head(contents: &Contents, logo: Option<&Logo>) -> String {
 /// The verdict in large words with its reason.
 pub(super) fn verdict(contents: &Contents) -> String {
     format!(
-        "<div class=\"verdict {}\"><strong>{}</strong><p>{}</p></div>",
+        "<div class=\"verdict {}{}\"><strong>{}</strong><p>{}</p></div>",
         contents.verdict.word(),
+        if contents.reserved { " reserved" } else { "" },
         escape(&contents.verdict_words),
         escape(&contents.reason)
     )

@@ -24,7 +24,8 @@ fn the_sheet_carries_what_a_warranty_desk_asks() {
         "4.20 × 10⁻⁵ Pa·m³/s",
         "31.6 g/year",
         "rise × volume (2.1 L), 20 °C",
-        "a leak below 0.21 micron/min, 9.8 × 10⁻⁷ Pa·m³/s in 2.1 L, 0.74 g/year of R-600a",
+        "a leak below 0.21 micron/min, 9.8 × 10⁻⁷ Pa·m³/s in 2.1 L (charged, 1.0 to 14 g/year of \
+         R-600a)",
         "at most 0.23 mg, 4.0 ppm of the charge",
         "R-600a is flammable (safety group A3)",
         "Never energise the compressor while the system is under vacuum",

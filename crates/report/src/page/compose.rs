@@ -171,6 +171,7 @@ fn head(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part
 /// The verdict in large words, in a box of its own for each, with its reason.
 fn verdict(contents: &Contents, column: &mut Column) -> Vec<Part> {
     let (style, fill, dash) = match contents.verdict {
+        Verdict::Pass if contents.reserved => (Style::VERDICT, None, Dash::Long),
         Verdict::Pass => (Style::VERDICT, None, Dash::Solid),
         Verdict::Fail => (Style::VERDICT.white(), Some(Ink::Black), Dash::Solid),
         Verdict::NotProven => (Style::VERDICT, None, Dash::Short),
@@ -180,9 +181,11 @@ fn verdict(contents: &Contents, column: &mut Column) -> Vec<Part> {
     let mut beside = column.clone();
     beside.x += width + 11.0;
     beside.width -= width + 11.0;
-    let needs = blocks::height(&contents.reason, Style::REASON, beside.width, 3);
+    // a pass by the rule says what stands against it before its reason
+    let lines = if contents.reserved { 5 } else { 3 };
+    let needs = blocks::height(&contents.reason, Style::REASON, beside.width, lines);
     beside.y += (0.5 * (high - needs)).max(0.0);
-    let (reason, _) = beside.text(&contents.reason, Style::REASON, 3);
+    let (reason, _) = beside.text(&contents.reason, Style::REASON, lines);
     column.y = (column.y + high).max(beside.y);
     vec![frame, Part::Group(Role::Paragraph, vec![words, reason])]
 }

@@ -19,6 +19,7 @@ pub(super) fn job() -> Job {
         oil: some("mineral, ISO VG 10"),
         volume_l: Some(2.1),
         ambient_c: Some(21.5),
+        coldest_part_c: Some(19.0),
         access_sides: Some(AccessSides::Both),
         repair: some("evaporator joint brazed, filter-drier replaced"),
         technician: some("A. Nobody"),

@@ -179,6 +179,82 @@ fn a_pass_never_reads_no_leak_in_any_language() {
     }
 }
 
+/// What a go-ahead to charge is made of, in each language.
+const GO_AHEAD: [(Language, &[&str]); 4] = [
+    (
+        Language::English,
+        &[
+            "weighed in",
+            "can be charged",
+            "charge can",
+            "ready to charge",
+        ],
+    ),
+    (
+        Language::German,
+        &["eingewogen", "einwiegen", "kann gefüllt", "füllmenge kann"],
+    ),
+    (
+        Language::Spanish,
+        &["pesar la carga", "se puede cargar", "puede pesar"],
+    ),
+    (
+        Language::French,
+        &[
+            "charge peut",
+            "être pesée",
+            "peut être chargé",
+            "peut charger",
+        ],
+    ),
+];
+
+/// The go-ahead is in one message, and only a pass whose cause is stated gets it.
+#[test]
+fn no_pass_with_a_leak_or_an_unknown_cause_gives_the_go_ahead() {
+    let mut reserved = 0;
+    for run in synthetic::runs() {
+        let plain = run.findings.pass() == Some(analyser::PassWorth::Plain);
+        for (language, phrases) in GO_AHEAD {
+            for unit in UNITS {
+                let choices = spoken(language, unit);
+                let said = with_sheet(&run, &choices, |sheet| {
+                    let mut said = crate::sheet_html(sheet).unwrap();
+                    said += &crate::curve_svg(sheet).unwrap();
+                    said += &wording::summary_lines(&sheet.voice(), sheet.findings).join("\n");
+                    said += &Contents::of(sheet).notes.items.join("\n");
+                    said += &crate::findings_json(sheet.findings, "s");
+                    said.to_lowercase()
+                });
+                let found = phrases.iter().filter(|p| said.contains(**p)).count();
+                let name = format!("{} {} {unit:?}", run.name, language.code());
+                assert_eq!(found > 0, plain, "{name}");
+                if language == Language::English && !plain && run.name.starts_with("pass_leak") {
+                    // title, box, review, JSON
+                    let times = said.matches("pass by the rule").count();
+                    assert!(times >= 4, "{name}: {times}");
+                    assert!(said.matches("a leak is indicated").count() >= 4, "{name}");
+                }
+            }
+        }
+        reserved += u32::from(run.findings.pass().is_some() && !plain);
+    }
+    assert!(reserved >= 6, "{reserved}");
+}
+
+/// No other message holds the words of a go-ahead.
+#[test]
+fn the_go_ahead_is_one_message() {
+    for (language, phrases) in GO_AHEAD {
+        let lines = crate::catalogue::source(language).lines();
+        let found: Vec<&str> = lines
+            .filter(|l| phrases.iter().any(|p| l.to_lowercase().contains(p)))
+            .filter_map(|l| l.split_once(" = ").map(|(name, _)| name))
+            .collect();
+        assert_eq!(found, ["next-pass"], "{}", language.code());
+    }
+}
+
 #[test]
 fn findings_for_programs_stay_english() {
     let runs = synthetic::runs();
@@ -199,8 +275,15 @@ fn sheets_read_as_they_did() {
         };
         let choices = spoken(language, unit);
         let mut said = String::new();
-        // one pass, one fail, one that is not proven
-        for name in ["pass_1h", "both_1h", "stalls"] {
+        // one pass, one fail, one that is not proven, a pass with a leak, a tendency, ice
+        for name in [
+            "pass_1h",
+            "both_1h",
+            "stalls",
+            "pass_leak",
+            "leak_tends",
+            "ice",
+        ] {
             let run = runs.iter().find(|r| r.name == name).unwrap();
             with_sheet(run, &choices, |sheet| {
                 let alone = Sheet {

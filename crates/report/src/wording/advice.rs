@@ -3,28 +3,17 @@
 use analyser::{Findings, Hold, Reason, RiseKind, Verdict};
 use vacuum::{Job, Refrigerant};
 
-use super::{more_to_tell_s, sentence};
+use super::{certainty::is_stated, more_to_tell_s, pass, sentence};
 use crate::{Voice, catalogue::say};
 
 /// What usually comes next, as advice.
 #[must_use]
 pub fn next_step(voice: &Voice, findings: &Findings) -> String {
     match findings.verdict {
-        Verdict::Pass => after_pass(voice, findings.judged_hold()),
+        Verdict::Pass => pass::next_step(voice, findings),
         Verdict::Fail => after_fail(voice, findings),
         Verdict::NotProven => after_not_proven(voice, findings),
     }
-}
-
-fn after_pass(voice: &Voice, hold: Option<&Hold>) -> String {
-    let met = say!(voice, "next-pass");
-    let extra = match hold.map_or(RiseKind::Unclear, |h| h.rise.kind) {
-        RiseKind::None => return met,
-        RiseKind::Leak | RiseKind::LeakAndMoisture => "next-pass-leak",
-        RiseKind::Moisture => "next-pass-moisture",
-        RiseKind::Unclear => "next-pass-unclear",
-    };
-    format!("{met} {}", say!(voice, extra))
 }
 
 fn after_fail(voice: &Voice, findings: &Findings) -> String {
@@ -54,12 +43,13 @@ fn after_fail(voice: &Voice, findings: &Findings) -> String {
     say!(voice, "next-reasons")
 }
 
-fn is_one_sided(findings: &Findings) -> bool {
+pub(super) fn is_one_sided(findings: &Findings) -> bool {
     let said = &analyser::Said::OneSideEvacuated;
     findings.findings.iter().any(|f| f.said == *said)
 }
 
-/// What usually helps, by the cause of the rise.
+/// What usually helps, by the cause of the rise; where that is a tendency only, how to
+/// learn it as well.
 fn by_cause(voice: &Voice, hold: &Hold) -> String {
     let id = match hold.rise.kind {
         RiseKind::Leak => "next-leak",
@@ -68,7 +58,13 @@ fn by_cause(voice: &Voice, hold: &Hold) -> String {
         RiseKind::None => "next-too-high",
         RiseKind::Unclear => "next-unclear",
     };
-    say!(voice, id)
+    let helps = say!(voice, id);
+    let tends = !is_stated(&hold.rise) && hold.rise.kind != RiseKind::Unclear;
+    match hold.rise.kind {
+        RiseKind::None => helps,
+        _ if tends => format!("{helps} {}", sentence(&say!(voice, "next-unclear"))),
+        _ => helps,
+    }
 }
 
 fn after_not_proven(voice: &Voice, findings: &Findings) -> String {
@@ -87,6 +83,9 @@ fn after_not_proven(voice: &Voice, findings: &Findings) -> String {
     }
     if has(Reason::GapInHold) || has(Reason::GaugeFault) {
         return say!(voice, "next-see-to-gauge");
+    }
+    if has(Reason::IcePossible) {
+        return say!(voice, "next-ice");
     }
     match findings.judged_hold() {
         Some(hold) if hold.early.is_some() => will_not_pass(voice, findings, hold),

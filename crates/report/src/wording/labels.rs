@@ -29,6 +29,7 @@ pub fn reason_words(voice: &Voice, reason: Reason) -> String {
         Reason::PumpOpenAtStop => "reason-pump-open-at-stop",
         Reason::NoReadings => "reason-no-readings",
         Reason::GaugeTooCoarse => "reason-gauge-too-coarse",
+        Reason::IcePossible => "reason-ice-possible",
         _ => "reason-other",
     };
     say!(voice, id)

@@ -3,10 +3,16 @@
 //! A figure is given only where the cause bears it out: a rise that levels off
 //! has no leak rate, and a doubtful one has an upper end only.
 
-use analyser::{Estimate, Findings, Hold, Reason, RiseKind};
-use vacuum::{Job, Refrigerant, leak::Throughput};
+use analyser::{CouldShow, Estimate, Findings, Hold, Reason, RiseKind};
+use vacuum::{
+    Job, Refrigerant,
+    leak::{self, Throughput},
+};
 
-use super::{labels::rise_words, sentence};
+use super::{
+    certainty::{cause_words, is_stated, odds_sentence},
+    sentence,
+};
 use crate::{Voice, catalogue::say};
 
 /// The unit of gas flow, the same in every language.
@@ -25,17 +31,7 @@ pub fn rise_sentence(voice: &Voice, hold: &Hold) -> String {
             more = voice.duration(more)
         ));
     }
-    if let Some(confidence) = rise
-        .confidence
-        .filter(|c| c.is_finite() && rise.kind != RiseKind::Unclear)
-    {
-        let percent = (confidence * 100.0).clamp(0.0, 99.0).floor();
-        sentences.push(say!(
-            voice,
-            "rise-confidence",
-            percent = voice.decimals(percent, 0)
-        ));
-    }
+    sentences.extend(odds_sentence(voice, rise));
     sentences.join(" ")
 }
 
@@ -52,6 +48,9 @@ pub(crate) fn rise_headline(voice: &Voice, hold: &Hold) -> String {
     }
     let rise = match (level(voice, hold), hold.rise.kind) {
         (None, _) => rise,
+        (Some(level), _) if !is_stated(&hold.rise) => {
+            say!(voice, "rise-towards", rise = rise, level = level)
+        }
         (Some(level), RiseKind::LeakAndMoisture) => {
             say!(voice, "rise-moisture-part", rise = rise, level = level)
         }
@@ -79,13 +78,14 @@ pub(crate) fn cause_and_rate(voice: &Voice, hold: &Hold) -> String {
 }
 
 fn with_rate(voice: &Voice, hold: &Hold) -> String {
-    let cause = rise_words(voice, hold.rise.kind);
+    let cause = cause_words(voice, &hold.rise);
     let Some(rate) = straight_part(voice, hold) else {
         return cause;
     };
     match hold.rise.kind {
         RiseKind::Unclear => say!(voice, "rise-and-share", cause = cause, rate = rate),
-        _ => say!(voice, "rise-and-rate", cause = cause, rate = rate),
+        _ if is_stated(&hold.rise) => say!(voice, "rise-and-rate", cause = cause, rate = rate),
+        _ => say!(voice, "rise-and-straight", cause = cause, rate = rate),
     }
 }
 
@@ -95,9 +95,7 @@ pub(crate) fn straight_part(voice: &Voice, hold: &Hold) -> Option<String> {
     let rate = hold.rise.leak_micron_per_min.as_ref()?;
     match hold.rise.kind {
         RiseKind::Leak | RiseKind::LeakAndMoisture => Some(voice.estimated_rate(rate)),
-        RiseKind::Unclear => {
-            at_most(rate).map(|high| say!(voice, "at-most", value = voice.rate(high, 2)))
-        }
+        RiseKind::Unclear => at_most(rate).map(|high| at_most_words(voice, &voice.rate(high, 2))),
         RiseKind::None | RiseKind::Moisture => None,
     }
 }
@@ -170,12 +168,28 @@ fn at_most(e: &Estimate) -> Option<f64> {
     Some(e.high).filter(|high| high.is_finite() && *high > 0.0)
 }
 
+/// "at most 88 micron/min".
+pub(super) fn at_most_words(voice: &Voice, value: &str) -> String {
+    say!(voice, "at-most", value = value)
+}
+
+/// What the charged system may lose, g a year: "52 to 860 g/year", "at most 860 g/year".
+pub(super) fn grams_words(voice: &Voice, (least, most): (f64, f64)) -> String {
+    let high = voice.significant(most, 2);
+    if least > 0.0 {
+        let low = voice.significant(least, 2);
+        let range = say!(voice, "range", low = low, high = high);
+        say!(voice, "loss", range = range)
+    } else {
+        at_most_words(voice, &say!(voice, "loss", range = high))
+    }
+}
+
 /// The leak as gas flow, with what it is not; `None` without a volume or a leak.
 #[must_use]
 pub fn leak_sentence(voice: &Voice, hold: &Hold) -> Option<String> {
     let (flow, grams) = throughput(voice, hold)?;
-    let unclear = hold.rise.kind == RiseKind::Unclear;
-    let drawn_in = match (grams, unclear) {
+    let drawn_in = match (grams, !is_stated(&hold.rise)) {
         (None, false) => say!(voice, "leak-flow", flow = flow),
         (None, true) => say!(voice, "leak-flow-unclear", flow = flow),
         (Some(grams), false) => say!(voice, "leak-flow-grams", flow = flow, grams = grams),
@@ -194,37 +208,56 @@ pub fn leak_sentence(voice: &Voice, hold: &Hold) -> Option<String> {
 /// charge; `None` where it is not known.
 pub(crate) fn operating_loss(voice: &Voice, hold: &Hold) -> Option<String> {
     let loss = hold.operating_loss?;
-    let (least, most) = loss.g_per_year;
-    let range = say!(
-        voice,
-        "range",
-        low = voice.significant(least, 2),
-        high = voice.significant(most, 2)
-    );
+    let grams = grams_words(voice, loss.g_per_year);
     Some(match loss.years_to_lose_a_tenth {
-        None => say!(voice, "loss", range = range),
+        None => grams,
         Some((soonest, latest)) => say!(
             voice,
             "loss-years",
-            range = range,
+            loss = grams,
             years = times(voice, soonest, latest)
         ),
     })
 }
 
-/// The smallest leak that this hold could have shown. With a job that gives
-/// volume and refrigerant, in grams a year too.
+/// The smallest leak that this hold could have shown, where volume and refrigerant are
+/// known with what the charged system may lose through it, and whether a leak at the line
+/// of a sealed system would have shown.
 #[must_use]
-pub fn detection_sentence(voice: &Voice, hold: &Hold, job: Option<&Job>) -> String {
+pub fn detection_sentence(voice: &Voice, hold: &Hold) -> String {
     let Some(rate) = detection_limit(hold) else {
         return say!(voice, "sight-unknown");
     };
-    let grams = job.and_then(|job| limit_in_grams(voice, rate, job));
-    say!(
-        voice,
-        "sight",
-        limit = voice.rate_shown(rate, 2).with(voice, grams)
-    )
+    let limit = voice.rate(rate, 2);
+    match hold.sight {
+        None => say!(voice, "sight", limit = limit),
+        Some(sight) => {
+            let grams = grams_words(voice, sight.g_per_year);
+            let seen = say!(voice, "sight-grams", limit = limit, grams = grams);
+            let id = match sight.sealed_system {
+                CouldShow::Yes => "sealed-yes-sentence",
+                CouldShow::No => "sealed-no-sentence",
+                CouldShow::DependsOnFlowLaw => "sealed-depends-sentence",
+            };
+            format!("{seen} {}", say!(voice, id, line = sealed_line(voice)))
+        }
+    }
+}
+
+/// Whether the hold could have shown the leak that separates a sealed system from
+/// another, a clause.
+pub(crate) fn sealed_words(voice: &Voice, hold: &Hold) -> Option<String> {
+    let id = match hold.sight?.sealed_system {
+        CouldShow::Yes => "sealed-yes",
+        CouldShow::No => "sealed-no",
+        CouldShow::DependsOnFlowLaw => "sealed-depends",
+    };
+    Some(say!(voice, id, line = sealed_line(voice)))
+}
+
+fn sealed_line(voice: &Voice) -> String {
+    let line = voice.plain(leak::SEALED_SYSTEM_G_PER_YEAR, 2);
+    say!(voice, "loss", range = line)
 }
 
 /// The detection limit, micron/min, when it is known.
@@ -246,16 +279,15 @@ pub(crate) fn limit_as_flow(voice: &Voice, rate_micron_per_min: f64, job: &Job) 
     ))
 }
 
-/// The same as refrigerant: "1.7 g/year of R-600a".
-pub(crate) fn limit_in_grams(voice: &Voice, rate_micron_per_min: f64, job: &Job) -> Option<String> {
-    let flow = Throughput::from_rise(rate_micron_per_min, usable_volume_l(job)?);
-    let refrigerant = Refrigerant::named(job.refrigerant.as_deref()?)?;
-    Some(say!(
-        voice,
-        "grams-of",
-        grams = voice.significant(flow.g_per_year(refrigerant), 2),
-        refrigerant = refrigerant.designation
-    ))
+/// What the charged system may lose through a leak at the limit, of which refrigerant:
+/// "11 to 150 g/year of R-600a".
+pub(crate) fn limit_in_grams(voice: &Voice, hold: &Hold, job: Option<&Job>) -> Option<String> {
+    let loss = grams_words(voice, hold.sight?.g_per_year);
+    let named = job.and_then(|job| Refrigerant::named(job.refrigerant.as_deref()?));
+    Some(match named {
+        None => loss,
+        Some(r) => say!(voice, "loss-of", loss = loss, refrigerant = r.designation),
+    })
 }
 
 fn usable_volume_l(job: &Job) -> Option<f64> {

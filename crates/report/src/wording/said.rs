@@ -3,7 +3,11 @@
 use analyser::{Ambient, Estimate, FarSide, Finding, Said, Stall, StallEnd, StallKind};
 use vacuum::{MarkKind, water};
 
-use super::labels::{mark_kind_words, place_words, stall_advice, stall_end_words, stall_words};
+use super::{
+    certainty::odds_of,
+    labels::{mark_kind_words, place_words, stall_advice, stall_end_words, stall_words},
+    pass::leak_indicated,
+};
 use crate::{Voice, catalogue::say};
 
 /// A finding as a clause: no capital letter, no full stop.
@@ -20,6 +24,13 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
         ),
         Said::FreeWaterAhead(_) | Said::FreeWater { .. } | Said::BoundMoisture { .. } => {
             moisture(voice, &finding.said)
+        }
+        Said::IceInHold { .. } | Said::IceNotRuledOut { .. } | Said::TooColdToDry { .. } => {
+            ice(voice, &finding.said)
+        }
+        Said::PassWithLeak(leak) => {
+            let leak = leak_indicated(voice, *leak);
+            say!(voice, "said-pass-with-leak", leak = leak)
         }
         Said::Stalled(stall) => stalled(voice, stall),
         Said::IsolationMarkMissing => say!(
@@ -71,8 +82,7 @@ fn of_hold(voice: &Voice, said: &Said) -> String {
                 id,
                 ceiling = voice.limit(*ceiling_micron),
                 minutes = voice.decimals((after_s / 60.0).max(1.0), 0),
-                // whoever reads 100 % takes it for proof
-                percent = voice.decimals((100.0 * confidence).floor().min(99.0), 0)
+                odds = odds_of(*confidence)
             )
         }
         _ => say!(voice, "said-other"),
@@ -110,6 +120,41 @@ fn moisture(voice: &Voice, said: &Said) -> String {
             level = level_words(voice, level),
             room = room(ambient),
             saturation = saturation(ambient)
+        ),
+        _ => say!(voice, "said-other"),
+    }
+}
+
+/// What level and temperatures say about frozen water.
+fn ice(voice: &Voice, said: &Said) -> String {
+    match said {
+        Said::IceInHold {
+            level_micron,
+            coldest_part_c,
+            saturation_micron,
+            low_micron,
+            high_micron,
+        } => say!(
+            voice,
+            "said-ice-in-hold",
+            level = voice.pressure(*level_micron),
+            c = voice.decimals(*coldest_part_c, 0),
+            saturation = voice.pressure(*saturation_micron),
+            range = voice.pressures(*low_micron, *high_micron)
+        ),
+        Said::IceNotRuledOut {
+            level_micron,
+            ice_at_c,
+        } => say!(
+            voice,
+            "said-ice-not-ruled-out",
+            level = voice.pressure(*level_micron),
+            c = voice.decimals(*ice_at_c, 0)
+        ),
+        Said::TooColdToDry { ambient_c } => say!(
+            voice,
+            "said-too-cold-to-dry",
+            c = voice.decimals(*ambient_c, 0)
         ),
         _ => say!(voice, "said-other"),
     }

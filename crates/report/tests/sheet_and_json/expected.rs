@@ -9,7 +9,7 @@ use crate::{
 };
 
 /// Entries by what they are, in English and in German.
-const ENTRIES: [(&str, &str, &str); 15] = [
+const ENTRIES: [(&str, &str, &str); 16] = [
     ("cause", "Cause of the rise", "Ursache"),
     ("to tell", "To tell it", "Zum Erkennen"),
     ("share", "A leak's share", "Leckanteil"),
@@ -21,6 +21,7 @@ const ENTRIES: [(&str, &str, &str); 15] = [
     ("loss", "Charged, it may lose", "Gefüllt verliert es"),
     ("reckoned", "Reckoned from", "Berechnet aus"),
     ("sight", "Could not show", "Nicht erkennbar"),
+    ("sealed", "Sealed system", "Dauerhaft geschlossen"),
     ("water", "Water as vapour", "Wasser als Dampf"),
     ("steps", "Steps seen", "Stufen gesehen"),
     ("noise", "Noise seen", "Rauschen gesehen"),
@@ -218,6 +219,7 @@ fn rise(json: &Value, job: Option<&Job>) -> Vec<(&'static str, Vec<Expected>)> {
         ("loss", if has_air { loss(hold) } else { Vec::new() }),
         ("reckoned", reckoned.into_iter().flatten().collect()),
         ("sight", sight(hold, job)),
+        ("sealed", sealed(hold)),
         ("water", water(hold, json, kind)),
     ]
 }
@@ -248,10 +250,8 @@ fn loss(hold: &Value) -> Vec<Expected> {
     out
 }
 
-/// The detection limit: as a rate, as flow in the volume, as refrigerant.
-///
-/// 1 micron is 0.133 322 4 Pa (NIST SP 811 B.8), R is 8.314 463 J/(mol·K) (CODATA 2018),
-/// a year has 31 557 600 s.
+/// The detection limit: as a rate, as flow in the volume, and what the charged system may
+/// lose. 1 micron is 0.133 322 4 Pa (NIST SP 811 B.8).
 fn sight(hold: &Value, job: Option<&Job>) -> Vec<Expected> {
     let Some(rate) = at(hold, "/rise/detection_limit_micron_per_min") else {
         return Vec::new();
@@ -260,14 +260,18 @@ fn sight(hold: &Value, job: Option<&Job>) -> Vec<Expected> {
     if let Some(volume) = usable_volume_l(job) {
         let flow = rate * 0.133_322_4 / 60.0 * volume / 1000.0;
         out.extend([Expected::Value(flow, 2), Expected::Value(volume, 3)]);
-        let refrigerant = job.and_then(|j| j.refrigerant.as_deref());
-        // isobutane, 58.122 g/mol
-        if refrigerant == Some("R-600a") {
-            let moles = flow / (8.314_463 * 293.15);
-            out.push(Expected::Value(moles * 58.122 * 31_557_600.0, 2));
-        }
     }
+    let grams = ["low", "high"].map(|e| at(hold, &format!("/detection_limit_g_per_year/{e}")));
+    out.extend(grams.into_iter().flatten().map(|g| Expected::Value(g, 2)));
     out
+}
+
+/// The line of a sealed system, 3 g a year, and the number of the standard.
+fn sealed(hold: &Value) -> Vec<Expected> {
+    match hold["could_show_3_g_per_year"].as_str() {
+        Some(_) => vec![Expected::Value(3.0, 1), Expected::Value(378.0, 3)],
+        None => Vec::new(),
+    }
 }
 
 /// Water, where the gas may be water.

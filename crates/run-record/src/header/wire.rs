@@ -86,6 +86,8 @@ struct WireJob {
     #[serde(skip_serializing_if = "Option::is_none")]
     ambient_c: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    coldest_part_c: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     access_sides: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     repair: Option<Text>,
@@ -208,6 +210,9 @@ impl WireRun {
     }
 }
 
+/// Just below the lowest temperature of a job, °C: −60 itself is accepted.
+const COLDEST_C: f64 = (-60.0_f64).next_down();
+
 impl WireJob {
     fn into_job(
         self,
@@ -253,9 +258,16 @@ impl WireJob {
         let ambient_c = within(
             "ambient_c",
             self.ambient_c,
-            -60.0,
+            COLDEST_C,
             60.0,
             "it is the room temperature in °C, -60 to 60",
+        )?;
+        let coldest_part_c = within(
+            "coldest_part_c",
+            self.coldest_part_c,
+            COLDEST_C,
+            60.0,
+            "it is the temperature of the coldest part of the system in °C, -60 to 60",
         )?;
         let access_sides = match text(self.access_sides) {
             None => None,
@@ -276,6 +288,7 @@ impl WireJob {
             oil: text(self.oil),
             volume_l,
             ambient_c,
+            coldest_part_c,
             access_sides,
             repair: text(self.repair),
             technician: text(self.technician),
@@ -372,6 +385,7 @@ impl From<&Job> for WireJob {
             oil: wire_text(job.oil.as_ref()),
             volume_l: job.volume_l,
             ambient_c: job.ambient_c,
+            coldest_part_c: job.coldest_part_c,
             access_sides: job.access_sides.map(|sides| {
                 Text(
                     match sides {

@@ -268,9 +268,16 @@ fn the_compressor_is_cautioned_wherever_there_is_a_vacuum() {
 
 #[test]
 fn every_state_has_advice_in_whole_sentences() {
-    use HoldState::{Failed, NotProven, Passed, Running, WillNotPass};
+    use HoldState::{Failed, NotProven, Passed, PassedWithLeak, Running, WillNotPass};
     for phase in [Waiting, PullDown, AtTarget, Hold] {
-        for state in [Running, WillNotPass, Passed, Failed, NotProven] {
+        for state in [
+            Running,
+            WillNotPass,
+            Passed,
+            PassedWithLeak,
+            Failed,
+            NotProven,
+        ] {
             for keys in ["", "o", "op", "os", "osp", "ospm", "n", "ospmn", "ospmno"] {
                 let scene = Scene::new(phase, 300.0).held(100.0, state).stamped(keys);
                 let order = scene.order();
