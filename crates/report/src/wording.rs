@@ -27,7 +27,8 @@ pub use pass::{headline, short_headline};
 pub(crate) use pass::{is_reserved, reserve};
 pub(crate) use rise::{
     cause_and_rate, detection_limit, level, limit_as_flow, limit_in_grams, more_to_tell_s,
-    operating_loss, pace, rise_headline, sealed_words, straight_part, throughput, water_mg,
+    operating_loss, pace, rise_headline, sealed_words, sight_sentence, straight_part, throughput,
+    water_mg,
 };
 pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 pub use said::finding_words;

@@ -405,7 +405,7 @@ entry-sides = Evacuated from
 sides-one = one side only
 sides-both = both sides
 entry-ambient = Ambient
-ambient-and-coldest = { $ambient }; coldest part { $coldest }
+ambient-and-coldest = { $ambient }; coldest { $coldest }
 entry-repair = Repair
 
 instruments-title = Gauge, pump, hoses

@@ -381,7 +381,7 @@ volume-given = el indicado
 entry-could-not-show = No mostraría
 leak-below = una fuga inferior a { $limits }: una fuga menor no queda descartada
 leak-below-grams = una fuga inferior a { $limits } (cargado, { $grams }): una fuga menor no queda descartada
-entry-sealed = Sistema sellado
+entry-sealed = Sellado
 sealed-yes = una fuga de { $line } se habría visto (EN 378-1, de segunda mano)
 sealed-no = una fuga de { $line } no se habría visto (EN 378-1, de segunda mano)
 sealed-depends = una fuga de { $line } se ve o no según cómo fluya (EN 378-1, de segunda mano)
@@ -403,7 +403,7 @@ entry-sides = Evacuado por
 sides-one = un solo lado
 sides-both = ambos lados
 entry-ambient = Ambiente
-ambient-and-coldest = { $ambient }; punto más frío { $coldest }
+ambient-and-coldest = { $ambient }; frío { $coldest }
 entry-repair = Reparación
 
 instruments-title = Vacuómetro, bomba, mangueras

@@ -382,7 +382,7 @@ volume-given = celui indiqué
 entry-could-not-show = Non décelable
 leak-below = une fuite sous { $limits } : une fuite plus petite n'est pas exclue
 leak-below-grams = une fuite sous { $limits } (chargé, { $grams }) : une fuite plus petite n'est pas exclue
-entry-sealed = Système scellé
+entry-sealed = Scellé
 sealed-yes = une fuite de { $line } se serait vue (EN 378-1, de seconde main)
 sealed-no = une fuite de { $line } ne se serait pas vue (EN 378-1, de seconde main)
 sealed-depends = une fuite de { $line } se voit ou non selon son écoulement (EN 378-1, de seconde main)
@@ -404,7 +404,7 @@ entry-sides = Tiré au vide
 sides-one = d'un seul côté
 sides-both = des deux côtés
 entry-ambient = Ambiance
-ambient-and-coldest = { $ambient } ; point le plus froid { $coldest }
+ambient-and-coldest = { $ambient } ; froid { $coldest }
 entry-repair = Réparation
 
 instruments-title = Vacuomètre, pompe, flexibles

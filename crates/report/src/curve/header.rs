@@ -129,7 +129,7 @@ fn details(sheet: &Sheet<'_>) -> Vec<String> {
         |hold| {
             vec![
                 wording::rise_headline(voice, hold),
-                wording::detection_sentence(voice, hold),
+                wording::sight_sentence(voice, hold),
             ]
         },
     )

@@ -220,11 +220,27 @@ pub(crate) fn operating_loss(voice: &Voice, hold: &Hold) -> Option<String> {
     })
 }
 
-/// The smallest leak that this hold could have shown, where volume and refrigerant are
-/// known with what the charged system may lose through it, and whether a leak at the line
-/// of a sealed system would have shown.
+/// The smallest leak that this hold could have shown, and whether a leak at the line of a
+/// sealed system would have shown, where volume and refrigerant are known.
 #[must_use]
 pub fn detection_sentence(voice: &Voice, hold: &Hold) -> String {
+    let sight = sight_sentence(voice, hold);
+    let id = match hold
+        .sight
+        .filter(|_| detection_limit(hold).is_some())
+        .map(|s| s.sealed_system)
+    {
+        None => return sight,
+        Some(CouldShow::Yes) => "sealed-yes-sentence",
+        Some(CouldShow::No) => "sealed-no-sentence",
+        Some(CouldShow::DependsOnFlowLaw) => "sealed-depends-sentence",
+    };
+    format!("{sight} {}", say!(voice, id, line = sealed_line(voice)))
+}
+
+/// The smallest leak that this hold could have shown, where volume and refrigerant are
+/// known with what the charged system may lose through it.
+pub(crate) fn sight_sentence(voice: &Voice, hold: &Hold) -> String {
     let Some(rate) = detection_limit(hold) else {
         return say!(voice, "sight-unknown");
     };
@@ -233,13 +249,7 @@ pub fn detection_sentence(voice: &Voice, hold: &Hold) -> String {
         None => say!(voice, "sight", limit = limit),
         Some(sight) => {
             let grams = grams_words(voice, sight.g_per_year);
-            let seen = say!(voice, "sight-grams", limit = limit, grams = grams);
-            let id = match sight.sealed_system {
-                CouldShow::Yes => "sealed-yes-sentence",
-                CouldShow::No => "sealed-no-sentence",
-                CouldShow::DependsOnFlowLaw => "sealed-depends-sentence",
-            };
-            format!("{seen} {}", say!(voice, id, line = sealed_line(voice)))
+            say!(voice, "sight-grams", limit = limit, grams = grams)
         }
     }
 }

@@ -21,7 +21,7 @@ const ENTRIES: [(&str, &str, &str); 16] = [
     ("loss", "Charged, it may lose", "Gefüllt verliert es"),
     ("reckoned", "Reckoned from", "Berechnet aus"),
     ("sight", "Could not show", "Nicht erkennbar"),
-    ("sealed", "Sealed system", "Dauerhaft geschlossen"),
+    ("sealed", "Sealed system", "Geschlossen"),
     ("water", "Water as vapour", "Wasser als Dampf"),
     ("steps", "Steps seen", "Stufen gesehen"),
     ("noise", "Noise seen", "Rauschen gesehen"),
