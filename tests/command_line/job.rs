@@ -81,7 +81,7 @@ impl Shop {
 }
 
 /// Answers for one job, typing errors and questions among them.
-const ONE_JOB: [&str; 21] = [
+const ONE_JOB: [&str; 23] = [
     "",
     "?",
     "W/17 O0",
@@ -95,6 +95,8 @@ const ONE_JOB: [&str; 21] = [
     "mineral",
     "4,2 L",
     "70 F",
+    "-100",
+    "-13 F",
     "left",
     "one",
     "drier replaced",
@@ -106,7 +108,7 @@ const ONE_JOB: [&str; 21] = [
 ];
 
 /// Where the job ends and the shop begins in them.
-const JOB_LINES: usize = 18;
+const JOB_LINES: usize = 20;
 
 const THE_SHOP: [&str; 23] = [
     "B. Invented",
@@ -152,6 +154,8 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
         "behind the capillary tube",
         "overdue by",
         "21.1 °C",
+        "-25 °C",
+        "ice may stand there",
     ] {
         let said = ran.err.replace('\n', " ").replace("   ", " ");
         assert!(said.contains(part), "{part}: {}", ran.err);
@@ -163,6 +167,7 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
         "serial = \"S0O-1l\"",
         "charge = \"2.05 oz\"",
         "volume_l = 4.2",
+        "coldest_part_c = -25",
         "name = \"facilities one hour\"",
         "leave_out = [\"oil\", \"hose\"]",
         "calibration_due = 2026-01-15",
@@ -203,7 +208,7 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
 fn the_second_time_one_enter_keeps_the_shop_and_a_dash_clears() {
     let shop = Shop::new();
     shop.job(&["new", "1.toml"], &whole()).expect(0);
-    let short = ["2", "", "", "", "", "", "", "", "", "", "", "", ""];
+    let short = ["2", "", "", "", "", "", "", "", "", "", "", "", "", ""];
     let ran = shop.job(&["new", "2.toml"], &short).expect(0);
     assert!(ran.err.contains("Technician: B. Invented"), "{}", ran.err);
     assert!(ran.err.contains("overdue by"), "{}", ran.err);

@@ -31,6 +31,7 @@ const SHAPE: &[(&str, &[(&str, Kind)])] = &[
             ("made_by", Text),
             ("source", Text),
             ("verdict", Text),
+            ("headline", Text),
             ("reasons", List),
             ("criteria", Object),
             ("rounds", List),
@@ -171,6 +172,20 @@ fn check_round(round: &Value) {
         let present = rise.as_object().is_some_and(|r| r.contains_key(key));
         assert!(present, "{key} is missing");
         check_estimate(key, &rise[key]);
+    }
+    for key in ["detection_limit_g_per_year", "could_show_3_g_per_year"] {
+        let present = hold.as_object().is_some_and(|h| h.contains_key(key));
+        assert!(present, "{key} is missing");
+    }
+    if !hold["detection_limit_g_per_year"].is_null() {
+        let range = &hold["detection_limit_g_per_year"];
+        check(
+            "detection_limit_g_per_year",
+            range,
+            &[("low", Number), ("high", Number)],
+        );
+        let could = hold["could_show_3_g_per_year"].as_str().expect("a word");
+        assert!(["yes", "no", "depends_on_flow_law"].contains(&could));
     }
     let present = hold.as_object().is_some_and(|h| h.contains_key("leak"));
     assert!(present, "leak is missing");

@@ -44,6 +44,8 @@ mod many_sheets;
 mod nudges;
 /// The page of a recording: viewers, a real browser, what it costs.
 mod page;
+/// A pass by the rule with a leak, and ice: what each command says.
+mod pass_with_leak;
 /// `ports` and `listen`.
 mod ports;
 /// The figures of crates/run-record/PROOF.md in one table; in full on request.

@@ -117,7 +117,9 @@ pub fn vacuum_decay_mol_per_s(
     volume_l * 1e-3 / GAS_CONSTANT_J_PER_MOL_K * (p2_pa / t2_k - p1_pa / t1_k) / duration_s
 }
 
-/// Years until a tenth of the charge is gone at a steady loss.
+/// Years until a tenth of the charge is gone at a steady loss: 0.1·charge/loss. That the
+/// loss stays steady while liquid is left is an assumption; the tenth is common practice,
+/// without a source.
 ///
 /// `charge_g` is the nameplate charge, g; `loss_g_per_year` what escapes from
 /// the running system, for instance one end of

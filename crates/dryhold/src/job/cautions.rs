@@ -21,6 +21,10 @@ pub(crate) fn of(refrigerant: &Refrigerant) -> Vec<String> {
     said
 }
 
+/// What is said of a coldest part below freezing.
+pub(crate) const ICE: &str = "Caution: ice may stand there and keep the pressure low for ever; \
+    warm that part above 0 °C before the hold, or the hold may prove nothing.";
+
 /// What is said of a refrigerant that is not in the table: what the sheet says first.
 pub(crate) fn unknown() -> String {
     let sheet = wording::cautions(&Voice::default(), None);

@@ -48,7 +48,17 @@ pub(crate) fn check(field: &Field, text: &str, around: Around) -> Result<Kept, S
         Kind::Charge => charge(text),
         Kind::Volume => volume(text),
         Kind::Ambient => temperature(text, "the room temperature", "70 F"),
-        Kind::ColdestPart => temperature(text, "the temperature of the coldest part", "-13 F"),
+        Kind::ColdestPart => {
+            let mut kept = temperature(text, "the temperature of the coldest part", "-13 F")?;
+            let celsius = kept
+                .value
+                .as_float()
+                .or(kept.value.as_integer().map(|i| i as f64));
+            if celsius.is_some_and(|c| c < vacuum::water::TRIPLE_POINT_C) {
+                kept.said.push(cautions::ICE.into());
+            }
+            Ok(kept)
+        }
         Kind::Sides => sides(text),
         Kind::CalibratedOn => calibrated_on(text, around.today),
         Kind::CalibrationDue => calibration_due(text, around.today),

@@ -45,6 +45,17 @@ pub(super) fn reserved() -> Vec<Run> {
         with_confidence(leak.run("pass_leak", RiseKind::Leak, pass()), 0.9996),
         [indicated(Some((51.6, 864.0))), not_ruled_out],
     );
+    let mut in_grams = in_grams;
+    for hold in in_grams
+        .findings
+        .rounds
+        .iter_mut()
+        .filter_map(|r| r.hold.as_mut())
+    {
+        if let Some(loss) = &mut hold.operating_loss {
+            loss.g_per_year = (51.6, 864.0);
+        }
+    }
     let mut in_micron = saying(
         with_confidence(
             leak.run("pass_leak_in_micron", RiseKind::LeakAndMoisture, pass()),

@@ -44,6 +44,48 @@ fn standing_system_at_20_c() {
     }
 }
 
+/// The laminar law against the complete isothermal equation of compressible pipe flow of
+/// the reference library fluids 1.3.1, with data of CoolProp 8.0.0; `out_leak.csv` is
+/// written by `out_leak.py` beside it.
+#[test]
+fn a_laminar_leak_agrees_with_a_library_for_pipe_flow() {
+    let rows: Vec<(&str, f64)> = include_str!("out_leak.csv")
+        .lines()
+        .filter(|line| line.starts_with("R-"))
+        .map(|line| line.split_once(',').expect("two columns"))
+        .map(|(name, ratio)| (name, ratio.parse().expect("a number")))
+        .collect();
+    assert_eq!(rows.len(), 3);
+    for (designation, ratio) in rows {
+        let out = scaled(pascal(40.0), gas(designation), standing(designation));
+        assert_rel(out.laminar.pa_m3_per_s(), ratio, 0.01);
+    }
+}
+
+/// 3 g a year in 2.8 L: 0.033 to 0.46 micron/min of R-600a, 0.008 to 0.15 of R-134a (the
+/// line of a sealed system in EN 378-1, second-hand; both flow laws, computed).
+#[test]
+fn a_sealed_systems_leak_as_a_rise() {
+    for (designation, low, high) in [("R-600a", 0.033, 0.46), ("R-134a", 0.008, 0.15)] {
+        let refrigerant = Refrigerant::named(designation).expect(designation);
+        let out = |rate: f64| {
+            let found = Throughput::from_rise(rate, 2.8);
+            let (vacuum, around) = (micron(300.0), Pressure::ATMOSPHERE);
+            flow::out_leak(
+                found,
+                vacuum,
+                gas(designation),
+                standing(designation),
+                around,
+            )
+            .expect("driven")
+        };
+        let line = leak::SEALED_SYSTEM_G_PER_YEAR;
+        assert_rel(out(low).high().g_per_year(refrigerant), line, 0.06);
+        assert_rel(out(high).low().g_per_year(refrigerant), line, 0.06);
+    }
+}
+
 #[test]
 fn nothing_leaks_out_without_a_pressure_difference() {
     // p₂ = p₁ ⇒ 0, both laws (from memory); and never a negative out-leak from a
