@@ -43,7 +43,7 @@ pub(super) fn reserved() -> Vec<Run> {
     };
     let in_grams = saying(
         with_confidence(leak.run("pass_leak", RiseKind::Leak, pass()), 0.9996),
-        [indicated(Some((51.6, 864.0))), not_ruled_out],
+        [indicated(Some((51.6, 864.0)))],
     );
     let mut in_grams = in_grams;
     for hold in in_grams
@@ -94,7 +94,8 @@ pub(super) fn reserved() -> Vec<Run> {
         leak.run("pass_one_side", RiseKind::Unclear, pass()),
         [Said::OneSideEvacuated],
     );
-    let tends = with_confidence(hour.run("pass_tends", RiseKind::None, pass()), 0.72);
+    let tends = hour.run("pass_tends", RiseKind::None, pass());
+    let tends = saying(with_confidence(tends, 0.72), [not_ruled_out]);
     vec![
         in_grams,
         in_micron,

@@ -127,14 +127,16 @@ fn a_pass_with_a_leak_is_said_in_one_breath() {
         &[
             "PASS by the rule; a leak is indicated: 52 to 860 g/year. Pulled down to the target",
             "Next: the criteria are met, but a leak is indicated: it is worth finding before",
-            "ice at −33 °C stands at 212 micron too",
         ],
     );
     has("pass_one_side", &["or a leak; evacuate from both sides"]);
     has("pass_unclear", &["a leak is not ruled out: hold longer"]);
     has(
         "pass_tends",
-        &["is not certain, and a longer hold would tell"],
+        &[
+            "is not certain, and a longer hold would tell",
+            "ice at −33 °C stands at 212 micron too",
+        ],
     );
 }
 
