@@ -193,6 +193,8 @@ mod tests {
         assert_eq!(kinds(&mut changes, &hold(103.0, HoldState::Running)), []);
         let passed = hold(103.0, HoldState::Passed);
         assert_eq!(kinds(&mut changes, &passed), [EventKind::HoldPassed]);
+        let leaking = kinds(&mut changes, &hold(104.0, HoldState::PassedWithLeak));
+        assert_eq!(leaking, [EventKind::HoldPassedWithLeak]);
         // evacuated again, and held again
         assert_eq!(kinds(&mut changes, &free), []);
         assert_eq!(kinds(&mut changes, &at_target), [EventKind::TargetReached]);
@@ -200,6 +202,22 @@ mod tests {
         assert_eq!(
             kinds(&mut changes, &again),
             [EventKind::HoldBegan, EventKind::HoldWillNotPass]
+        );
+    }
+
+    #[test]
+    fn a_pass_with_a_leak_calls_somebody_and_says_both() {
+        let mut leaking = hold(100.0, HoldState::PassedWithLeak);
+        let answer = "PASS by the rule; a leak is indicated: 52 to 860 g/year";
+        if let Some(hold) = &mut leaking.hold {
+            hold.answer = answer.into();
+        }
+        let mut said = Changes::default().look(&leaking, &Order::default());
+        let (kind, text) = said.pop().expect("it is told");
+        assert!(kind.is_grave(), "{kind:?}");
+        assert_eq!(
+            text,
+            format!("The hold is long enough. {answer}. Find it first.")
         );
     }
 

@@ -219,3 +219,68 @@ fn hold(live: &Live) -> Option<HoldNow> {
         },
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use analyser::{Analyser, Settings};
+    use vacuum::{Entry, Mark, MarkKind, Pressure, Reading, Refrigerant};
+
+    use super::*;
+
+    /// Looks every half minute at a hold that rises by `micron_per_min` from 150 micron.
+    fn looks(micron_per_min: f64) -> Vec<HoldNow> {
+        let mut analyser = Analyser::new(Settings {
+            volume_l: Some(2.8),
+            refrigerant: Refrigerant::named("R-600a"),
+            ..Settings::default()
+        });
+        let mut noise = 7_u64;
+        let mut out = Vec::new();
+        for second in 0..1_800_u32 {
+            let t = f64::from(second);
+            if second == 900 {
+                analyser.push_mark(&Mark {
+                    elapsed_s: t,
+                    kind: MarkKind::PumpSideShut,
+                    note: String::new(),
+                });
+            }
+            noise = noise
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1);
+            let jitter = (noise >> 40) as f64 / (1_u64 << 24) as f64 - 0.5;
+            let micron = match second < 900 {
+                true => 150.0 + 700_000.0 * (-t / 40.0).exp(),
+                false => 150.0 + micron_per_min / 60.0 * (t - 900.0),
+            };
+            let pressure = Pressure::from_micron(micron + jitter).expect("a pressure");
+            analyser.push(&Entry::Reading(Reading::measured(t, pressure)));
+            if second > 900 && second % 30 == 0 {
+                out.extend(JudgedNow::of(&analyser.live()).hold);
+            }
+        }
+        out
+    }
+
+    #[test]
+    fn a_leak_below_the_ceiling_ends_as_a_pass_by_the_rule_with_its_leak() {
+        let looks = looks(8.0);
+        let last = looks.last().expect("a hold");
+        assert_eq!(last.state, HoldState::PassedWithLeak);
+        let one_breath = "PASS by the rule; a leak is indicated: ";
+        assert!(last.answer.starts_with(one_breath), "{}", last.answer);
+        assert!(last.answer.ends_with(" g/year"), "{}", last.answer);
+    }
+
+    /// Whatever is said while a hold goes on is a tendency, has its odds, or is not clear.
+    #[test]
+    fn no_running_answer_is_a_percentage() {
+        for now in [0.0, 2.0, 8.0, 60.0].into_iter().flat_map(looks) {
+            assert!(!now.answer.contains('%'), "{}", now.answer);
+            let sure = now.confidence.is_some_and(|c| c >= 0.9) && now.rise != "unclear";
+            let tends = now.answer.contains("not certain yet");
+            let over = now.state != HoldState::Running;
+            assert!(over || tends != sure || now.rise == "unclear", "{now:?}");
+        }
+    }
+}

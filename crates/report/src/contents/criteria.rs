@@ -131,6 +131,7 @@ fn record(voice: &Voice, findings: &Findings) -> [String; 4] {
         Reason::PumpOpenAtStop,
         Reason::NoReadings,
         Reason::GaugeTooCoarse,
+        Reason::IcePossible,
     ]
     .into_iter()
     .find(|r| has(findings, *r));

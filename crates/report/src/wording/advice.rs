@@ -22,6 +22,10 @@ fn after_fail(voice: &Voice, findings: &Findings) -> String {
     if has(Reason::PumpOpenAtStop) {
         return say!(voice, "next-order-of-work");
     }
+    // a level above the ceiling may be that of ice as well
+    if has(Reason::IcePossible) {
+        return say!(voice, "next-ice");
+    }
     if has(Reason::CeilingExceeded)
         && let Some(hold) = findings.judged_hold()
     {
