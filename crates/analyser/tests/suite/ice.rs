@@ -112,8 +112,8 @@ fn a_cold_room_is_said() {
         ..Settings::default()
     };
     // UFGS 15182 § 3.3.3: above 2 °C (35 °F)
-    assert!(codes(&judge(&entries, &room(1.0))).contains(&"too_cold_to_dry"));
-    assert!(!codes(&judge(&entries, &room(3.0))).contains(&"too_cold_to_dry"));
+    assert!(codes(&judge(&entries, &room(1.9))).contains(&"too_cold_to_dry"));
+    assert!(!codes(&judge(&entries, &room(2.1))).contains(&"too_cold_to_dry"));
 }
 
 #[test]
@@ -122,5 +122,41 @@ fn temperatures_outside_the_formulas_are_survived() {
     for c in [-300.0, -273.15, -250.0, -60.0, 60.0, 1e9, f64::NAN] {
         let found = judge(&entries, &with_coldest(Some(c)));
         assert_eq!(found.rounds.len(), 1, "{c}");
+    }
+}
+
+/// Between 30 micron, below which no freezer is, and 4,585 micron, above which there is
+/// no ice.
+#[test]
+fn only_levels_of_ice_are_ice() {
+    let settings = Settings {
+        criteria: vacuum::Criteria {
+            target_micron: 9_000.0,
+            ceiling_micron: 9_000.0,
+            ..vacuum::Criteria::common_practice()
+        },
+        ..Settings::default()
+    };
+    for (level, wanted) in [
+        (27.0, false),
+        (33.0, true),
+        (4_400.0, true),
+        (4_700.0, false),
+    ] {
+        let entries = iced(9, 0.8 * level, level, 40.0, 0.0);
+        let found = judge(&entries, &settings);
+        let said = codes(&found).contains(&"ice_not_ruled_out");
+        assert_eq!(said, wanted, "{level}: {:?}", codes(&found));
+    }
+}
+
+/// A rise that has not levelled off within the hold says nothing about where it ends.
+#[test]
+fn a_slow_rise_is_no_level() {
+    for tau_s in [900.0, 3_000.0] {
+        let entries = iced(10, 120.0, 474.6, tau_s, 0.0);
+        let found = judge(&entries, &with_coldest(None));
+        let ice = codes(&found).iter().any(|code| code.starts_with("ice"));
+        assert!(!ice, "{tau_s}: {:?}", codes(&found));
     }
 }

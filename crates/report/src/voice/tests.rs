@@ -242,6 +242,62 @@ fn no_pass_with_a_leak_or_an_unknown_cause_gives_the_go_ahead() {
     assert!(reserved >= 6, "{reserved}");
 }
 
+/// Every kind, confidence and finding that a pass can have.
+#[test]
+fn whatever_a_pass_is_like_only_a_plain_one_gets_the_go_ahead() {
+    use analyser::{Finding, LeakIndicated, PassWorth, RiseKind, Said};
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "pass_leak").unwrap();
+    let leak = |micron_per_min, g_per_year| {
+        Said::PassWithLeak(LeakIndicated {
+            micron_per_min,
+            g_per_year,
+        })
+    };
+    let more = [
+        vec![],
+        vec![leak(None, None)],
+        vec![leak(Some((0.0, 3.0)), None)],
+        vec![leak(Some((1.0, 3.0)), Some((10.0, 150.0)))],
+        vec![Said::OneSideEvacuated],
+    ];
+    let kinds = [
+        RiseKind::None,
+        RiseKind::Leak,
+        RiseKind::Moisture,
+        RiseKind::LeakAndMoisture,
+        RiseKind::Unclear,
+    ];
+    let mut plain = 0;
+    for (kind, said) in kinds.iter().flat_map(|k| more.iter().map(move |m| (*k, m))) {
+        for confidence in [None, Some(0.0), Some(0.899), Some(0.9), Some(1.0)] {
+            let mut findings = run.findings.clone();
+            findings.findings = said.iter().cloned().map(|s| Finding::at(1.0, s)).collect();
+            let hold = findings.rounds[0].hold.as_mut().unwrap();
+            (hold.rise.kind, hold.rise.confidence) = (kind, confidence);
+            let worth = findings.pass().unwrap();
+            let sure = confidence >= Some(0.9);
+            let harmless = matches!(kind, RiseKind::None | RiseKind::Moisture);
+            let leaks = said.iter().any(|s| matches!(s, Said::PassWithLeak(_)));
+            assert_eq!(worth == PassWorth::Plain, sure && harmless && !leaks);
+            plain += u32::from(worth == PassWorth::Plain);
+            for (language, phrases) in GO_AHEAD {
+                let voice = Voice::from(&spoken(language, PressureUnit::Pascal));
+                let lines = wording::summary_lines(&voice, &findings)
+                    .join("\n")
+                    .to_lowercase();
+                let found = phrases.iter().any(|p| lines.contains(p));
+                assert_eq!(
+                    found,
+                    worth == PassWorth::Plain,
+                    "{kind:?} {confidence:?}: {lines}"
+                );
+            }
+        }
+    }
+    assert_eq!(plain, 8);
+}
+
 /// No other message holds the words of a go-ahead.
 #[test]
 fn the_go_ahead_is_one_message() {
