@@ -256,6 +256,7 @@ next-moisture = neu evakuieren und neu halten; sanfte Wärme, frisches Pumpenöl
 next-leak-and-moisture = erst das Leck suchen (Druckprüfung mit trockenem Stickstoff über einen Druckminderer oder elektronische Lecksuche), denn es lässt neue Feuchtigkeit ein; dann evakuieren, mit sanfter Wärme, frischem Pumpenöl und einem neuen Filtertrockner.
 next-too-high = der Druck blieb stehen, aber zu hoch: neu bis zum Zieldruck evakuieren, bevor das Pumpenventil geschlossen wird.
 next-unclear = neu evakuieren und die Haltephasen vergleichen: ein Anstieg durch Feuchtigkeit wird mit jedem Evakuieren schwächer, einer durch ein Leck nicht.
+next-as-it-looks = so wie es aussieht, und das ist nicht sicher: { $helps }
 next-decide = Eine Haltephase von insgesamt { $all } sollte beide auf einmal unterscheiden.
 next-target = Pumpe und Schläuche für sich abgesperrt zu prüfen zeigt, ob sie oder das System den Druck hoch halten; frisches Pumpenöl, weitere Schläuche und eine Lecksuche folgen meist.
 next-reasons = die Gründe oben sagen, was vor dem nächsten Evakuieren in Ordnung zu bringen ist.

@@ -258,6 +258,7 @@ next-moisture = evacuate again and hold again; gentle heat, fresh pump oil and a
 next-leak-and-moisture = find the leak first (pressure test with dry nitrogen through a regulator, or an electronic leak search), because it lets new moisture in; then evacuate, with gentle heat, fresh pump oil and a new filter-drier.
 next-too-high = the pressure stood still, but too high: evacuate again to the target before the pump-side valve is shut.
 next-unclear = evacuate again and compare the holds: a rise from moisture gets weaker with every evacuation, one from a leak does not.
+next-as-it-looks = as it looks, and that is not certain: { $helps }
 next-decide = A hold of { $all } in all should tell them apart at once.
 next-target = a blank-off check of pump and hoses tells whether they or the system hold the pressure up; fresh pump oil, wider hoses and a look for leaks usually follow.
 next-reasons = the reasons above say what to put right before the next evacuation.

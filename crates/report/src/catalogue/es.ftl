@@ -256,6 +256,7 @@ next-moisture = evacuar y retener de nuevo; calor suave, aceite de bomba nuevo y
 next-leak-and-moisture = buscar primero la fuga (prueba de presión con nitrógeno seco a través de un regulador, o búsqueda electrónica), porque deja entrar más humedad; luego evacuar, con calor suave, aceite de bomba nuevo y un filtro deshidratador nuevo.
 next-too-high = la presión se mantuvo, pero demasiado alta: evacuar de nuevo hasta el objetivo antes de cerrar la válvula del lado de la bomba.
 next-unclear = evacuar de nuevo y comparar las retenciones: una subida por humedad se debilita con cada evacuación, una por fuga no.
+next-as-it-looks = según parece, y no es seguro: { $helps }
 next-decide = Una retención de { $all } en total debería distinguirlas de una vez.
 next-target = una prueba de la bomba y las mangueras cerradas sobre sí mismas dice si son ellas o el sistema lo que mantiene la presión alta; suelen seguir aceite de bomba nuevo, mangueras más anchas y una búsqueda de fugas.
 next-reasons = los motivos de arriba dicen qué corregir antes de la próxima evacuación.

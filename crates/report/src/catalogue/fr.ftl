@@ -257,6 +257,7 @@ next-moisture = tirer au vide et maintenir de nouveau ; une chaleur douce, de 
 next-leak-and-moisture = trouver d'abord la fuite (épreuve de pression à l'azote sec par un détendeur, ou recherche électronique), car elle laisse entrer de l'humidité ; puis tirer au vide, avec une chaleur douce, de l'huile de pompe neuve et un filtre déshydrateur neuf.
 next-too-high = la pression est restée stable, mais trop haute : tirer de nouveau au vide jusqu'à la cible avant de fermer la vanne côté pompe.
 next-unclear = tirer de nouveau au vide et comparer les maintiens : une remontée due à l'humidité faiblit à chaque tirage, une due à une fuite non.
+next-as-it-looks = à ce qu'il semble, et ce n'est pas sûr : { $helps }
 next-decide = Un maintien de { $all } en tout devrait les distinguer d'un coup.
 next-target = un essai de la pompe et des flexibles obturés dit si ce sont eux ou le système qui tiennent la pression haute ; de l'huile de pompe neuve, des flexibles plus larges et une recherche de fuite suivent d'ordinaire.
 next-reasons = les motifs ci-dessus disent ce qu'il faut corriger avant le prochain tirage au vide.

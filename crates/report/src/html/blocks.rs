@@ -152,7 +152,7 @@ fn sentence_list(class: &str, sentences: &Sentences, most: usize) -> String {
     let title = escape(&sentences.title);
     let mut out = format!("<section class=\"{class}\"><h2>{title}</h2><ul{room}>");
     for (i, sentence) in sentences.items.iter().take(most).enumerate() {
-        let most_chars = if i == 0 { 270 } else { most_chars };
+        let most_chars = if i == 0 { 300 } else { most_chars };
         let line = escape(&one_line(sentence, most_chars));
         out.push_str(&format!("<li>{line}</li>"));
     }

@@ -1,9 +1,9 @@
 //! What to do next, and what can hurt.
 
-use analyser::{Findings, Hold, Reason, RiseKind, Verdict};
+use analyser::{Certainty, Findings, Hold, Reason, RiseKind, Verdict};
 use vacuum::{Job, Refrigerant};
 
-use super::{certainty::is_stated, more_to_tell_s, pass, sentence};
+use super::{more_to_tell_s, pass, sentence};
 use crate::{Voice, catalogue::say};
 
 /// What usually comes next, as advice.
@@ -52,8 +52,8 @@ pub(super) fn is_one_sided(findings: &Findings) -> bool {
     findings.findings.iter().any(|f| f.said == *said)
 }
 
-/// What usually helps, by the cause of the rise; where that is a tendency only, how to
-/// learn it as well.
+/// What usually helps, by the cause of the rise; where that is a tendency only, it is
+/// said so.
 fn by_cause(voice: &Voice, hold: &Hold) -> String {
     let id = match hold.rise.kind {
         RiseKind::Leak => "next-leak",
@@ -63,10 +63,10 @@ fn by_cause(voice: &Voice, hold: &Hold) -> String {
         RiseKind::Unclear => "next-unclear",
     };
     let helps = say!(voice, id);
-    let tends = !is_stated(&hold.rise) && hold.rise.kind != RiseKind::Unclear;
-    match hold.rise.kind {
-        RiseKind::None => helps,
-        _ if tends => format!("{helps} {}", sentence(&say!(voice, "next-unclear"))),
+    match hold.rise.certainty() {
+        Certainty::Tendency if hold.rise.kind != RiseKind::None => {
+            say!(voice, "next-as-it-looks", helps = helps)
+        }
         _ => helps,
     }
 }

@@ -147,7 +147,7 @@ fn below_nine_in_ten_a_cause_is_a_tendency_without_a_figure() {
         &[
             "Tends to a leak; not certain yet; straight part 24.0 micron/min",
             "Air drawn in, if it is a leak",
-            "compare the holds",
+            "Next: as it looks, and that is not certain: a pressure test",
         ],
     );
     has(
