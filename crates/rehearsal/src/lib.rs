@@ -8,7 +8,8 @@
 //! found by re-running the hold without the leak and without the volatiles.
 //!
 //! [`bench_case`] draws one run of a wide random family, to measure an analyser on;
-//! [`formula_case`] draws one of a second family that shares nothing with the plant.
+//! [`formula_case`] draws one of a second family that shares nothing with the plant,
+//! [`held_up_case`] one of a third: pull-downs that stall, for measuring a stall finder.
 //!
 //! ```
 //! let scenario = rehearsal::Scenario::named("tight-and-dry").ok_or("no such scenario")?;
@@ -28,6 +29,7 @@ mod device;
 mod formula;
 mod gas;
 mod gauge;
+mod held_up;
 mod household;
 #[cfg(test)]
 mod physics_tests;
@@ -49,6 +51,7 @@ pub use cases::{Case, Hints, bench_case};
 #[cfg(unix)]
 pub use device::{BenchError, Faults, GaugeBench, Pace, TimedMark};
 pub use formula::formula_case;
+pub use held_up::{HeldUp, held_up_case};
 pub use scenario::{Scenario, scenarios};
 pub use simulation::{SimEvent, SimKind, Simulation};
 pub use stall::{ExpectedStall, TrueStall};

@@ -90,6 +90,8 @@ pub(crate) struct Glimpse {
     pub(crate) inlet_pa: f64,
     pub(crate) water_share: f64,
     pub(crate) pool: bool,
+    /// Most of what lies in the pools is ice.
+    pub(crate) frozen: bool,
     pub(crate) foaming: bool,
     pub(crate) pumping: bool,
     pub(crate) throttled: bool,
@@ -407,6 +409,7 @@ impl Player {
             inlet_pa: w.total(INLET),
             water_share: w.partial(WATER, LOW) / system_pa.max(1e-6),
             pool: w.pools.iter().any(|p| p.mass_g > 0.005),
+            frozen: w.pools.iter().map(|p| 2.0 * p.frozen_g - p.mass_g).sum::<f64>() > 0.0,
             foaming: w.is_foaming(),
             pumping: w.pump.running && w.opening() > 0.0,
             throttled: self.throttled,

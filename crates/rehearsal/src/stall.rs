@@ -11,6 +11,8 @@ pub enum ExpectedStall {
     Foaming,
     /// Liquid water boiled.
     BoilOff,
+    /// Water had frozen and sublimed.
+    Ice,
     /// What pump, leak and outgassing allow.
     Floor,
     /// A restriction between system and pump.
@@ -24,6 +26,7 @@ impl ExpectedStall {
         match self {
             Self::Foaming => "foaming",
             Self::BoilOff => "boil_off",
+            Self::Ice => "ice",
             Self::Floor => "floor",
             Self::Choked => "choked",
         }
@@ -35,6 +38,9 @@ impl ExpectedStall {
 pub struct TrueStall {
     /// Cause.
     pub kind: ExpectedStall,
+    /// Another name that is not wrong either: near the triple point water and ice lie
+    /// beside each other, and some ice cannot be told from a floor.
+    pub also: Option<ExpectedStall>,
     /// Start, s.
     pub start_s: f64,
     /// End, s.
@@ -44,6 +50,20 @@ pub struct TrueStall {
     /// False when it is so short, or lies so far below the target, that
     /// leaving it out is no fault.
     pub certain: bool,
+}
+
+/// Triple point of water, micron (611.657 Pa).
+const TRIPLE_MICRON: f64 = 4_587.8;
+/// Within this factor of it boil-off and ice are both right: gauges read each gas
+/// differently, and the freezing pocket holds both.
+const NEAR_TRIPLE: f64 = 1.12;
+
+impl TrueStall {
+    /// True when `word` names it rightly.
+    #[must_use]
+    pub fn is_called(&self, word: &str) -> bool {
+        self.kind.word() == word || self.also.is_some_and(|k| k.word() == word)
+    }
 }
 
 /// Half of the window over which slopes are taken, glimpses (1 s each).
@@ -60,11 +80,7 @@ pub(crate) fn find(glimpses: &[Glimpse], rig: &Rig, target_micron: f64) -> Vec<T
         target_micron,
     };
     let mut out = run.foaming();
-    out.extend(
-        run.stalls(ExpectedStall::BoilOff, 20.0, (60.0, 120.0), |i| {
-            run.boils(i)
-        }),
-    );
+    out.extend(run.water());
     out.extend(run.floors());
     out.extend(
         run.stalls(ExpectedStall::Choked, 15.0, (150.0, 400.0), |i| {
@@ -110,10 +126,55 @@ impl Run<'_> {
             .collect()
     }
 
+    /// A pool sets a pressure that hardly moves.
     fn boils(&self, i: usize) -> bool {
         let g = &self.glimpses[i];
         let slow = self.slopes[i] > -1.0 / 180.0;
-        g.pumping && g.pool && g.water_share > 0.7 && slow && g.system_pa > 450.0
+        g.pumping && g.pool && g.water_share > 0.7 && slow
+    }
+
+    /// Boil-off where the indication lies above the triple point, ice below. Where the
+    /// pool is not what the indication says (a gauge that reads water vapour too high,
+    /// a pressure drop before it) both names are right. Ice that does not give way is
+    /// certain only after visible boiling.
+    fn water(&self) -> Vec<TrueStall> {
+        let below = |i: usize| self.glimpses[i].shown_micron < TRIPLE_MICRON;
+        let boiling = self.stalls(ExpectedStall::BoilOff, 20.0, (60.0, 120.0), |i| {
+            self.boils(i) && !below(i)
+        });
+        let mut ice = self.stalls(ExpectedStall::Ice, 20.0, (60.0, 180.0), |i| {
+            self.boils(i) && below(i)
+        });
+        for stall in &mut ice {
+            let gives_way = self.glimpses.iter().any(|g| {
+                g.t_s > stall.end_s && g.pumping && g.shown_micron < 0.7 * stall.level_micron
+            });
+            let seen = boiling.iter().any(|b| b.certain && b.end_s < stall.start_s + 60.0);
+            stall.certain &= stall.level_micron > 1.05 * self.target_micron;
+            if !gives_way && !seen {
+                stall.certain = false;
+                stall.also = Some(ExpectedStall::Floor);
+            }
+        }
+        let mut out = boiling;
+        out.extend(ice);
+        for stall in &mut out {
+            let during = self
+                .glimpses
+                .iter()
+                .filter(|g| (stall.start_s..=stall.end_s).contains(&g.t_s));
+            let (frozen, all) = during.fold((0, 0), |(f, n), g| (f + i32::from(g.frozen), n + 1));
+            let is_ice = stall.kind == ExpectedStall::Ice;
+            let near = (stall.level_micron / TRIPLE_MICRON).ln().abs() < NEAR_TRIPLE.ln();
+            if near || (2 * frozen > all) != is_ice {
+                stall.also = Some(if is_ice {
+                    ExpectedStall::BoilOff
+                } else {
+                    ExpectedStall::Ice
+                });
+            }
+        }
+        out
     }
 
     fn floors(&self) -> Vec<TrueStall> {
@@ -212,6 +273,7 @@ fn stall(
     let length = glimpses[b].t_s - glimpses[a].t_s;
     (length >= shortest_s).then(|| TrueStall {
         kind,
+        also: None,
         start_s: glimpses[a].t_s,
         end_s: glimpses[b].t_s,
         level_micron: median(glimpses, a, b),

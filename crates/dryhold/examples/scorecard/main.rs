@@ -5,7 +5,8 @@
 //! and cause are right, which causes are mistaken for which, how well intervals
 //! cover, where isolation lies, which stalls are found and how far the forecast is
 //! off. The runs come from the invented plant, with `--formula` from the second
-//! family, made of closed formulas.
+//! family, made of closed formulas. With `--held-up` only stalls are counted, on
+//! pull-downs of the third family.
 //!
 //! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
 
@@ -17,7 +18,7 @@ use std::{collections::BTreeMap, process::ExitCode, time::Instant};
 use analyser::{Analyser, Findings, Settings};
 use forecast::Forecasts;
 use rehearsal::{Case, bench_case, formula_case};
-use stalls::Stalls;
+use stalls::{Played, Stalls};
 use vacuum::Refrigerant;
 
 #[derive(Default)]
@@ -45,15 +46,19 @@ fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
     let [from, to] = numbers[..] else {
-        say("usage: scorecard FROM TO [--formula] [--tune | --test] [--wrong]");
+        say("usage: scorecard FROM TO [--formula | --held-up] [--tune | --test] [--wrong]");
         return ExitCode::from(2);
     };
     let has = |flag: &str| args.iter().any(|a| a == flag);
+    let wanted =
+        |s: &u64| !(has("--tune") && s % 2 == 1) && !(has("--test") && s.is_multiple_of(2));
+    let seeds = (from..to).filter(wanted);
+    if has("--held-up") {
+        stalls::held_up(seeds, has("--wrong"));
+        return ExitCode::SUCCESS;
+    }
     let mut score = Score::default();
-    for seed in from..to {
-        if (has("--tune") && seed % 2 == 1) || (has("--test") && seed % 2 == 0) {
-            continue;
-        }
+    for seed in seeds {
         let case = if has("--formula") {
             formula_case(seed)
         } else {
@@ -111,7 +116,12 @@ impl Score {
         let family = self.families.entry(case.family).or_default();
         family[2] += u32::from(rise.is_none_or(|right| right));
         let near = self.count_isolation(case, findings);
-        self.stalls.count(case, findings, wrong);
+        let played = Played {
+            seed: case.seed,
+            family: case.family,
+            stalls: &truth.stalls,
+        };
+        self.stalls.count(played, findings, wrong);
         if wrong && (!fine || !near || rise == Some(false)) {
             let hold = findings.judged_hold();
             say(&format!(

@@ -172,6 +172,7 @@ impl Pulldown {
         self.stalls.push((
             TrueStall {
                 kind: ExpectedStall::Foaming,
+                also: None,
                 start_s,
                 end_s: self.track.end_s,
                 level_micron: level,
@@ -207,19 +208,40 @@ impl Pulldown {
             tau_s: length_s * rng.log_range(0.25, 0.8),
         };
         self.track.add(shape, length_s);
-        let (end_s, end) = (self.track.end_s, self.track.last());
-        // one that falls an e-fold in less than 3 minutes stalls nobody
-        let pace_s = length_s / (warm / end).ln().max(0.1);
-        self.stalls.push((
-            TrueStall {
-                kind: ExpectedStall::BoilOff,
+        let end_s = self.track.end_s;
+        // boiling down to the triple point, ice below it
+        let triple = saturation_micron(0.01);
+        let mut freezes_s = start_s;
+        while freezes_s < end_s && self.track.at(freezes_s) > triple {
+            freezes_s += 1.0;
+        }
+        let parts = [
+            (ExpectedStall::BoilOff, start_s, freezes_s, warm),
+            (ExpectedStall::Ice, freezes_s, end_s, triple),
+        ];
+        for (kind, start_s, end_s, from) in parts {
+            let length_s = end_s - start_s;
+            // one that falls an e-fold in less than 3 minutes stalls nobody
+            let pace_s = length_s / (from / self.track.at(end_s - 1.0)).ln().max(0.1);
+            if length_s < 60.0 {
+                continue;
+            }
+            let level_micron = self.track.at(0.5 * (start_s + end_s));
+            let near = (level_micron / triple).ln().abs() < 0.11;
+            let other = match kind {
+                ExpectedStall::Ice => ExpectedStall::BoilOff,
+                _ => ExpectedStall::Ice,
+            };
+            let stall = TrueStall {
+                kind,
+                also: near.then_some(other),
                 start_s,
                 end_s,
-                level_micron: self.track.at(0.5 * (start_s + end_s)),
+                level_micron,
                 certain: length_s >= 150.0 && pace_s > 180.0,
-            },
-            0.0,
-        ));
+            };
+            self.stalls.push((stall, 0.0));
+        }
     }
 
     fn choke(&mut self, rng: &mut Rng) {

@@ -75,6 +75,7 @@ fn floors(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
             let lasts = end_s - start_s >= 240.0;
             TrueStall {
                 kind: ExpectedStall::Floor,
+                also: None,
                 start_s,
                 end_s,
                 level_micron,
@@ -102,6 +103,7 @@ fn choked(scene: &Scene, target_micron: f64) -> Vec<TrueStall> {
             });
             TrueStall {
                 kind: ExpectedStall::Choked,
+                also: None,
                 start_s,
                 end_s,
                 level_micron: scene.gauge.shows(track.at(0.5 * (start_s + end_s))),
