@@ -139,8 +139,11 @@ impl RiseKind {
 pub enum StallKind {
     /// Pump oil foams: rough, hunting plateau that clears when flow is reduced.
     Foaming,
-    /// Water boils: smooth plateau near its saturation pressure.
+    /// Water boils: smooth plateau near its saturation pressure, above the triple point.
     BoilOff,
+    /// Water has frozen and sublimes: smooth plateau below the triple point (4,588
+    /// micron) that gives way, or that followed water seen to freeze.
+    Ice,
     /// What pump, leak and outgassing allow.
     Floor,
     /// Slow steady exponential: restriction, half-shut valve, thin hose.
@@ -154,9 +157,17 @@ impl StallKind {
         match self {
             Self::Foaming => "foaming",
             Self::BoilOff => "boil_off",
+            Self::Ice => "ice",
             Self::Floor => "floor",
             Self::Choked => "choked",
         }
+    }
+
+    /// True for oil that foams, water that boils and ice: when they end is not in the
+    /// curve, so that no time to target can be given meanwhile.
+    #[must_use]
+    pub const fn ends_outside_the_curve(self) -> bool {
+        matches!(self, Self::Foaming | Self::BoilOff | Self::Ice)
     }
 }
 
@@ -167,6 +178,10 @@ pub enum StallEnd {
     Throttled,
     /// The gas ballast was opened.
     BallastOpened,
+    /// Heat was applied.
+    HeatApplied,
+    /// The vacuum was broken with nitrogen.
+    NitrogenBreak,
     /// Nothing that was stamped: it cleared by itself.
     Cleared,
     /// The pump was valved off.
@@ -182,6 +197,8 @@ impl StallEnd {
         match self {
             Self::Throttled => "throttled",
             Self::BallastOpened => "ballast_opened",
+            Self::HeatApplied => "heat_applied",
+            Self::NitrogenBreak => "nitrogen_break",
             Self::Cleared => "cleared",
             Self::Isolated => "isolated",
             Self::StillOn => "still_on",

@@ -127,7 +127,7 @@ fn outlook(view: &View<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outloo
     let from = view.blocks.partition_point(|b| b.t() < pulldown.start_s);
     let blocks = view.blocks.get(from..).unwrap_or_default();
     match stall {
-        Some(s) if matches!(s.kind, StallKind::Foaming | StallKind::BoilOff) => Outlook::Unknown,
+        Some(s) if s.kind.ends_outside_the_curve() => Outlook::Unknown,
         Some(Stall {
             kind: StallKind::Floor,
             level_micron,

@@ -274,7 +274,7 @@ fn describe(live: &Live, beside: &[Other<'_>]) -> String {
 /// What holds the pull-down up, and what that means for the time to target.
 fn stall_words(live: &Live, stall: &Stall) -> String {
     match stall.kind {
-        StallKind::Foaming | StallKind::BoilOff => {
+        StallKind::Foaming | StallKind::BoilOff | StallKind::Ice => {
             let kind = wording::stall_words(&Voice::default(), stall.kind);
             format!("{kind}, no forecast meanwhile")
         }

@@ -45,19 +45,23 @@ pub struct HeldUp {
 /// # Rules of the truth
 /// * *Foaming*: gas from the pump's oil makes more than 0.4 of the inlet pressure. Certain
 ///   from 90 s on, above the target and within the gauge's range, when the indication
-///   hunts by more than 3 % and 2.5 times the gauge's noise.
+///   hunts by more than 3 % and 2.5 times the gauge's noise. Where it does not, the
+///   name of water at that level is not wrong: to such a gauge it is as smooth.
 /// * *Boil-off*, *ice*: water vapour makes more than 0.6 of the pressure, water is left, and
-///   ln p falls by no more than 1 in 180 s. It is cut where the indication passes the
+///   ln p falls by no more than 1 in 90 s. It is cut where the indication passes the
 ///   triple point (4,588 micron) and where heat or nitrogen came: boil-off above, ice
 ///   below. Within 12 % of the triple point, and where the pocket is not what the
 ///   indication says (a pressure drop before the gauge), both names are right. Certain
 ///   from 120 s (boil-off, 1 in 180 s over all) or 150 s (ice, 1 in 400 s).
-/// * Ice that still stands when the pump is shut off, with less than 40 s of visible
-///   boiling before, cannot be told from a floor: both names are right, none is certain.
+/// * Ice that does not give way cannot be told from a floor unless the indication shows
+///   that liquid water was there before (a minute of standing above the triple point,
+///   or a fall that gets 2.5 times as steep while the pocket freezes): without it both
+///   names are right, none is certain.
 /// * *Floor*: flat within 1 in 2,000 s without water or foam for 120 s. Certain from
-///   240 s, above the target, 1 in 3,000 s, not undercut later.
+///   240 s, above the target, 1 in 3,000 s, not undercut later. Between the triple point
+///   and saturation at ambient `boil_off` is not wrong: the pressure alone does not tell.
 /// * *Choked*: a steady fall of 1 in 120 to 3,000 s that the hose makes. Certain from 400 s
-///   where the bore is below 2.5 mm.
+///   where ln p falls at the end by 0.8 of what it does at the start.
 #[must_use]
 pub fn held_up_case(seed: u64) -> HeldUp {
     let drawn = draw::draw(seed);

@@ -168,6 +168,7 @@ impl Said {
             Self::Stalled(stall) => match stall.kind {
                 StallKind::Foaming => "stall_foaming",
                 StallKind::BoilOff => "stall_boil_off",
+                StallKind::Ice => "stall_ice",
                 StallKind::Floor => "stall_floor",
                 StallKind::Choked => "stall_choked",
             },

@@ -37,7 +37,7 @@ const ABSOLUTE_MICRON: f64 = 2.0;
 /// Assumed relative noise where nothing has shown it.
 const ASSUMED: f64 = 0.02;
 /// Largest relative noise of a cell that is believed.
-const MOST: f64 = 0.03;
+const MOST: f64 = 0.022;
 /// The table of variances: step in ln p, and rows up to the atmosphere.
 const TABLE_STEP: f64 = 0.25;
 const TABLE_ROWS: usize = 56;

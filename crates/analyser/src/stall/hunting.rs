@@ -215,8 +215,13 @@ fn clusters(
         .filter_map(|run| {
             let (from, to) = (run.first()?.0, run.last()?.1);
             let height = |r: &(usize, usize)| curve[r.1] - curve[r.0];
-            let largest = run.iter().map(height).fold(0.0, f64::max);
-            let alike = run.iter().filter(|r| height(r) > ALIKE * largest).count();
+            // foam that begins may lift the pressure manyfold before it hunts
+            let heights: Vec<f64> = run.iter().map(height).collect();
+            let like = |largest: &f64| {
+                let range = ALIKE * largest..=*largest;
+                heights.iter().filter(|h| range.contains(h)).count()
+            };
+            let alike = heights.iter().map(like).max()?;
             (alike >= fewest).then_some((from, to, alike))
         })
         .collect()

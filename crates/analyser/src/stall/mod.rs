@@ -6,9 +6,10 @@
 //!   show that, it stood still until the flow was reduced and fell to less than
 //!   half afterwards.
 //! * **Boil-off** (`plateau`): a smooth plateau at the saturation pressure of water
-//!   between −5 °C (a boiling pool cools itself and freezes) and a little above
-//!   ambient; it may slide down when it ends in a knee, since a tail of outgassing
-//!   or a floor never speeds up.
+//!   between the triple point and a little above ambient; it may slide down when it
+//!   ends in a knee or freezes, since a tail of outgassing or a floor never speeds up.
+//! * **Ice** (`ice`): a smooth plateau below the triple point that gives way, or that
+//!   follows water seen to freeze.
 //! * **Floor** (`plateau`): levels off above the target.
 //! * **Choked** (`plateau`): ln p falls in a straight line for many minutes, far
 //!   more slowly than a pump does; or so crawls a system of which only one side is
@@ -19,6 +20,7 @@
 
 mod gauge;
 mod hunting;
+mod ice;
 mod plateau;
 
 use vacuum::{Mark, MarkKind, Pressure, water};
@@ -67,9 +69,11 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
     }
     let top_micron = gauge::top_micron(scene.record);
     // the record's cells are gone before those of the pull-down are cut
-    let gauges = {
+    let (gauges, froze_s) = {
         let record = gauge::cells(scene.record, top_micron);
-        WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s))
+        let gauges = WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s));
+        let froze_s: Vec<f64> = record.iter().flat_map(|p| ice::freezing(p)).collect();
+        (gauges, froze_s)
     };
     let parts = gauge::cells(blocks, top_micron);
     if parts.iter().all(|p| p.len() < gauge::FEWEST) {
@@ -99,7 +103,7 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
                 named.push(new);
             }
         }
-        for (from, to) in plateau::knees(cells, scene.target_micron) {
+        for (from, to) in plateau::knees(cells, scene) {
             let new = Named {
                 kind: StallKind::Foaming,
                 from,
@@ -111,8 +115,13 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
                 named.push(new);
             }
         }
-        for new in plateau::find(cells, end_s, scene) {
-            if clear(&named, &new) {
+        let froze_s: Vec<f64> = froze_s
+            .iter()
+            .copied()
+            .filter(|t| !foams_at(cells, &named, *t))
+            .collect();
+        for new in plateau::find(cells, end_s, scene, &froze_s) {
+            if clear(&named, &new) && is_smooth(cells, &new) {
                 named.push(new);
             }
         }
@@ -124,6 +133,32 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
     }
     out.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     out
+}
+
+/// Oil foams at or near a time: what the curve does there is not water.
+fn foams_at(cells: &[Cell], named: &[Named], at_s: f64) -> bool {
+    named.iter().any(|n| {
+        let around = cells[n.from].t - BESIDE_S..cells[n.to].t + BESIDE_S;
+        n.kind == StallKind::Foaming && around.contains(&at_s)
+    })
+}
+
+/// Boiling water and ice are smooth: rougher than any gauge for this work is something
+/// else, even where the whole record is so rough that the gauge is not known.
+fn is_smooth(cells: &[Cell], named: &Named) -> bool {
+    /// Roughness of ln p over [`WINDOWS_S`] that no gauge makes (common practice, no source).
+    const ROUGH: f64 = 0.022;
+    if !matches!(named.kind, StallKind::BoilOff | StallKind::Ice) {
+        return true;
+    }
+    let part = &cells[named.from..=named.to];
+    let mut rough: Vec<f64> = (0..part.len())
+        .step_by((part.len() / 50).max(1))
+        .filter_map(|i| gauge::look(gauge::window(part, i, WINDOWS_S[0])))
+        .map(|l| l.variance - l.rounding)
+        .collect();
+    let rough = median(&mut rough);
+    rough.is_nan() || rough < ROUGH * ROUGH
 }
 
 /// Plateaus that stood until the flow was reduced, and then gave way.
@@ -205,7 +240,10 @@ fn ended_by(start_s: f64, stop_s: f64, end_s: f64, scene: &Scene<'_>) -> StallEn
     let act = scene
         .marks
         .iter()
-        .filter(|m| matches!(m.kind, MarkKind::Throttled | MarkKind::BallastOpened))
+        .filter(|m| {
+            let acts = MarkKind::Throttled == m.kind || MarkKind::BallastOpened == m.kind;
+            acts || ice::helps(m.kind)
+        })
         .filter(|m| m.elapsed_s > start_s && (m.elapsed_s - stop_s).abs() < 2.0 * STAMP_S)
         .min_by(|a, b| {
             let off = |m: &Mark| (m.elapsed_s - stop_s).abs();
@@ -213,6 +251,8 @@ fn ended_by(start_s: f64, stop_s: f64, end_s: f64, scene: &Scene<'_>) -> StallEn
         });
     match act.map(|m| m.kind) {
         Some(MarkKind::Throttled) => StallEnd::Throttled,
+        Some(MarkKind::HeatApplied) => StallEnd::HeatApplied,
+        Some(MarkKind::NitrogenBreak) => StallEnd::NitrogenBreak,
         Some(_) => StallEnd::BallastOpened,
         None if stop_s < end_s - END_S => StallEnd::Cleared,
         None if scene.isolated => StallEnd::Isolated,

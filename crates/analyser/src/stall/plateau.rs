@@ -1,4 +1,4 @@
-//! Plateaus and crawls: boil-off, floor, choked flow.
+//! Plateaus and crawls: boil-off, ice, floor, choked flow.
 //!
 //! The slope of ln p is taken over [`SLOPE_S`]. A stretch *stands* when it falls
 //! more slowly than [`STANDS`]; it counts as a floor below half of that, and it
@@ -9,13 +9,20 @@
 //! power laws and of a constant, which is what pumping and outgassing make, are
 //! convex in ln p, so a fall that gets steeper shows that something has ended. While
 //! a pool boils it slides from saturation at ambient towards 0 °C, at up to
-//! [`SLIDES`]. A level in the range of water that still stands at the end of the
-//! record is called boil-off too: whether it is a pool or a floor at that level the
-//! pressure alone does not tell.
+//! [`SLIDES`]. A level between the triple point and ambient that still stands at the
+//! end of the record is called boil-off too: whether it is a pool or a floor at that
+//! level the pressure alone does not tell. Below the triple point it is ice where
+//! [`ice`] says why, else a floor. A stretch is cut where it passes the triple point,
+//! and where heat or nitrogen came. A floor is never undercut: what the same
+//! pull-down later goes below was none.
 
 use vacuum::water;
 
-use super::{Named, Scene, gauge::Cell};
+use super::{
+    Named, Scene,
+    gauge::Cell,
+    ice::{self, Because, Known},
+};
 use crate::{findings::StallKind, linear::solve, smooth::median, tail};
 
 /// Length over which a slope is taken, s.
@@ -33,61 +40,149 @@ const STEEPER: f64 = 2.0;
 const CRAWLS: f64 = 0.01;
 /// Shortest boil-off, floor at the end, floor in between, choked stretch, s.
 const SHORTEST_S: [f64; 4] = [60.0, 120.0, 240.0, 300.0];
+/// Near the end of the pull-down: nothing came after, s.
+const END_S: f64 = 25.0;
 /// Interruptions bridged, s.
 const BRIDGE_S: f64 = 20.0;
 
-/// Finds plateaus of one unbroken part of a pull-down that ends at `end_s`.
-pub(super) fn find(cells: &[Cell], end_s: f64, scene: &Scene<'_>) -> Vec<Named> {
-    let falls = falls(cells);
-    let open = in_the_way(cells, scene.target_micron);
-    let stretches = |slowest: f64, fastest: f64| {
-        let holds = |i: usize| open[i] && (slowest..fastest).contains(&falls[i]);
-        stretches(cells, holds)
+/// Finds plateaus of one unbroken part of a pull-down that ends at `end_s`;
+/// `froze_s` is when water was seen to freeze.
+pub(super) fn find(cells: &[Cell], end_s: f64, scene: &Scene<'_>, froze_s: &[f64]) -> Vec<Named> {
+    let slow_falls = falls(cells, ice::SLOW_S);
+    let falls = falls(cells, SLOPE_S);
+    let open = in_the_way(cells, scene);
+    let known = Known {
+        scene,
+        froze_s,
+        falls: &falls,
+        slow_falls: &slow_falls,
     };
-    let mut out: Vec<Named> = Vec::new();
-    let mut add = |kind, (from, to), ends_at_micron| {
+    let mut found = Found {
+        cells,
+        end_s,
+        open: &open,
+        known: &known,
+        out: Vec::new(),
+    };
+    found.boiling();
+    found.ice();
+    found.floors();
+    found.choked();
+    found.out
+}
+
+/// Plateaus of one part, as they are found.
+struct Found<'a> {
+    cells: &'a [Cell],
+    end_s: f64,
+    open: &'a [bool],
+    known: &'a Known<'a>,
+    out: Vec<Named>,
+}
+
+impl Found<'_> {
+    fn stretches(&self, slowest: f64, fastest: f64) -> Vec<(usize, usize)> {
+        let falls = self.known.falls;
+        let holds = |i: usize| self.open[i] && (slowest..fastest).contains(&falls[i]);
+        stretches(self.cells, holds)
+    }
+
+    fn parts(&self, fastest: f64) -> Vec<((usize, usize), (usize, usize))> {
+        let mut out = Vec::new();
+        for whole in self.stretches(f64::NEG_INFINITY, fastest) {
+            let parts = ice::parts(self.cells, whole, self.known.scene);
+            let long = |ends: &(usize, usize)| lasts(self.cells, *ends) >= SHORTEST_S[0];
+            out.extend(parts.into_iter().filter(long).map(|part| (whole, part)));
+        }
+        out
+    }
+
+    fn add(&mut self, kind: StallKind, (from, to): (usize, usize), ends_at_micron: Option<f64>) {
         let apart = |o: &Named| o.to < from || to < o.from;
-        if out.iter().all(apart) {
-            out.push(Named {
+        if self.out.iter().all(apart) {
+            self.out.push(Named {
                 kind,
                 from,
                 to,
                 ends_at_micron,
             });
         }
-    };
-    for ends in stretches(f64::NEG_INFINITY, STANDS) {
-        let over = end_s - cells[ends.1].t > 25.0;
-        if lasts(cells, ends) >= SHORTEST_S[0]
-            && boils(cells, ends, end_s, scene)
-            && !(over && peters_out(cells, &falls, ends))
-        {
-            add(StallKind::BoilOff, ends, None);
+    }
+
+    fn is_over(&self, ends: (usize, usize)) -> bool {
+        self.end_s - self.cells[ends.1].t > END_S
+    }
+
+    /// Boiling that stands, and boiling that slides until it ends in a knee or freezes.
+    fn boiling(&mut self) {
+        let (cells, falls, scene) = (self.cells, self.known.falls, self.known.scene);
+        for (whole, part) in self.parts(STANDS) {
+            let over = self.is_over(part) && part.1 == whole.1;
+            if in_range(cells, part, scene) && !(over && peters_out(cells, falls, part)) {
+                self.add(StallKind::BoilOff, part, None);
+            }
+        }
+        for (whole, part) in self.parts(SLIDES) {
+            let froze = self.known.froze_s.iter().any(|t| {
+                let after_s = t - cells[part.1].t;
+                (-SLOPE_S..SLOPE_S).contains(&after_s)
+            });
+            let ends = froze || speeds_up(cells, falls, whole);
+            if in_range(cells, part, scene) && ends {
+                self.add(StallKind::BoilOff, part, None);
+            }
         }
     }
-    for ends in stretches(f64::NEG_INFINITY, SLIDES) {
-        let long = lasts(cells, ends) >= SHORTEST_S[0];
-        if long && in_range(cells, ends, scene) && speeds_up(cells, &falls, ends) {
-            add(StallKind::BoilOff, ends, None);
+
+    fn ice(&mut self) {
+        let mut since_s = f64::NEG_INFINITY;
+        for (_, part) in self.parts(ice::SLIDES) {
+            if level(&self.cells[part.0..=part.1]).ln() >= ice::triple() {
+                continue;
+            }
+            let why = ice::because(self.cells, part, since_s, self.known);
+            // what follows a shelf that gave way is what froze there
+            if why == Some(Because::GaveWay) && !ice::is_shelf(self.cells, part) {
+                since_s = self.cells[part.1].t;
+            }
+            if why.is_some() {
+                self.add(StallKind::Ice, part, None);
+            }
         }
     }
-    for ends in stretches(f64::NEG_INFINITY, FLOOR) {
-        let at_end = end_s - cells[ends.1].t < 25.0;
-        let least = if at_end { SHORTEST_S[1] } else { SHORTEST_S[2] };
-        if lasts(cells, ends) >= least && -slope(&cells[ends.0..=ends.1]) < FLOOR {
-            add(
-                StallKind::Floor,
-                ends,
-                Some(ends_at(&cells[ends.0..=ends.1])),
-            );
+
+    fn floors(&mut self) {
+        let cells = self.cells;
+        for whole in self.stretches(f64::NEG_INFINITY, FLOOR) {
+            let Some(ends) = ice::kept(cells, whole) else {
+                continue;
+            };
+            let least = SHORTEST_S[if self.is_over(ends) { 2 } else { 1 }];
+            let part = &cells[ends.0..=ends.1];
+            if lasts(cells, ends) >= least && -slope(part) < FLOOR {
+                let ends_at = ends_at(part);
+                self.add(StallKind::Floor, ends, Some(ends_at));
+            }
         }
     }
-    for ends in stretches(FLOOR, CRAWLS) {
-        if let Some(ends) = choked(cells, ends, scene.one_side) {
-            add(StallKind::Choked, ends, None);
+
+    /// A crawl straight after a plateau of water is the end of it.
+    fn choked(&mut self) {
+        let cells = self.cells;
+        for ends in self.stretches(FLOOR, CRAWLS) {
+            let Some(ends) = choked(cells, ends, self.known.scene.one_side) else {
+                continue;
+            };
+            let after_water = self.out.iter().any(|o| {
+                let water = matches!(o.kind, StallKind::BoilOff | StallKind::Ice);
+                let rest_s = cells[ends.0].t - cells[o.to].t;
+                water && (0.0..SLOPE_S).contains(&rest_s)
+            });
+            if !after_water {
+                self.add(StallKind::Choked, ends, None);
+            }
         }
     }
-    out
 }
 
 /// d ln p/dt of a part as a whole, 1/s.
@@ -97,12 +192,12 @@ pub(super) fn slope(part: &[Cell]) -> f64 {
     solve(vec![vec![1.0; t.len()], t], y).map_or(0.0, |f| f.coefficients[1])
 }
 
-/// Fall of ln p around every cell, 1/s.
-fn falls(cells: &[Cell]) -> Vec<f64> {
+/// Fall of ln p around every cell over `length_s`, 1/s.
+pub(super) fn falls(cells: &[Cell], length_s: f64) -> Vec<f64> {
     (0..cells.len())
         .map(|i| {
-            let mut from = cells.partition_point(|c| c.t < cells[i].t - 0.5 * SLOPE_S);
-            let mut to = cells.partition_point(|c| c.t <= cells[i].t + 0.5 * SLOPE_S);
+            let mut from = cells.partition_point(|c| c.t < cells[i].t - 0.5 * length_s);
+            let mut to = cells.partition_point(|c| c.t <= cells[i].t + 0.5 * length_s);
             from = from.min((i + 1).saturating_sub(4));
             to = to.max((i + 4).min(cells.len()));
             -slope(&cells[from..to])
@@ -111,13 +206,23 @@ fn falls(cells: &[Cell]) -> Vec<f64> {
 }
 
 /// Below the target nothing is in the way any more; far above the lowest so far
-/// something was let in.
-fn in_the_way(cells: &[Cell], target_micron: f64) -> Vec<bool> {
-    let target = (1.05 * target_micron).ln();
+/// something was let in. After heat ice may stand higher than before, and after a
+/// break with nitrogen the pull-down begins again.
+fn in_the_way(cells: &[Cell], scene: &Scene<'_>) -> Vec<bool> {
+    let target = (1.05 * scene.target_micron).ln();
     let mut lowest = f64::INFINITY;
+    let mut helped = scene
+        .marks
+        .iter()
+        .filter(|m| ice::helps(m.kind))
+        .map(|m| m.elapsed_s)
+        .peekable();
     cells
         .iter()
         .map(|c| {
+            while helped.next_if(|at_s| *at_s < c.t).is_some() {
+                lowest = f64::INFINITY;
+            }
             lowest = lowest.min(c.y);
             c.y > target && c.y < lowest + 0.5
         })
@@ -135,35 +240,21 @@ fn stretches(cells: &[Cell], holds: impl Fn(usize) -> bool) -> Vec<(usize, usize
     out
 }
 
-fn lasts(cells: &[Cell], (from, to): (usize, usize)) -> f64 {
+pub(super) fn lasts(cells: &[Cell], (from, to): (usize, usize)) -> f64 {
     cells[to].t - cells[from].t
 }
 
-fn level(part: &[Cell]) -> f64 {
+/// Median pressure of a part, micron.
+pub(super) fn level(part: &[Cell]) -> f64 {
     median(&mut part.iter().map(|c| c.y).collect::<Vec<_>>()).exp()
 }
 
-/// True between the saturation pressures of water at −5 °C and a little above
-/// ambient.
+/// True between the triple point of water and a little above saturation at ambient.
 fn in_range(cells: &[Cell], (from, to): (usize, usize), scene: &Scene<'_>) -> bool {
     let at = |c: f64| water::saturation_pressure(c).map_or(f64::NAN, vacuum::Pressure::micron);
     let high = at(scene.ambient_c.unwrap_or(25.0).clamp(-50.0, 55.0) + 3.0);
-    (at(-5.0)..=high).contains(&level(&cells[from..=to]))
-}
-
-/// A standing level where water boils. A level below the triple point that does
-/// not move at all for a long time and has no end is a floor: a pool of ice warms,
-/// cools and shrinks.
-fn boils(cells: &[Cell], ends: (usize, usize), end_s: f64, scene: &Scene<'_>) -> bool {
-    const LONG_S: f64 = 900.0;
-    const DEAD_FLAT: f64 = 1.0 / 50_000.0;
-    if !in_range(cells, ends, scene) {
-        return false;
-    }
-    let part = &cells[ends.0..=ends.1];
-    let goes_on = end_s - cells[ends.1].t < 25.0;
-    let frozen = level(part) < water::TRIPLE_POINT_PA / vacuum::PressureUnit::Micron.pa();
-    !(goes_on && frozen && lasts(cells, ends) > LONG_S && slope(part).abs() < DEAD_FLAT)
+    let level = level(&cells[from..=to]);
+    level.ln() >= ice::triple() && level <= high
 }
 
 /// True when the fall after the stretch is at least three times as fast as in it
@@ -192,9 +283,9 @@ fn peters_out(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool
 }
 
 /// Plateaus that end in a knee.
-pub(super) fn knees(cells: &[Cell], target_micron: f64) -> Vec<(usize, usize)> {
-    let falls = falls(cells);
-    let open = in_the_way(cells, target_micron);
+pub(super) fn knees(cells: &[Cell], scene: &Scene<'_>) -> Vec<(usize, usize)> {
+    let falls = falls(cells, SLOPE_S);
+    let open = in_the_way(cells, scene);
     let holds = |i: usize| open[i] && falls[i] < SLIDES;
     let mut out = stretches(cells, holds);
     out.retain(|ends| lasts(cells, *ends) >= SHORTEST_S[0] && speeds_up(cells, &falls, *ends));

@@ -16,7 +16,7 @@
 //!
 //! Nothing is left out for acts or stalls that came after the cut.
 
-use analyser::{Live, StallKind};
+use analyser::Live;
 use rehearsal::Case;
 use vacuum::{Entry, Sensed};
 
@@ -90,7 +90,7 @@ impl Forecasts {
         let Some(range) = live.to_target else {
             let held_up = live
                 .stall
-                .is_some_and(|s| matches!(s.kind, StallKind::Foaming | StallKind::BoilOff));
+                .is_some_and(|s| s.kind.ends_outside_the_curve());
             self.stalled += u32::from(held_up);
             self.silent += u32::from(!held_up);
             return;

@@ -80,8 +80,8 @@ fn the_time_to_target_is_a_range_in_plain_words() {
 }
 
 #[test]
-fn while_foaming_or_boiling_no_time_is_given() {
-    for kind in [StallKind::Foaming, StallKind::BoilOff] {
+fn while_oil_foams_water_boils_or_ice_sublimes_no_time_is_given() {
+    for kind in [StallKind::Foaming, StallKind::BoilOff, StallKind::Ice] {
         let mut stalling = live(Phase::PullDown, 25_000.0, -2_500.0);
         stalling.stall = Some(stalled(kind));
         let line = describe_alone(&stalling);

@@ -78,7 +78,7 @@ pub(crate) struct TargetNow {
 /// A stall that goes on.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub(crate) struct StallNow {
-    /// Its code: `foaming`, `boil_off`, `floor`, `choked`.
+    /// Its code: `foaming`, `boil_off`, `ice`, `floor`, `choked`.
     pub(crate) kind: &'static str,
     /// In words.
     pub(crate) label: String,

@@ -204,7 +204,7 @@ fn shape(rig: &mut Rig, story: Story, rng: &mut Rng) {
             }
         }
         Story::Choked => {
-            rig.hose.bore_cm = rng.log_range(0.10, 0.2);
+            rig.hose.bore_cm = rng.log_range(0.15, 0.3);
             rig.hose.length_cm = rng.range(100.0, 200.0);
         }
         Story::Tail => {

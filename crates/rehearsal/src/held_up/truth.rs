@@ -1,6 +1,6 @@
 //! What held the pull-down up, from the rig and never from the readings.
 
-use super::{draw::Drawn, play::Look};
+use super::{draw::Drawn, play::Look, pocket::over_water_pa};
 use crate::stall::{ExpectedStall, TrueStall};
 
 /// Triple point of water, micron: 611.66 Pa.
@@ -8,6 +8,7 @@ const TRIPLE_MICRON: f64 = 4_587.8;
 /// Within this factor of the triple point both names are right: gauges differ, and
 /// water and ice lie beside each other.
 const NEAR_TRIPLE: f64 = 1.12;
+const MICRON_PA: f64 = 0.133_322;
 /// Half the length over which slopes are taken, looks of a second.
 const HALF: usize = 20;
 const TARGET_MICRON: f64 = 500.0;
@@ -86,26 +87,34 @@ impl Run<'_> {
             let blur = self.drawn.gauge.blur(level);
             let seen = shown > 0.03 && shown > 2.5 * blur;
             stall.certain = lasts >= 90.0 && seen && self.counts(stall.level_micron);
+            if !seen {
+                // as smooth as water to this gauge
+                stall.also = Some(if level < TRIPLE_MICRON {
+                    ExpectedStall::Ice
+                } else {
+                    ExpectedStall::BoilOff
+                });
+            }
             out.push(stall);
         }
         out
     }
 
-    /// Standard deviation of ln p about its mean of a minute.
+    /// Standard deviation of ln p about its mean of a minute around it, in which a steady
+    /// fall leaves nothing.
     fn hunts(&self, (a, b): Ends) -> f64 {
         let logs: Vec<f64> = self.looks[a..=b].iter().map(|l| l.micron.ln()).collect();
-        let mut squares = 0.0;
-        for (i, log) in logs.iter().enumerate() {
-            let near = &logs[i.saturating_sub(30)..(i + 30).min(logs.len())];
-            let mean = near.iter().sum::<f64>() / near.len() as f64;
-            squares += (log - mean).powi(2);
-        }
-        (squares / logs.len() as f64).sqrt()
+        let minutes = logs.windows(61);
+        let n = minutes.len().max(1) as f64;
+        let squares: f64 = minutes
+            .map(|w| (w[30] - w.iter().sum::<f64>() / 61.0).powi(2))
+            .sum();
+        (squares / n).sqrt()
     }
 
     /// Boiling and ice: where vapour of water sets a pressure that hardly moves.
     fn water(&self) -> Vec<TrueStall> {
-        let slow = |i: usize| self.wet(i) && self.slopes[i] > -1.0 / 180.0;
+        let slow = |i: usize| self.wet(i) && self.slopes[i] > -1.0 / 90.0;
         let mut out = Vec::new();
         for ends in stretches(self.looks, slow, 15.0) {
             for part in self.parts(ends) {
@@ -164,7 +173,7 @@ impl Run<'_> {
         if kind == ExpectedStall::Ice && !self.gives_way((a, b), level) && !self.seen_liquid(a) {
             // nothing in the record tells it from a floor
             stall.certain = false;
-            stall.also = Some(ExpectedStall::Floor);
+            stall.also = stall.also.or(Some(ExpectedStall::Floor));
         }
         stall
     }
@@ -173,14 +182,22 @@ impl Run<'_> {
         (b..self.looks.len()).any(|i| self.pumps(i) && self.looks[i].micron < 0.7 * level)
     }
 
-    /// True when liquid water held the pressure up for a while before.
+    /// True when the indication without noise shows that liquid water was there before:
+    /// it stood, or fell more slowly than it did later while the pocket froze.
     fn seen_liquid(&self, before: usize) -> bool {
-        let shows = |i: usize| {
+        let liquid = |i: usize| {
             let l = &self.looks[i];
-            let seen = l.micron < self.drawn.gauge.top_micron;
-            self.wet(i) && l.liquid_g > l.ice_g && seen && self.slopes[i] > -1.0 / 60.0
+            self.wet(i) && l.liquid_g > 0.1 * l.ice_g && l.micron < self.drawn.gauge.top_micron
         };
-        (0..before).filter(|&i| shows(i)).count() >= 40
+        let stood = (0..before).filter(|&i| {
+            liquid(i) && self.looks[i].micron > TRIPLE_MICRON && self.slopes[i].abs() < 1.0 / 1_200.0
+        });
+        let steepens = |i: usize| {
+            let later = &self.slopes[i..(i + 200).min(self.slopes.len())];
+            let steepest = later.iter().copied().fold(0.0, f64::min);
+            steepest < 2.5 * self.slopes[i].min(0.0) - 1.0 / 250.0
+        };
+        stood.count() >= 60 || (0..before).any(|i| liquid(i) && steepens(i))
     }
 
     fn floors(&self) -> Vec<TrueStall> {
@@ -199,6 +216,11 @@ impl Run<'_> {
             let (a, b) = (&self.looks[ends.0], &self.looks[ends.1]);
             let flat = (a.micron / b.micron).ln().abs() < lasts / 3_000.0;
             let undercut = self.gives_way(ends, stall.level_micron);
+            // between freezing and ambient the pressure alone does not tell it from a pool
+            let warm = over_water_pa(self.drawn.rig.room_c + 3.0) / MICRON_PA;
+            if (TRIPLE_MICRON..warm).contains(&stall.level_micron) {
+                stall.also = Some(ExpectedStall::BoilOff);
+            }
             stall.certain = lasts >= 240.0 && flat && !undercut && self.counts(stall.level_micron);
             out.push(stall);
         }
@@ -221,8 +243,15 @@ impl Run<'_> {
                 continue;
             }
             let mut stall = self.stall(ExpectedStall::Choked, ends);
+            let third = (ends.1 - ends.0) / 3;
+            let fallen = |a: usize, b: usize| (self.looks[a].micron / self.looks[b].micron).ln();
+            let (first, last) = (
+                fallen(ends.0, ends.0 + third),
+                fallen(ends.1 - third, ends.1),
+            );
+            let straight = first < 1.25 * last;
             let full = self.looks[ends.0].opening > 0.3;
-            stall.certain = self.lasts(ends) >= 400.0 && full && self.drawn.rig.hose.bore_cm < 0.25;
+            stall.certain = self.lasts(ends) >= 400.0 && full && straight;
             out.push(stall);
         }
         out

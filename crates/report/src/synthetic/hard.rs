@@ -69,6 +69,11 @@ fn stalls() -> Vec<Stall> {
     vec![
         stall(StallKind::Foaming, 250.0, 520.0, 90_000.0),
         stall(StallKind::BoilOff, 620.0, 900.0, 9_100.0),
+        Stall {
+            boils_at_c: Some(-15.2),
+            ended_by: StallEnd::HeatApplied,
+            ..stall(StallKind::Ice, 930.0, 990.0, 1_220.0)
+        },
         stall(StallKind::Choked, 1000.0, 1060.0, 1_100.0),
         stall(StallKind::Floor, 1700.0, 2380.0, 185.0),
     ]

@@ -10,7 +10,7 @@ const DOCUMENTED: &str = r#"
  "criteria":{"target_micron":500,"hold_min":10,"ceiling_micron":500},
  "rounds":[{
    "pulldown":{"start_s":0,"end_s":1800,"reached_target_s":1500,"lowest_micron":180,
-     "stalls":[{"kind":"foaming|boil_off|floor|choked","start_s":300,"end_s":520,"level_micron":9000}]},
+     "stalls":[{"kind":"foaming|boil_off|ice|floor|choked","start_s":300,"end_s":520,"level_micron":9000}]},
    "hold":{"isolated_at_s":1800,"settled_at_s":1830,"end_s":2500,"duration_s":700,
      "start_micron":210,"end_micron":260,
      "rise":{"kind":"none|leak|moisture|leak_and_moisture|unclear",

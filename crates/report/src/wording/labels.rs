@@ -54,6 +54,7 @@ pub fn stall_words(voice: &Voice, kind: StallKind) -> String {
     let id = match kind {
         StallKind::Foaming => "stall-foaming",
         StallKind::BoilOff => "stall-boil-off",
+        StallKind::Ice => "stall-ice",
         StallKind::Floor => "stall-floor",
         StallKind::Choked => "stall-choked",
     };
@@ -73,6 +74,7 @@ pub fn stall_advice(voice: &Voice, kind: StallKind) -> String {
             "stall-boil-off-advice",
             freezing = voice.limit(FREEZING_MICRON)
         ),
+        StallKind::Ice => say!(voice, "stall-ice-advice"),
         StallKind::Floor => say!(voice, "stall-floor-advice"),
         StallKind::Choked => say!(voice, "stall-choked-advice"),
     }
@@ -83,6 +85,8 @@ pub(crate) fn stall_end_words(voice: &Voice, end: StallEnd) -> String {
     let id = match end {
         StallEnd::Throttled => "stall-throttled",
         StallEnd::BallastOpened => "stall-ballast-opened",
+        StallEnd::HeatApplied => "stall-heat-applied",
+        StallEnd::NitrogenBreak => "stall-nitrogen-break",
         StallEnd::Cleared => "stall-cleared",
         StallEnd::Isolated => "stall-isolated",
         StallEnd::StillOn => "stall-still-on",

@@ -195,7 +195,7 @@ fn evidence(voice: &Voice, stall: &Stall) -> String {
             say!(voice, "stall-gave-way")
         }
         StallKind::Foaming => say!(voice, "stall-rises-again"),
-        StallKind::BoilOff => match stall.boils_at_c {
+        StallKind::BoilOff | StallKind::Ice => match stall.boils_at_c {
             None => say!(voice, "stall-smooth"),
             Some(c) => {
                 let id = if c > water::TRIPLE_POINT_C {

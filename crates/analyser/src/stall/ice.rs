@@ -1,0 +1,279 @@
+//! Ice: water that froze under the pump and sublimes.
+//!
+//! A pool that boils faster than heat comes in cools to the triple point (0.01 °C,
+//! 4,588 micron; IAPWS R14-08), stands there while it freezes, and slides down to the
+//! pressure at which ice takes just the heat that comes in. There it stands until the
+//! ice is gone. A floor of the same height looks alike while it stands. What tells them
+//! apart, any one of which is enough:
+//!
+//! * it **gives way**: the fall of ln p picks up again by itself and goes on well
+//!   below. Pumping, outgassing and leaks only ever slow down (sums of decaying terms
+//!   are convex in ln p), so a fall that gets steeper shows that something has run out.
+//!   It must pass what it had reached before: after a valve was shut for a moment the
+//!   curve comes back to where it was. A valve opened or turned then explains it.
+//! * water was **seen to freeze** before ([`freezing`]): a shelf within
+//!   [`SHELF`] of the triple point and a steeper fall after it, and nothing has given
+//!   way since.
+//! * it lies within [`AT_TRIPLE`] below the triple point, where a floor would be chance.
+//! * **heat or nitrogen** was stamped at its end, and later the pressure lies well below.
+//!
+//! Without any of it a level that stands is a floor, and a stretch that the pull-down
+//! later goes below is neither. Limits are common practice, no source.
+
+use vacuum::{MarkKind, PressureUnit, water};
+
+use super::{
+    Scene,
+    gauge::Cell,
+    plateau::{falls, lasts, level, slope},
+};
+
+/// Fall of ln p up to which a level is still called a plateau of ice, per s: ice that
+/// cools itself, or covers less and less of the metal.
+pub(super) const SLIDES: f64 = 0.004;
+/// Levels of a shelf of freezing over the triple point: gauges that read vapour too low
+/// or sit near the pump and pools with little surface, gauges that read it too high.
+const SHELF: (f64, f64) = (0.55, 1.2);
+/// Levels over the triple point at which a floor would be chance.
+const AT_TRIPLE: f64 = 0.9;
+/// Levels over the triple point below which what stands after freezing is rather the
+/// damp tail of a pool that has gone: ice at −21 °C.
+const LOWEST: f64 = 0.15;
+/// Fall before and after a shelf, per s, and how much steeper it gets.
+const AFTER_SHELF: f64 = 0.0015;
+const STEEPER: f64 = 2.0;
+/// How long a shelf may last before the fall goes on, s.
+const SHELF_S: f64 = 240.0;
+/// The fall in which ice gives way, per s, beyond that before it.
+const GIVES_WAY: f64 = 0.001;
+/// Length over which that is taken, s.
+pub(super) const SLOW_S: f64 = 150.0;
+/// How far it must fall below what was reached before, in ln p, and within which time
+/// of its steepest, s.
+const BELOW: f64 = 0.2;
+const BEFORE_S: f64 = 60.0;
+const AFTER_S: f64 = 180.0;
+/// How long after the end of a plateau it may still give way, s.
+const LATER_S: f64 = 900.0;
+/// After heat or a nitrogen break: lower than this share of the plateau.
+const SWEPT: f64 = 0.7;
+
+/// ln of the triple point of water in micron.
+pub(super) fn triple() -> f64 {
+    (water::TRIPLE_POINT_PA / PressureUnit::Micron.pa()).ln()
+}
+
+/// When water was seen to freeze in a part of the record, s: near the triple point the
+/// fall comes to its flattest, and then goes on more steeply.
+///
+/// A pool that dries has its flattest above and falls through here faster and faster; a
+/// lift that only comes back to where it was is a valve.
+pub(super) fn freezing(cells: &[Cell]) -> Vec<f64> {
+    const SHORT_S: f64 = 40.0;
+    const FLATTER: f64 = 0.000_3;
+    let near = |c: &Cell| (SHELF.0..SHELF.1).contains(&(c.y - triple()).exp());
+    let Some(last) = cells.iter().rposition(near) else {
+        return Vec::new();
+    };
+    let part = &cells[..cells.partition_point(|c| c.t < cells[last].t + SHELF_S + AFTER_S)];
+    let falls = falls(part, SHORT_S);
+    let mut out = Vec::new();
+    for i in (0..=last).filter(|&i| near(&part[i])) {
+        if out.last().is_some_and(|t| part[i].t - t < SHORT_S) {
+            continue;
+        }
+        let blur = 3.0 * part[i].step / SHORT_S;
+        let steep = STEEPER * falls[i].max(0.0) + AFTER_SHELF + blur;
+        let slow_from = falls[..i].iter().rposition(|f| *f > steep).map_or(0, |j| j + 1);
+        // ice that begins lifts the pressure: no flatter than flat
+        let flattest = falls[slow_from..=i].iter().copied().fold(f64::INFINITY, f64::min);
+        if slow_from == 0 || falls[i] > flattest.max(0.0) + FLATTER {
+            continue;
+        }
+        let before = lowest(&part[slow_from..=i]);
+        let mut later = i..part.partition_point(|c| c.t < part[i].t + SHELF_S);
+        let goes_on = later.any(|j| {
+            let after = part.partition_point(|c| c.t < part[j].t + AFTER_S);
+            falls[j] > steep && lowest(&part[j..after]) < before - BELOW
+        });
+        if goes_on {
+            out.push(part[i].t);
+        }
+    }
+    out
+}
+
+/// True where a plateau lies near the triple point, so that it may be water freezing.
+pub(super) fn is_shelf(cells: &[Cell], ends: (usize, usize)) -> bool {
+    let over = (level(&cells[ends.0..=ends.1]).ln() - triple()).exp();
+    (SHELF.0..SHELF.1).contains(&over)
+}
+
+fn lowest(part: &[Cell]) -> f64 {
+    part.iter().map(|c| c.y).fold(f64::INFINITY, f64::min)
+}
+
+/// Cuts a stretch where the level passes the triple point, and where heat or nitrogen
+/// came.
+pub(super) fn parts(
+    cells: &[Cell],
+    (from, to): (usize, usize),
+    scene: &Scene<'_>,
+) -> Vec<(usize, usize)> {
+    let mut cuts: Vec<usize> = scene
+        .marks
+        .iter()
+        .filter(|m| helps(m.kind))
+        .map(|m| cells.partition_point(|c| c.t <= m.elapsed_s))
+        .filter(|i| (from + 1..=to).contains(i))
+        .collect();
+    cuts.extend(passes_triple(cells, (from, to)));
+    cuts.sort_unstable();
+    cuts.dedup();
+    let mut out = Vec::new();
+    let mut start = from;
+    for cut in cuts {
+        out.push((start, cut - 1));
+        start = cut;
+    }
+    out.push((start, to));
+    out
+}
+
+/// Heat and nitrogen are what ends a plateau of ice.
+pub(super) const fn helps(kind: MarkKind) -> bool {
+    matches!(kind, MarkKind::HeatApplied | MarkKind::NitrogenBreak)
+}
+
+/// First cell on the other side of the triple point: the cut that puts most cells on
+/// their side of it. None where nearly all of the stretch is on one side.
+fn passes_triple(cells: &[Cell], (from, to): (usize, usize)) -> Option<usize> {
+    const FEWEST: usize = 5;
+    let triple = triple();
+    let falls = cells[from].y > cells[to].y;
+    let (mut gain, mut best, mut at) = (0_i64, 0_i64, None);
+    for i in from..to {
+        let above = cells[i].y > triple;
+        gain += if above == falls { 1 } else { -1 };
+        if gain > best {
+            (best, at) = (gain, Some(i + 1));
+        }
+    }
+    at.filter(|&i| i - from >= FEWEST && to + 1 - i >= FEWEST)
+}
+
+/// What is known beside the curve of the plateau itself.
+pub(super) struct Known<'a> {
+    pub(super) scene: &'a Scene<'a>,
+    /// When water was seen to freeze, s.
+    pub(super) froze_s: &'a [f64],
+    /// Fall of ln p around every cell, 1/s.
+    pub(super) falls: &'a [f64],
+    /// The same over [`SLOW_S`], in which a few steps of a coarse gauge lie.
+    pub(super) slow_falls: &'a [f64],
+}
+
+/// Why a plateau below the triple point is ice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Because {
+    /// It gave way.
+    GaveWay,
+    /// Water was seen to freeze, or the level lies at the triple point, or nitrogen
+    /// swept it away.
+    Seen,
+}
+
+/// Why a smooth plateau below the triple point is ice; `since_s` is when something last
+/// gave way.
+pub(super) fn because(
+    cells: &[Cell],
+    ends: (usize, usize),
+    since_s: f64,
+    known: &Known<'_>,
+) -> Option<Because> {
+    if gives_way(cells, ends, known) {
+        return Some(Because::GaveWay);
+    }
+    let part = &cells[ends.0..=ends.1];
+    // what is left of a fall that has not come to rest is no plateau
+    let tail = &part[part.len() / 2..];
+    let stands = -slope(tail) < 0.5 * SLIDES;
+    let over = (level(part).ln() - triple()).exp();
+    let stands = stands && over > LOWEST;
+    let seen = known
+        .froze_s
+        .iter()
+        .any(|&t| t > since_s && t < cells[ends.1].t);
+    let at_triple = over > AT_TRIPLE && -slope(part) < 0.25 * SLIDES;
+    (stands && (seen || at_triple || swept(tail, cells[ends.1].t, known.scene)))
+        .then_some(Because::Seen)
+}
+
+/// The pressure lies well below after the heat or the break with nitrogen that ended a
+/// level plateau.
+fn swept(part: &[Cell], stop_s: f64, scene: &Scene<'_>) -> bool {
+    const SOON_S: f64 = 120.0;
+    const LEVEL: f64 = 0.000_4;
+    let helped = scene.marks.iter().find(|m| {
+        let after_s = m.elapsed_s - stop_s;
+        helps(m.kind) && (-SOON_S..SOON_S).contains(&after_s)
+    });
+    helped.is_some_and(|m| {
+        let from = scene.record.partition_point(|b| b.first_s < m.elapsed_s);
+        let later = scene.record[from..].iter().map(|b| b.p());
+        let lowest = later.fold(f64::INFINITY, f64::min);
+        lowest < SWEPT * level(part) && slope(part).abs() < LEVEL
+    })
+}
+
+/// True when the fall picks up after the flattest of the stretch, and passes what was
+/// reached before.
+fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> bool {
+    let falls = known.slow_falls;
+    let flattest = (from..=to)
+        .min_by(|a, b| falls[*a].total_cmp(&falls[*b]))
+        .unwrap_or(from);
+    let until = known
+        .scene
+        .marks
+        .iter()
+        .filter(|m| helps(m.kind) && m.elapsed_s > cells[to].t)
+        .map(|m| m.elapsed_s)
+        .fold(cells[to].t + LATER_S, f64::min);
+    let later = flattest..cells.partition_point(|c| c.t < until);
+    let steepest = later.max_by(|a, b| falls[*a].total_cmp(&falls[*b]));
+    let Some(steepest) = steepest.filter(|j| *j > flattest) else {
+        return false;
+    };
+    let blur = 3.0 * cells[flattest].step.max(cells[steepest].step) / SLOW_S;
+    let steep = falls[steepest] > STEEPER * falls[flattest].max(0.0) + GIVES_WAY + blur;
+    let at = |s: f64| cells.partition_point(|c| c.t < cells[steepest].t + s);
+    let before = lowest(&cells[from..at(-BEFORE_S).max(from + 1)]);
+    let after = lowest(&cells[steepest..at(AFTER_S)]);
+    steep && after < before - BELOW && !turned(cells[steepest].t, known.scene)
+}
+
+/// A valve was turned at about that moment.
+fn turned(at_s: f64, scene: &Scene<'_>) -> bool {
+    const AROUND_S: f64 = 90.0;
+    scene.marks.iter().any(|m| {
+        let valve = matches!(m.kind, MarkKind::ValveOpened | MarkKind::Throttled);
+        valve && (m.elapsed_s - at_s).abs() < AROUND_S
+    })
+}
+
+/// The part of a level stretch that the pull-down does not go below: a floor that is
+/// undercut was none.
+pub(super) fn kept(cells: &[Cell], (from, to): (usize, usize)) -> Option<(usize, usize)> {
+    /// A floor keeps within this of its end, in ln p.
+    const KEEPS: f64 = 0.12;
+    const FEWEST: usize = 5;
+    // one low reading is no level
+    let mut lows: Vec<f64> = cells[from..].windows(3).map(|w| {
+        w.iter().map(|c| c.y).fold(f64::NEG_INFINITY, f64::max)
+    }).collect();
+    lows.sort_by(f64::total_cmp);
+    let end = *lows.first()?;
+    let start = (from..=to).find(|&i| cells[i].y < end + KEEPS)?;
+    (to - start >= FEWEST && lasts(cells, (start, to)) > 0.0).then_some((start, to))
+}
