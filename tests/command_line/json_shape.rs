@@ -205,6 +205,7 @@ fn every_kind_of_run_has_the_documented_shape() {
         "leak-and-moisture",
         "foaming-oil",
         "boiling-water",
+        "frozen-water",
         "pump-stopped-first",
         "triple-evacuation",
     ] {

@@ -214,7 +214,11 @@ impl Played {
             .filter_map(|r| r["pulldown"]["stalls"].as_array())
             .flatten()
             .collect();
-        let named = [ExpectedStall::Foaming, ExpectedStall::BoilOff];
+        let named = [
+            ExpectedStall::Foaming,
+            ExpectedStall::BoilOff,
+            ExpectedStall::Ice,
+        ];
         for stall in self.truth.stalls.iter().filter(|s| named.contains(&s.kind)) {
             let is_found = found.iter().any(|f| is_same(f, stall));
             assert!(is_found || !stall.certain, "{stall:?} is not in {found:?}");
@@ -231,7 +235,7 @@ impl Played {
 /// The same kind, at an overlapping time.
 fn is_same(found: &Value, truth: &TrueStall) -> bool {
     let time = |key: &str| found[key].as_f64().expect("a time");
-    found["kind"] == truth.kind.word()
+    found["kind"].as_str().is_some_and(|k| truth.is_called(k))
         && time("start_s") < truth.end_s
         && time("end_s") > truth.start_s
 }
@@ -262,6 +266,7 @@ rehearsals! {
     gross_leak = "gross-leak",
     free_water_left = "free-water-left",
     two_gauges = "two-gauges",
+    frozen_water = "frozen-water",
 }
 
 #[test]

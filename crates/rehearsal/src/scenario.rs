@@ -1,5 +1,6 @@
 //! The named rehearsals.
 
+mod frozen_water;
 mod two_gauges;
 
 use std::sync::LazyLock;
@@ -318,7 +319,7 @@ fn all() -> Vec<Scenario> {
     all
 }
 
-const ROWS: [Row; 13] = [
+const ROWS: [Row; 14] = [
     Row {
         name: "tight-and-dry",
         title: "A sound repair",
@@ -434,4 +435,5 @@ const ROWS: [Row; 13] = [
         repair: "evaporator joint brazed, drier renewed",
         build: two_gauges::build,
     },
+    frozen_water::ROW,
 ];

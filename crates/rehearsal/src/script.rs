@@ -41,6 +41,8 @@ pub(crate) enum Step {
     Blip { shut_s: f64 },
     /// Stops the pump.
     StopPump,
+    /// Warms the cold spots where water lies: heat let in, W/K.
+    Heat(f64),
     /// Opens or shuts the gas ballast.
     Ballast(bool),
     /// Lets nitrogen in to about a pressure, Pa, over a time; the pump is valved off.
@@ -228,6 +230,13 @@ impl Player {
                 }
                 self.mark(MarkKind::PumpStopped, "");
             }
+            Step::Heat(w_per_k) => {
+                for pool in &mut self.rig.world.pools {
+                    pool.warming_w_per_k = w_per_k;
+                }
+                self.rig.world.disturb();
+                self.mark(MarkKind::HeatApplied, "warm water on the cold spot");
+            }
             Step::Ballast(open) => {
                 self.rig.world.pump.ballast = open;
                 if open {
@@ -409,7 +418,12 @@ impl Player {
             inlet_pa: w.total(INLET),
             water_share: w.partial(WATER, LOW) / system_pa.max(1e-6),
             pool: w.pools.iter().any(|p| p.mass_g > 0.005),
-            frozen: w.pools.iter().map(|p| 2.0 * p.frozen_g - p.mass_g).sum::<f64>() > 0.0,
+            frozen: w
+                .pools
+                .iter()
+                .map(|p| 2.0 * p.frozen_g - p.mass_g)
+                .sum::<f64>()
+                > 0.0,
             foaming: w.is_foaming(),
             pumping: w.pump.running && w.opening() > 0.0,
             throttled: self.throttled,

@@ -146,10 +146,10 @@ impl Run<'_> {
             self.boils(i) && below(i)
         });
         for stall in &mut ice {
-            let gives_way = self.glimpses.iter().any(|g| {
-                g.t_s > stall.end_s && g.pumping && g.shown_micron < 0.7 * stall.level_micron
-            });
-            let seen = boiling.iter().any(|b| b.certain && b.end_s < stall.start_s + 60.0);
+            let gives_way = self.gives_way(stall);
+            let seen = boiling
+                .iter()
+                .any(|b| b.certain && b.end_s < stall.start_s + 60.0);
             stall.certain &= stall.level_micron > 1.05 * self.target_micron;
             if !gives_way && !seen {
                 stall.certain = false;
@@ -187,8 +187,20 @@ impl Run<'_> {
         for floor in &mut out {
             // below the target nobody is held up
             floor.certain &= floor.level_micron >= 1.05 * self.target_micron;
+            // one that gives way (the gas ballast was shut) is none: below the triple
+            // point nothing tells it from ice
+            if self.gives_way(floor) && floor.level_micron < TRIPLE_MICRON {
+                floor.certain = false;
+                floor.also = Some(ExpectedStall::Ice);
+            }
         }
         out
+    }
+
+    fn gives_way(&self, stall: &TrueStall) -> bool {
+        self.glimpses
+            .iter()
+            .any(|g| g.t_s > stall.end_s && g.pumping && g.shown_micron < 0.7 * stall.level_micron)
     }
 
     fn is_choked(&self, i: usize) -> bool {

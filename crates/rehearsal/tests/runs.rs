@@ -46,6 +46,7 @@ fn scenarios_are_what_they_say() {
         ("gross-leak", Fail, Leak),
         ("free-water-left", Fail, Moisture),
         ("two-gauges", Pass, None),
+        ("frozen-water", Pass, None),
     ];
     assert_eq!(expected.len(), scenarios().len());
     for (name, verdict, rise) in expected {
@@ -75,6 +76,7 @@ fn stalls_are_where_the_story_puts_them() {
     for (name, kind) in [
         ("foaming-oil", ExpectedStall::Foaming),
         ("boiling-water", ExpectedStall::BoilOff),
+        ("frozen-water", ExpectedStall::Ice),
     ] {
         let scenario = Scenario::named(name).unwrap();
         let run = Simulation::new(scenario, scenario.seed);

@@ -20,7 +20,7 @@
 //! Without any of it a level that stands is a floor, and a stretch that the pull-down
 //! later goes below is neither. Limits are common practice, no source.
 
-use vacuum::{MarkKind, PressureUnit, water};
+use vacuum::{Mark, MarkKind, PressureUnit, water};
 
 use super::{
     Scene,
@@ -33,12 +33,12 @@ use super::{
 pub(super) const SLIDES: f64 = 0.004;
 /// Levels of a shelf of freezing over the triple point: gauges that read vapour too low
 /// or sit near the pump and pools with little surface, gauges that read it too high.
-const SHELF: (f64, f64) = (0.55, 1.2);
+const SHELF: (f64, f64) = (0.55, 1.1);
 /// Levels over the triple point at which a floor would be chance.
 const AT_TRIPLE: f64 = 0.9;
 /// Levels over the triple point below which what stands after freezing is rather the
-/// damp tail of a pool that has gone: ice at −21 °C.
-const LOWEST: f64 = 0.15;
+/// damp tail of a pool that has gone: ice at −18 °C.
+const LOWEST: f64 = 0.2;
 /// Fall before and after a shelf, per s, and how much steeper it gets.
 const AFTER_SHELF: f64 = 0.0015;
 const STEEPER: f64 = 2.0;
@@ -46,6 +46,8 @@ const STEEPER: f64 = 2.0;
 const SHELF_S: f64 = 240.0;
 /// The fall in which ice gives way, per s, beyond that before it.
 const GIVES_WAY: f64 = 0.001;
+/// The same below a dip before it: water may cool below freezing before ice begins.
+const BEYOND: f64 = 0.05;
 /// Length over which that is taken, s.
 pub(super) const SLOW_S: f64 = 150.0;
 /// How far it must fall below what was reached before, in ln p, and within which time
@@ -68,7 +70,7 @@ pub(super) fn triple() -> f64 {
 ///
 /// A pool that dries has its flattest above and falls through here faster and faster; a
 /// lift that only comes back to where it was is a valve.
-pub(super) fn freezing(cells: &[Cell]) -> Vec<f64> {
+pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
     const SHORT_S: f64 = 40.0;
     const FLATTER: f64 = 0.000_3;
     let near = |c: &Cell| (SHELF.0..SHELF.1).contains(&(c.y - triple()).exp());
@@ -84,17 +86,23 @@ pub(super) fn freezing(cells: &[Cell]) -> Vec<f64> {
         }
         let blur = 3.0 * part[i].step / SHORT_S;
         let steep = STEEPER * falls[i].max(0.0) + AFTER_SHELF + blur;
-        let slow_from = falls[..i].iter().rposition(|f| *f > steep).map_or(0, |j| j + 1);
+        let slow_from = falls[..i]
+            .iter()
+            .rposition(|f| *f > steep)
+            .map_or(0, |j| j + 1);
         // ice that begins lifts the pressure: no flatter than flat
-        let flattest = falls[slow_from..=i].iter().copied().fold(f64::INFINITY, f64::min);
-        if slow_from == 0 || falls[i] > flattest.max(0.0) + FLATTER {
+        let flattest = falls[slow_from..=i]
+            .iter()
+            .copied()
+            .fold(f64::INFINITY, f64::min);
+        if falls[i] > flattest.max(0.0) + FLATTER {
             continue;
         }
-        let before = lowest(&part[slow_from..=i]);
+        let before = (part[i].y - BELOW).min(lowest(&part[slow_from..=i]) - BEYOND);
         let mut later = i..part.partition_point(|c| c.t < part[i].t + SHELF_S);
         let goes_on = later.any(|j| {
             let after = part.partition_point(|c| c.t < part[j].t + AFTER_S);
-            falls[j] > steep && lowest(&part[j..after]) < before - BELOW
+            falls[j] > steep && lowest(&part[j..after]) < before && !turned(part[j].t, scene)
         });
         if goes_on {
             out.push(part[i].t);
@@ -150,23 +158,51 @@ pub(super) const fn helps(kind: MarkKind) -> bool {
 fn passes_triple(cells: &[Cell], (from, to): (usize, usize)) -> Option<usize> {
     const FEWEST: usize = 5;
     let triple = triple();
-    let falls = cells[from].y > cells[to].y;
-    let (mut gain, mut best, mut at) = (0_i64, 0_i64, None);
-    for i in from..to {
-        let above = cells[i].y > triple;
-        gain += if above == falls { 1 } else { -1 };
-        if gain > best {
-            (best, at) = (gain, Some(i + 1));
+    let above = |i: usize| i64::from(cells[i].y > triple);
+    let all: i64 = (from..=to).map(above).sum();
+    let n = (to + 1 - from) as i64;
+    let mut before = 0;
+    let mut best = (all.max(n - all), None);
+    for i in from + 1..=to {
+        before += above(i - 1);
+        let count = (i - from) as i64;
+        // above before and below after, or the other way round
+        let falling = before + (n - count) - (all - before);
+        let right = falling.max(n - falling);
+        if right > best.0 {
+            best = (right, Some(i));
         }
     }
-    at.filter(|&i| i - from >= FEWEST && to + 1 - i >= FEWEST)
+    best.1
+        .filter(|&i| i - from >= FEWEST && to + 1 - i >= FEWEST)
+}
+
+/// What the rest of the record says of a part of the pull-down.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Elsewhere<'a> {
+    /// When water was seen to freeze, s.
+    pub(super) froze_s: &'a [f64],
+    /// Lowest level (ln p) of the parts of the same pull-down that come later.
+    pub(super) lowest: f64,
+}
+
+/// Lowest level (ln p) of some parts; one low cell is no level.
+pub(super) fn lowest_level(parts: &[Vec<Cell>]) -> f64 {
+    parts
+        .iter()
+        .map(|p| lowest_of(p))
+        .fold(f64::INFINITY, f64::min)
+}
+
+fn lowest_of(part: &[Cell]) -> f64 {
+    let highest = |w: &[Cell]| w.iter().map(|c| c.y).fold(f64::NEG_INFINITY, f64::max);
+    part.windows(3).map(highest).fold(f64::INFINITY, f64::min)
 }
 
 /// What is known beside the curve of the plateau itself.
 pub(super) struct Known<'a> {
     pub(super) scene: &'a Scene<'a>,
-    /// When water was seen to freeze, s.
-    pub(super) froze_s: &'a [f64],
+    pub(super) elsewhere: Elsewhere<'a>,
     /// Fall of ln p around every cell, 1/s.
     pub(super) falls: &'a [f64],
     /// The same over [`SLOW_S`], in which a few steps of a coarse gauge lie.
@@ -201,19 +237,26 @@ pub(super) fn because(
     let over = (level(part).ln() - triple()).exp();
     let stands = stands && over > LOWEST;
     let seen = known
+        .elsewhere
         .froze_s
         .iter()
         .any(|&t| t > since_s && t < cells[ends.1].t);
     let at_triple = over > AT_TRIPLE && -slope(part) < 0.25 * SLIDES;
-    (stands && (seen || at_triple || swept(tail, cells[ends.1].t, known.scene)))
-        .then_some(Because::Seen)
+    (stands && (seen || at_triple || swept(tail, cells[ends.1].t, known))).then_some(Because::Seen)
 }
 
 /// The pressure lies well below after the heat or the break with nitrogen that ended a
-/// level plateau.
-fn swept(part: &[Cell], stop_s: f64, scene: &Scene<'_>) -> bool {
+/// level plateau; without a mark, after the gauge was out of its range or silent.
+fn swept(part: &[Cell], stop_s: f64, known: &Known<'_>) -> bool {
     const SOON_S: f64 = 120.0;
     const LEVEL: f64 = 0.000_4;
+    let scene = known.scene;
+    if slope(part).abs() > LEVEL {
+        return false;
+    }
+    if known.elsewhere.lowest < level(part).ln() + SWEPT.ln() {
+        return true;
+    }
     let helped = scene.marks.iter().find(|m| {
         let after_s = m.elapsed_s - stop_s;
         helps(m.kind) && (-SOON_S..SOON_S).contains(&after_s)
@@ -222,7 +265,7 @@ fn swept(part: &[Cell], stop_s: f64, scene: &Scene<'_>) -> bool {
         let from = scene.record.partition_point(|b| b.first_s < m.elapsed_s);
         let later = scene.record[from..].iter().map(|b| b.p());
         let lowest = later.fold(f64::INFINITY, f64::min);
-        lowest < SWEPT * level(part) && slope(part).abs() < LEVEL
+        lowest < SWEPT * level(part)
     })
 }
 
@@ -248,9 +291,22 @@ fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> b
     let blur = 3.0 * cells[flattest].step.max(cells[steepest].step) / SLOW_S;
     let steep = falls[steepest] > STEEPER * falls[flattest].max(0.0) + GIVES_WAY + blur;
     let at = |s: f64| cells.partition_point(|c| c.t < cells[steepest].t + s);
-    let before = lowest(&cells[from..at(-BEFORE_S).max(from + 1)]);
+    let past = &cells[from..at(-BEFORE_S).max(from + 1)];
     let after = lowest(&cells[steepest..at(AFTER_S)]);
-    steep && after < before - BELOW && !turned(cells[steepest].t, known.scene)
+    // a crawl alone would have come so far
+    let crawl = (-slope(past)).max(0.0) * (BEFORE_S + AFTER_S);
+    let below = lowest(past) - BELOW - 1.5 * crawl;
+    let at_s = cells[steepest].t;
+    steep && after < below && !turned(at_s, known.scene) && !ballast_shut(at_s, known)
+}
+
+/// With the gas ballast open a pump has a floor of its own, which goes when the ballast
+/// is shut; nobody stamps that. Only water seen to freeze tells it from ice.
+fn ballast_shut(at_s: f64, known: &Known<'_>) -> bool {
+    let before = |m: &&Mark| m.elapsed_s < at_s;
+    let mut marks = known.scene.marks.iter().filter(before);
+    let open = marks.any(|m| m.kind == MarkKind::BallastOpened);
+    open && !known.elsewhere.froze_s.iter().any(|t| *t < at_s)
 }
 
 /// A valve was turned at about that moment.
@@ -262,18 +318,21 @@ fn turned(at_s: f64, scene: &Scene<'_>) -> bool {
     })
 }
 
-/// The part of a level stretch that the pull-down does not go below: a floor that is
-/// undercut was none.
-pub(super) fn kept(cells: &[Cell], (from, to): (usize, usize)) -> Option<(usize, usize)> {
+/// The part of a level stretch that the pull-down does not go below, here or
+/// `elsewhere` later: a floor that is undercut was none.
+pub(super) fn kept(
+    cells: &[Cell],
+    (from, to): (usize, usize),
+    elsewhere: f64,
+) -> Option<(usize, usize)> {
     /// A floor keeps within this of its end, in ln p.
     const KEEPS: f64 = 0.12;
     const FEWEST: usize = 5;
-    // one low reading is no level
-    let mut lows: Vec<f64> = cells[from..].windows(3).map(|w| {
-        w.iter().map(|c| c.y).fold(f64::NEG_INFINITY, f64::max)
-    }).collect();
-    lows.sort_by(f64::total_cmp);
-    let end = *lows.first()?;
-    let start = (from..=to).find(|&i| cells[i].y < end + KEEPS)?;
-    (to - start >= FEWEST && lasts(cells, (start, to)) > 0.0).then_some((start, to))
+    let end = lowest_of(&cells[from..]).min(elsewhere);
+    let above = (from..=to).rev().find(|&i| cells[i].y > end + KEEPS);
+    let start = above.map_or(from, |i| i + 1);
+    if start > to {
+        return None;
+    }
+    (to - start >= FEWEST).then_some((start, to))
 }

@@ -72,7 +72,8 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
     let (gauges, froze_s) = {
         let record = gauge::cells(scene.record, top_micron);
         let gauges = WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s));
-        let froze_s: Vec<f64> = record.iter().flat_map(|p| ice::freezing(p)).collect();
+        let froze = record.iter().flat_map(|p| ice::freezing(p, scene));
+        let froze_s: Vec<f64> = froze.collect();
         (gauges, froze_s)
     };
     let parts = gauge::cells(blocks, top_micron);
@@ -81,7 +82,7 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
     }
     let end_s = blocks.last().map_or(0.0, |b| b.last_s);
     let mut out = Vec::new();
-    for cells in &parts {
+    for (i, cells) in parts.iter().enumerate() {
         let mut named: Vec<Named> = hunting::find(cells, scene.target_micron, &gauges)
             .iter()
             .map(|h| Named {
@@ -120,7 +121,11 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
             .copied()
             .filter(|t| !foams_at(cells, &named, *t))
             .collect();
-        for new in plateau::find(cells, end_s, scene, &froze_s) {
+        let elsewhere = ice::Elsewhere {
+            froze_s: &froze_s,
+            lowest: ice::lowest_level(&parts[i + 1..]),
+        };
+        for new in plateau::find(cells, end_s, scene, elsewhere) {
             if clear(&named, &new) && is_smooth(cells, &new) {
                 named.push(new);
             }

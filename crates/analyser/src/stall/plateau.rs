@@ -21,7 +21,7 @@ use vacuum::water;
 use super::{
     Named, Scene,
     gauge::Cell,
-    ice::{self, Because, Known},
+    ice::{self, Because, Elsewhere, Known},
 };
 use crate::{findings::StallKind, linear::solve, smooth::median, tail};
 
@@ -45,15 +45,19 @@ const END_S: f64 = 25.0;
 /// Interruptions bridged, s.
 const BRIDGE_S: f64 = 20.0;
 
-/// Finds plateaus of one unbroken part of a pull-down that ends at `end_s`;
-/// `froze_s` is when water was seen to freeze.
-pub(super) fn find(cells: &[Cell], end_s: f64, scene: &Scene<'_>, froze_s: &[f64]) -> Vec<Named> {
+/// Finds plateaus of one unbroken part of a pull-down that ends at `end_s`.
+pub(super) fn find(
+    cells: &[Cell],
+    end_s: f64,
+    scene: &Scene<'_>,
+    elsewhere: Elsewhere<'_>,
+) -> Vec<Named> {
     let slow_falls = falls(cells, ice::SLOW_S);
     let falls = falls(cells, SLOPE_S);
     let open = in_the_way(cells, scene);
     let known = Known {
         scene,
-        froze_s,
+        elsewhere,
         falls: &falls,
         slow_falls: &slow_falls,
     };
@@ -123,10 +127,13 @@ impl Found<'_> {
             }
         }
         for (whole, part) in self.parts(SLIDES) {
-            let froze = self.known.froze_s.iter().any(|t| {
-                let after_s = t - cells[part.1].t;
-                (-SLOPE_S..SLOPE_S).contains(&after_s)
-            });
+            let freezes = cells[part.1].t - SLOPE_S..cells[whole.1].t + SLOPE_S;
+            let froze = self
+                .known
+                .elsewhere
+                .froze_s
+                .iter()
+                .any(|t| freezes.contains(t));
             let ends = froze || speeds_up(cells, falls, whole);
             if in_range(cells, part, scene) && ends {
                 self.add(StallKind::BoilOff, part, None);
@@ -146,7 +153,10 @@ impl Found<'_> {
                 since_s = self.cells[part.1].t;
             }
             if why.is_some() {
-                self.add(StallKind::Ice, part, None);
+                // what slides above the triple point was cut at its own length
+                let boiled = self.out.iter().filter(|o| o.to < part.1).map(|o| o.to + 1);
+                let from = boiled.fold(part.0, usize::max);
+                self.add(StallKind::Ice, (from, part.1), None);
             }
         }
     }
@@ -154,7 +164,7 @@ impl Found<'_> {
     fn floors(&mut self) {
         let cells = self.cells;
         for whole in self.stretches(f64::NEG_INFINITY, FLOOR) {
-            let Some(ends) = ice::kept(cells, whole) else {
+            let Some(ends) = ice::kept(cells, whole, self.known.elsewhere.lowest) else {
                 continue;
             };
             let least = SHORTEST_S[if self.is_over(ends) { 2 } else { 1 }];
@@ -211,6 +221,7 @@ pub(super) fn falls(cells: &[Cell], length_s: f64) -> Vec<f64> {
 fn in_the_way(cells: &[Cell], scene: &Scene<'_>) -> Vec<bool> {
     let target = (1.05 * scene.target_micron).ln();
     let mut lowest = f64::INFINITY;
+    let mut highest: Option<f64> = None;
     let mut helped = scene
         .marks
         .iter()
@@ -221,7 +232,12 @@ fn in_the_way(cells: &[Cell], scene: &Scene<'_>) -> Vec<bool> {
         .iter()
         .map(|c| {
             while helped.next_if(|at_s| *at_s < c.t).is_some() {
-                lowest = f64::INFINITY;
+                highest = Some(f64::NEG_INFINITY);
+            }
+            // what counts is how far it fell from where heat or nitrogen lifted it
+            if highest.is_some_and(|high| c.y > high) {
+                highest = Some(c.y);
+                lowest = c.y;
             }
             lowest = lowest.min(c.y);
             c.y > target && c.y < lowest + 0.5

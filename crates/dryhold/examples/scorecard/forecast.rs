@@ -88,9 +88,7 @@ impl Forecasts {
             return;
         }
         let Some(range) = live.to_target else {
-            let held_up = live
-                .stall
-                .is_some_and(|s| s.kind.ends_outside_the_curve());
+            let held_up = live.stall.is_some_and(|s| s.kind.ends_outside_the_curve());
             self.stalled += u32::from(held_up);
             self.silent += u32::from(!held_up);
             return;

@@ -157,7 +157,9 @@ fn undercut(findings: &Findings, named: Option<u64>) -> u32 {
         for floor in floors.filter(|s| lowest < 0.85 * s.level_micron) {
             count += 1;
             if let Some(seed) = named {
-                say(&format!("  under  {seed:>5} {floor:.1?} lowest {lowest:.0}"));
+                say(&format!(
+                    "  under  {seed:>5} {floor:.1?} lowest {lowest:.0}"
+                ));
             }
         }
     }
@@ -165,9 +167,7 @@ fn undercut(findings: &Findings, named: Option<u64>) -> u32 {
 }
 
 fn same(found: &Stall, truth: &TrueStall) -> bool {
-    truth.is_called(found.kind.word())
-        && found.start_s < truth.end_s
-        && truth.start_s < found.end_s
+    truth.is_called(found.kind.word()) && found.start_s < truth.end_s && truth.start_s < found.end_s
 }
 
 fn percent(part: u32, whole: u32) -> f64 {

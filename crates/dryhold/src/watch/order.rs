@@ -204,6 +204,13 @@ fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
             step(('b', "open the gas ballast"), StepState::Choice),
             step(('h', "apply gentle heat"), StepState::Choice),
         ]),
+        // nitrogen comes in behind a shut valve
+        Some("ice") => steps.extend([
+            step(('h', "apply gentle heat"), StepState::Choice),
+            step(('b', "open the gas ballast"), StepState::Choice),
+            step(SHUT, StepState::Choice),
+            step(BREAK, StepState::Choice),
+        ]),
         _ => {}
     }
     Order {

@@ -76,7 +76,9 @@ pub(super) fn draw(seed: u64) -> Drawn {
         rig.pockets.iter().map(Pocket::mass_g).sum::<f64>(),
         rig.pockets.iter().map(|p| p.heat_w_per_k).sum::<f64>(),
         rig.leak,
-        rig.foam.as_ref().map(|f| (f.starts_s.round(), f.gas_pa.round(), f.rough)),
+        rig.foam
+            .as_ref()
+            .map(|f| (f.starts_s.round(), f.gas_pa.round(), f.rough)),
         gauge.interval_s,
         gauge.lag_s,
         gauge.rounds,
@@ -221,7 +223,11 @@ fn script(story: Story, rng: &mut Rng) -> Vec<Act> {
         out.push(Act::Ballast(true));
     }
     let target = rng.range(250.0, 480.0);
-    let end = Act::Below(target, rng.log_range(60.0, 600.0), rng.range(1_500.0, 4_500.0));
+    let end = Act::Below(
+        target,
+        rng.log_range(60.0, 600.0),
+        rng.range(1_500.0, 4_500.0),
+    );
     let stood_s = rng.range(180.0, 600.0);
     match story {
         Story::DriesLiquid | Story::Freezes | Story::Plain | Story::Tail | Story::Choked => {
@@ -240,13 +246,20 @@ fn script(story: Story, rng: &mut Rng) -> Vec<Act> {
             out.push(Act::Stands(4_500.0, stood_s, 2_000.0));
             let breaks = 1 + (rng.unit() * 2.0) as usize;
             for _ in 0..breaks {
-                out.push(Act::Nitrogen(rng.log_range(20_000.0, 100_000.0), rng.range(60.0, 500.0)));
+                out.push(Act::Nitrogen(
+                    rng.log_range(20_000.0, 100_000.0),
+                    rng.range(60.0, 500.0),
+                ));
                 out.push(Act::Below(1_000.0, 0.0, 500.0));
             }
             out.push(end);
         }
         Story::FreezesAndStands => {
-            out.push(Act::Stands(4_500.0, stood_s + rng.range(0.0, 600.0), 2_500.0));
+            out.push(Act::Stands(
+                4_500.0,
+                stood_s + rng.range(0.0, 600.0),
+                2_500.0,
+            ));
         }
         Story::FoamsAtOnce | Story::FoamsLater => {
             out.push(Act::Foams(rng.range(120.0, 600.0)));

@@ -178,11 +178,18 @@ mod tests {
         let mut at_zero_s = 0.0;
         for _ in 0..2_000 {
             p.settle(0.0, 20.0, 0.1);
-            at_zero_s += if p.ice_g > 0.0 && p.liquid_g > 0.0 { 0.1 } else { 0.0 };
+            at_zero_s += if p.ice_g > 0.0 && p.liquid_g > 0.0 {
+                0.1
+            } else {
+                0.0
+            };
         }
         // 334 J at 20 K · 1 W/K take 16.7 s where all of the first mass is there;
         // half of it is: √½ as much heat
-        assert!((at_zero_s - 16.7 * 2.0_f64.sqrt()).abs() < 1.0, "{at_zero_s}");
+        assert!(
+            (at_zero_s - 16.7 * 2.0_f64.sqrt()).abs() < 1.0,
+            "{at_zero_s}"
+        );
         assert!(p.celsius > 10.0, "{p:?}");
     }
 }

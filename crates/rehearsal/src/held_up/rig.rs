@@ -188,8 +188,8 @@ impl Rig {
             .map(|(p, l)| l * p.vapour_pa())
             .sum();
         let loss = out_l_per_s + leaves.iter().sum::<f64>();
-        self.water_pa = (self.water_pa + dt_s * gain / self.volume_l)
-            / (1.0 + dt_s * loss / self.volume_l);
+        self.water_pa =
+            (self.water_pa + dt_s * gain / self.volume_l) / (1.0 + dt_s * loss / self.volume_l);
         for (pocket, leaves) in self.pockets.iter_mut().zip(leaves) {
             let flow = leaves * (pocket.vapour_pa() - self.water_pa);
             let grams = (flow * dt_s * G_PER_PA_L).min(pocket.mass_g());

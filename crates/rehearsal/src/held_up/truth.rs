@@ -132,7 +132,12 @@ impl Run<'_> {
         let below = |i: usize| self.looks[i].micron < TRIPLE_MICRON;
         let helped = |i: usize| {
             let t = self.looks[i].t_s;
-            self.drawn.played.helped_s.iter().filter(|h| **h <= t).count()
+            self.drawn
+                .played
+                .helped_s
+                .iter()
+                .filter(|h| **h <= t)
+                .count()
         };
         let mut out = Vec::new();
         let mut from = a;
@@ -190,7 +195,9 @@ impl Run<'_> {
             self.wet(i) && l.liquid_g > 0.1 * l.ice_g && l.micron < self.drawn.gauge.top_micron
         };
         let stood = (0..before).filter(|&i| {
-            liquid(i) && self.looks[i].micron > TRIPLE_MICRON && self.slopes[i].abs() < 1.0 / 1_200.0
+            liquid(i)
+                && self.looks[i].micron > TRIPLE_MICRON
+                && self.slopes[i].abs() < 1.0 / 1_200.0
         });
         let steepens = |i: usize| {
             let later = &self.slopes[i..(i + 200).min(self.slopes.len())];

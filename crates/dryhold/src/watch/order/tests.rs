@@ -229,6 +229,7 @@ fn stalls_offer_what_usually_helps() {
     for (kind, steps) in [
         ("foaming", "t?"),
         ("boil_off", "b? h?"),
+        ("ice", "h? b? s? n?"),
         ("floor", ""),
         ("choked", ""),
     ] {
@@ -245,7 +246,10 @@ fn stalls_offer_what_usually_helps() {
         assert_eq!(order.advice, "Stalls: so. Patience usually helps.");
         // heat and a refrigerant that burns
         let burns = order.cautions.iter().any(|c| c.contains("flammable"));
-        assert_eq!(burns, kind == "boil_off", "{kind}");
+        assert_eq!(burns, matches!(kind, "boil_off" | "ice"), "{kind}");
+        // and nitrogen where it is offered
+        let regulator = order.cautions.iter().any(|c| c.contains("regulator"));
+        assert_eq!(regulator, kind == "ice", "{kind}");
     }
 }
 
