@@ -25,7 +25,7 @@ use vacuum::{Mark, MarkKind, PressureUnit, water};
 use super::{
     Scene,
     gauge::Cell,
-    plateau::{falls, lasts, level, slope},
+    plateau::{falls, level, slope},
 };
 
 /// Fall of ln p up to which a level is still called a plateau of ice, per s: ice that
@@ -48,7 +48,11 @@ const SHELF_S: f64 = 240.0;
 const GIVES_WAY: f64 = 0.001;
 /// The same below a dip before it: water may cool below freezing before ice begins.
 const BEYOND: f64 = 0.05;
-/// Length over which that is taken, s.
+/// Rise of ln p that lifts it, per s: within a minute, and over [`SLOW_S`]. A valve shut
+/// for a moment does it, and heat; the first is over after so long, s.
+const LIFTS: [f64; 2] = [0.001_5, 0.000_6];
+const SETTLES_S: f64 = 150.0;
+/// Length over which slow slopes are taken, s.
 pub(super) const SLOW_S: f64 = 150.0;
 /// How far it must fall below what was reached before, in ln p, and within which time
 /// of its steepest, s.
@@ -98,11 +102,17 @@ pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
         if falls[i] > flattest.max(0.0) + FLATTER {
             continue;
         }
+        let shelf_s = |s: f64| part.partition_point(|c| c.t < part[i].t + s);
+        let lifts = |j: usize| falls[j] < -LIFTS[0];
+        if (shelf_s(-SETTLES_S)..i).any(lifts) {
+            continue;
+        }
         let before = (part[i].y - BELOW).min(lowest(&part[slow_from..=i]) - BEYOND);
-        let mut later = i..part.partition_point(|c| c.t < part[i].t + SHELF_S);
+        let mut later = (i..shelf_s(SHELF_S)).take_while(|j| !lifts(*j));
         let goes_on = later.any(|j| {
             let after = part.partition_point(|c| c.t < part[j].t + AFTER_S);
-            falls[j] > steep && lowest(&part[j..after]) < before && !turned(part[j].t, scene)
+            let below = lowest(&part[j..after]) < before;
+            falls[j] > steep && below && !turned(part[j].t, scene)
         });
         if goes_on {
             out.push(part[i].t);
@@ -270,20 +280,23 @@ fn swept(part: &[Cell], stop_s: f64, known: &Known<'_>) -> bool {
 }
 
 /// True when the fall picks up after the flattest of the stretch, and passes what was
-/// reached before.
+/// reached before. After a lift it counts from when that has settled.
 fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> bool {
     let falls = known.slow_falls;
-    let flattest = (from..=to)
-        .min_by(|a, b| falls[*a].total_cmp(&falls[*b]))
-        .unwrap_or(from);
-    let until = known
-        .scene
-        .marks
-        .iter()
-        .filter(|m| helps(m.kind) && m.elapsed_s > cells[to].t)
-        .map(|m| m.elapsed_s)
-        .fold(cells[to].t + LATER_S, f64::min);
+    let lifts = |i: &usize| falls[*i] < -LIFTS[1];
+    let from = (from..=to).rev().find(lifts).map_or(from, |i| {
+        let settled = |c: &Cell| c.t < cells[i].t + SETTLES_S;
+        cells.partition_point(settled).max(from)
+    });
+    let Some(flattest) = (from..=to).min_by(|a, b| falls[*a].total_cmp(&falls[*b])) else {
+        return false;
+    };
+    let helped = |m: &&Mark| helps(m.kind) && m.elapsed_s > cells[to].t;
+    let marks = known.scene.marks.iter().filter(helped);
+    let until = marks.map(|m| m.elapsed_s);
+    let until = until.fold(cells[to].t + LATER_S, f64::min);
     let later = flattest..cells.partition_point(|c| c.t < until);
+    let later = later.take_while(|i| !lifts(i));
     let steepest = later.max_by(|a, b| falls[*a].total_cmp(&falls[*b]));
     let Some(steepest) = steepest.filter(|j| *j > flattest) else {
         return false;

@@ -1,122 +1,13 @@
 //! Stalls on curves of a plain generator that shares nothing with the rehearsal:
 //! formulas for the pressure, autoregressive gauge noise, lag and rounding.
 
-use analyser::{Analyser, Settings, Stall, StallEnd, StallKind};
-use vacuum::{Mark, MarkKind, Pressure, Reading};
+mod generator;
+mod ice;
 
-/// Reproducible uniform and normal numbers (a 64-bit congruential generator with
-/// the multiplier of Knuth's MMIX; from memory).
-struct Dice(u64);
+use analyser::{Stall, StallEnd, StallKind};
+use vacuum::MarkKind;
 
-impl Dice {
-    fn unit(&mut self) -> f64 {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn range(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.unit()
-    }
-
-    fn log_range(&mut self, low: f64, high: f64) -> f64 {
-        (self.range(low.ln(), high.ln())).exp()
-    }
-
-    fn pick<T: Copy>(&mut self, from: &[T]) -> T {
-        from[(self.unit() * from.len() as f64) as usize % from.len()]
-    }
-
-    fn normal(&mut self) -> f64 {
-        (0..12).map(|_| self.unit()).sum::<f64>() - 6.0
-    }
-}
-
-/// A gauge: sampling, relative and absolute noise, correlation, lag, rounding.
-#[derive(Debug, Clone, Copy)]
-struct Gauge {
-    interval_s: f64,
-    relative: f64,
-    absolute: f64,
-    remembers: f64,
-    lag_s: f64,
-    /// Step in micron, or two significant digits when 0.
-    step: f64,
-    bursts: f64,
-}
-
-impl Gauge {
-    fn draw(dice: &mut Dice, noisiest: f64) -> Self {
-        Self {
-            interval_s: dice.pick(&[0.2, 0.5, 1.0, 2.0, 5.0, 10.0]),
-            relative: dice.log_range(0.002, noisiest),
-            absolute: dice.log_range(0.1, 1.0),
-            remembers: dice.pick(&[0.0, 0.5, 0.9]),
-            lag_s: dice.log_range(0.1, 8.0),
-            step: dice.pick(&[0.1, 1.0, 1.0, 5.0]),
-            bursts: dice.pick(&[0.0, 0.0, 0.001]),
-        }
-    }
-
-    fn shows(
-        &self,
-        true_micron: impl Fn(f64) -> f64,
-        end_s: f64,
-        dice: &mut Dice,
-    ) -> Vec<(f64, f64)> {
-        let (mut felt, mut wander, mut t) = (true_micron(0.0), 0.0, 0.0);
-        let mut out = Vec::new();
-        let fresh = (1.0 - self.remembers * self.remembers).sqrt();
-        while t < end_s {
-            // the sensor follows in steps of at most 0.2 s
-            let n = (self.interval_s / 0.2).ceil();
-            for i in 1..=n as u32 {
-                let at = t + self.interval_s * f64::from(i) / n;
-                felt +=
-                    (true_micron(at) - felt) * (1.0 - (-self.interval_s / n / self.lag_s).exp());
-            }
-            t += self.interval_s;
-            wander = self.remembers * wander + fresh * dice.normal();
-            let sd = self.absolute.hypot(self.relative * felt);
-            let mut p = (felt + sd * wander).max(1.0);
-            if dice.unit() < self.bursts {
-                p *= dice.range(1.3, 3.0);
-            }
-            let step = if self.step > 0.0 {
-                self.step
-            } else {
-                10_f64.powf(p.log10().floor() - 1.0)
-            };
-            out.push((t, (p / step).round() * step));
-        }
-        out
-    }
-}
-
-fn stalls_of(readings: &[(f64, f64)], marks: &[(f64, MarkKind)]) -> Vec<Stall> {
-    let mut analyser = Analyser::new(Settings {
-        ambient_c: Some(21.0),
-        ..Settings::default()
-    });
-    let mut marks = marks.iter().peekable();
-    for &(t, p) in readings {
-        while let Some(&(elapsed_s, kind)) = marks.next_if(|m| m.0 <= t) {
-            let note = String::new();
-            analyser.push_mark(&Mark {
-                elapsed_s,
-                kind,
-                note,
-            });
-        }
-        let p = Pressure::from_micron(p).expect("a pressure");
-        analyser.push_reading(&Reading::measured(t, p));
-    }
-    let findings = analyser.findings();
-    let pulldowns = findings.rounds.iter().filter_map(|r| r.pulldown.as_ref());
-    pulldowns.flat_map(|p| p.stalls.clone()).collect()
-}
+use generator::{Dice, GOOD, Gauge, stalls_of};
 
 /// A fall with a 1/t tail to `low`, delayed by `pause_s` from `at_s` on.
 fn fall(t: f64, tau_s: f64, tail: f64, low: f64) -> f64 {
@@ -235,17 +126,6 @@ fn noise_blips_kinks_and_staircases_are_not_foaming() {
     }
     assert!(f64::from(wrong) <= 0.01 * f64::from(n), "{wrong} of {n}");
 }
-
-/// A good gauge, once a second.
-const GOOD: Gauge = Gauge {
-    interval_s: 1.0,
-    relative: 0.003,
-    absolute: 0.5,
-    remembers: 0.5,
-    lag_s: 0.5,
-    step: 1.0,
-    bursts: 0.0,
-};
 
 #[test]
 fn a_pool_slides_down_as_it_cools_and_ends_in_a_knee() {
