@@ -156,7 +156,7 @@ fn check_round(round: &Value) {
         for stall in round["pulldown"]["stalls"].as_array().expect("stalls") {
             check("stall", stall, STALL);
             let kind = stall["kind"].as_str().expect("a kind");
-            assert!(["foaming", "boil_off", "floor", "choked"].contains(&kind));
+            assert!(["foaming", "boil_off", "ice", "floor", "choked"].contains(&kind));
         }
     }
     let hold = &round["hold"];
