@@ -3,8 +3,10 @@
 use vacuum::water;
 
 use crate::{
+    View,
     findings::{Ambient, Finding, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round, Said},
     hold::JudgedHold,
+    judge::gauge_shut_off,
     settings::Settings,
 };
 
@@ -46,6 +48,39 @@ pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, said: &mut Vec<Fin
     }
     let trouble = held.trouble.iter().cloned();
     said.extend(trouble.map(|s| Finding::at(hold.settled_at_s, s)));
+}
+
+/// Says why the gauge does not prove the hold.
+pub(crate) fn of_gauge(
+    view: &View<'_>,
+    reasons: &[Reason],
+    held: &JudgedHold,
+    said: &mut Vec<Finding>,
+) {
+    if let Some(too_little) = held.too_little {
+        said.push(Finding::at(
+            held.hold.settled_at_s,
+            Said::GaugeTooCoarse(too_little),
+        ));
+    }
+    if let Some(at_s) =
+        gauge_shut_off(view, held).filter(|_| reasons.contains(&Reason::GaugeShutOff))
+    {
+        let known = view.settings.gauge_open_to_system.is_some();
+        said.push(Finding::at(at_s, Said::GaugeShutOff { known }));
+    }
+}
+
+/// Says what is to be known of the unit and of the criteria.
+pub(crate) fn of_unit(view: &View<'_>, doubt: Option<Said>, said: &mut Vec<Finding>) {
+    let settings = view.settings;
+    let assumed = settings.record_unit.filter(|u| u.basis.is_assumed());
+    let softer = settings.criteria.is_softer_than_common_practice();
+    let all = doubt
+        .into_iter()
+        .chain(assumed.map(Said::UnitAssumed))
+        .chain(softer.then_some(Said::CriteriaSofter));
+    said.extend(all.map(|said| Finding { at_s: None, said }));
 }
 
 /// What the level of a plateau says about where the vapour comes from.

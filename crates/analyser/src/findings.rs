@@ -2,7 +2,7 @@
 //!
 //! Absent knowledge is `None`, never zero. Intervals are 95 %.
 
-use vacuum::Criteria;
+use vacuum::{Criteria, RecordUnit};
 
 mod beside;
 mod certainty;
@@ -12,7 +12,7 @@ mod said;
 pub use beside::{BesideFindings, BesideHold, Pair};
 pub use certainty::{Certainty, LeakIndicated, Odds, PassWorth};
 pub use hold::{CouldShow, EarlyAnswer, Hold, LeakSight, LeakThroughput, OperatingLoss};
-pub use said::{Ambient, FarSide, Finding, Said};
+pub use said::{Ambient, FarSide, Finding, Said, ShowsTooLittle};
 
 /// A value with its 95 % interval.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,10 +80,15 @@ pub enum Reason {
     PumpOpenAtStop,
     /// There is no measurement at all to judge.
     NoReadings,
-    /// The gauge is too coarse for the target.
+    /// The gauge shows too little: it stands still, its steps are large against the
+    /// ceiling, or it shows nothing below a floor.
     GaugeTooCoarse,
     /// The level of the hold is that of ice at the coldest part of the system.
     IcePossible,
+    /// The gauge may have been cut off from the system when the manifold was shut.
+    GaugeShutOff,
+    /// The readings look as if they came in another unit.
+    UnitDoubtful,
 }
 
 impl Reason {
@@ -101,6 +106,8 @@ impl Reason {
             Self::NoReadings => "no_readings",
             Self::GaugeTooCoarse => "gauge_too_coarse",
             Self::IcePossible => "ice_possible",
+            Self::GaugeShutOff => "gauge_shut_off",
+            Self::UnitDoubtful => "unit_doubtful",
         }
     }
 }
@@ -375,6 +382,8 @@ pub struct DataSummary {
     pub left_out: LeftOut,
     /// How the file was understood, in words, likewise.
     pub notes: Vec<String>,
+    /// In which unit the readings came and who says so, where that is known.
+    pub unit: Option<RecordUnit>,
     /// Gaps.
     pub gaps: Vec<Gap>,
     /// Median time between readings, s.

@@ -47,6 +47,9 @@ pub(crate) struct Block {
     pub(crate) repeats: u32,
     /// Smallest difference that was not zero, micron.
     pub(crate) min_step: f64,
+    /// Highest pressure that two readings, one right after the other, both reached,
+    /// micron; the reading before the block counts for its first.
+    pub(crate) pair_high: f64,
     sum_temp: f64,
     temps: u32,
     /// True when an act was stamped between the block before and this one.
@@ -67,6 +70,7 @@ impl Block {
             diffs: 0,
             repeats: 0,
             min_step: f64::INFINITY,
+            pair_high: f64::NEG_INFINITY,
             sum_temp: temp.unwrap_or(0.0),
             temps: u32::from(temp.is_some()),
             fence,
@@ -107,6 +111,7 @@ impl Block {
         self.diffs += next.diffs;
         self.repeats += next.repeats;
         self.min_step = self.min_step.min(next.min_step);
+        self.pair_high = self.pair_high.max(next.pair_high);
         self.sum_temp += next.sum_temp;
         self.temps += next.temps;
     }
@@ -157,6 +162,7 @@ impl History {
             }
         }
         if let (Some((t0, p0)), Some(block)) = (self.last, self.blocks.last_mut()) {
+            block.pair_high = block.pair_high.max(p.min(p0));
             // a difference over a pause says nothing about noise
             if t - t0 < 30.0 && !(block.fence && block.n == 1) {
                 block.difference(p - p0);
@@ -341,8 +347,11 @@ mod tests {
             let temperature = (s % 2 == 0).then_some(21.5);
             let fence = s % 3_001 == 17;
             let mut block = Block::start(f64::from(s), p, temperature, fence);
-            if let Some(before) = last.filter(|_| !fence) {
-                block.difference(p - before);
+            if let Some(before) = last {
+                block.pair_high = p.min(before);
+                if !fence {
+                    block.difference(p - before);
+                }
             }
             last = Some(p);
             if let Some(done) = open.replace(block) {

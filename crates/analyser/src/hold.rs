@@ -6,7 +6,7 @@ use vacuum::{Pressure, water};
 use crate::{
     cause::{self, Stretch},
     early::{self, Question},
-    findings::{Hold, IsolationBasis, Said},
+    findings::{Hold, IsolationBasis, Said, ShowsTooLittle},
     history::Block,
     isolation::Isolation,
     linear::least_squares,
@@ -15,6 +15,7 @@ use crate::{
     onset,
     rise::{self, FitContext, HoldBin},
     settings::Settings,
+    sight,
     smooth::median,
 };
 
@@ -35,6 +36,12 @@ pub(crate) struct JudgedHold {
     /// When the pump was stopped with its valve open, s, if the curve shows it.
     pub(crate) stopped_open_s: Option<f64>,
     pub(crate) trouble: Vec<Said>,
+    /// Why the gauge shows too little to prove the hold, if it does.
+    pub(crate) too_little: Option<ShowsTooLittle>,
+    /// Readings in it.
+    pub(crate) readings: u64,
+    /// Time of the last of them, s.
+    pub(crate) last_reading_s: f64,
 }
 
 /// Judges the blocks from isolation to the end of the hold.
@@ -50,6 +57,8 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         // it never moved: its step shows elsewhere in the run, near this level
         noise.step_micron = step_near(blocks, settled.first().map_or(0.0, Block::p));
     }
+    let ceiling_micron = settings.criteria.ceiling_micron;
+    let too_little = sight::of(blocks, settled, noise, ceiling_micron);
     let mut trouble = Vec::new();
     if usable.len() < inside.len() {
         trouble.push(Said::FitStopsEarly);
@@ -130,6 +139,9 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
         window: isolation.window,
         stopped_open_s: isolation.stopped_open_s,
         trouble,
+        too_little,
+        readings: inside.iter().map(|b| u64::from(b.n)).sum(),
+        last_reading_s: inside.last().map_or(isolation.at_s, |b| b.last_s),
     }
 }
 
@@ -353,8 +365,9 @@ impl Sums {
     }
 }
 
-/// Pressures after equalisation, at the end, and the highest, each as the median
-/// of a short stretch.
+/// Pressures after equalisation and at the end, each as the median of a short
+/// stretch, and the highest that two readings in a row both reached: one reading may
+/// be a disturbance, two are the pressure. Where there is only one reading, that one.
 fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Option<f64>) {
     let stretch = |blocks: &[Block]| {
         let mut values: Vec<f64> = blocks.iter().map(Block::p).collect();
@@ -364,11 +377,15 @@ fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Opt
     let k = (settled.len() / 60).clamp(1, 5);
     let start = stretch(&settled[..k.min(settled.len())]);
     let end = stretch(&inside[inside.len() - k.min(inside.len())..]);
-    let highest = settled
-        .chunks(k)
-        .filter(|c| c.len() == k)
-        .filter_map(stretch)
-        .chain(end)
-        .fold(None, |a: Option<f64>, b| Some(a.map_or(b, |a| a.max(b))));
+    let highest = match settled {
+        [] => end,
+        // a pair that begins before the hold has settled is not one of the hold
+        [first, rest @ ..] => rest
+            .iter()
+            .map(|b| b.pair_high)
+            .chain((first.n > 1).then_some(first.pair_high))
+            .chain((rest.is_empty() && first.n == 1).then(|| first.p()))
+            .fold(None, |a: Option<f64>, p| Some(a.map_or(p, |a| a.max(p)))),
+    };
     (start, end, highest)
 }

@@ -6,7 +6,7 @@ use crate::{
     View, advice,
     findings::{
         DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind,
-        Round, Said, Verdict,
+        Round, Said, ShowsTooLittle, Verdict,
     },
     history::Block,
     hold::{self, JudgedHold},
@@ -14,9 +14,17 @@ use crate::{
     isolation::Isolation,
     pass,
     rounds::{self, Span},
-    stall,
+    sight::mostly_under,
+    stall, unit_check,
 };
 
+/// Share of a limit that rounding may take: a reading in a foreign unit comes out as
+/// micron with an error in its last digit, and 0.5 Torr is 500 micron and no more.
+pub(crate) const ROUNDING: f64 = 1e-9;
+/// Times written in whole seconds are half a second off at most, s.
+const CLOCK_S: f64 = 0.5;
+/// Fewer readings than these do not show what a hold did between them.
+const FEWEST_READINGS: u64 = 5;
 /// Below this the system was under vacuum before the gauge ran over, micron.
 const EVACUATED_MICRON: f64 = 5_000.0;
 
@@ -38,6 +46,10 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             let mut held = hold::judge(&view.blocks, isolation, settings);
             let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
             doubt_one_side(&mut held, settings.access_sides, &mut said);
+            if mostly_under(view.outages.all(), held.hold.isolated_at_s, held.hold.end_s) {
+                let floor = ShowsTooLittle::AtFloor { level_micron: None };
+                held.too_little = held.too_little.or(Some(floor));
+            }
             advice::of_hold(&held, settings, &mut said);
             ice::of_hold(&view.blocks, &held, settings, &mut said);
             hold_found = Some(held.hold.clone());
@@ -51,11 +63,16 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             hold: hold_found,
         });
     }
+    let unit_doubt = doubt_unit(view, judged.as_ref().map(|(held, _)| held));
     let (verdict, reasons) = match &judged {
-        Some((held, reached)) => judge_hold(view, &held.hold, *reached, held),
-        None => judge_without_hold(view, &rounds),
+        Some((held, reached)) => judge_hold(view, *reached, held, unit_doubt.is_some()),
+        None => judge_without_hold(view, &rounds, unit_doubt.is_some()),
     };
     order_of_work(view, &reasons, &mut said);
+    if let Some((held, _)) = &judged {
+        advice::of_gauge(view, &reasons, held, &mut said);
+    }
+    advice::of_unit(view, unit_doubt, &mut said);
     advice::of_verdict(&reasons, &rounds, settings, &mut said);
     pass::with_leak(verdict, &rounds, settings, &mut said);
     said.sort_by(|a, b| {
@@ -74,6 +91,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
             rows: view.rows,
             used: view.used,
             rejected: view.rows - view.used,
+            unit: settings.record_unit,
             gaps: gaps(view),
             interval_s: view.outages.interval_s(),
             resolution_micron: noise.and_then(|n| n.step_micron),
@@ -186,7 +204,8 @@ fn lowest(blocks: &[Block]) -> Option<f64> {
 }
 
 fn starts_at_target(hold: &Hold, target: f64) -> bool {
-    hold.start_micron.is_some_and(|p| p <= target)
+    hold.start_micron
+        .is_some_and(|p| p <= target * (1.0 + ROUNDING))
 }
 
 /// A hold rises at once, straight or bending over. A rise that starts level and
@@ -249,7 +268,25 @@ fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut 
     said.push(Finding::at(held.hold.isolated_at_s, Said::OneSideEvacuated));
 }
 
-fn judge_without_hold(view: &View<'_>, rounds: &[Round]) -> (Verdict, Vec<Reason>) {
+/// What speaks against the unit the record was read in, unless somebody checked it.
+fn doubt_unit(view: &View<'_>, held: Option<&JudgedHold>) -> Option<Said> {
+    let lowest = view.blocks.iter().map(|b| b.low).reduce(f64::min)?;
+    let over_before = (view.outages.all().first()).is_some_and(|o| {
+        o.state == ReadingState::Over && view.first.is_some_and(|(t, _)| o.start_s <= t)
+    });
+    let seen = unit_check::Seen {
+        first_micron: view.first.filter(|_| !over_before).map(|(_, p)| p),
+        lowest_micron: lowest,
+        hold_micron: held.and_then(|h| h.hold.end_micron),
+    };
+    unit_check::doubt(seen, view.settings.record_unit).filter(|_| !view.settings.unit_checked)
+}
+
+fn judge_without_hold(
+    view: &View<'_>,
+    rounds: &[Round],
+    unit_doubtful: bool,
+) -> (Verdict, Vec<Reason>) {
     if view.blocks.is_empty() {
         return (Verdict::NotProven, vec![Reason::NoReadings]);
     }
@@ -262,42 +299,36 @@ fn judge_without_hold(view: &View<'_>, rounds: &[Round]) -> (Verdict, Vec<Reason
     if !reached {
         reasons.insert(0, Reason::TargetNotReached);
     }
+    if unit_doubtful {
+        reasons.push(Reason::UnitDoubtful);
+    }
     (Verdict::NotProven, reasons)
 }
 
 fn judge_hold(
     view: &View<'_>,
-    hold: &Hold,
     reached: bool,
     held: &JudgedHold,
+    unit_doubtful: bool,
 ) -> (Verdict, Vec<Reason>) {
+    let hold = &held.hold;
     let criteria = &view.settings.criteria;
     let mut broken = Vec::new();
     let mut doubtful = Vec::new();
     if !reached {
         broken.push(Reason::TargetNotReached);
     }
-    let interval = view.outages.interval_s().unwrap_or(1.0);
-    // the last reading may lie a little before the end of the hold; an isolation
-    // found in the curve is good to a few seconds
-    let slack = 0.5
-        + (0.25 * interval).min(1.0)
-        + if hold.basis == IsolationBasis::Curve {
-            1.5
-        } else {
-            0.0
-        };
-    if hold.end_s - held.window.1 + slack < 60.0 * criteria.hold_min {
+    if seen_s(view, held) < 60.0 * criteria.hold_min {
         doubtful.push(Reason::HoldTooShort);
     }
     let (over, gap, fault) = outages_in(view, held, criteria.ceiling_micron);
     let too_high = hold
         .highest_micron
-        .is_some_and(|p| p > criteria.ceiling_micron);
+        .is_some_and(|p| p > criteria.ceiling_micron * (1.0 + ROUNDING));
     if too_high || over {
         broken.push(Reason::CeilingExceeded);
     }
-    if gap {
+    if gap || held.readings < FEWEST_READINGS {
         doubtful.push(Reason::GapInHold);
     }
     if fault {
@@ -306,15 +337,17 @@ fn judge_hold(
     if held.stopped_open_s.is_some() || pump_stopped_open(view, hold) {
         doubtful.push(Reason::PumpOpenAtStop);
     }
-    if held
-        .noise
-        .step_micron
-        .is_some_and(|s| s > 0.4 * criteria.target_micron)
-    {
+    if held.too_little.is_some() {
         doubtful.push(Reason::GaugeTooCoarse);
     }
     if ice::in_hold(&view.blocks, held, view.settings) {
         doubtful.push(Reason::IcePossible);
+    }
+    if gauge_shut_off(view, held).is_some() {
+        doubtful.push(Reason::GaugeShutOff);
+    }
+    if unit_doubtful {
+        doubtful.push(Reason::UnitDoubtful);
     }
     if hold.start_micron.is_none() && !over {
         doubtful.push(Reason::NoReadings);
@@ -326,6 +359,43 @@ fn judge_hold(
     };
     broken.extend(doubtful);
     (verdict, broken)
+}
+
+/// How long the hold was seen, s, at least.
+///
+/// From the latest instant at which the valve can have been shut to the end of the
+/// hold, but not further than one reading would reach beyond the last: a remark typed
+/// later shows no pressure. To it comes half the time between readings, at most
+/// [`CLOCK_S`], because where times are written in whole seconds both ends are
+/// rounded. It stays below one reading, so that one reading more or less decides,
+/// however often the gauge speaks.
+fn seen_s(view: &View<'_>, held: &JudgedHold) -> f64 {
+    let interval_s = view.outages.interval_s().unwrap_or(0.0);
+    let end_s = held.hold.end_s.min(held.last_reading_s + interval_s);
+    end_s - held.window.1 + (0.5 * interval_s).min(CLOCK_S)
+}
+
+/// The remark that the manifold valves were shut, where it makes the hold doubtful:
+/// its time in s. It counts from the last time the system was opened to the pump
+/// until the hold is as long as asked, unless the gauge is known to stay open to the
+/// system.
+pub(crate) fn gauge_shut_off(view: &View<'_>, held: &JudgedHold) -> Option<f64> {
+    if view.settings.gauge_open_to_system == Some(true) {
+        return None;
+    }
+    let hold = &held.hold;
+    let opened_s = view
+        .marks
+        .iter()
+        .filter(|m| m.kind == MarkKind::ValveOpened && m.elapsed_s < hold.isolated_at_s)
+        .map(|m| m.elapsed_s)
+        .fold(f64::NEG_INFINITY, f64::max);
+    let enough_s = held.window.1 + 60.0 * view.settings.criteria.hold_min;
+    view.marks
+        .iter()
+        .filter(|m| m.is_manifold_shut())
+        .map(|m| m.elapsed_s)
+        .find(|t| *t > opened_s && *t <= hold.end_s && *t < enough_s)
 }
 
 /// Over range, gap, fault inside a hold.

@@ -60,16 +60,20 @@ mod rise;
 mod rounds;
 pub mod saturating;
 mod settings;
+mod sight;
 mod smooth;
 mod stall;
 mod tail;
+pub mod unearned;
+mod unit_check;
 
 pub use beside::Beside;
 pub use findings::{
     Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EarlyAnswer, Estimate,
     FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
     LeakThroughput, LeftOut, Odds, OperatingLoss, Pair, PassWorth, Pulldown, Reason, Rise,
-    RiseCurve, RiseKind, Round, Said, Saturating, Stall, StallEnd, StallKind, Verdict,
+    RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle, Stall, StallEnd, StallKind,
+    Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};
@@ -80,7 +84,7 @@ use std::borrow::Cow;
 use history::History;
 use milestones::Milestones;
 use outage::Outages;
-use vacuum::{Entry, Mark, Reading, ReadingState};
+use vacuum::{Entry, Mark, Reading, ReadingState, RecordUnit};
 
 /// Marks remembered one by one; a run has a handful.
 const MAX_MARKS: usize = 4_096;
@@ -96,6 +100,7 @@ pub struct Analyser {
     rows: u64,
     used: u64,
     last_s: Option<f64>,
+    first: Option<(f64, f64)>,
 }
 
 impl Analyser {
@@ -124,9 +129,10 @@ impl Analyser {
         match reading.pressure() {
             Some(p) => {
                 self.used += 1;
+                self.first.get_or_insert((t, p.micron()));
                 self.outages.measured(t);
-                self.milestones
-                    .push(t, p.micron(), self.settings.criteria.target_micron);
+                let target = self.settings.criteria.target_micron * (1.0 + judge::ROUNDING);
+                self.milestones.push(t, p.micron(), target);
                 self.history.push(t, p.micron(), reading.temperature_c);
             }
             None => {
@@ -134,6 +140,12 @@ impl Analyser {
                 self.outages.unusable(t, reading.state(), bound);
             }
         }
+    }
+
+    /// Says in which unit the readings came, where that is known only once they are
+    /// read.
+    pub fn set_record_unit(&mut self, unit: Option<RecordUnit>) {
+        self.settings.record_unit = unit;
     }
 
     /// Takes the next mark. One that withdraws an earlier one ([`Mark::withdraws`])
@@ -208,6 +220,7 @@ impl Analyser {
             rows: self.rows,
             used: self.used,
             last_s: self.last_s,
+            first: self.first,
             newest: self.history.last(),
         }
     }
@@ -224,6 +237,8 @@ struct View<'a> {
     used: u64,
     /// Time of the last row of any kind, s.
     last_s: Option<f64>,
+    /// First measurement: time in s, pressure in micron.
+    first: Option<(f64, f64)>,
     /// Last measurement: time in s, pressure in micron.
     newest: Option<(f64, f64)>,
 }

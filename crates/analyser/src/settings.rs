@@ -1,4 +1,4 @@
-use vacuum::{AccessSides, Criteria, Job, Refrigerant};
+use vacuum::{AccessSides, Criteria, Job, RecordUnit, Refrigerant};
 
 /// What the analyser knows beside the readings.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -19,6 +19,14 @@ pub struct Settings {
     pub access_sides: Option<AccessSides>,
     /// Nameplate charge, g.
     pub charge_g: Option<f64>,
+    /// Whether the gauge stays open to the system when the manifold valves are shut.
+    pub gauge_open_to_system: Option<bool>,
+    /// In which unit the readings came, and who says so. Without it they are taken to
+    /// have come in micron, stated by the gauge.
+    pub record_unit: Option<RecordUnit>,
+    /// True where somebody has compared the unit with the gauge's display: then a
+    /// record that begins like the air outside in another unit is believed.
+    pub unit_checked: bool,
 }
 
 impl Settings {
@@ -30,6 +38,7 @@ impl Settings {
         self.volume_l = self.volume_l.or(job.volume_l);
         self.charge_g = self.charge_g.or(job.charge_g);
         self.access_sides = self.access_sides.or(job.access_sides);
+        self.gauge_open_to_system = self.gauge_open_to_system.or(job.gauge_open_to_system);
         self.refrigerant = self
             .refrigerant
             .or(job.refrigerant.as_deref().and_then(Refrigerant::named));

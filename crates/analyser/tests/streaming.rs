@@ -84,16 +84,17 @@ fn an_isolation_by_mark_stays_exact_for_ever() {
         analyser.push_reading(&reading(t, down(t)));
     }
     analyser.push_mark(&mark(shut_s, MarkKind::PumpSideShut));
-    // a jump of 100 micron at the valve, then dead flat
+    // a jump of 100 micron at the valve, then flat but for the gauge's last digit
     for i in 12_346..12_346 + later {
-        analyser.push_reading(&reading(i as f64 * 0.1, 280.0));
+        let digit = if i % 7 == 0 { 0.1 } else { 0.0 };
+        analyser.push_reading(&reading(i as f64 * 0.1, 280.0 + digit));
     }
     let findings = analyser.findings();
     let hold = findings.judged_hold().unwrap();
     assert_eq!(hold.isolated_at_s, shut_s);
     // not one reading from before the valve is in the hold, nor the other way
     assert!(
-        (hold.start_micron.unwrap() - 280.0).abs() < 1e-6,
+        (hold.start_micron.unwrap() - 280.0).abs() < 0.06,
         "{hold:?}"
     );
     let pulldown = findings.rounds[0].pulldown.as_ref().unwrap();
@@ -192,6 +193,8 @@ fn a_target_once_reached_stays_reached() {
         let micron = match i {
             0..597 => 600.0,
             597..600 => 450.0,
+            // the last digit of the gauge moves now and then
+            _ if i % 7 == 0 => 520.5,
             _ => 520.0,
         };
         analyser.push_reading(&reading(t, micron));

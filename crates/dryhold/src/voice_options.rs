@@ -64,7 +64,7 @@ fn language(text: &str) -> Result<Language, String> {
 }
 
 fn unit(text: &str) -> Result<PressureUnit, String> {
-    PressureUnit::from_name(text).ok_or_else(|| "give micron, Pa, mbar or inHg".into())
+    PressureUnit::for_printing(text).ok_or_else(|| "give micron, Pa, mbar or inHg".into())
 }
 
 fn clock(text: &str) -> Result<DayClock, String> {

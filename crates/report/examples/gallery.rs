@@ -14,7 +14,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = PathBuf::from(arguments.next().unwrap_or_else(|| "gallery".into()));
     let mut choices = SheetChoices::default();
     for word in arguments {
-        match (Language::from_code(&word), PressureUnit::from_name(&word)) {
+        match (
+            Language::from_code(&word),
+            PressureUnit::for_printing(&word),
+        ) {
             (Some(language), _) => choices.language = Some(language),
             (_, Some(unit)) => choices.unit = Some(unit),
             _ => return Err(format!("{word}: no language and no unit").into()),

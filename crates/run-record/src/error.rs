@@ -5,6 +5,8 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use vacuum::{PressureUnit, UnitWord};
+
 /// Why a record could not be written, read or imported.
 ///
 /// Its text is always one line: the file, the row where there is one (counted
@@ -34,7 +36,8 @@ impl RecordError {
                 | Problem::ColumnMissing { .. }
                 | Problem::ColumnUnknown { .. }
                 | Problem::ColumnsAmbiguous { .. }
-                | Problem::RelativeUnit { .. }
+                | Problem::UnitRefused { .. }
+                | Problem::UnitContradicted { .. }
         )
     }
 
@@ -138,19 +141,20 @@ pub(crate) enum Problem {
     #[error("several columns could be the pressure: {seen}. Choose one with --pressure-column")]
     ColumnsAmbiguous { seen: String },
     #[error(
-        "{}the unit of pressure column \"{}\" is not stated: say it with --pressure-unit (micron, Torr, Pa, kPa, mbar, bar, inHg, psi, atm)",
-        row_prefix(*.row), excerpt(.column.as_bytes())
+        "{}the unit of pressure column \"{}\" is not stated: say it with --pressure-unit ({})",
+        row_prefix(*.row), excerpt(.column.as_bytes()), PressureUnit::LISTED
     )]
     UnitMissing { column: String, row: Option<u64> },
     #[error(
-        "\"{}\" is measured from the outside air, not absolute: the barometer is unknown and 0.01 inHg is already 254 micron, so 500 micron cannot be judged from it. Use an absolute gauge (micron, Torr, Pa, mbar)",
-        excerpt(.unit.as_bytes())
+        "{}: {}",
+        .word.problem(&excerpt(.unit.as_bytes())).unwrap_or_default(), unit_remedy(*.word)
     )]
-    RelativeUnit { unit: String },
+    UnitRefused { unit: String, word: UnitWord },
     #[error(
-        "\"{unit}\" is not a unit of absolute pressure known here (micron, Torr, Pa, kPa, mbar, bar, inHg, psi, atm)"
+        "pressure column \"{}\" counts from the air around the gauge, and --pressure-unit {given} does not change what was measured: set the gauge to micron, Torr, Pa or mbar, counted from full vacuum, and record again",
+        excerpt(.column.as_bytes())
     )]
-    UnknownUnit { unit: String },
+    UnitContradicted { column: String, given: PressureUnit },
     #[error("row {row}: {what} \"{text}\" is not a number: correct or delete this row")]
     NotANumber {
         row: u64,
@@ -210,6 +214,17 @@ pub(crate) enum Problem {
     TooLarge,
     #[error("a note may have at most {limit} characters; this one has {length}: shorten it")]
     NoteTooLong { limit: usize, length: usize },
+}
+
+/// What to write instead of a unit in a file, which is not to be edited.
+fn unit_remedy(word: UnitWord) -> String {
+    match word {
+        UnitWord::Ambiguous(Some(unit)) => format!(
+            "say --pressure-unit \"{unit}\" if the gauge reads 0 at full vacuum; a gauge that \
+             reads 0 in open air cannot judge a vacuum"
+        ),
+        other => other.remedy().map_or_else(String::new, |r| r.to_string()),
+    }
 }
 
 fn row_prefix(row: Option<u64>) -> String {
@@ -325,21 +340,12 @@ impl fmt::Display for UnitRefused {
 impl std::error::Error for UnitRefused {}
 
 impl UnitRefused {
-    pub(crate) fn relative(unit: &str) -> Self {
+    pub(crate) fn new(text: &str, word: UnitWord) -> Self {
+        let text = excerpt(text.as_bytes());
+        let problem = word.problem(&text).unwrap_or_default();
+        let remedy = word.remedy().map_or_else(String::new, |r| r.to_string());
         Self {
-            message: Problem::RelativeUnit {
-                unit: excerpt(unit.as_bytes()),
-            }
-            .to_string(),
-        }
-    }
-
-    pub(crate) fn unknown(unit: &str) -> Self {
-        Self {
-            message: Problem::UnknownUnit {
-                unit: excerpt(unit.as_bytes()),
-            }
-            .to_string(),
+            message: format!("{problem}: {remedy}"),
         }
     }
 }

@@ -7,7 +7,7 @@ mod wire;
 use std::{fs::File, io::Read, path::Path};
 
 use chrono::{DateTime, Utc};
-use vacuum::{Criteria, GaugeIdentity, Job};
+use vacuum::{Criteria, GaugeIdentity, Job, PressureUnit};
 
 use self::wire::WireRun;
 use crate::error::{AtPath, Problem, RecordError};
@@ -30,6 +30,8 @@ pub struct RunHeader {
     pub criteria: Option<Criteria>,
     /// Name of the gauge dialect used.
     pub dialect: Option<String>,
+    /// The unit that the dialect says, where the gauge sends numbers without one.
+    pub assumed_unit: Option<PressureUnit>,
     /// Where the gauge was connected, as given.
     pub port: Option<String>,
     /// Name and version of the program that recorded.

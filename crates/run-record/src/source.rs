@@ -3,13 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, Utc};
-use vacuum::{Entry, PressureUnit};
+use vacuum::{Entry, PressureUnit, RecordUnit, UnitBasis, UnitWord};
 
 use crate::{
     chain::ChainStatus,
     error::{Problem, RecordError, UnitRefused},
     header::RunHeader,
-    import::{TableReader, names},
+    import::TableReader,
     parts::TornTail,
     run::{RunReader, starts_like_a_trace, trace_path},
 };
@@ -93,17 +93,14 @@ impl TimeUnit {
     }
 }
 
-/// Reads a unit given as an option, refusing one that is measured from the
-/// outside air with the reason.
+/// Reads a unit given as an option, and says why one is refused.
 ///
 /// # Errors
-/// When the unit is relative ("inHg vacuum", "psig") or not known.
+/// When the unit counts from the air around the gauge ("inHg vacuum", "psig"), when
+/// it may do so (bare "psi", "bar", "inHg"), or when it is not known.
 pub fn parse_pressure_unit(text: &str) -> Result<PressureUnit, UnitRefused> {
-    match names::unit_of(text) {
-        names::UnitWord::Known(unit) => Ok(unit),
-        names::UnitWord::Relative(_) => Err(UnitRefused::relative(text)),
-        names::UnitWord::Missing => Err(UnitRefused::unknown(text)),
-    }
+    let word = UnitWord::read(text);
+    word.absolute().ok_or_else(|| UnitRefused::new(text, word))
 }
 
 /// A row left out, and why.
@@ -130,6 +127,9 @@ pub struct Summary {
     pub torn_tail: Option<TornTail>,
     /// The chain of links, when its check was asked for.
     pub chain: ChainStatus,
+    /// In which unit the pressures came and who says so; `None` of a run folder
+    /// whose gauge states its unit line by line.
+    pub unit: Option<RecordUnit>,
     /// How the file was understood, for a person to confirm ("pressure column
     /// \"P (mbar)\" read as mbar").
     pub notes: Vec<String>,
@@ -254,6 +254,7 @@ impl Tally {
             rejected_rows,
             torn_tail: None,
             chain: ChainStatus::NotChecked,
+            unit: None,
             notes: self.notes.clone(),
         }
     }
@@ -346,7 +347,17 @@ impl Source {
     #[must_use]
     pub fn summary(&self) -> Summary {
         match &self.kind {
-            Kind::Run(run) => run.summary(),
+            Kind::Run(run) => {
+                let mut summary = run.summary();
+                summary.unit = self
+                    .header()
+                    .and_then(|h| h.assumed_unit)
+                    .map(|unit| RecordUnit {
+                        unit,
+                        basis: UnitBasis::Dialect,
+                    });
+                summary
+            }
             Kind::Table(table) => table.summary(),
         }
     }

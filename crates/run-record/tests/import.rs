@@ -304,7 +304,7 @@ fn units_are_asked_for_never_guessed() {
     assert_eq!(
         text,
         "the unit of pressure column \"pressure\" is not stated: say it with --pressure-unit \
-         (micron, Torr, Pa, kPa, mbar, bar, inHg, psi, atm)"
+         (micron, Torr, Pa, kPa, mbar, \"bar abs\", \"inHg abs\", psia or atm)"
     );
     assert!(usage);
     let options = ImportOptions {
@@ -323,8 +323,14 @@ fn units_are_asked_for_never_guessed() {
         let text = error(relative);
         assert!(text.contains("0.01 inHg is already 254 micron"), "{text}");
     }
-    assert!(run_record::parse_pressure_unit("inHg vac").is_err());
-    assert!(run_record::parse_pressure_unit("furlong").is_err());
+    for refused in [
+        "inHg vac", "furlong", "psig", "psi", "bar", "inHg", "in", "kg/cm2", "",
+    ] {
+        assert!(
+            run_record::parse_pressure_unit(refused).is_err(),
+            "{refused}"
+        );
+    }
     assert_eq!(
         run_record::parse_pressure_unit("hPa"),
         Ok(PressureUnit::Millibar)

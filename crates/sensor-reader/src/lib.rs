@@ -96,6 +96,7 @@ mod checksum;
 mod curve;
 mod decoder;
 mod dialect;
+mod field_text;
 mod find;
 mod framer;
 mod frames;
@@ -108,7 +109,6 @@ mod state;
 mod stream;
 pub mod transport;
 mod understand;
-mod unit;
 
 pub use address::{Address, AddressError};
 pub use checksum::ChecksumKind;

@@ -2,7 +2,7 @@
 
 use std::{fmt, sync::Arc};
 
-use vacuum::{Pressure, PressureError, Sensed};
+use vacuum::{Pressure, PressureError, Sensed, UnitWord};
 
 use crate::sequence::SequenceBreak;
 
@@ -141,20 +141,12 @@ pub enum RejectReason {
         /// The text in the value's place.
         text: String,
     },
-    /// No unit known by that word.
-    UnknownUnit {
-        /// The unit as written.
-        unit: String,
-    },
-    /// The unit counts from the barometer.
-    GaugeRelativeUnit {
-        /// The unit as written.
-        unit: String,
-    },
-    /// The unit may count from full vacuum or from the barometer.
-    AmbiguousUnit {
-        /// The unit as written.
-        unit: String,
+    /// No unit of absolute pressure.
+    Unit {
+        /// The unit as written; empty when missing.
+        text: String,
+        /// What it says.
+        word: UnitWord,
     },
     /// The state word is not in the dialect: the value cannot be trusted.
     UnknownState {
@@ -211,22 +203,21 @@ impl fmt::Display for RejectReason {
                 f,
                 "\"{text}\" is not a number as this dialect writes numbers, nor one of its state words"
             ),
-            Self::UnknownUnit { unit } if unit.is_empty() => {
+            Self::Unit { text, .. } if text.is_empty() => {
                 f.write_str("the line carries no unit, and the dialect fixes none")
             }
-            Self::UnknownUnit { unit } => write!(
-                f,
-                "\"{unit}\" is not a pressure unit known here; list it under [units] in the dialect"
-            ),
-            Self::GaugeRelativeUnit { unit } => write!(
-                f,
-                "\"{unit}\" counts from the barometer of the day; set the gauge to micron, Pa or mbar"
-            ),
-            Self::AmbiguousUnit { unit } => write!(
-                f,
-                "\"{unit}\" may count from full vacuum or from the barometer; set the gauge to micron, \
-                 Pa or mbar, or list \"{unit}\" = \"{unit} abs\" under [units] if it reads 0 at full vacuum"
-            ),
+            Self::Unit { text, word } => {
+                f.write_str(&word.problem(text).unwrap_or_default())?;
+                match word {
+                    UnitWord::Unknown => f.write_str("; list it under [units] in the dialect"),
+                    UnitWord::Ambiguous(Some(unit)) => write!(
+                        f,
+                        "; set the gauge to micron, Pa or mbar, or list \"{text}\" = \"{unit}\" \
+                         under [units] if it reads 0 at full vacuum"
+                    ),
+                    other => other.remedy().map_or(Ok(()), |remedy| write!(f, "; {remedy}")),
+                }
+            }
             Self::UnknownState { word } => write!(
                 f,
                 "the state \"{word}\" is not in the dialect; list it under [states]"

@@ -2,18 +2,18 @@
 
 use std::sync::Arc;
 
-use vacuum::{Pressure, PressureUnit, Sensed};
+use vacuum::{Pressure, PressureUnit, Sensed, UnitWord};
 
 use crate::{
     checksum::ChecksumText,
     curve::Meant,
     dialect::{Clock, Shape, Terms},
+    field_text::field_text,
     find::{Field, Found},
     number::{Written, hex},
     sample::{RejectReason, Sample, shown},
     sequence::Turn,
     state::State,
-    unit::{UnitWord, field_text, unit_word},
 };
 
 /// The largest power of ten a gauge can mean.
@@ -343,22 +343,20 @@ fn within_bounds(terms: Terms, pressure: Pressure) -> Sensed {
 /// The unit of the value: from the line if it carries one, else the fixed one.
 fn unit(shape: &Shape, terms: Terms, found: &Found<'_>) -> Result<PressureUnit, RejectReason> {
     let Some(text) = found.text(Field::Unit) else {
-        return terms.fixed_unit.ok_or_else(|| RejectReason::UnknownUnit {
-            unit: String::new(),
+        return terms.fixed_unit.ok_or(RejectReason::Unit {
+            text: String::new(),
+            word: UnitWord::Unknown,
         });
     };
-    let unit = field_text(text);
-    if let Some(listed) = shape.listed_unit(&unit) {
+    let text = field_text(text);
+    if let Some(listed) = shape.listed_unit(&text) {
         return Ok(listed);
     }
-    let word = unit_word(&unit);
-    let unit = shown(&unit);
-    match word {
-        UnitWord::Absolute(known) => Ok(known),
-        UnitWord::GaugeRelative => Err(RejectReason::GaugeRelativeUnit { unit }),
-        UnitWord::Ambiguous => Err(RejectReason::AmbiguousUnit { unit }),
-        UnitWord::Unknown => Err(RejectReason::UnknownUnit { unit }),
-    }
+    let word = UnitWord::read(&text);
+    word.absolute().ok_or_else(|| RejectReason::Unit {
+        text: shown(&text),
+        word,
+    })
 }
 
 /// The temperature in °C; one below absolute zero is no temperature.

@@ -40,6 +40,16 @@ impl fmt::Display for CriteriaError {
 impl std::error::Error for CriteriaError {}
 
 impl Criteria {
+    /// True where a system may pass that common practice (500 micron, 10 minutes)
+    /// would not pass: a higher target or ceiling, or a shorter hold.
+    #[must_use]
+    pub fn is_softer_than_common_practice(&self) -> bool {
+        let common = Self::common_practice();
+        self.target_micron > common.target_micron
+            || self.ceiling_micron > common.ceiling_micron
+            || self.hold_min < common.hold_min
+    }
+
     /// 500 micron, 10 minutes, 500 micron. Common practice, no source.
     #[must_use]
     pub fn common_practice() -> Self {

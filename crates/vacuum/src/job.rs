@@ -53,6 +53,9 @@ pub struct Job {
     pub coldest_part_c: Option<f64>,
     /// Sides evacuated.
     pub access_sides: Option<AccessSides>,
+    /// Whether the gauge stays open to the system when the manifold valves are shut.
+    /// Where it does not, a hold after that act shows the manifold and not the system.
+    pub gauge_open_to_system: Option<bool>,
     /// What was repaired.
     pub repair: Option<String>,
     /// Technician's name.

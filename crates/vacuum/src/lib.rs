@@ -27,9 +27,11 @@ pub mod mass;
 mod pressure;
 mod pressure_text;
 mod reading;
+mod record_unit;
 pub mod refrigerant;
 mod sheet;
 mod unit;
+mod unit_word;
 pub mod water;
 
 pub use criteria::{Criteria, CriteriaError};
@@ -38,9 +40,11 @@ pub use mark::{Mark, MarkKind};
 pub use pressure::{Pressure, PressureError};
 pub use pressure_text::DisplayPressure;
 pub use reading::{Entry, Reading, ReadingState, Sensed};
+pub use record_unit::{RecordUnit, UnitBasis};
 pub use refrigerant::Refrigerant;
 pub use sheet::{DayClock, Language, Paper, SheetChoices, SheetField, Zone};
 pub use unit::PressureUnit;
+pub use unit_word::{Remedy, UnitWord};
 
 /// Zero of the Celsius scale in kelvin (ITS-90, exact).
 pub const ZERO_CELSIUS_K: f64 = 273.15;

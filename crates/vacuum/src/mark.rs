@@ -87,6 +87,31 @@ pub struct Mark {
 const SAME_S: f64 = 0.001_5;
 
 impl Mark {
+    /// The remark that says that the valves of the manifold were shut. The codes of
+    /// acts are fixed and this act has none, so it is a note of this fixed form.
+    pub const MANIFOLD_SHUT: &str = "manifold valves shut";
+
+    /// True for the remark that the manifold valves are shut, in the fixed form or as
+    /// a foreign table writes it (`manifold_shut`); case does not count.
+    #[must_use]
+    pub fn is_manifold_shut(&self) -> bool {
+        let words = |text: &str| -> Vec<String> {
+            text.split(|c: char| !c.is_alphanumeric())
+                .filter(|w| !w.is_empty())
+                .map(str::to_lowercase)
+                .collect()
+        };
+        let note = words(&self.note);
+        self.kind == MarkKind::Note
+            && [
+                "manifold valves shut",
+                "manifold valve shut",
+                "manifold shut",
+            ]
+            .iter()
+            .any(|form| note == words(form))
+    }
+
     /// The remark that takes this mark back, stamped at `elapsed_s`.
     ///
     /// A record is only added to, so a mark stamped by mistake stays in it. A later
@@ -147,6 +172,31 @@ mod tests {
             withdrawal.withdraws(),
             Some((MarkKind::PumpSideShut, 754.25))
         );
+    }
+
+    #[test]
+    fn the_manifold_is_shut_by_a_remark_of_a_fixed_form() {
+        for note in [
+            Mark::MANIFOLD_SHUT,
+            "Manifold valves shut.",
+            " manifold_shut ",
+            "manifold-valve shut",
+        ] {
+            assert!(mark(1.0, MarkKind::Note, note).is_manifold_shut(), "{note}");
+        }
+        for note in [
+            "",
+            "manifold valves not shut",
+            "manifold",
+            "shut the manifold valves later",
+        ] {
+            assert!(
+                !mark(1.0, MarkKind::Note, note).is_manifold_shut(),
+                "{note}"
+            );
+        }
+        let act = mark(1.0, MarkKind::PumpStopped, Mark::MANIFOLD_SHUT);
+        assert!(!act.is_manifold_shut(), "an act is no remark");
     }
 
     #[test]

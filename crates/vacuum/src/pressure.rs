@@ -1,6 +1,6 @@
 use std::fmt;
 
-use crate::{PressureUnit, pressure_text::DisplayPressure};
+use crate::{PressureUnit, UnitWord, pressure_text::DisplayPressure};
 
 /// An absolute pressure: finite, never negative, at most 10 MPa.
 ///
@@ -48,10 +48,12 @@ pub enum PressureError {
         /// The barometer as given.
         barometer: Pressure,
     },
-    /// The unit is missing or not known.
-    UnknownUnit {
+    /// The unit is missing, not known, or states no absolute pressure.
+    Unit {
         /// The unit as written.
-        unit: String,
+        text: String,
+        /// What it says.
+        word: UnitWord,
     },
 }
 
@@ -76,17 +78,17 @@ impl fmt::Display for PressureError {
                  ({:.2} inHg): read both again",
                 barometer.inhg_absolute()
             ),
-            Self::UnknownUnit { unit } if unit.is_empty() => {
+            Self::Unit { text, .. } if text.is_empty() => {
                 write!(
                     f,
                     "the unit is missing: write for instance \"500 micron\" or \"66 Pa\""
                 )
             }
-            Self::UnknownUnit { unit } => write!(
-                f,
-                "\"{unit}\" is not a unit of absolute pressure known here \
-                 (micron, Torr, Pa, kPa, mbar, bar, inHg abs, psia, atm)"
-            ),
+            Self::Unit { text, word } => {
+                f.write_str(&word.problem(text).unwrap_or_default())?;
+                word.remedy()
+                    .map_or(Ok(()), |remedy| write!(f, ": {remedy}"))
+            }
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::{fmt, str::FromStr};
 
-use crate::{Pressure, PressureError, PressureUnit};
+use crate::{Pressure, PressureError, PressureUnit, UnitWord};
 
 impl fmt::Display for Pressure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -83,8 +83,10 @@ impl FromStr for Pressure {
             text: text.to_owned(),
         })?;
         let unit = unit.trim();
-        let unit = PressureUnit::from_name(unit).ok_or_else(|| PressureError::UnknownUnit {
-            unit: unit.to_owned(),
+        let word = UnitWord::read(unit);
+        let unit = word.absolute().ok_or_else(|| PressureError::Unit {
+            text: unit.to_owned(),
+            word,
         })?;
         Self::new(value, unit)
     }
@@ -236,13 +238,21 @@ mod tests {
             ("nan Pa", "does not begin with a number"),
             ("inf Pa", "does not begin with a number"),
             ("500", "the unit is missing"),
-            ("500 furlong", "\"furlong\" is not a unit"),
-            ("500 e", "\"e\" is not a unit"),
-            ("29 inHg vac", "\"inHg vac\" is not a unit"),
-            ("0 psig", "\"psig\" is not a unit"),
+            ("500 furlong", "\"furlong\" is not a pressure unit"),
+            ("500 e", "\"e\" is not a pressure unit"),
+            ("29 inHg vac", "\"inHg vac\" counts from the air"),
+            ("0 psig", "\"psig\" counts from the air"),
+            (
+                "0.01 psi",
+                "write \"psia\" if the gauge reads 0 at full vacuum",
+            ),
+            (
+                "1 bar",
+                "\"bar\" may count from full vacuum or from the air",
+            ),
             ("-3 micron", "-3 micron is not an absolute pressure"),
             ("1e999 Pa", "is not an absolute pressure"),
-            ("101 bar", "101 bar is not an absolute pressure"),
+            ("101 bar abs", "101 bar abs is not an absolute pressure"),
         ] {
             let message = text.parse::<Pressure>().expect_err(text).to_string();
             assert!(message.contains(part), "{text:?}: {message}");

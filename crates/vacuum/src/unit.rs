@@ -1,8 +1,12 @@
 use std::fmt;
 
+use crate::UnitWord;
+
 /// A unit of *absolute* pressure.
 ///
-/// Factors: NIST SP 811 (2008) appendix B.8 for the inch of mercury and psi;
+/// Factors: NIST SP 811 (2008) appendix B.8 gives 3.386 389 E+03 Pa for the
+/// conventional inch of mercury and 6.894 757 E+03 Pa for the psi; the psi is used
+/// with all digits of its definition, 0.453 592 37 kg · 9.806 65 m/s² per (25.4 mm)².
 /// 1 atm = 101 325 Pa and 1 Torr = 101 325/760 Pa are exact by definition.
 /// `mmHg` is read as Torr: the two differ by less than 0.000 015 %.
 ///
@@ -60,8 +64,11 @@ impl PressureUnit {
         }
     }
 
-    /// The symbol printed behind a number. The inch of mercury and the psi say
-    /// "absolute", since on most dials they are not.
+    /// Every unit as it may be written where a unit is asked for.
+    pub const LISTED: &str = "micron, Torr, Pa, kPa, mbar, \"bar abs\", \"inHg abs\", psia or atm";
+
+    /// The symbol printed behind a number. The inch of mercury, the psi and the bar
+    /// say "absolute", since on most dials they are not.
     #[must_use]
     pub const fn symbol(self) -> &'static str {
         match self {
@@ -70,44 +77,28 @@ impl PressureUnit {
             Self::Pascal => "Pa",
             Self::Kilopascal => "kPa",
             Self::Millibar => "mbar",
-            Self::Bar => "bar",
+            Self::Bar => "bar abs",
             Self::InHg => "inHg abs",
             Self::Psi => "psia",
             Self::Atmosphere => "atm",
         }
     }
 
-    /// Reads a unit as gauges, people and CSV headers write it.
-    ///
-    /// Case, spaces, dots and an `abs` suffix do not matter, except that
-    /// nothing is guessed: an unknown word gives `None`, and gauge-relative
-    /// words ("inHg vac", "psig") are unknown on purpose.
+    /// Reads a unit of absolute pressure as gauges, people and CSV headers write
+    /// it. Nothing is guessed: [`UnitWord::read`] says why a word gives `None`.
     #[must_use]
     pub fn from_name(name: &str) -> Option<Self> {
-        let mut key: String = name
-            .trim()
-            .chars()
-            .filter(|c| !matches!(c, ' ' | '.' | '_' | '-' | '(' | ')' | '[' | ']'))
-            .flat_map(char::to_lowercase)
-            .collect();
-        for suffix in ["absolute", "abs"] {
-            if let Some(stem) = key.strip_suffix(suffix) {
-                key.truncate(stem.len());
-            }
+        UnitWord::read(name).absolute()
+    }
+
+    /// The unit in which absolute pressures are to be printed. Nothing is measured
+    /// in it, so "inHg", "psi" and "bar" are clear enough; "inHg vac" is none.
+    #[must_use]
+    pub fn for_printing(name: &str) -> Option<Self> {
+        match UnitWord::read(name) {
+            UnitWord::Absolute(unit) | UnitWord::Ambiguous(Some(unit)) => Some(unit),
+            UnitWord::Ambiguous(None) | UnitWord::Relative(_) | UnitWord::Unknown => None,
         }
-        Some(match key.as_str() {
-            "micron" | "microns" | "mic" | "micronhg" | "micronshg" | "um" | "µm" | "μm"
-            | "umhg" | "µmhg" | "μmhg" | "µ" | "μ" | "mtorr" | "millitorr" => Self::Micron,
-            "torr" | "mmhg" | "mmofmercury" => Self::Torr,
-            "pa" | "pascal" | "pascals" => Self::Pascal,
-            "kpa" | "kpaa" | "kilopascal" | "kilopascals" => Self::Kilopascal,
-            "mbar" | "mbara" | "millibar" | "millibars" | "hpa" | "hectopascal" => Self::Millibar,
-            "bar" | "bara" | "bars" => Self::Bar,
-            "inhg" | "inhga" | "inchofmercury" | "inchesofmercury" => Self::InHg,
-            "psi" | "psia" => Self::Psi,
-            "atm" | "atmosphere" | "atmospheres" => Self::Atmosphere,
-            _ => return None,
-        })
     }
 }
 
@@ -131,64 +122,17 @@ mod tests {
     }
 
     #[test]
-    fn reads_units_as_gauges_and_headers_write_them() {
-        use PressureUnit::{Atmosphere, Bar, InHg, Kilopascal, Micron, Millibar, Psi, Torr};
+    fn a_unit_to_print_in_may_be_short() {
         for (name, unit) in [
-            ("microns", Micron),
-            (" Microns ", Micron),
-            ("µm Hg", Micron), // micro sign
-            ("μmHg", Micron),  // Greek mu
-            ("um", Micron),
-            ("m Torr", Micron),
-            ("MTORR", Micron),
-            ("mm Hg", Torr),
-            ("hPa", Millibar),
-            ("mbar(a)", Millibar),
-            ("bar abs.", Bar),
-            ("kPa_abs", Kilopascal),
-            ("inHg", InHg),
-            ("in. Hg", InHg),
-            ("[inHgA]", InHg),
-            ("psia", Psi),
-            ("psi absolute", Psi),
-            ("Atmospheres", Atmosphere),
+            ("inhg", Some(PressureUnit::InHg)),
+            ("bar", Some(PressureUnit::Bar)),
+            ("psia", Some(PressureUnit::Psi)),
+            ("inHg vac", None),
+            ("psig", None),
+            ("in", None),
+            ("furlong", None),
         ] {
-            assert_eq!(PressureUnit::from_name(name), Some(unit), "{name:?}");
-        }
-    }
-
-    #[test]
-    fn refuses_gauge_relative_and_unknown_words() {
-        for name in [
-            "inHg vac",
-            "inHg vacuum",
-            "in vac",
-            "inHgV",
-            "inHg(g)",
-            "inches",
-            "in",
-            "inches of vacuum",
-            "psig",
-            "psi g",
-            "psid",
-            "bar g",
-            "barg",
-            "mbarg",
-            "kPag",
-            "kPa(g)",
-            "% vacuum",
-            // MPa and mPa differ only in case, and case does not count here
-            "MPa",
-            "mPa",
-            "",
-            "abs",
-            "a",
-            "hg",
-            "mm",
-            "inH2O",
-            "torrs of pain",
-        ] {
-            assert_eq!(PressureUnit::from_name(name), None, "{name:?}");
+            assert_eq!(PressureUnit::for_printing(name), unit, "{name}");
         }
     }
 }

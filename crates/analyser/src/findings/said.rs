@@ -1,6 +1,8 @@
 //! What is said of a run, as evidence: figures and circumstances. The words are made
 //! where it is printed.
 
+use vacuum::{PressureUnit, RecordUnit};
+
 use super::{Estimate, LeakIndicated, Stall, StallKind};
 
 /// The room whose water may boil.
@@ -23,6 +25,30 @@ pub enum FarSide {
     NotLater,
     /// Never, though the pump side was there.
     Never,
+}
+
+/// Why a gauge shows too little to prove a hold.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ShowsTooLittle {
+    /// It stood still, and nothing in the record shows that it would have moved.
+    StandsStill {
+        /// Where, micron.
+        level_micron: f64,
+        /// For how long, s.
+        lasted_s: f64,
+    },
+    /// It stood at the lowest value that it shows in this record.
+    AtFloor {
+        /// That value, micron; `None` where it said that it is below its range.
+        level_micron: Option<f64>,
+    },
+    /// Its steps are too large.
+    Steps {
+        /// A step, micron.
+        step_micron: f64,
+        /// The largest that would do, micron.
+        most_micron: f64,
+    },
 }
 
 /// Evidence for one finding.
@@ -109,6 +135,27 @@ pub enum Said {
     OneSideEvacuated,
     /// The pump was stopped while its valve was open.
     PumpOpenAtStop,
+    /// The gauge shows too little to prove the hold.
+    GaugeTooCoarse(ShowsTooLittle),
+    /// The manifold valves were shut, and the gauge may have been cut off by it.
+    GaugeShutOff {
+        /// True where the job says so; false where it does not say.
+        known: bool,
+    },
+    /// The readings look as if they came in another unit.
+    UnitDoubtful {
+        /// The first reading, or the level of the hold, as the number that was read.
+        number: f64,
+        /// The unit it was read in.
+        read_as: PressureUnit,
+        /// The unit in which the number is the pressure of the air outside; `None`
+        /// where the hold stands lower than pumps of this trade reach.
+        likely: Option<PressureUnit>,
+    },
+    /// The record does not state its unit: somebody else did.
+    UnitAssumed(RecordUnit),
+    /// The criteria are softer than common practice.
+    CriteriaSofter,
     /// The far gauge stood far above the one at the pump for long.
     FarSideLags {
         /// How many times above.
@@ -176,6 +223,11 @@ impl Said {
             Self::HoldLonger(_) => "hold_longer",
             Self::OneSideEvacuated => "one_side_evacuated",
             Self::PumpOpenAtStop => "pump_open_at_stop",
+            Self::GaugeTooCoarse(_) => "gauge_too_coarse",
+            Self::GaugeShutOff { .. } => "gauge_shut_off",
+            Self::UnitDoubtful { .. } => "unit_doubtful",
+            Self::UnitAssumed(_) => "unit_assumed",
+            Self::CriteriaSofter => "criteria_softer",
             Self::FarSideLags { .. } => "far_side_lags",
             Self::GaugesDisagree { .. } => "gauges_disagree",
             Self::PumpSideRisesAlone { .. } => "pump_side_rises_alone",

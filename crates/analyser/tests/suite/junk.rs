@@ -102,6 +102,9 @@ fn both_settings() -> [Settings; 2] {
             refrigerant: Refrigerant::named("R-600a"),
             access_sides: Some(AccessSides::One),
             charge_g: Some(60.0),
+            gauge_open_to_system: Some(false),
+            record_unit: None,
+            unit_checked: false,
         },
     ]
 }

@@ -79,11 +79,11 @@ pub(crate) fn check(field: &Field, text: &str, around: Around) -> Result<Kept, S
             word(text, found, "en, de, es or fr")
         }
         Kind::Unit => {
-            let found = PressureUnit::from_name(text).map(PressureUnit::symbol);
+            let found = PressureUnit::for_printing(text).map(PressureUnit::symbol);
             word(
                 text,
                 found,
-                "micron, Torr, Pa, kPa, mbar, bar, inHg abs, psia or atm",
+                "micron, Torr, Pa, kPa, mbar, bar abs, inHg abs, psia or atm",
             )
         }
         Kind::Zone => zone(text),

@@ -242,8 +242,8 @@ fields! {
     "The language of the sheet and of what is said on it.";
 
     "sheet" "unit" "Pressure unit on the sheet" Unit Once
-    "\"micron\"" "printed first: micron, Torr, Pa, kPa, mbar, bar, inHg abs, psia, atm"
-    "The unit printed first; micron stands beside it. Torr, Pa, kPa, mbar, bar, inHg abs, psia or atm.";
+    "\"micron\"" "printed first: micron, Torr, Pa, kPa, mbar, bar abs, inHg abs, psia, atm"
+    "The unit printed first; micron stands beside it. Torr, Pa, kPa, mbar, bar abs, inHg abs, psia or atm.";
 
     "sheet" "zone" "Time zone on the sheet, local or utc" Zone Once
     "\"local\"" "\"utc\", \"local\" (this computer's when recording begins) or \"+01:00\""

@@ -107,7 +107,7 @@ impl WireSheet {
             unit: read(
                 ("sheet.unit", UNITS),
                 self.unit,
-                PressureUnit::from_name,
+                PressureUnit::for_printing,
                 wrong,
             ),
             zone: read(("sheet.zone", ZONES), zone, Zone::from_code, wrong),
@@ -126,7 +126,7 @@ impl WireSheet {
 
 const PAPERS: &str = "write \"a4\" or \"letter\"";
 const LANGUAGES: &str = "write \"en\", \"de\", \"es\" or \"fr\"";
-const UNITS: &str = "write micron, Torr, Pa, kPa, mbar, bar, inHg abs, psia or atm";
+const UNITS: &str = "write micron, Torr, Pa, kPa, mbar, bar abs, inHg abs, psia or atm";
 const ZONES: &str = "write \"utc\", \"local\" or hours and minutes east of UTC like \"+01:00\"";
 const CLOCKS: &str = "write \"24\" or \"12\"";
 const FIELDS: &str = "write words of this list: appliance, model, serial, charge, oil, volume, \

@@ -7,7 +7,7 @@ use std::{collections::BTreeMap, path::Path};
 
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
-use vacuum::{AccessSides, GaugeIdentity, Job, SheetChoices};
+use vacuum::{AccessSides, GaugeIdentity, Job, PressureUnit, SheetChoices};
 
 use super::{Companion, RunHeader, criteria::WireCriteria, sheet::WireSheet};
 use crate::error::{Problem, RecordError};
@@ -29,6 +29,8 @@ pub(super) struct WireRun {
     started: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     dialect: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    assumed_unit: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     port: Option<String>,
     job: WireJob,
@@ -89,6 +91,8 @@ struct WireJob {
     coldest_part_c: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     access_sides: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    gauge_open_to_system: Option<bool>,
     #[serde(skip_serializing_if = "Option::is_none")]
     repair: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -202,6 +206,8 @@ impl WireRun {
             job: self.job.into_job(path, gauge, sheet)?,
             criteria: self.criteria.map(|c| c.into_criteria(path)).transpose()?,
             dialect: self.dialect,
+            // a word of a later version is no reason not to read the record
+            assumed_unit: text(self.assumed_unit).and_then(|t| PressureUnit::from_name(&t)),
             port: self.port,
             software: self.software.unwrap_or_default(),
             started,
@@ -290,6 +296,7 @@ impl WireJob {
             ambient_c,
             coldest_part_c,
             access_sides,
+            gauge_open_to_system: self.gauge_open_to_system,
             repair: text(self.repair),
             technician: text(self.technician),
             licence: text(self.licence),
@@ -359,6 +366,7 @@ impl From<&RunHeader> for WireRun {
                 .started
                 .map(|t| Text(t.to_rfc3339_opts(chrono::SecondsFormat::Millis, true))),
             dialect: header.dialect.clone(),
+            assumed_unit: header.assumed_unit.map(|u| Text(u.symbol().into())),
             port: header.port.clone(),
             job: WireJob::from(&header.job),
             gauge: WireGauge::of(&header.job.gauge),
@@ -395,6 +403,7 @@ impl From<&Job> for WireJob {
                     .into(),
                 )
             }),
+            gauge_open_to_system: job.gauge_open_to_system,
             repair: wire_text(job.repair.as_ref()),
             technician: wire_text(job.technician.as_ref()),
             licence: wire_text(job.licence.as_ref()),

@@ -1,9 +1,9 @@
 //! Numbers and pressure cells of a foreign CSV.
 
-use vacuum::PressureUnit;
+use vacuum::{PressureUnit, UnitWord};
 
 use super::{
-    names::{UnitWord, unit_of},
+    names::unit_of,
     words::{Word, word_of},
 };
 use crate::number::short_number;
@@ -190,8 +190,8 @@ pub(crate) enum PressureCell {
     Fault,
     /// The gauge said it is switched off or not there.
     Off,
-    /// A unit measured from the outside air.
-    Relative(String),
+    /// A unit that states no absolute pressure, as written.
+    Refused(String, UnitWord),
     Text,
 }
 
@@ -268,12 +268,14 @@ fn amount(cell: &[u8], decimal: Decimal) -> PressureCell {
         return PressureCell::Amount(Amount { value, unit: None });
     }
     match unit_of(&unit) {
-        UnitWord::Known(unit) => PressureCell::Amount(Amount {
+        UnitWord::Absolute(unit) => PressureCell::Amount(Amount {
             value,
             unit: Some(unit),
         }),
-        UnitWord::Relative(_) => PressureCell::Relative(unit.trim().to_owned()),
-        UnitWord::Missing => PressureCell::Text,
+        word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => {
+            PressureCell::Refused(unit.trim().to_owned(), word)
+        }
+        UnitWord::Unknown => PressureCell::Text,
     }
 }
 
@@ -382,7 +384,14 @@ mod tests {
         assert_eq!(cell("\u{2212}3"), PressureCell::Amount(amount(-3.0, None)));
         assert_eq!(
             cell("29.1 inHg vac"),
-            PressureCell::Relative("inHg vac".into())
+            PressureCell::Refused(
+                "inHg vac".into(),
+                UnitWord::Relative(Some(PressureUnit::InHg))
+            )
+        );
+        assert_eq!(
+            cell("0.0 psi"),
+            PressureCell::Refused("psi".into(), UnitWord::Ambiguous(Some(PressureUnit::Psi)))
         );
         assert_eq!(cell("abc"), PressureCell::Text);
         assert_eq!(cell("12 apples"), PressureCell::Text);

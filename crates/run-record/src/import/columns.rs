@@ -1,8 +1,10 @@
 //! What every column of a header row is.
 
+use vacuum::UnitWord;
+
 use super::names::{
-    Name, PRESSURE_WORDS, TIME_WORDS, TemperatureUnit, UnitWord, is_time_word, pressure_unit,
-    temperature, time_unit,
+    Name, PRESSURE_WORDS, TIME_WORDS, TemperatureUnit, is_time_word, pressure_unit, temperature,
+    time_unit,
 };
 use crate::source::TimeUnit;
 
@@ -191,7 +193,9 @@ pub(crate) fn understand(names: &[String]) -> Columns {
                 // "atm" is a unit of pressure and a word for the weather
                 let other =
                     name.has(&OTHER_WORDS) || name.words.first().is_some_and(|w| w == "atm");
-                if (named || unit != UnitWord::Missing) && !other {
+                // "T in" and "at" are no pressures, unless the name says so
+                let states = !matches!(unit, UnitWord::Unknown | UnitWord::Ambiguous(None));
+                if (named || states) && !other {
                     pressures.push((named, PressureColumn { index, unit }));
                 } else if let Some(unit) = temperature(&name) {
                     found.temperature = found.temperature.or(Some((index, unit)));
@@ -209,11 +213,11 @@ pub(crate) fn understand(names: &[String]) -> Columns {
 /// Keeps the columns that say most: a name and an absolute unit, else an
 /// absolute unit, else a name. More than one left is for a person to choose.
 fn choose_pressures(all: Vec<(bool, PressureColumn)>) -> Vec<PressureColumn> {
-    let score = |named: bool, column: &PressureColumn| match (&column.unit, named) {
-        (UnitWord::Known(_), true) => 0,
-        (UnitWord::Known(_), false) => 1,
-        (UnitWord::Relative(_), _) => 2,
-        (UnitWord::Missing, _) => 3,
+    let score = |named: bool, column: &PressureColumn| match (column.unit, named) {
+        (UnitWord::Absolute(_), true) => 0,
+        (UnitWord::Absolute(_), false) => 1,
+        (UnitWord::Relative(_) | UnitWord::Ambiguous(_), _) => 2,
+        (UnitWord::Unknown, _) => 3,
     };
     let best = all.iter().map(|(n, c)| score(*n, c)).min();
     all.into_iter()
@@ -252,7 +256,7 @@ mod tests {
     fn pressure(header: &str) -> UnitWord {
         let columns = named(header);
         assert_eq!(columns.pressures.len(), 1, "{header}: {columns:?}");
-        columns.pressures[0].unit.clone()
+        columns.pressures[0].unit
     }
 
     #[test]
@@ -275,13 +279,43 @@ mod tests {
             ("Druck in hPa", Millibar),
             ("pressure_in_hg_abs", InHg),
             ("Pressure (psia)", Psi),
-            ("p1 [bar]", Bar),
+            ("p1 [bar abs]", Bar),
+            ("absolute pressure (psi)", Psi),
+            ("Druck bar absolut", Bar),
+            ("p abs / bar", Bar),
             ("Vacuum (inHg absolute)", InHg),
         ] {
-            assert_eq!(pressure(header), UnitWord::Known(unit), "{header}");
+            assert_eq!(pressure(header), UnitWord::Absolute(unit), "{header}");
         }
         for header in ["pressure", "P", "PressuremTorr pressure", "vacuum (counts)"] {
-            assert_eq!(pressure(header), UnitWord::Missing, "{header}");
+            assert_eq!(pressure(header), UnitWord::Unknown, "{header}");
+        }
+    }
+
+    #[test]
+    fn units_of_both_kinds_of_pressure_are_open() {
+        for header in [
+            "pressure (psi)",
+            "pressure psi",
+            "pressure_psi",
+            "PressurePsi",
+            "P [bar]",
+            "p (inHg)",
+            "pressure (inHg)",
+            "vacuum (bar)",
+            "Vacuum [psi]",
+            "pressure (in)",
+            "pressure (kg/cm2)",
+            "pressure (cmHg)",
+            "psi",
+            "bar",
+            "inHg",
+        ] {
+            assert!(
+                matches!(pressure(header), UnitWord::Ambiguous(_)),
+                "{header}: {:?}",
+                pressure(header)
+            );
         }
     }
 
@@ -294,6 +328,9 @@ mod tests {
             "Inches of vacuum",
             "pressure (psig)",
             "p_barg",
+            "pressure psi gauge",
+            "Pressure (bar gauge)",
+            "pressure (kPa gauge)",
             "Pressure relative (mbar)",
         ] {
             assert!(
@@ -306,6 +343,8 @@ mod tests {
     #[test]
     fn other_pressures_are_left_alone() {
         let columns = named("time|pressure_micron|target_micron|barometric pressure (hPa)");
+        assert_eq!(columns.pressures.len(), 1);
+        let columns = named("t|T in|at|pressure_micron");
         assert_eq!(columns.pressures.len(), 1);
         let columns = named("t|P (mbar)|P (micron)");
         assert_eq!(columns.pressures.len(), 2);

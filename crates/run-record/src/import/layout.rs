@@ -1,9 +1,11 @@
 //! Where the table begins in a foreign CSV, and what separates its cells.
 
+use vacuum::UnitWord;
+
 use super::{
     cells::{Decimal, parse_number},
     columns::{Columns, PressureColumn, TimeColumn, as_pressure, as_time, understand},
-    names::{UnitWord, unit_of},
+    names::unit_of,
     stamp,
 };
 use crate::{
@@ -266,7 +268,7 @@ impl Found {
                 .trim()
                 .to_owned()
         };
-        let is_unit = |u: &str| unit_of(u) != UnitWord::Missing || TimeUnit::from_name(u).is_some();
+        let is_unit = |u: &str| unit_of(u) != UnitWord::Unknown || TimeUnit::from_name(u).is_some();
         let values = cells.iter().any(|c| is_value(c));
         if values || units.len() > self.names.len() || !units.iter().any(|u| is_unit(&bare(u))) {
             return;
@@ -414,7 +416,10 @@ mod tests {
                 (delimiter, body_row),
                 "{text}"
             );
-            assert!(matches!(layout.pressure.unit, UnitWord::Known(_)), "{text}");
+            assert!(
+                matches!(layout.pressure.unit, UnitWord::Absolute(_)),
+                "{text}"
+            );
             assert!(text.as_bytes()[layout.body_at].is_ascii_digit(), "{text}");
         }
     }

@@ -1,18 +1,9 @@
 //! A header name as words, and the units it states. Nothing is guessed: a unit
 //! is stated, or it is missing.
 
-use vacuum::PressureUnit;
+use vacuum::UnitWord;
 
 use crate::source::TimeUnit;
-
-/// What a header says about a unit of pressure.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum UnitWord {
-    Known(PressureUnit),
-    /// Measured from the outside air; the words as written.
-    Relative(String),
-    Missing,
-}
 
 /// A unit of temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -110,19 +101,13 @@ impl Name {
             return vec![bracket.clone()];
         }
         let n = self.words.len();
-        (1..=n.min(3))
+        (1..=n.min(4))
             .rev()
-            .map(|k| self.words[n - k..].concat())
+            .map(|k| &self.words[n - k..])
+            // "vacuum" and "gauge pressure" are names, no units
+            .filter(|words| words.iter().any(|w| !is_name_word(w)))
+            .map(<[String]>::concat)
             .collect()
-    }
-
-    fn all(&self) -> String {
-        let mut all = self.words.join(" ");
-        if let Some(bracket) = &self.bracket {
-            all.push(' ');
-            all.push_str(bracket);
-        }
-        all
     }
 }
 
@@ -137,7 +122,7 @@ fn push_words(token: &str, words: &mut Vec<String>) {
         return;
     }
     let lower = token.to_lowercase();
-    if PressureUnit::from_name(&lower).is_none() {
+    if UnitWord::read(&lower) == UnitWord::Unknown {
         let boundary = token
             .char_indices()
             .zip(token.chars().skip(1))
@@ -175,37 +160,38 @@ fn is_temperature_word(word: &str) -> bool {
     )
 }
 
-/// What a text says about a unit of pressure.
-pub(crate) fn unit_of(text: &str) -> UnitWord {
-    if let Some(unit) = PressureUnit::from_name(text) {
-        return UnitWord::Known(unit);
-    }
-    pressure_unit(&Name::new(text))
+/// A word that names a pressure or the instrument, and is no unit.
+fn is_name_word(word: &str) -> bool {
+    PRESSURE_WORDS.contains(&word)
+        || matches!(
+            word,
+            "gauge" | "gage" | "abs" | "absolute" | "rel" | "relative" | "of"
+        )
+        || word.bytes().all(|b| b.is_ascii_digit())
 }
 
+/// What a text says about a unit of pressure.
+pub(crate) fn unit_of(text: &str) -> UnitWord {
+    match UnitWord::read(text) {
+        UnitWord::Unknown => pressure_unit(&Name::new(text)),
+        known => known,
+    }
+}
+
+/// What a name says about a unit of pressure. Which words state a unit is decided
+/// by [`UnitWord`]; here it is only found where it stands.
 pub(super) fn pressure_unit(name: &Name) -> UnitWord {
-    let all = name.all();
-    let mut words = all.split(|c: char| !is_word_char(c));
-    let absolute = words.clone().any(|w| matches!(w, "abs" | "absolute"));
     let unit = name
         .unit_texts()
         .iter()
-        .find_map(|t| PressureUnit::from_name(t));
-    let inches = matches!(unit, Some(PressureUnit::InHg))
-        || words
-            .clone()
-            .any(|w| matches!(w, "inhg" | "inch" | "inches"));
-    let relative = words.any(|w| match w {
-        "psig" | "barg" | "mbarg" | "kpag" | "pag" | "inhgv" | "inhgvac" | "inhgg" | "relative"
-        | "rel" => true,
-        "vac" | "vacuum" | "gauge" | "gage" => inches,
-        _ => false,
-    });
-    match unit {
-        _ if relative && !absolute => UnitWord::Relative(all),
-        Some(unit) => UnitWord::Known(unit),
-        None => UnitWord::Missing,
-    }
+        .map(|text| UnitWord::read(text))
+        .find(|word| *word != UnitWord::Unknown);
+    let inside = name
+        .bracket
+        .iter()
+        .flat_map(|b| b.split(|c: char| !is_word_char(c)));
+    unit.unwrap_or(UnitWord::Unknown)
+        .beside(name.words.iter().map(String::as_str).chain(inside))
 }
 
 pub(super) fn time_unit(name: &Name) -> Option<TimeUnit> {

@@ -1,13 +1,13 @@
 //! What one row of a foreign CSV says, given what its columns mean.
 
 use csv::ByteRecord;
-use vacuum::{Mark, MarkKind, Pressure, PressureUnit, Reading, ReadingState, Sensed};
+use vacuum::{Mark, MarkKind, Pressure, PressureUnit, Reading, ReadingState, Sensed, UnitWord};
 
 use super::{
     cells::{Amount, Decimal, PressureCell, parse_number, parse_pressure},
     columns::Columns,
     layout::Layout,
-    names::{TemperatureUnit, UnitWord, unit_of},
+    names::{TemperatureUnit, unit_of},
     words::{Word, state_of},
 };
 use crate::error::excerpt;
@@ -26,8 +26,8 @@ pub(crate) enum NoReading {
     Text(String),
     /// A number whose unit nobody states.
     UnitMissing,
-    /// A unit measured from the outside air.
-    Relative(String),
+    /// A unit that states no absolute pressure, as written.
+    Refused(String, UnitWord),
 }
 
 /// Things worth telling once, not once a row.
@@ -52,8 +52,8 @@ pub(crate) struct RowReader {
     pub(crate) once: Once,
     /// Some row gave a measurement.
     pub(crate) measured: bool,
-    /// Some row stated its own unit.
-    pub(crate) units_seen: bool,
+    /// The first unit that a row stated itself.
+    pub(crate) first_unit: Option<PressureUnit>,
 }
 
 impl RowReader {
@@ -63,12 +63,12 @@ impl RowReader {
             pressure: layout.pressure.index,
             unit,
             decimal,
-            unit_cell: (Vec::new(), UnitWord::Missing),
+            unit_cell: (Vec::new(), UnitWord::Unknown),
             last_mark: Vec::new(),
             last_note: Vec::new(),
             once: Once::default(),
             measured: false,
-            units_seen: false,
+            first_unit: None,
         }
     }
 
@@ -91,7 +91,7 @@ impl RowReader {
                 PressureCell::Fault => Sensed::Fault,
                 PressureCell::Off => Sensed::Gap,
                 PressureCell::Missing => return Err(NoReading::Missing),
-                PressureCell::Relative(unit) => return Err(NoReading::Relative(unit)),
+                PressureCell::Refused(unit, word) => return Err(NoReading::Refused(unit, word)),
                 PressureCell::Text => {
                     let text = record.get(self.pressure).unwrap_or_default();
                     return Err(NoReading::Text(excerpt(text)));
@@ -180,7 +180,7 @@ impl RowReader {
         let unit = match (amount.unit, self.unit) {
             (None, Some(unit)) => unit,
             (Some(unit), _) => {
-                self.units_seen = true;
+                self.first_unit.get_or_insert(unit);
                 unit
             }
             (None, None) => self.unit_of_row(record)?,
@@ -210,13 +210,16 @@ impl RowReader {
             let word = unit_of(&String::from_utf8_lossy(text));
             self.unit_cell = (text.to_vec(), word);
         }
-        match &self.unit_cell.1 {
-            UnitWord::Known(unit) => {
-                self.units_seen = true;
-                Ok(*unit)
+        match self.unit_cell.1 {
+            UnitWord::Absolute(unit) => {
+                self.first_unit.get_or_insert(unit);
+                Ok(unit)
             }
-            UnitWord::Relative(words) => Err(NoReading::Relative(words.clone())),
-            UnitWord::Missing => Err(NoReading::UnitMissing),
+            word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => Err(NoReading::Refused(
+                String::from_utf8_lossy(text).into_owned(),
+                word,
+            )),
+            UnitWord::Unknown => Err(NoReading::UnitMissing),
         }
     }
 

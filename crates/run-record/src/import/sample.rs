@@ -1,12 +1,11 @@
 //! What the first rows of a table tell about the rest.
 
-use vacuum::PressureUnit;
+use vacuum::{RecordUnit, UnitBasis, UnitWord};
 
 use super::{
     cells::{Decimal, DecimalEvidence, PressureCell, parse_number, parse_pressure},
     clock::{Clock, TimeCell},
     layout::{Layout, split},
-    names::UnitWord,
 };
 use crate::{
     error::Problem,
@@ -135,27 +134,50 @@ pub(super) fn is_number(cell: &[u8]) -> bool {
 }
 
 /// The column's unit: as asked, else as its name says, else left to its cells.
+/// An option that says what the name says too adds nothing.
 pub(super) fn decide_unit(
     layout: &Layout,
     sample: &Sample,
     options: &ImportOptions,
-) -> Result<Option<PressureUnit>, Problem> {
+) -> Result<Option<RecordUnit>, Problem> {
     if sample.rows == 0 {
         return Err(Problem::NoRows);
     }
-    if options.pressure_unit.is_some() {
-        return Ok(options.pressure_unit);
+    let column = &layout.names[layout.pressure.index];
+    if let Some(given) = options.pressure_unit {
+        return match layout.pressure.unit {
+            // what a column counts from is not changed by an option
+            UnitWord::Relative(_) => Err(Problem::UnitContradicted {
+                column: column.clone(),
+                given,
+            }),
+            word => Ok(Some(RecordUnit {
+                unit: given,
+                basis: if word.absolute() == Some(given) {
+                    UnitBasis::Stated
+                } else {
+                    UnitBasis::Option
+                },
+            })),
+        };
     }
-    match &layout.pressure.unit {
-        UnitWord::Known(unit) => Ok(Some(*unit)),
-        UnitWord::Relative(_) => Err(Problem::RelativeUnit {
-            unit: layout.names[layout.pressure.index].clone(),
-        }),
-        UnitWord::Missing if layout.columns.unit.is_some() || sample.bare_number.is_none() => {
+    match layout.pressure.unit {
+        UnitWord::Absolute(unit) => Ok(Some(RecordUnit {
+            unit,
+            basis: UnitBasis::Stated,
+        })),
+        // "P in" may be the pressure at an inlet: its cells decide, if they state a unit
+        UnitWord::Unknown | UnitWord::Ambiguous(None)
+            if layout.columns.unit.is_some() || sample.bare_number.is_none() =>
+        {
             Ok(None)
         }
-        UnitWord::Missing => Err(Problem::UnitMissing {
-            column: layout.names[layout.pressure.index].clone(),
+        word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => Err(Problem::UnitRefused {
+            unit: column.clone(),
+            word,
+        }),
+        UnitWord::Unknown => Err(Problem::UnitMissing {
+            column: column.clone(),
             // where some cells state a unit, say which does not
             row: sample.bare_number.filter(|_| sample.units_in_cells),
         }),

@@ -8,7 +8,7 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use csv::{ByteRecord, ReaderBuilder, Terminator};
-use vacuum::{Entry, Mark, Reading};
+use vacuum::{Entry, Mark, Reading, RecordUnit, UnitBasis, UnitWord};
 
 mod odd;
 
@@ -62,11 +62,13 @@ pub(crate) struct TableReader {
     splits_numbers: bool,
     clock: Clock,
     row: RowReader,
+    /// The unit of the column, where its cells do not carry their own.
+    unit: Option<RecordUnit>,
     order: Order,
     pending: Option<Entry>,
     tally: Tally,
-    /// Rows with a pressure measured from the outside air, and its unit.
-    relative: Option<String>,
+    /// The first unit in a row that states no absolute pressure, and what it says.
+    refused: Option<(String, UnitWord)>,
     ended: bool,
     done: bool,
 }
@@ -100,8 +102,15 @@ impl TableReader {
         let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
         let mut tally = Tally::default();
         let name = excerpt(layout.names[layout.pressure.index].as_bytes());
-        if let Some(unit) = unit {
-            tally.note(format!("pressure column \"{name}\" read as {unit}"));
+        if let Some(RecordUnit { unit, basis }) = unit {
+            let as_told = if basis == UnitBasis::Option {
+                ", as --pressure-unit says"
+            } else {
+                ""
+            };
+            tally.note(format!(
+                "pressure column \"{name}\" read as {unit}{as_told}"
+            ));
         }
         if judged {
             let comma = match decimal {
@@ -143,13 +152,14 @@ impl TableReader {
             splits_numbers: layout.splits_numbers(),
             pressure: layout.pressure.index,
             clock,
-            row: RowReader::new(&layout, unit, decimal),
+            row: RowReader::new(&layout, unit.map(|u| u.unit), decimal),
+            unit,
             time: layout.time,
             names: layout.names,
             order: Order::default(),
             pending: None,
             tally,
-            relative: None,
+            refused: None,
             ended: false,
             done: false,
         })
@@ -231,11 +241,11 @@ impl TableReader {
 
     /// A record that was mostly not understood is an error, not a short record.
     fn check_end(&self) -> Result<(), RecordError> {
-        if let Some(unit) = &self.relative
+        if let Some((unit, word)) = &self.refused
             && !self.row.measured
         {
-            let unit = unit.clone();
-            return Err(self.error(Problem::RelativeUnit { unit }));
+            let (unit, word) = (unit.clone(), *word);
+            return Err(self.error(Problem::UnitRefused { unit, word }));
         }
         self.tally.check_end(&self.path)
     }
@@ -384,7 +394,7 @@ impl TableReader {
             NoReading::Text(text) => Why::Doubt(format!("pressure \"{text}\" is not a number")),
             NoReading::Rejected(reason) => Why::Doubt(reason),
             NoReading::Missing => Why::Empty("the pressure is missing".into()),
-            NoReading::UnitMissing if self.row.units_seen => {
+            NoReading::UnitMissing if self.row.first_unit.is_some() => {
                 Why::Doubt("the unit is missing in this row".into())
             }
             NoReading::UnitMissing => {
@@ -392,9 +402,9 @@ impl TableReader {
                 let row = Some(self.row_number());
                 return Err(self.error(Problem::UnitMissing { column, row }));
             }
-            NoReading::Relative(unit) => {
-                let reason = format!("\"{unit}\" is measured from the outside air, not absolute");
-                self.relative = Some(unit);
+            NoReading::Refused(unit, word) => {
+                let reason = word.problem(&excerpt(unit.as_bytes())).unwrap_or_default();
+                self.refused.get_or_insert((unit, word));
                 Why::Empty(reason)
             }
         })
@@ -450,6 +460,11 @@ impl TableReader {
 
     pub(crate) fn summary(&self) -> Summary {
         let mut summary = self.tally.summary();
+        let in_cells = self.row.first_unit.map(|unit| RecordUnit {
+            unit,
+            basis: UnitBasis::Stated,
+        });
+        summary.unit = in_cells.or(self.unit);
         let same = self.order.same_time();
         if same > 0 {
             let rows = if same == 1 {

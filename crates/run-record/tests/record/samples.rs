@@ -92,6 +92,7 @@ fn header(id: &str, with_beside: bool) -> RunHeader {
         },
         criteria: Some(Criteria::common_practice()),
         dialect: Some("number-unit-line".into()),
+        assumed_unit: None,
         port: Some("invented port 1".into()),
         software: "dryhold 0.1.0".into(),
         started: None,

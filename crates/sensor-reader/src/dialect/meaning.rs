@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use toml::Spanned;
-use vacuum::{Pressure, PressureUnit};
+use vacuum::{Pressure, PressureUnit, UnitWord};
 
 use crate::{
     curve::{Curve, Law},
@@ -11,7 +11,6 @@ use crate::{
     number::Written,
     sequence::SequenceRule,
     state::State,
-    unit::{UnitWord, unit_word},
 };
 
 use super::{
@@ -24,26 +23,15 @@ use super::{
 /// alone leaves it open.
 pub(super) fn absolute_unit(field: &Spanned<String>) -> Result<PressureUnit, Fault> {
     let text = field.get_ref();
-    match unit_word(text) {
-        UnitWord::Absolute(unit) => Ok(unit),
-        UnitWord::GaugeRelative => Err(Fault::at(
+    let word = UnitWord::read(text);
+    word.absolute().ok_or_else(|| {
+        let problem = word.problem(text).unwrap_or_default();
+        Fault::at(
             field,
-            format!("\"{text}\" counts from the barometer of the day, which is not known"),
-            "set the gauge to an absolute unit such as micron, Pa or mbar",
-        )),
-        UnitWord::Ambiguous => Err(Fault::at(
-            field,
-            format!("\"{text}\" may count from full vacuum or from the barometer"),
-            format!(
-                "write \"{text} abs\" if this gauge reads 0 at full vacuum; otherwise it cannot judge a vacuum"
-            ),
-        )),
-        UnitWord::Unknown => Err(Fault::at(
-            field,
-            format!("\"{text}\" is not a pressure unit known here"),
-            "write micron, Torr, Pa, kPa, mbar, \"bar abs\", \"inHg abs\", psia or atm",
-        )),
-    }
+            problem,
+            word.remedy().map_or_else(String::new, |r| r.to_string()),
+        )
+    })
 }
 
 pub(super) fn units(
