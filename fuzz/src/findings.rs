@@ -116,6 +116,7 @@ fn settings(choices: &mut Choices<'_>) -> Settings {
             .flatten(),
         access_sides: (bits & 64 != 0).then_some(AccessSides::One),
         charge_g: given(128, f64::from(choices.u16()) + 0.5),
+        ..Settings::default()
     }
 }
 

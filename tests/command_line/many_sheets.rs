@@ -143,6 +143,7 @@ fn job(case: &Case, number: u64) -> Job {
         ambient_c: case.hints.ambient_c,
         coldest_part_c: None,
         access_sides: case.hints.access_sides.or(Some(AccessSides::Both)),
+        gauge_open_to_system: Some(true),
         repair: wordy(
             "filter-drier replaced",
             "évaporateur remplacé, Kapillarrohr gekürzt, filtro secador nuevo; two joints brazed again after the first pressure test showed bubbles at the accumulator",

@@ -298,7 +298,8 @@ pub(crate) struct ImportArguments {
     /// Name or number (from 1) of the pressure column
     #[arg(long, value_name = "COLUMN")]
     pressure_column: Option<String>,
-    /// Unit of the pressure column: micron, Torr, Pa, kPa, mbar, bar, inHg, psi
+    /// Unit of the pressure column: micron, Torr, Pa, kPa, mbar, "bar abs", "inHg abs",
+    /// psia; the sheet says that it was given here
     #[arg(long, value_name = "UNIT")]
     pressure_unit: Option<String>,
 }
@@ -333,6 +334,12 @@ pub(crate) enum Sides {
     Both,
 }
 
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum YesNo {
+    Yes,
+    No,
+}
+
 /// What to judge against, and what is known besides the readings. Options win
 /// over the job file.
 #[derive(Debug, Default, Args)]
@@ -364,6 +371,13 @@ pub(crate) struct JudgingArguments {
     /// Sides evacuated
     #[arg(long, value_name = "SIDES")]
     access_sides: Option<Sides>,
+    /// Whether the gauge stays open to the system when the manifold valves are shut
+    #[arg(long, value_name = "YES|NO")]
+    gauge_open_to_system: Option<YesNo>,
+    /// The unit of the readings was compared with the gauge's display: a record that
+    /// begins like the air outside in another unit is believed
+    #[arg(long)]
+    unit_checked: bool,
 }
 
 impl JudgingArguments {
@@ -410,6 +424,9 @@ impl JudgingArguments {
                 Sides::Both => AccessSides::Both,
             }),
             charge_g: None,
+            gauge_open_to_system: self.gauge_open_to_system.map(|answer| answer == YesNo::Yes),
+            record_unit: None,
+            unit_checked: self.unit_checked,
         };
         Ok(match job {
             Some(job) => settings.with_job(job),

@@ -160,6 +160,7 @@ async fn record(
     };
     let mut session = Session::start(&out, &header, plan.dialect(), settings, plan.beside())?;
     say(format!("Recording to {}", session.folder().display()));
+    crate::log::tell_assumed_unit(plan.dialect());
     keeper.made(session.folder());
     let (acts, asked_for) = mpsc::unbounded_channel();
     let nudges = nudge::start(&arguments.nudge, || session.watch_beside(), &acts)?;

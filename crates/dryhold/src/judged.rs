@@ -16,6 +16,9 @@ use crate::{
 /// Name and version printed on everything this program judges.
 pub(crate) const MADE_BY: &str = concat!("dryhold ", env!("CARGO_PKG_VERSION"));
 
+/// How long after the start of a record its first row may come, s.
+const FIRST_ROW_S: f64 = 60.0;
+
 /// A record with what was found in it.
 pub(crate) struct Judged {
     pub(crate) findings: Findings,
@@ -51,15 +54,23 @@ pub(crate) fn judge(
         header.as_ref().map(|h| &h.job),
         header.as_ref().and_then(|h| h.criteria.as_ref()),
     )?;
+    let isolated_at_s = settings.isolated_at_s;
     let mut analyser = Analyser::new(settings);
     let mut trace = Trace::default();
+    let mut span: Option<(f64, f64)> = None;
     while let Some(entry) = source.next_entry()? {
+        let at_s = entry.elapsed_s();
+        span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
         analyser.push(&entry);
         if draw == Draw::Yes {
             trace.push(&entry);
         }
     }
+    if let Some(at_s) = isolated_at_s {
+        check_inside(path, at_s, span)?;
+    }
     let mut summary = source.summary();
+    analyser.set_record_unit(summary.unit);
     let (mut beside, notes) = match &header {
         Some(header) => companions::read(source.path(), header, &analyser, draw),
         None => Default::default(),
@@ -93,6 +104,24 @@ pub(crate) fn judge(
             .then(|| run_record::record_digest(path).ok())
             .flatten(),
     })
+}
+
+/// An isolation that lies outside of the record is a mistake: judged from it, a hold
+/// would be another one than was meant, or none.
+fn check_inside(path: &Path, at_s: f64, span: Option<(f64, f64)>) -> Result<(), Failure> {
+    let Some((from_s, to_s)) = span else {
+        return Ok(());
+    };
+    // seconds of a record count from its start, and its first row may come a little later
+    if (from_s - FIRST_ROW_S..=to_s).contains(&at_s) {
+        return Ok(());
+    }
+    Err(Failure::usage(format!(
+        "{}: --isolated-at {at_s} lies outside of the record, which runs from {from_s:.0} s to \
+         {to_s:.0} s: give the time at which the pump-side valve was shut in seconds of the \
+         record",
+        path.display()
+    )))
 }
 
 impl Judged {

@@ -188,11 +188,6 @@ fn tell_candidate(candidate: &Candidate) {
         candidate.lines
     ));
     tell_last(&candidate.example);
-    if let Some(unit) = candidate.assumed_unit {
-        say(format!(
-            "  unit     {unit} is assumed, the gauge sends none: compare with its display"
-        ));
-    }
 }
 
 fn tell_dialect(dialect: &Dialect) {
@@ -201,6 +196,11 @@ fn tell_dialect(dialect: &Dialect) {
         dialect.name(),
         dialect.description()
     ));
+    if let Some(unit) = dialect.fixed_unit() {
+        say(format!(
+            "  unit     {unit} is assumed, the gauge sends none: compare with its display"
+        ));
+    }
 }
 
 fn tell_last(sample: &Sample) {

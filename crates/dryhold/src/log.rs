@@ -4,6 +4,7 @@ use std::{io::BufRead, path::PathBuf, time::Duration};
 
 use analyser::Settings;
 use run_record::{JobFile, RunHeader};
+use sensor_reader::Dialect;
 use tokio::sync::mpsc;
 use vacuum::{Job, MarkKind, SheetChoices};
 
@@ -67,6 +68,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             Record::Resumed(folder) => Session::resume(folder, gauges.dialect(), settings, beside)?,
         };
         say(format!("Recording to {}", session.folder().display()));
+        tell_assumed_unit(gauges.dialect());
         let mut view = attach::attach(
             &mut session,
             arguments.view(),
@@ -117,6 +119,7 @@ pub(crate) fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
         job: job_file.job,
         criteria: Some(settings.criteria.clone()),
         dialect: Some(gauges.dialect().name().to_owned()),
+        assumed_unit: gauges.dialect().fixed_unit(),
         port: Some(port.clone()),
         software: MADE_BY.to_owned(),
         started: None,
@@ -127,6 +130,15 @@ pub(crate) fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
         settings,
         record: Record::New(arguments.out.clone(), Box::new(header)),
     })
+}
+
+/// Says which unit is taken where the gauge sends none.
+pub(crate) fn tell_assumed_unit(dialect: &Dialect) {
+    if let Some(unit) = dialect.fixed_unit() {
+        say(format!(
+            "Unit {unit} is assumed, the gauge sends none: compare with its display."
+        ));
+    }
 }
 
 /// The runtime commands record on.

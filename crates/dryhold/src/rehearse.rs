@@ -73,6 +73,7 @@ fn record(
         job: scenario.job.clone(),
         criteria: Some(settings.criteria.clone()),
         dialect: Some(dialect.name().to_owned()),
+        assumed_unit: dialect.fixed_unit(),
         port: Some(PORT.into()),
         software: MADE_BY.to_owned(),
         started: None,

@@ -106,13 +106,9 @@ impl Session {
         let writer = RunWriter::create(out, header, time.started())?;
         let mut feed = Feed::new(Some(header), &settings.criteria);
         feed.name(writer.folder(), Some(time.started().to_rfc3339()));
-        Ok(Self::of(
-            writer,
-            Analyser::new(settings),
-            feed,
-            time,
-            beside,
-        ))
+        let mut analyser = Analyser::new(settings);
+        analyser.set_record_unit(header.record_unit());
+        Ok(Self::of(writer, analyser, feed, time, beside))
     }
 
     /// Goes on with the record in this folder. What it holds is judged again
@@ -130,6 +126,7 @@ impl Session {
         let mut feed = Feed::new(source.header(), &settings.criteria);
         feed.name(folder, source.started_utc().map(|t| t.to_rfc3339()));
         let mut analyser = Analyser::new(settings);
+        analyser.set_record_unit(source.header().and_then(RunHeader::record_unit));
         while let Some(entry) = source.next_entry()? {
             analyser.push(&entry);
             feed.entry(&entry);

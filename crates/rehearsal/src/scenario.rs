@@ -69,6 +69,7 @@ fn job(id: &str, sides: AccessSides, repair: &str) -> Job {
         ambient_c: Some(21.0),
         coldest_part_c: Some(21.0),
         access_sides: Some(sides),
+        gauge_open_to_system: Some(true),
         repair: Some(repair.into()),
         technician: Some("A. Example (invented)".into()),
         licence: None,

@@ -184,6 +184,7 @@ struct DataWire<'a> {
     rows: u64,
     used: u64,
     rejected: u64,
+    unit: Option<UnitWire>,
     gaps: Vec<GapWire>,
     interval_s: Option<Number>,
     resolution_micron: Option<Number>,
@@ -191,6 +192,13 @@ struct DataWire<'a> {
     left_out: u64,
     rejected_rows: Vec<RejectedRowWire<'a>>,
     notes: &'a [String],
+}
+
+/// In which unit the readings came, and who says so.
+#[derive(Serialize)]
+struct UnitWire {
+    symbol: &'static str,
+    basis: &'static str,
 }
 
 /// A row of the file that gave no entry; the first ones are listed.
@@ -339,6 +347,10 @@ fn data(findings: &Findings) -> DataWire<'_> {
         rows: d.rows,
         used: d.used,
         rejected: d.rejected,
+        unit: d.unit.map(|u| UnitWire {
+            symbol: u.unit.symbol(),
+            basis: u.basis.word(),
+        }),
         gaps: d
             .gaps
             .iter()

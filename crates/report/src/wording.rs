@@ -148,6 +148,22 @@ fn round_lines(voice: &Voice, round: &Round) -> Vec<String> {
 /// Why the verdict is what it is, in one sentence with figures.
 #[must_use]
 pub fn reason_sentence(voice: &Voice, findings: &Findings) -> String {
+    let reason = plain_reason(voice, findings);
+    if !findings.criteria.is_softer_than_common_practice() {
+        return reason;
+    }
+    // first, so that no shortening takes it away
+    let common = Criteria::common_practice();
+    say!(
+        voice,
+        "softer-than-common",
+        target = voice.limit(common.target_micron),
+        minutes = voice.plain(common.hold_min, 4),
+        text = reason
+    )
+}
+
+fn plain_reason(voice: &Voice, findings: &Findings) -> String {
     if findings.verdict == Verdict::Pass {
         return pass_sentence(voice, findings);
     }

@@ -7,7 +7,7 @@ mod wire;
 use std::{fs::File, io::Read, path::Path};
 
 use chrono::{DateTime, Utc};
-use vacuum::{Criteria, GaugeIdentity, Job, PressureUnit};
+use vacuum::{Criteria, GaugeIdentity, Job, PressureUnit, RecordUnit, UnitBasis};
 
 use self::wire::WireRun;
 use crate::error::{AtPath, Problem, RecordError};
@@ -125,6 +125,15 @@ impl JobFile {
 }
 
 impl RunHeader {
+    /// In which unit the gauge sent its readings, where the dialect says it.
+    #[must_use]
+    pub fn record_unit(&self) -> Option<RecordUnit> {
+        self.assumed_unit.map(|unit| RecordUnit {
+            unit,
+            basis: UnitBasis::Dialect,
+        })
+    }
+
     /// Reads the `job.toml` of a run folder. Keys of later versions are passed over.
     ///
     /// # Errors

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, Utc};
-use vacuum::{Entry, PressureUnit, RecordUnit, UnitBasis, UnitWord};
+use vacuum::{Entry, PressureUnit, RecordUnit, UnitWord};
 
 use crate::{
     chain::ChainStatus,
@@ -349,13 +349,7 @@ impl Source {
         match &self.kind {
             Kind::Run(run) => {
                 let mut summary = run.summary();
-                summary.unit = self
-                    .header()
-                    .and_then(|h| h.assumed_unit)
-                    .map(|unit| RecordUnit {
-                        unit,
-                        basis: UnitBasis::Dialect,
-                    });
+                summary.unit = self.header().and_then(RunHeader::record_unit);
                 summary
             }
             Kind::Table(table) => table.summary(),

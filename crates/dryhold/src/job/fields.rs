@@ -157,6 +157,10 @@ fields! {
     "\"both\"" "\"one\" or \"both\": the sides evacuated"
     "Through one access side only, gas behind the capillary tube is pumped through it for hours and bleeds back into the hold like a leak. The sheet will then not blame a leak for it.";
 
+    "job" "gauge_open_to_system" "Gauge open to the system with the manifold shut, yes or no" YesNo EachJob
+    "true" "whether the gauge still sees the system when the manifold valves are shut"
+    "When the valves of the manifold are shut, a gauge at the manifold may be cut off from the system. A hold then shows the manifold only and proves nothing. Answer yes if the gauge sits at the system, or stays open to it. Without an answer a hold after the manifold was shut is not proven.";
+
     "job" "repair" "What was repaired" Text EachJob
     "\"filter-drier replaced, two joints brazed\"" ""
     "In a few words, for whoever reads the sheet later.";

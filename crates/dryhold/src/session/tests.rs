@@ -38,6 +38,7 @@ fn record(computer: &FakeClock, act: impl Fn(usize) + Send + 'static) -> Vec<Row
         job: vacuum::Job::default(),
         criteria: None,
         dialect: None,
+        assumed_unit: None,
         port: None,
         software: "test".into(),
         started: None,

@@ -69,6 +69,7 @@ fn frame(micron: f64, marks: &[(MarkKind, &str)], look: JudgedNow) -> Frame {
         pressure_micron: Some(micron),
         jump: None,
         flammable: Some("R-600a is flammable: no flame, no spark."),
+        gauge_open_to_system: Some(true),
     });
     let mut pressure = frame.now.pressure.clone();
     pressure.trend = "falling 1,600/min".into();

@@ -42,6 +42,7 @@ pub(crate) struct Feed {
     sender: watch::Sender<Frame>,
     run: RunNow,
     flammable: Option<String>,
+    gauge_open_to_system: Option<bool>,
     /// Chosen for the sheet; shown beside micron.
     unit: PressureUnit,
     /// Only while somebody looks.
@@ -81,6 +82,7 @@ impl Feed {
                 ..RunNow::default()
             },
             flammable: order::flammable(job.and_then(|j| j.refrigerant.as_deref())),
+            gauge_open_to_system: job.and_then(|j| j.gauge_open_to_system),
             unit: job
                 .and_then(|j| j.sheet.unit)
                 .unwrap_or(PressureUnit::Micron),
@@ -253,6 +255,7 @@ impl Feed {
             pressure_micron: self.pressure.micron.filter(|_| measured),
             jump: self.jumps.found(),
             flammable: self.flammable.as_deref(),
+            gauge_open_to_system: self.gauge_open_to_system,
         });
     }
 

@@ -3,9 +3,8 @@
 use serde::Serialize;
 use vacuum::{Mark, MarkKind};
 
-/// The remark that stands for "manifold valves shut": the codes of marks are fixed, and
-/// this act has none.
-pub(crate) const MANIFOLD_SHUT: &str = "manifold valves shut";
+/// The remark that stands for "manifold valves shut".
+pub(crate) const MANIFOLD_SHUT: &str = Mark::MANIFOLD_SHUT;
 
 /// Marks of a run kept one by one; a run has a handful.
 const MOST: usize = 500;
@@ -23,12 +22,14 @@ pub(crate) struct MarkNow {
     pub(crate) label: String,
     #[serde(skip)]
     pub(crate) kind: MarkKind,
+    #[serde(skip)]
+    manifold_shut: bool,
 }
 
 impl MarkNow {
     /// True for the remark that the manifold valves are shut.
     pub(crate) fn is_manifold_shut(&self) -> bool {
-        self.kind == MarkKind::Note && self.label == MANIFOLD_SHUT
+        self.manifold_shut
     }
 
     fn of(id: u64, mark: &Mark) -> Self {
@@ -43,6 +44,7 @@ impl MarkNow {
             code: mark.kind.code(),
             label,
             kind: mark.kind,
+            manifold_shut: mark.is_manifold_shut(),
         }
     }
 }

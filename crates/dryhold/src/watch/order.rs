@@ -30,6 +30,8 @@ pub(crate) struct Facts<'a> {
     pub(crate) jump: Option<Jump>,
     /// Said of the refrigerant where it burns, or may.
     pub(crate) flammable: Option<&'a str>,
+    /// Whether the gauge stays open to the system when the manifold valves are shut.
+    pub(crate) gauge_open_to_system: Option<bool>,
 }
 
 /// Where the work stands.
@@ -82,6 +84,11 @@ pub(crate) struct Warning {
 const SHUT: (char, &str) = ('s', "shut the pump-side valve");
 const STOP: (char, &str) = ('p', "stop the pump");
 const MANIFOLD: (char, &str) = ('m', "shut the manifold valves");
+/// The same where nobody said that the gauge stays open to the system.
+const MANIFOLD_IF_OPEN: (char, &str) = (
+    'm',
+    "shut the manifold valves, if the gauge stays open to the system",
+);
 const OPEN: (char, &str) = ('o', "open the valve to the pump");
 const BREAK: (char, &str) = ('n', "break with dry nitrogen");
 
@@ -164,7 +171,7 @@ pub(crate) fn order(facts: &Facts<'_>) -> Order {
         PhaseNow::Waiting => waiting(),
         PhaseNow::Hold => holding(facts, stamped),
         _ if stamped.shut => holding(facts, stamped),
-        PhaseNow::AtTarget => at_target(stamped),
+        PhaseNow::AtTarget => at_target(stamped, facts.gauge_open_to_system),
         PhaseNow::PullDown => pulling_down(facts, stamped),
     };
     order.cautions = cautions(facts, &order);
@@ -220,8 +227,8 @@ fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
     }
 }
 
-fn at_target(stamped: Stamped) -> Order {
-    let (steps, _) = acts(stamped);
+fn at_target(stamped: Stamped, gauge_open: Option<bool>) -> Order {
+    let (steps, _) = acts(stamped, gauge_open);
     Order {
         advice: "At the target: shut the pump-side valve first, then stop the pump. Or let it \
                  pull deeper: the longer, the drier."
@@ -232,14 +239,21 @@ fn at_target(stamped: Stamped) -> Order {
 }
 
 /// The acts from the target to the hold, and which of them is next.
-fn acts(stamped: Stamped) -> (Vec<Step>, Option<&'static str>) {
+///
+/// Shutting the manifold is not among them where that cuts the gauge off: the hold
+/// would show the manifold and not the system.
+fn acts(stamped: Stamped, gauge_open: Option<bool>) -> (Vec<Step>, Option<&'static str>) {
+    let manifold = match gauge_open {
+        Some(true) => Some(MANIFOLD),
+        Some(false) => None,
+        None => Some(MANIFOLD_IF_OPEN),
+    };
     let mut steps = Vec::new();
     let mut next: Option<&'static str> = None;
-    for (done, (key, text)) in [
-        (stamped.shut, SHUT),
-        (stamped.stopped, STOP),
-        (stamped.manifold, MANIFOLD),
-    ] {
+    for (done, (key, text)) in [(stamped.shut, SHUT), (stamped.stopped, STOP)]
+        .into_iter()
+        .chain(manifold.map(|act| (stamped.manifold, act)))
+    {
         let state = match (done, next) {
             (true, _) => StepState::Done,
             (false, None) => {
@@ -274,7 +288,7 @@ fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
     ) {
         return held(state);
     }
-    let (steps, next) = acts(stamped);
+    let (steps, next) = acts(stamped, facts.gauge_open_to_system);
     let advice = match (state, next, stamped.shut) {
         (HoldState::WillNotPass, ..) => "The hold will not pass. It may go on to tell the cause; \
                                          or open to the pump, or break with nitrogen, and \
@@ -391,6 +405,15 @@ fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
             "nitrogen_with_pump_open",
             "Nitrogen was stamped with the pump-side valve not stamped shut: a running pump \
              takes it away, a stopped one may be blown through. Check that valve."
+                .into(),
+        );
+    }
+    if stamped.manifold && facts.gauge_open_to_system != Some(true) {
+        warn(
+            "gauge_shut_off",
+            "The manifold valves were stamped shut, and the job does not say that the gauge \
+             stays open to the system then (gauge_open_to_system). If it is cut off, the hold \
+             shows the manifold and proves nothing: open it to the system and hold again."
                 .into(),
         );
     }

@@ -1,6 +1,7 @@
 //! Criteria and what was measured against each, side by side.
 
 use analyser::{Findings, Reason};
+use vacuum::{PressureUnit, UnitBasis};
 
 use super::Table;
 use crate::{Voice, catalogue::say, wording};
@@ -9,12 +10,15 @@ pub(super) fn table(voice: &Voice, findings: &Findings) -> Table {
     Table {
         title: say!(voice, "criteria-title"),
         head: ["criterion", "asked-for", "measured", "met"].map(|id| say!(voice, id)),
-        rows: vec![
+        rows: [
             target(voice, findings),
             hold_time(voice, findings),
             ceiling(voice, findings),
             record(voice, findings),
-        ],
+        ]
+        .into_iter()
+        .chain(unit(voice, findings))
+        .collect(),
     }
 }
 
@@ -123,6 +127,33 @@ fn ceiling(voice: &Voice, findings: &Findings) -> [String; 4] {
     ]
 }
 
+/// The unit of the readings, where the record does not state it or it is in doubt.
+fn unit(voice: &Voice, findings: &Findings) -> Option<[String; 4]> {
+    let doubtful = has(findings, Reason::UnitDoubtful);
+    let unit = findings.data.unit;
+    let assumed = unit.is_some_and(|u| u.basis.is_assumed());
+    (doubtful || assumed).then(|| {
+        let basis = unit.map_or(UnitBasis::Stated, |u| u.basis);
+        let id = match basis {
+            UnitBasis::Stated => "unit-stated",
+            UnitBasis::Dialect => "unit-by-dialect",
+            UnitBasis::Option => "unit-by-option",
+        };
+        let symbol = unit.map_or(PressureUnit::Micron, |u| u.unit).symbol();
+        let mut measured = say!(voice, id, unit = symbol);
+        if doubtful {
+            let parts = [wording::reason_words(voice, Reason::UnitDoubtful), measured];
+            measured = parts.join(&say!(voice, "clause-break"));
+        }
+        [
+            say!(voice, "criterion-unit"),
+            say!(voice, "asked-unit"),
+            measured,
+            met(voice, !assumed, doubtful),
+        ]
+    })
+}
+
 fn record(voice: &Voice, findings: &Findings) -> [String; 4] {
     let broken = [
         Reason::GapInHold,
@@ -132,6 +163,7 @@ fn record(voice: &Voice, findings: &Findings) -> [String; 4] {
         Reason::NoReadings,
         Reason::GaugeTooCoarse,
         Reason::IcePossible,
+        Reason::GaugeShutOff,
     ]
     .into_iter()
     .find(|r| has(findings, *r));

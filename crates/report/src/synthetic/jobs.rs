@@ -21,6 +21,7 @@ pub(super) fn job() -> Job {
         ambient_c: Some(21.5),
         coldest_part_c: Some(19.0),
         access_sides: Some(AccessSides::Both),
+        gauge_open_to_system: Some(true),
         repair: some("evaporator joint brazed, filter-drier replaced"),
         technician: some("A. Nobody"),
         licence: some("INV-55-1042"),

@@ -76,11 +76,18 @@ fn after_not_proven(voice: &Voice, findings: &Findings) -> String {
     if has(Reason::NoReadings) {
         return say!(voice, "next-check-gauge");
     }
+    // as long as the unit is in doubt, so is everything else
+    if has(Reason::UnitDoubtful) {
+        return say!(voice, "next-unit");
+    }
     if has(Reason::GaugeTooCoarse) {
         return say!(voice, "next-finer-gauge");
     }
     if has(Reason::PumpOpenAtStop) {
         return say!(voice, "next-order-of-work");
+    }
+    if has(Reason::GaugeShutOff) {
+        return say!(voice, "next-gauge-open");
     }
     if has(Reason::NoIsolation) {
         return say!(voice, "next-mark");

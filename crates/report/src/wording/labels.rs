@@ -30,6 +30,8 @@ pub fn reason_words(voice: &Voice, reason: Reason) -> String {
         Reason::NoReadings => "reason-no-readings",
         Reason::GaugeTooCoarse => "reason-gauge-too-coarse",
         Reason::IcePossible => "reason-ice-possible",
+        Reason::GaugeShutOff => "reason-gauge-shut-off",
+        Reason::UnitDoubtful => "reason-unit-doubtful",
         _ => "reason-other",
     };
     say!(voice, id)

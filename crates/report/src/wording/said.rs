@@ -1,7 +1,9 @@
 //! What the analyser says, evidence first, as clauses.
 
-use analyser::{Ambient, Estimate, FarSide, Finding, Said, Stall, StallEnd, StallKind};
-use vacuum::{MarkKind, water};
+use analyser::{
+    Ambient, Estimate, FarSide, Finding, Said, ShowsTooLittle, Stall, StallEnd, StallKind,
+};
+use vacuum::{Criteria, MarkKind, UnitBasis, water};
 
 use super::{
     certainty::odds_of,
@@ -48,6 +50,25 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
         Said::OneSideEvacuated => say!(voice, "said-one-side-evacuated"),
         Said::PumpOpenAtStop => say!(voice, "said-pump-open-at-stop"),
         Said::PressureFalls { .. } | Said::WillNotPass { .. } => of_hold(voice, &finding.said),
+        Said::GaugeTooCoarse(too_little) => too_coarse(voice, *too_little),
+        Said::GaugeShutOff { known } => {
+            let id = if *known {
+                "said-gauge-shut-off"
+            } else {
+                "said-gauge-shut-off-unknown"
+            };
+            say!(voice, id)
+        }
+        Said::UnitDoubtful { .. } | Said::UnitAssumed(_) => of_unit(voice, &finding.said),
+        Said::CriteriaSofter => {
+            let common = Criteria::common_practice();
+            say!(
+                voice,
+                "said-criteria-softer",
+                target = voice.limit(common.target_micron),
+                minutes = voice.plain(common.hold_min, 4)
+            )
+        }
         Said::FarSideLags { .. }
         | Said::GaugesDisagree { .. }
         | Said::PumpSideRisesAlone { .. } => of_two_gauges(voice, &finding.said),
@@ -84,6 +105,70 @@ fn of_hold(voice: &Voice, said: &Said) -> String {
                 minutes = voice.decimals((after_s / 60.0).max(1.0), 0),
                 odds = odds_of(*confidence)
             )
+        }
+        _ => say!(voice, "said-other"),
+    }
+}
+
+/// Why the gauge shows too little.
+fn too_coarse(voice: &Voice, too_little: ShowsTooLittle) -> String {
+    match too_little {
+        ShowsTooLittle::StandsStill {
+            level_micron,
+            lasted_s,
+        } => say!(
+            voice,
+            "said-gauge-stands-still",
+            level = voice.pressure(level_micron),
+            time = voice.duration(lasted_s)
+        ),
+        ShowsTooLittle::AtFloor { level_micron: None } => say!(voice, "said-gauge-under-range"),
+        ShowsTooLittle::AtFloor {
+            level_micron: Some(level),
+        } => say!(voice, "said-gauge-at-floor", level = voice.pressure(level)),
+        ShowsTooLittle::Steps {
+            step_micron,
+            most_micron,
+        } => say!(
+            voice,
+            "said-gauge-steps",
+            step = voice.pressure(step_micron),
+            most = voice.limit(most_micron)
+        ),
+    }
+}
+
+/// The unit, as it was read and as it may have been.
+fn of_unit(voice: &Voice, said: &Said) -> String {
+    match said {
+        Said::UnitDoubtful {
+            number,
+            read_as,
+            likely,
+        } => {
+            let unit = read_as.symbol();
+            match likely {
+                Some(likely) => say!(
+                    voice,
+                    "said-unit-doubtful",
+                    number = voice.plain(*number, 4),
+                    unit = unit,
+                    likely = likely.symbol()
+                ),
+                None => say!(
+                    voice,
+                    "said-unit-too-low",
+                    number = voice.plain(*number, 2),
+                    unit = unit
+                ),
+            }
+        }
+        Said::UnitAssumed(unit) => {
+            let id = match unit.basis {
+                UnitBasis::Option => "said-unit-by-option",
+                UnitBasis::Dialect | UnitBasis::Stated => "said-unit-by-dialect",
+            };
+            say!(voice, id, unit = unit.unit.symbol())
         }
         _ => say!(voice, "said-other"),
     }

@@ -14,6 +14,7 @@ struct Scene {
     marks: MarkList,
     pressure_micron: Option<f64>,
     jump: Option<Jump>,
+    gauge_open: Option<bool>,
 }
 
 impl Scene {
@@ -30,6 +31,7 @@ impl Scene {
             marks: MarkList::default(),
             pressure_micron: Some(micron),
             jump: None,
+            gauge_open: Some(true),
         }
     }
 
@@ -76,6 +78,7 @@ impl Scene {
             pressure_micron: self.pressure_micron,
             jump: self.jump,
             flammable: Some("R-600a is flammable."),
+            gauge_open_to_system: self.gauge_open,
         })
     }
 
@@ -295,4 +298,31 @@ fn every_state_has_advice_in_whole_sentences() {
             }
         }
     }
+}
+
+/// A gauge that the manifold cuts off shows the manifold in the hold, so shutting it is
+/// then no step of the work, and a stamp of it is warned of.
+#[test]
+fn the_manifold_is_left_open_where_that_would_cut_the_gauge_off() {
+    let scene = |gauge_open| Scene {
+        gauge_open,
+        ..Scene::new(PhaseNow::Hold, 200.0).stamped("osp")
+    };
+    let texts = |gauge_open| -> Vec<&'static str> {
+        let steps = scene(gauge_open).order().steps;
+        steps
+            .iter()
+            .filter(|s| s.key == Some('m'))
+            .map(|s| s.text)
+            .collect()
+    };
+    assert_eq!(texts(Some(true)), ["shut the manifold valves"]);
+    assert_eq!(texts(Some(false)), [""; 0]);
+    assert!(texts(None)[0].contains("if the gauge stays open"));
+    let warned = |gauge_open| {
+        let order = scene(gauge_open).stamped("m").order();
+        order.warnings.iter().any(|w| w.code == "gauge_shut_off")
+    };
+    assert!(!warned(Some(true)));
+    assert!(warned(Some(false)) && warned(None));
 }
