@@ -81,7 +81,7 @@ impl Shop {
 }
 
 /// Answers for one job, typing errors and questions among them.
-const ONE_JOB: [&str; 23] = [
+const ONE_JOB: [&str; 25] = [
     "",
     "?",
     "W/17 O0",
@@ -99,6 +99,8 @@ const ONE_JOB: [&str; 23] = [
     "-13 F",
     "left",
     "one",
+    "perhaps",
+    "yes",
     "drier replaced",
     "9",
     "2",
@@ -108,7 +110,7 @@ const ONE_JOB: [&str; 23] = [
 ];
 
 /// Where the job ends and the shop begins in them.
-const JOB_LINES: usize = 20;
+const JOB_LINES: usize = 22;
 
 const THE_SHOP: [&str; 23] = [
     "B. Invented",
@@ -168,6 +170,7 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
         "charge = \"2.05 oz\"",
         "volume_l = 4.2",
         "coldest_part_c = -25",
+        "gauge_open_to_system = true",
         "name = \"facilities one hour\"",
         "leave_out = [\"oil\", \"hose\"]",
         "calibration_due = 2026-01-15",

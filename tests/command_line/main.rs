@@ -70,6 +70,8 @@ mod tables;
 mod timing;
 /// Two gauges on one run, all channels of one.
 mod two_gauges;
+/// Passes that are not earned: units, the manifold, criteria.
+mod unearned;
 /// The full-screen view on a real terminal.
 mod view;
 /// Processor time, memory and lag of that view; release only, on request.

@@ -276,6 +276,7 @@ fn doubt_unit(view: &View<'_>, held: Option<&JudgedHold>) -> Option<Said> {
     });
     let seen = unit_check::Seen {
         first_micron: view.first.filter(|_| !over_before).map(|(_, p)| p),
+        begins_still: view.begins_still,
         lowest_micron: lowest,
         hold_micron: held.and_then(|h| h.hold.end_micron),
     };

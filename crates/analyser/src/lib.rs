@@ -101,6 +101,7 @@ pub struct Analyser {
     used: u64,
     last_s: Option<f64>,
     first: Option<(f64, f64)>,
+    begins_still: bool,
 }
 
 impl Analyser {
@@ -129,7 +130,14 @@ impl Analyser {
         match reading.pressure() {
             Some(p) => {
                 self.used += 1;
-                self.first.get_or_insert((t, p.micron()));
+                let first = self.first.get_or_insert((t, p.micron())).1;
+                // the air outside does not move within a few readings
+                let near = (p.micron() - first).abs() <= 0.01 * first;
+                self.begins_still = match self.used {
+                    1 => true,
+                    2..=5 => self.begins_still && near,
+                    _ => self.begins_still,
+                };
                 self.outages.measured(t);
                 let target = self.settings.criteria.target_micron * (1.0 + judge::ROUNDING);
                 self.milestones.push(t, p.micron(), target);
@@ -221,6 +229,7 @@ impl Analyser {
             used: self.used,
             last_s: self.last_s,
             first: self.first,
+            begins_still: self.begins_still,
             newest: self.history.last(),
         }
     }
@@ -239,6 +248,8 @@ struct View<'a> {
     last_s: Option<f64>,
     /// First measurement: time in s, pressure in micron.
     first: Option<(f64, f64)>,
+    /// True where the first five measurements stand within 1 %.
+    begins_still: bool,
     /// Last measurement: time in s, pressure in micron.
     newest: Option<(f64, f64)>,
 }

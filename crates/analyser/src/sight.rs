@@ -20,6 +20,9 @@
 //! than four readings in ten differ from the one before, and thirty equal ones in a
 //! row come by chance once in a million holds (0.6³⁰ = 2·10⁻⁷).
 //!
+//! And where the gauge moved in one direction, three times or more, and then stands
+//! still for half of the hold or longer without having slowed down, it froze.
+//!
 //! Steps count against the ceiling: a tenth of it is the largest step with which a
 //! pressure can be held against it (common practice, no source).
 
@@ -197,7 +200,33 @@ fn standstill(settled: &[Block], step_micron: f64, lowest: f64) -> Option<Stands
     if readings >= FROZEN_READINGS && flickered {
         return found(true);
     }
+    let (first, last) = (settled.first()?, settled.last()?);
+    let stood_s = last.last_s - first_s?;
+    let moves = moves(&settled[..moved], (first_s?, level));
+    let one_way = moves.len() >= 3 && {
+        let end = &moves[moves.len() - 3..];
+        end.iter().all(|m| m.by_micron > 0.0) || end.iter().all(|m| m.by_micron < 0.0)
+    };
+    if one_way && stood_s >= 0.5 * (last.last_s - first.first_s) && !slowed(&moves) {
+        return found(true);
+    }
     None
+}
+
+/// Way over time of some moves, micron/s.
+fn pace(moves: &[Move]) -> f64 {
+    let way: f64 = moves.iter().map(|m| m.by_micron.abs()).sum();
+    let time: f64 = moves.iter().map(|m| m.after_s).sum();
+    way / time.max(1e-9)
+}
+
+/// True where the last move was slower than the three before it, by a quarter at least.
+fn slowed(moves: &[Move]) -> bool {
+    let [before @ .., last] = moves else {
+        return false;
+    };
+    let before = &before[before.len().saturating_sub(3)..];
+    !before.is_empty() && pace(&[*last]) <= 0.75 * pace(before)
 }
 
 /// A step of the gauge before it stood still: when it left the value before, and how
@@ -232,16 +261,11 @@ fn came_to_rest(blocks: &[Block], from: usize, level: f64) -> bool {
     let [.., earlier, last] = moves.as_slice() else {
         return false;
     };
-    let pace = |m: &[Move]| {
-        let way: f64 = m.iter().map(|m| m.by_micron.abs()).sum();
-        let time: f64 = m.iter().map(|m| m.after_s).sum();
-        way / time.max(1e-9)
-    };
     let n = moves.len();
-    let slowed = last.by_micron.abs() <= FINE_MICRON
-        && n >= 4
-        && pace(&moves[n - 1..]) <= 0.75 * pace(&moves[n - 4..n - 1]);
-    if !slowed || earlier.by_micron.abs() > 4.0 * FINE_MICRON {
+    if last.by_micron.abs() > FINE_MICRON || n < 4 || !slowed(&moves) {
+        return false;
+    }
+    if earlier.by_micron.abs() > 4.0 * FINE_MICRON {
         return false;
     }
     let lower: f64 = before

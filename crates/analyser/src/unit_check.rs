@@ -6,9 +6,11 @@
 //! likely taken in mbar. Read as micron it would be a thousand times too low, and a
 //! system that was hardly evacuated would pass.
 //!
-//! The air outside is taken as 101 325 Pa within [`WEATHER`]; where the record does
-//! not state its unit, down to [`HIGHLAND`] as well (the air at about 2,000 m, ICAO
-//! standard atmosphere, from memory). Units closer to one another than [`TELL`] are
+//! The air outside is taken as 101 325 Pa within [`WEATHER`]; of micron that the record
+//! does not state, down to [`HIGHLAND`] as well (the air at about 2,000 m, ICAO standard
+//! atmosphere, from memory). In other units than micron the top of a gauge's range may
+//! be such a number (30 mbar, 29.9 inHg): there the record has to begin standing still,
+//! as the air outside does. Units closer to one another than [`TELL`] are
 //! not told apart: 760 mbar is the air at 2,400 m. A record that truly begins in the
 //! middle of a pull-down, at 1,013 micron by chance, is asked back too; whoever has
 //! compared the unit with the gauge's display says so (`--unit-checked`).
@@ -32,6 +34,8 @@ const LOWEST_LEVEL_MICRON: f64 = 1.0;
 pub(crate) struct Seen {
     /// The first reading, micron; `None` where the gauge was out of range before.
     pub(crate) first_micron: Option<f64>,
+    /// True where the first readings stand still.
+    pub(crate) begins_still: bool,
     /// The lowest reading, micron.
     pub(crate) lowest_micron: f64,
     /// The level at the end of the hold, micron.
@@ -46,7 +50,8 @@ pub(crate) fn doubt(seen: Seen, unit: Option<RecordUnit>) -> Option<Said> {
     });
     let number = |micron: f64| micron * PressureUnit::Micron.pa() / unit.pa();
     if let Some(first) = seen.first_micron.filter(|p| seen.lowest_micron < 0.5 * p) {
-        let lowest_share = if basis.is_assumed() {
+        let micron = unit == PressureUnit::Micron;
+        let lowest_share = if micron && basis.is_assumed() {
             HIGHLAND
         } else {
             1.0 - WEATHER
@@ -59,7 +64,8 @@ pub(crate) fn doubt(seen: Seen, unit: Option<RecordUnit>) -> Option<Said> {
         let share = number(first) * unit.pa() / Pressure::ATMOSPHERE.pa();
         let as_read = (HIGHLAND..=1.0 + WEATHER).contains(&share);
         let likely = PressureUnit::ALL.into_iter().find(is_air);
-        if let Some(likely) = likely.filter(|_| !as_read) {
+        let counts = !as_read && (micron || seen.begins_still);
+        if let Some(likely) = likely.filter(|_| counts) {
             return Some(Said::UnitDoubtful {
                 number: number(first),
                 read_as: unit,
@@ -80,9 +86,19 @@ mod tests {
     use super::*;
 
     fn likely(number: f64, unit: PressureUnit, basis: UnitBasis) -> Option<PressureUnit> {
+        begun(number, unit, basis, true)
+    }
+
+    fn begun(
+        number: f64,
+        unit: PressureUnit,
+        basis: UnitBasis,
+        begins_still: bool,
+    ) -> Option<PressureUnit> {
         let first = number * unit.pa() / PressureUnit::Micron.pa();
         let seen = Seen {
             first_micron: Some(first),
+            begins_still,
             lowest_micron: 0.3 * first,
             hold_micron: Some(200.0),
         };
@@ -145,6 +161,17 @@ mod tests {
         }
     }
 
+    /// The top of a gauge's range in mbar is no air outside in inHg.
+    #[test]
+    fn other_units_than_micron_have_to_begin_standing_still() {
+        use PressureUnit::{InHg, Micron, Millibar};
+        let at = |unit, still| begun(29.9, unit, UnitBasis::Option, still);
+        assert_eq!(at(Millibar, true), Some(InHg));
+        assert_eq!(at(Millibar, false), None);
+        assert_eq!(at(Micron, false), Some(InHg));
+        assert_eq!(begun(24.9, Millibar, UnitBasis::Option, true), None);
+    }
+
     #[test]
     fn weather_is_the_limit_on_both_sides() {
         let at = |share: f64| likely(1_013.25 * share, PressureUnit::Micron, UnitBasis::Stated);
@@ -156,6 +183,7 @@ mod tests {
     fn it_has_to_fall() {
         let seen = |lowest_micron| Seen {
             first_micron: Some(1_013.0),
+            begins_still: false,
             lowest_micron,
             hold_micron: None,
         };
@@ -167,6 +195,7 @@ mod tests {
     fn a_level_no_pump_reaches_is_doubtful() {
         let seen = |hold_micron| Seen {
             first_micron: None,
+            begins_still: false,
             lowest_micron: 0.1,
             hold_micron: Some(hold_micron),
         };

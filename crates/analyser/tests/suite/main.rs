@@ -12,6 +12,7 @@
 //! - `isolation`: unmarked isolations, gauges and accidents of many kinds.
 //! - `chunks`: streaming against batch.
 //! - `verdicts`: records with something wrong in them.
+//! - `unearned_passes`: every way that is known to get a pass that is not earned.
 //! - `junk`: anything at all; findings stay finite, nothing panics.
 //!
 //! All curves here are invented.
@@ -35,6 +36,7 @@ mod rise_kinds;
 mod scene;
 mod slopes;
 mod strd;
+mod unearned_passes;
 mod verdicts;
 mod withdrawn;
 
