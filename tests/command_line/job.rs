@@ -211,7 +211,7 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
 fn the_second_time_one_enter_keeps_the_shop_and_a_dash_clears() {
     let shop = Shop::new();
     shop.job(&["new", "1.toml"], &whole()).expect(0);
-    let short = ["2", "", "", "", "", "", "", "", "", "", "", "", "", ""];
+    let short = ["2", "", "", "", "", "", "", "", "", "", "", "", "", "", ""];
     let ran = shop.job(&["new", "2.toml"], &short).expect(0);
     assert!(ran.err.contains("Technician: B. Invented"), "{}", ran.err);
     assert!(ran.err.contains("overdue by"), "{}", ran.err);
