@@ -59,12 +59,13 @@
 //! | the valve left no trace and no mark: the pump may have run on | not proven, `no_isolation` | `verdicts::a_valve_that_leaves_no_trace_and_no_mark_is_no_isolation` |
 //! | the mark of the valve was taken back | judged as if never stamped | `withdrawn::` |
 //! | only one side was evacuated | finding `one_side_evacuated`; a rise is never called a leak for it | `context::one_side_evacuated_is_said_and_no_leak_is_blamed` |
+//! | ice: an iced part at −25 °C holds at 475 micron (IAPWS R14-08), below the ceiling | not proven, `ice_possible`, where the job gives the coldest part (`coldest_part_c`) and the level fits | `context::a_hold_at_the_level_of_ice_is_not_a_plain_pass` |
 //!
 //! # Not closed
 //!
 //! | how | why it stays open |
 //! |---|---|
-//! | ice: an iced part at −25 °C holds at 475 micron (IAPWS R14-08), below the ceiling | a curve at that level is also a good one; what the job says of the coldest part has to speak, which is not judged here yet |
+//! | ice, where nobody says how cold the coldest part is | a curve at that level is also a good one; what ice would look like is said |
 //! | the valve was stamped shut and is not, with the pump running: a level hold | the curve is the same; where the pressure falls by more than 15 % the finding `pressure_falls` says so |
 //! | two units within a factor of 1.5 are taken for one another (Torr and mbar) | 760 mbar is the air at 2,400 m |
 //! | equalisation above the ceiling in the first seconds, at most 150 s | the ceiling counts once the hold has settled |

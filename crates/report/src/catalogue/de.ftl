@@ -45,6 +45,7 @@ reason-ice-possible = die Haltephase steht da, wo Eis an der kältesten Stelle d
 reason-gauge-too-coarse = das Vakuummeter zeigt zu wenig, um die Haltephase zu belegen
 reason-gauge-shut-off = die Monteurhilfe wurde geschlossen, und das Vakuummeter war vielleicht vom System getrennt
 reason-unit-doubtful = die Messwerte sehen aus, als kämen sie in einer anderen Einheit
+pass-softer = nach Kriterien, die milder sind als die übliche Praxis ({ $target }, { $minutes } min)
 softer-than-common = Nach Kriterien, die milder sind als die übliche Praxis ({ $target }, { $minutes } min). { $text }
 reason-lowest = beim Abpumpen wurde der Zieldruck von { $target } nicht erreicht: tiefster Druck { $lowest }
 reason-lasted = die Haltephase dauerte { $lasted }, die Kriterien verlangen { $asked }

@@ -47,6 +47,7 @@ reason-ice-possible = the hold stands where ice at the coldest part of the syste
 reason-gauge-too-coarse = the gauge shows too little to prove the hold
 reason-gauge-shut-off = the manifold was shut, and the gauge may have been cut off from the system
 reason-unit-doubtful = the readings look as if they came in another unit
+pass-softer = by criteria softer than common practice ({ $target }, { $minutes } min)
 softer-than-common = By criteria softer than common practice ({ $target }, { $minutes } min). { $text }
 reason-lowest = the pull-down did not reach the target of { $target }: lowest { $lowest }
 reason-lasted = the hold lasted { $lasted }, the criteria ask for { $asked }

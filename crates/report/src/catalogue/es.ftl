@@ -45,6 +45,7 @@ reason-ice-possible = la retención queda donde queda el hielo en el punto más 
 reason-gauge-too-coarse = el vacuómetro muestra demasiado poco para probar la retención
 reason-gauge-shut-off = el puente de manómetros se cerró y el vacuómetro pudo quedar separado del sistema
 reason-unit-doubtful = las lecturas parecen venir en otra unidad
+pass-softer = con criterios más blandos que la práctica habitual ({ $target }, { $minutes } min)
 softer-than-common = Con criterios más blandos que la práctica habitual ({ $target }, { $minutes } min). { $text }
 reason-lowest = la evacuación no alcanzó el objetivo de { $target }: mínimo { $lowest }
 reason-lasted = la retención duró { $lasted }, los criterios piden { $asked }

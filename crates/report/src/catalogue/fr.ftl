@@ -46,6 +46,7 @@ reason-ice-possible = le maintien se tient là où se tient la glace au point le
 reason-gauge-too-coarse = le vacuomètre montre trop peu pour prouver le maintien
 reason-gauge-shut-off = le manifold a été fermé, et le vacuomètre a pu être séparé du système
 reason-unit-doubtful = les mesures semblent venir dans une autre unité
+pass-softer = selon des critères plus souples que la pratique courante ({ $target }, { $minutes } min)
 softer-than-common = Selon des critères plus souples que la pratique courante ({ $target }, { $minutes } min). { $text }
 reason-lowest = le tirage au vide n'a pas atteint la cible de { $target } : minimum { $lowest }
 reason-lasted = le maintien a duré { $lasted }, les critères demandent { $asked }

@@ -201,3 +201,19 @@ fn criteria_softer_than_common_practice_are_said() {
         assert!(!with(criteria.clone()), "{criteria:?}");
     }
 }
+
+/// Ice at −25 °C stands at 474.6 micron (IAPWS R14-08), below the ceiling of 500.
+#[test]
+fn a_hold_at_the_level_of_ice_is_not_a_plain_pass() {
+    let entries = record(ENOUGH_S + 60.0, pulling, |t| {
+        flickering(t, 474.0 - 270.0 * (-(t - SHUT_S) / 60.0).exp())
+    });
+    let settings = |coldest_part_c| Settings {
+        coldest_part_c,
+        ..Settings::default()
+    };
+    let iced = judge(&entries, &settings(Some(-25.0)));
+    assert_eq!(iced.verdict, Verdict::NotProven, "{:?}", iced.reasons);
+    assert!(iced.reasons.contains(&Reason::IcePossible));
+    assert_eq!(judge(&entries, &settings(Some(5.0))).verdict, Verdict::Pass);
+}
