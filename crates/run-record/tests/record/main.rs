@@ -60,7 +60,7 @@ fn header() -> RunHeader {
         },
         criteria: Some(Criteria::facilities_one_hour()),
         dialect: Some("plain-micron".into()),
-        assumed_unit: None,
+        assumed_unit: Some(vacuum::PressureUnit::Micron),
         port: Some("invented port".into()),
         software: "dryhold 0.1.0".into(),
         started: None,
