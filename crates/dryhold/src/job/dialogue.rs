@@ -263,7 +263,7 @@ mod tests {
     #[test]
     fn a_job_needs_its_number_only() {
         let (document, said) = talk(&[
-            "", "-", "4711", "", "", "", "", "", "", "", "", "", "", "", "",
+            "", "-", "4711", "", "", "", "", "", "", "", "", "", "", "", "", "",
         ]);
         let document = document.expect("all was asked");
         assert_eq!(document.answered().count(), 1, "{document:?}");
@@ -277,7 +277,7 @@ mod tests {
     #[test]
     fn leaving_at_any_question_leaves() {
         let all = [
-            "1", "", "", "", "", "", "", "", "", "", "", "", "own", "300", "20", "500",
+            "1", "", "", "", "", "", "", "", "", "", "", "", "", "own", "300", "20", "500",
         ];
         for n in 0..all.len() {
             assert_eq!(talk(&all[..n]).0, Err(Left), "after {n}");
@@ -286,7 +286,7 @@ mod tests {
 
     #[test]
     fn own_criteria_are_asked_until_they_can_be_judged_against() {
-        let before = ["1", "", "", "", "", "", "", "", "", "", "", "", "own"];
+        let before = ["1", "", "", "", "", "", "", "", "", "", "", "", "", "own"];
         let numbers = [
             "600", "20", "", "x", "600", "20", "500", "", "300", "20", "300", "plate",
         ];
