@@ -1,6 +1,6 @@
 //! What the first rows of a table tell about the rest.
 
-use vacuum::{RecordUnit, UnitBasis, UnitWord};
+use vacuum::{PressureUnit, RecordUnit, UnitBasis, UnitWord};
 
 use super::{
     cells::{Decimal, DecimalEvidence, PressureCell, parse_number, parse_pressure},
@@ -133,6 +133,23 @@ pub(super) fn is_number(cell: &[u8]) -> bool {
     parse_number(cell, Decimal::Point).is_some()
 }
 
+/// A unit that the file states.
+pub(super) fn stated(unit: PressureUnit) -> RecordUnit {
+    RecordUnit {
+        unit,
+        basis: UnitBasis::Stated,
+    }
+}
+
+/// How a pressure column was read, for a person to confirm.
+pub(super) fn as_read(column: &str, RecordUnit { unit, basis }: RecordUnit) -> String {
+    let as_told = match basis {
+        UnitBasis::Option => ", as --pressure-unit says",
+        UnitBasis::Stated | UnitBasis::Dialect => "",
+    };
+    format!("pressure column \"{column}\" read as {unit}{as_told}")
+}
+
 /// The column's unit: as asked, else as its name says, else left to its cells.
 /// An option that says what the name says too adds nothing.
 pub(super) fn decide_unit(
@@ -162,10 +179,7 @@ pub(super) fn decide_unit(
         };
     }
     match layout.pressure.unit {
-        UnitWord::Absolute(unit) => Ok(Some(RecordUnit {
-            unit,
-            basis: UnitBasis::Stated,
-        })),
+        UnitWord::Absolute(unit) => Ok(Some(stated(unit))),
         // "P in" may be the pressure at an inlet: its cells decide, if they state a unit
         UnitWord::Unknown | UnitWord::Ambiguous(None)
             if layout.columns.unit.is_some() || sample.bare_number.is_none() =>

@@ -8,7 +8,7 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use csv::{ByteRecord, ReaderBuilder, Terminator};
-use vacuum::{Entry, Mark, Reading, RecordUnit, UnitBasis, UnitWord};
+use vacuum::{Entry, Mark, Reading, RecordUnit, UnitWord};
 
 mod odd;
 
@@ -20,7 +20,7 @@ use super::{
     newest_first::{CutError, NewestFirst},
     order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
-    sample::{Sample, decide_unit},
+    sample::{Sample, as_read, decide_unit, stated},
     text::TextReader,
 };
 use crate::{
@@ -102,15 +102,8 @@ impl TableReader {
         let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
         let mut tally = Tally::default();
         let name = excerpt(layout.names[layout.pressure.index].as_bytes());
-        if let Some(RecordUnit { unit, basis }) = unit {
-            let as_told = if basis == UnitBasis::Option {
-                ", as --pressure-unit says"
-            } else {
-                ""
-            };
-            tally.note(format!(
-                "pressure column \"{name}\" read as {unit}{as_told}"
-            ));
+        if let Some(unit) = unit {
+            tally.note(as_read(&name, unit));
         }
         if judged {
             let comma = match decimal {
@@ -460,11 +453,7 @@ impl TableReader {
 
     pub(crate) fn summary(&self) -> Summary {
         let mut summary = self.tally.summary();
-        let in_cells = self.row.first_unit.map(|unit| RecordUnit {
-            unit,
-            basis: UnitBasis::Stated,
-        });
-        summary.unit = in_cells.or(self.unit);
+        summary.unit = self.row.first_unit.map(stated).or(self.unit);
         let same = self.order.same_time();
         if same > 0 {
             let rows = if same == 1 {

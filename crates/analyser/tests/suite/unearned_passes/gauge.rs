@@ -16,7 +16,7 @@ fn zeros_from_start_to_end_prove_nothing() {
 fn zeros_in_the_hold_prove_nothing_even_where_it_flickers() {
     not_proven(&held(|_| 0.0), "gauge_too_coarse");
     // the offset of a dead sensor with its noise, clamped at zero
-    let found = held(|t| f64::from(u8::from(t.round() as u32 % 3 == 0)));
+    let found = held(|t| f64::from(u8::from((t.round() as u32).is_multiple_of(3))));
     assert!(
         reasons(&found).contains(&"gauge_too_coarse"),
         "{:?}",

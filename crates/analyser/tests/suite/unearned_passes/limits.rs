@@ -60,14 +60,30 @@ fn two_readings_in_a_row_are_found_at_any_pace() {
 
 #[test]
 fn exactly_at_the_ceiling_passes_and_one_step_above_fails() {
-    let at = |level: f64| held(move |t| level - if t.round() as u32 % 5 == 0 { 1.0 } else { 0.0 });
+    let at = |level: f64| {
+        held(move |t| {
+            level
+                - if (t.round() as u32).is_multiple_of(5) {
+                    1.0
+                } else {
+                    0.0
+                }
+        })
+    };
     passes(&at(500.0));
     fails(&at(501.0), "ceiling_exceeded");
     fails(&at(500.001), "ceiling_exceeded");
     // 0.500 Torr is 500 micron, whatever the last digit of the conversion
     let torr = |number: f64| {
         let micron = Pressure::from_torr(number).unwrap().micron();
-        held(move |t| micron - if t.round() as u32 % 5 == 0 { 1.0 } else { 0.0 })
+        held(move |t| {
+            micron
+                - if (t.round() as u32).is_multiple_of(5) {
+                    1.0
+                } else {
+                    0.0
+                }
+        })
     };
     passes(&torr(0.5));
     fails(&torr(0.501), "ceiling_exceeded");
