@@ -169,10 +169,32 @@
 //! *Foaming*: the pressure turns upwards again and again by more than the gauge does
 //! by itself at that level (four standard deviations, 1.5 steps, 1.2 %), and ln p
 //! varies about parabolas more than gauge noise would in one case of 100,000 (F test
-//! with degrees of freedom reduced for correlation). *Boil-off*: a smooth plateau
-//! where water boils between −5 °C and ambient (IAPWS-IF97, R14-08), level or sliding
-//! down until it ends in a knee. *Floor*: levels off above the target. *Choked*: ln p
-//! falls straight, far more slowly than a pump does.
+//! with degrees of freedom reduced for correlation); the rises must be alike, but foam
+//! that begins may lift the pressure manyfold first. *Boil-off*: a smooth plateau where
+//! water boils between the triple point (4,588 micron) and ambient (IAPWS-IF97), level,
+//! or sliding down until it ends in a knee or freezes. *Ice*: a smooth plateau below the
+//! triple point that is no floor, see below. *Floor*: levels off above the target, and
+//! the same pull-down never goes more than 12 % below. *Choked*: ln p falls straight,
+//! far more slowly than a pump does, and not straight after a plateau of water.
+//!
+//! *Ice or floor.* A pool that boils faster than heat comes in cools to the triple point,
+//! stands there while it freezes, and slides to the pressure at which ice (R14-08) takes
+//! just the heat that comes in. While it stands a floor looks alike. It is called ice
+//! when one of these holds, else floor, or nothing where it is later undercut:
+//! it gives way, that is, the fall of ln p over 150 s more than doubles, by 0.001/s at
+//! least, and passes by 20 % what was reached before (decaying terms are convex in ln p
+//! and only slow down; what comes back to where it was is a valve shut for a moment); or
+//! water was seen to freeze, as the fall came to its flattest between 0.55 and 1.1 of the
+//! triple point, went on more steeply, and now stands above 0.2 of it (−18 °C); or it stands
+//! within 10 % below the triple point, where a floor would be chance; or heat or nitrogen
+//! was stamped at its end and the pressure later lies below 0.7 of it. A valve that was
+//! stamped opened or turned explains a level that gives way; so does the gas ballast, when
+//! it was stamped open and nothing was seen to freeze. A gas ballast that is shut, a
+//! valve opened wider, or oil too smooth for the gauge, without a mark, look like ice
+//! that gives way. Ambient does not enter: ice is colder than any room. Stretches are cut
+//! where they pass the triple point and where heat or nitrogen was stamped. The limits
+//! are common practice, no source; tuned on the even seeds of a family of pull-downs that
+//! shares no formula with them.
 //!
 //! *Time to target*: quantile regression of the ratio of the true time to that of a
 //! straight fall of ln p, on how much the curve bends and what is left to do.

@@ -13,7 +13,7 @@ pub(super) const ROW: Row = Row {
     name: "frozen-water",
     title: "Water freezes under the pump",
     story: "Two grams of water lie in a cold corner where hardly any heat comes in. They boil, \
-         cool themselves and freeze; the pull-down stands near 2,000 micron, and looks like a floor \
+         cool themselves and freeze; the pull-down stands near 2,300 micron, and looks like a floor \
          until warm water is laid on the cold spot.",
     sides: AccessSides::Both,
     repair: "evaporator leak under the ice repaired",
