@@ -52,6 +52,8 @@ const BEYOND: f64 = 0.05;
 /// for a moment does it, and heat; the first is over after so long, s.
 const LIFTS: [f64; 2] = [0.001_5, 0.000_6];
 const SETTLES_S: f64 = 150.0;
+/// How long a pressure lifted by ice that begins stands at least, s.
+const BEGINS_S: f64 = 30.0;
 /// Length over which slow slopes are taken, s.
 pub(super) const SLOW_S: f64 = 150.0;
 /// How far it must fall below what was reached before, in ln p, and within which time
@@ -104,7 +106,8 @@ pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
         }
         let shelf_s = |s: f64| part.partition_point(|c| c.t < part[i].t + s);
         let lifts = |j: usize| falls[j] < -LIFTS[0];
-        if (shelf_s(-SETTLES_S)..i).any(lifts) {
+        let lifted = (shelf_s(-SETTLES_S)..i).any(lifts);
+        if lifted && !begins(&part[shelf_s(-BEGINS_S)..=i]) {
             continue;
         }
         let before = (part[i].y - BELOW).min(lowest(&part[slow_from..=i]) - BEYOND);
@@ -119,6 +122,15 @@ pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
         }
     }
     out
+}
+
+/// Water that had cooled below freezing lifts the pressure when ice begins, to near the
+/// triple point, and stands there at once; a valve shut for a moment does so by chance.
+fn begins(recent: &[Cell]) -> bool {
+    const NEARER: (f64, f64) = (0.85, 1.03);
+    const FLAT: f64 = 0.000_8;
+    let near = |c: &Cell| (NEARER.0..NEARER.1).contains(&(c.y - triple()).exp());
+    recent.len() > 3 && recent.iter().all(near) && slope(recent).abs() < FLAT
 }
 
 /// True where a plateau lies near the triple point, so that it may be water freezing.
