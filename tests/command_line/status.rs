@@ -155,3 +155,39 @@ fn a_closed_pipe_is_no_error() {
     let ran = Ran::of(&child.wait_with_output().expect("its end"));
     assert_eq!((ran.status, ran.err.as_str()), (0, ""));
 }
+
+/// Several are judged at once; what is said must not show it.
+#[test]
+fn several_paths_say_what_each_says_alone_in_their_order() {
+    let folder = scratch();
+    let names = [
+        "tight-and-dry",
+        "gross-leak",
+        "hold-cut-short",
+        "leak-and-moisture",
+    ];
+    let mut paths: Vec<PathBuf> = names.map(|n| table(folder.path(), n)).to_vec();
+    let short = folder.path().join("short.csv");
+    std::fs::write(&short, "elapsed_s,pressure_micron\n0,900\n1,899\n").expect("written");
+    let unitless = folder.path().join("unitless.csv");
+    std::fs::write(&unitless, "time (s),pressure\n0,1\n1,1\n").expect("written");
+    let missing = folder.path().join("missing.csv");
+    // quick ones between slow ones, the same twice, more than wait at a time
+    paths.extend([short, unitless, missing]);
+    let paths: Vec<&Path> = (0..42).map(|i| &*paths[i * 5 % paths.len()]).collect();
+    for json in [true, false] {
+        let (mut out, mut err, mut worst) = (Vec::new(), String::new(), Vec::new());
+        for path in &paths {
+            let alone = review_all(&[path], json);
+            if !alone.out.is_empty() {
+                out.push(alone.out);
+            }
+            err.push_str(&alone.err);
+            worst.push(alone.status);
+        }
+        assert!(worst.contains(&1) && worst.contains(&2) && worst.contains(&0));
+        let together = review_all(&paths, json).expect(1);
+        assert_eq!(together.out, out.join(if json { "" } else { "\n" }));
+        assert_eq!(together.err, err);
+    }
+}

@@ -15,7 +15,11 @@ pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, said: &mut Vec<Fin
     let hold = &held.hold;
     match hold.basis {
         IsolationBasis::Curve => {
-            said.push(Finding::at(hold.isolated_at_s, Said::IsolationFromCurve));
+            let found = Said::IsolationFromCurve {
+                earlier_s: hold.isolated_at_s - hold.isolated_window_s.low_s,
+                later_s: hold.isolated_window_s.high_s - hold.isolated_at_s,
+            };
+            said.push(Finding::at(hold.isolated_at_s, found));
         }
         IsolationBasis::FromStart => {
             said.push(Finding::at(hold.isolated_at_s, Said::StartsIsolated));

@@ -20,6 +20,7 @@
 //! Without a corner such a rise looks like a gross leak, and is not told from it.
 
 use crate::{
+    findings::TimeRange,
     linear::{LinearFit, least_squares},
     noise::{effective_size, lag_one},
     profile::Point,
@@ -48,9 +49,13 @@ const BEYOND: f64 = 1.7;
 /// Points in a fit at most.
 const POINTS: usize = 80;
 
-/// When the valve was shut after all, s; `None` where the rise from `from_s` has no
-/// such corner.
-pub(crate) fn valve_shut_late(points: &[Point], from_s: f64, interval_s: f64) -> Option<f64> {
+/// When the valve was shut after all, s, with its 95 % window; `None` where the rise
+/// from `from_s` has no such corner.
+pub(crate) fn valve_shut_late(
+    points: &[Point],
+    from_s: f64,
+    interval_s: f64,
+) -> Option<(f64, TimeRange)> {
     let inside = before_top(&points[points.partition_point(|q| q.t < from_s)..]);
     let (first, last) = (inside.first()?, inside.last()?);
     let mut best: Option<(f64, f64)> = None;
@@ -67,11 +72,31 @@ pub(crate) fn valve_shut_late(points: &[Point], from_s: f64, interval_s: f64) ->
     // all in one window, so that the residuals compare
     let part = thinned(inside, BEYOND * coarse);
     let near = (-24..=24).map(|i| coarse * (1.0 + f64::from(i) / 80.0));
-    let (run, _) = near
-        .filter_map(|run| Some((run, with_corner(&part, run)?.0.rss)))
-        .min_by(|a, b| a.1.total_cmp(&b.1))?;
-    Some(first.t + run)
+    let tried: Vec<(f64, f64, f64)> = near
+        .filter_map(|run| {
+            let (fit, residuals) = with_corner(&part, run)?;
+            Some((run, fit.rss, lag_one(&residuals)))
+        })
+        .collect();
+    let (run, least, r) = *tried.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+    // profile likelihood: 3.84 is the 95 % point of χ² with one degree of freedom
+    let size = effective_size(part.len() as f64, r.clamp(0.0, 0.95));
+    let floor = misfit(part.len() as f64);
+    let inside = |t: &&(f64, f64, f64)| size * ((t.1 + floor) / (least + floor)).ln() < 3.84;
+    let likely = || tried.iter().filter(inside).map(|t| t.0);
+    let window = TimeRange {
+        low_s: first.t + likely().fold(run, f64::min),
+        high_s: first.t + likely().fold(run, f64::max),
+    };
+    Some((first.t + run, window))
 }
+
+/// Sum of squares that rounding, and what no curve follows to the letter, may leave in
+/// `n` readings weighted by 1/p.
+fn misfit(n: f64) -> f64 {
+    n * 2e-3 * 2e-3
+}
+
 /// What comes before the gauge stands still at its top, where it has a corner of
 /// its own.
 fn before_top(points: &[Point]) -> &[Point] {
@@ -129,8 +154,7 @@ fn corner(inside: &[Point], run: f64) -> Option<f64> {
     )?;
     let n = part.len() as f64;
     let size = effective_size(n, lag_one(&with.1).clamp(0.0, 0.95));
-    // rounding and what no curve follows to the letter, as a share of the reading
-    let floor = n * 2e-3 * 2e-3;
+    let floor = misfit(n);
     let evidence = size * ((without.0.rss + floor) / (with.0.rss + floor)).ln();
     (evidence > NEEDED).then_some(evidence)
 }

@@ -11,7 +11,7 @@ mod said;
 
 pub use beside::{BesideFindings, BesideHold, Pair};
 pub use certainty::{Certainty, LeakIndicated, Odds, PassWorth};
-pub use hold::{CouldShow, EarlyAnswer, Hold, LeakSight, LeakThroughput, OperatingLoss};
+pub use hold::{CouldShow, EarlyAnswer, Hold, LeakSight, LeakThroughput, OperatingLoss, TimeRange};
 pub use said::{Ambient, FarSide, Finding, Said, ShowsTooLittle};
 
 /// A value with its 95 % interval.

@@ -78,8 +78,8 @@ impl<'a> Ground<'a> {
             let Some(frame) = self.frame(level * least) else {
                 continue;
             };
-            let sure_s = (6.0 * self.interval_s).max(10.0);
-            let settled = |f: Located| f.uncertain_s() < sure_s && frame.region.0 <= f.window.1;
+            let settled =
+                |f: Located| f.uncertain_s() < self.sure_s() && frame.region.0 <= f.window.1;
             if found.is_some_and(settled) {
                 continue;
             }
@@ -99,7 +99,53 @@ impl<'a> Ground<'a> {
             }
         }
         let found = self.at_low(low_s, found);
+        let found = self.in_the_long_view(low_s, found).or(found);
         found.map(|f| self.later_corner(&f).unwrap_or(f))
+    }
+
+    /// Where a slow rise leaves a level that the pump held for long, a window round the
+    /// end of the fall may show a break there too. All of the level and half of the rise
+    /// tell better which of them began the rise.
+    fn in_the_long_view(&self, low_s: f64, found: Option<Located>) -> Option<Located> {
+        let half = self.bottom_micron + 0.5 * self.rise_micron;
+        let risen_s = last_below(self.smooth, half)?;
+        let near =
+            (0.25 * self.rise_micron).max(4.0 * self.noise_micron.min(0.2 * self.rise_micron));
+        let from_s = self
+            .smooth
+            .iter()
+            .take_while(|b| b.t < low_s.min(risen_s))
+            .filter(|b| b.y.exp() > self.bottom_micron + near)
+            .last()
+            .map_or(self.start_s, |b| b.t);
+        let level_s = risen_s - from_s;
+        if found.is_some_and(|f| level_s < 4.0 * f.uncertain_s() + 60.0) {
+            return None;
+        }
+        let wide = self.search(from_s).once((from_s, risen_s), level_s)?;
+        let elsewhere = |f: Located| {
+            let gained = self.level(wide.window.0) - self.level(f.at_s);
+            let later = wide.window.0 > f.window.1 && gained.abs() < 0.1 * self.rise_micron;
+            later && f.uncertain_s() >= self.sure_s()
+        };
+        if !found.is_none_or(elsewhere) {
+            return None;
+        }
+        let reach_s = 0.5 * wide.uncertain_s();
+        let frame = Frame {
+            region: (wide.window.0 - reach_s, wide.window.1 + reach_s),
+            width_s: 3.0 * wide.uncertain_s().max(40.0).max(20.0 * self.interval_s),
+            data_from_s: from_s,
+        };
+        let finer = self.look(&frame, &WIDTHS);
+        finer
+            .filter(|f| f.uncertain_s() < wide.uncertain_s())
+            .or(Some(wide))
+    }
+
+    /// Uncertainty below which an instant is well placed, s.
+    fn sure_s(&self) -> f64 {
+        (6.0 * self.interval_s).max(10.0)
     }
 
     /// A hold never rises faster after a while than at its beginning: a corner from
@@ -143,7 +189,7 @@ impl<'a> Ground<'a> {
 
     /// A well-placed, clear break.
     fn is_corner(&self, f: &Located) -> bool {
-        f.uncertain_s() < (6.0 * self.interval_s).max(10.0) && f.evidence > 3.0 * NEEDED
+        f.uncertain_s() < self.sure_s() && f.evidence > 3.0 * NEEDED
     }
 
     /// Smoothed pressure at a time, micron.
@@ -165,11 +211,10 @@ impl<'a> Ground<'a> {
     /// Looks round the lowest point itself where the levels have told little: a
     /// small jump and a flat hold stand out nowhere but there.
     fn at_low(&self, low_s: f64, found: Option<Located>) -> Option<Located> {
-        let sure_s = (6.0 * self.interval_s).max(10.0);
         let mut best = found;
         for reach_s in REACHES_S {
             let reach_s = reach_s.max(5.0 * self.interval_s);
-            if best.is_some_and(|f| f.uncertain_s() < sure_s) {
+            if best.is_some_and(|f| f.uncertain_s() < self.sure_s()) {
                 break;
             }
             let frame = Frame {
@@ -225,16 +270,20 @@ impl<'a> Ground<'a> {
     }
 
     fn look(&self, frame: &Frame, factors: &[f64]) -> Option<Located> {
-        let from = self.points.partition_point(|q| q.t < frame.data_from_s);
-        let search = Search {
-            points: &self.points[from..],
+        let widths_s: Vec<f64> = factors.iter().map(|f| f * frame.width_s).collect();
+        self.search(frame.data_from_s)
+            .locate(frame.region, &widths_s)
+    }
+
+    /// A search in the data from a time on.
+    fn search(&self, from_s: f64) -> Search<'_> {
+        Search {
+            points: &self.points[self.points.partition_point(|q| q.t < from_s)..],
             interval_s: self.interval_s,
             step_micron: self.step_micron,
             bottom_micron: self.bottom_micron,
             noise_micron: self.noise_micron,
-        };
-        let widths_s: Vec<f64> = factors.iter().map(|f| f * frame.width_s).collect();
-        search.locate(frame.region, &widths_s)
+        }
     }
 }
 

@@ -31,8 +31,6 @@ pub(crate) const INFLOW_BENDS_MICRON: f64 = 228_000.0;
 pub(crate) struct JudgedHold {
     pub(crate) hold: Hold,
     pub(crate) noise: GaugeNoise,
-    /// Earliest and latest time of isolation, s.
-    pub(crate) window: (f64, f64),
     /// When the pump was stopped with its valve open, s, if the curve shows it.
     pub(crate) stopped_open_s: Option<f64>,
     pub(crate) trouble: Vec<Said>,
@@ -115,6 +113,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     JudgedHold {
         hold: Hold {
             isolated_at_s: isolation.at_s,
+            isolated_window_s: isolation.window,
             basis: isolation.basis,
             settled_at_s,
             end_s: isolation.end_s,
@@ -136,7 +135,6 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
                 .and_then(|(mg, charge)| water::ppm_of_charge(mg, charge)),
         },
         noise,
-        window: isolation.window,
         stopped_open_s: isolation.stopped_open_s,
         trouble,
         too_little,

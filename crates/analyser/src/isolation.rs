@@ -15,7 +15,7 @@
 
 use crate::{
     corner::valve_shut_late,
-    findings::IsolationBasis,
+    findings::{IsolationBasis, TimeRange},
     ground::{Ground, typical_interval},
     history::Block,
     noise::gauge_noise,
@@ -36,6 +36,11 @@ const DRIFT: f64 = 0.06;
 /// A rise this long that is then pumped away again was a hold of its own, s.
 const SHORTEST_ROUND_S: f64 = 150.0;
 
+/// What a window found in the curve is widened by, to the early and to the late side,
+/// s: a gauge answers late rather than early. Set on tuning runs so that the windows
+/// hold the truth as often as they say.
+const ANSWERS_S: (f64, f64) = (1.0, 0.5);
+
 /// An isolation and where its hold ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Isolation {
@@ -45,8 +50,8 @@ pub(crate) struct Isolation {
     pub(crate) end_s: f64,
     /// How it is known.
     pub(crate) basis: IsolationBasis,
-    /// Earliest and latest time it can have been, s.
-    pub(crate) window: (f64, f64),
+    /// Where it lies with 95 % probability.
+    pub(crate) window: TimeRange,
     /// When the pump was stopped, s, if that was before its valve was shut and
     /// the curve shows it.
     pub(crate) stopped_open_s: Option<f64>,
@@ -59,7 +64,7 @@ impl Isolation {
             at_s,
             end_s,
             basis,
-            window: (at_s, at_s),
+            window: TimeRange::at(at_s),
             stopped_open_s: None,
         }
     }
@@ -147,15 +152,30 @@ impl Found {
         if self.basis != IsolationBasis::Curve {
             return plain;
         }
+        let plain = Isolation {
+            window: honest(self.window, self.at_s, interval_s),
+            ..plain
+        };
         match valve_shut_late(points, self.at_s, interval_s) {
-            Some(at_s) => Isolation {
+            Some((at_s, window)) => Isolation {
                 at_s,
-                window: (at_s, at_s),
+                window: honest(window, at_s, interval_s),
                 stopped_open_s: Some(self.at_s),
                 ..plain
             },
             None => plain,
         }
+    }
+}
+
+/// The window as it is said: wider by half a reading and by what a valve and a gauge
+/// take to answer, and a reading to each side at least, for what happens between two
+/// readings nobody sees.
+fn honest(window: TimeRange, at_s: f64, interval_s: f64) -> TimeRange {
+    let half = 0.5 * interval_s;
+    TimeRange {
+        low_s: (window.low_s - half - ANSWERS_S.0).min(at_s - interval_s),
+        high_s: (window.high_s + half + ANSWERS_S.1).max(at_s + interval_s),
     }
 }
 
@@ -227,13 +247,16 @@ fn locate(
         return Some(Found {
             at_s: found.at_s,
             basis: IsolationBasis::Curve,
-            window: found.window,
+            window: TimeRange {
+                low_s: found.window.0,
+                high_s: found.window.1,
+            },
         });
     }
     began_low.then_some(Found {
         at_s: start_s,
         basis: IsolationBasis::FromStart,
-        window: (start_s, start_s),
+        window: TimeRange::at(start_s),
     })
 }
 
@@ -242,7 +265,7 @@ fn locate(
 struct Found {
     at_s: f64,
     basis: IsolationBasis,
-    window: (f64, f64),
+    window: TimeRange,
 }
 
 /// Evidence needed to believe in a pull-down of `length_s` before a record that

@@ -6,7 +6,7 @@ use crate::{
     View, advice,
     findings::{
         DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind,
-        Round, Said, ShowsTooLittle, Verdict,
+        Round, Said, ShowsTooLittle, TimeRange, Verdict,
     },
     history::Block,
     hold::{self, JudgedHold},
@@ -142,11 +142,13 @@ fn ran_over(view: &View<'_>, end_s: f64) -> Option<Isolation> {
         .rev()
         .take(60)
         .find(|b| b.p() < EVACUATED_MICRON)?;
-    (over_s - low.last_s < 120.0 && end_s - over_s > 30.0).then_some(Isolation::certain(
-        low.last_s,
-        end_s,
-        IsolationBasis::Curve,
-    ))
+    (over_s - low.last_s < 120.0 && end_s - over_s > 30.0).then_some(Isolation {
+        window: TimeRange {
+            low_s: low.last_s,
+            high_s: over_s,
+        },
+        ..Isolation::certain(low.last_s, end_s, IsolationBasis::Curve)
+    })
 }
 
 fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
@@ -373,7 +375,7 @@ fn judge_hold(
 fn seen_s(view: &View<'_>, held: &JudgedHold) -> f64 {
     let interval_s = view.outages.interval_s().unwrap_or(0.0);
     let end_s = held.hold.end_s.min(held.last_reading_s + interval_s);
-    end_s - held.window.1 + (0.5 * interval_s).min(CLOCK_S)
+    end_s - held.hold.isolated_window_s.high_s + (0.5 * interval_s).min(CLOCK_S)
 }
 
 /// The remark that the manifold valves were shut, where it makes the hold doubtful:
@@ -391,7 +393,7 @@ pub(crate) fn gauge_shut_off(view: &View<'_>, held: &JudgedHold) -> Option<f64> 
         .filter(|m| m.kind == MarkKind::ValveOpened && m.elapsed_s < hold.isolated_at_s)
         .map(|m| m.elapsed_s)
         .fold(f64::NEG_INFINITY, f64::max);
-    let enough_s = held.window.1 + 60.0 * view.settings.criteria.hold_min;
+    let enough_s = held.hold.isolated_window_s.high_s + 60.0 * view.settings.criteria.hold_min;
     view.marks
         .iter()
         .filter(|m| m.is_manifold_shut())
@@ -408,7 +410,7 @@ fn outages_in(view: &View<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bool,
         let (a, b) = (o.start_s.max(hold.isolated_at_s), o.end_s.min(hold.end_s));
         let lasting = b - a > shortest;
         // where the instant of isolation is in doubt, so is what came before it
-        let lasting_early = b - o.start_s.max(held.window.0) > shortest;
+        let lasting_early = b - o.start_s.max(hold.isolated_window_s.low_s) > shortest;
         match o.state {
             // a few rows over range are enough: no burst lasts that long
             ReadingState::Over if b > a && (lasting || o.rows >= 3) => {

@@ -73,7 +73,7 @@ pub use findings::{
     FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
     LeakThroughput, LeftOut, Odds, OperatingLoss, Pair, PassWorth, Pulldown, Reason, Rise,
     RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle, Stall, StallEnd, StallKind,
-    Verdict,
+    TimeRange, Verdict,
 };
 pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};

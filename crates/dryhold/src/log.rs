@@ -180,7 +180,7 @@ fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
         &nothing_else,
         Draw::Yes,
     )?;
-    review::print_lines(&judged, &report::Voice::default());
+    say(review::lines(&judged, &report::Voice::default()).join("\n"));
     match report_files::write(
         &judged,
         folder,

@@ -11,6 +11,7 @@ mod clock;
 mod companions;
 mod gauges;
 mod headless;
+mod in_order;
 mod job;
 mod judged;
 mod last_rows;

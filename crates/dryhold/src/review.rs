@@ -1,11 +1,18 @@
 //! `dryhold review`: judges records; the worst one decides the exit status.
+//!
+//! Several records are judged at once, on all cores. What is printed is what would be
+//! printed one after the other, to the byte.
+
+use std::path::Path;
 
 use report::{Voice, wording};
+use run_record::ImportOptions;
 
 use crate::{
     arguments::ReviewArguments,
+    in_order::{all_cores, in_order},
     judged::{self, Draw, Judged},
-    outcome::{Outcome, complain, say},
+    outcome::{Failure, Outcome, complain, say},
 };
 
 /// Reviews every path; one that cannot be read is reported, the rest go on.
@@ -17,48 +24,67 @@ pub(crate) fn run(arguments: &ReviewArguments) -> Outcome {
             return failure.outcome();
         }
     };
+    let paths = &arguments.paths;
     let mut worst = Outcome::Done;
-    for (i, path) in arguments.paths.iter().enumerate() {
-        let outcome = match judged::judge(path, &import, &arguments.judging, Draw::No) {
-            Ok(judged) => {
-                if arguments.json {
-                    say(report::findings_json(&judged.findings, &judged.source));
-                } else {
-                    if i > 0 {
-                        say("");
-                    }
-                    let chosen = arguments.voice.choices(judged.started_utc.as_deref());
-                    print_lines(&judged, &Voice::from(&chosen));
+    in_order(
+        paths.len(),
+        all_cores(),
+        |i| review(&paths[i], i > 0, &import, arguments),
+        |reviewed| {
+            let outcome = match reviewed {
+                Ok((words, outcome)) => {
+                    say(words);
+                    outcome
                 }
-                Outcome::of(judged.findings.verdict)
-            }
-            Err(failure) => {
-                complain(&failure);
-                failure.outcome()
-            }
-        };
-        worst = worst.worse(outcome);
-    }
+                Err(failure) => {
+                    complain(&failure);
+                    failure.outcome()
+                }
+            };
+            worst = worst.worse(outcome);
+        },
+    );
     worst
+}
+
+/// What is printed of one record, without the end of its last line; `later` when it is
+/// not the first.
+fn review(
+    path: &Path,
+    later: bool,
+    import: &ImportOptions,
+    arguments: &ReviewArguments,
+) -> Result<(String, Outcome), Failure> {
+    let judged = judged::judge(path, import, &arguments.judging, Draw::No)?;
+    let outcome = Outcome::of(judged.findings.verdict);
+    if arguments.json {
+        let json = report::findings_json(&judged.findings, &judged.source);
+        return Ok((json, outcome));
+    }
+    let chosen = arguments.voice.choices(judged.started_utc.as_deref());
+    let mut lines = lines(&judged, &Voice::from(&chosen));
+    if later {
+        lines.insert(0, String::new());
+    }
+    Ok((lines.join("\n"), outcome))
 }
 
 /// The review as a technician reads it. What the reader says of a record stays in
 /// English, named in the language of the review.
-pub(crate) fn print_lines(judged: &Judged, voice: &Voice) {
-    say(format!("{}:", judged.source));
+pub(crate) fn lines(judged: &Judged, voice: &Voice) -> Vec<String> {
+    let mut lines = vec![format!("{}:", judged.source)];
+    let mut add = |line: &str| lines.push(format!("  {line}"));
     for note in &judged.summary.notes {
-        say(format!("  {}", wording::note_line(voice, note)));
+        add(&wording::note_line(voice, note));
     }
     for line in report::summary_lines(voice, &judged.findings) {
-        say(format!("  {line}"));
+        add(&line);
     }
     if let Some(torn) = &judged.summary.torn_tail {
-        say(format!(
-            "  {}",
-            wording::record_note(voice, &torn.to_string())
-        ));
+        add(&wording::record_note(voice, &torn.to_string()));
     }
     for line in report::left_out_lines(voice, &judged.findings) {
-        say(format!("  {}", wording::left_out_note(voice, &line)));
+        add(&wording::left_out_note(voice, &line));
     }
+    lines
 }

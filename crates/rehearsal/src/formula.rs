@@ -3,7 +3,7 @@
 mod draw;
 mod hold;
 mod indicator;
-mod information;
+pub(crate) mod information;
 mod naming;
 mod pulldown;
 mod scene;

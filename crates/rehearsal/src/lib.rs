@@ -43,6 +43,7 @@ mod sources;
 mod stall;
 mod table;
 mod truth;
+mod valve;
 #[cfg(unix)]
 mod wire;
 mod world;
@@ -57,3 +58,4 @@ pub use simulation::{SimEvent, SimKind, Simulation};
 pub use stall::{ExpectedStall, TrueStall};
 pub use table::write_csv;
 pub use truth::{Expected, ExpectedRise, TruePumpSide, Truth};
+pub use valve::{ValveCase, valve_case};

@@ -33,6 +33,21 @@ impl Voice {
         }
     }
 
+    /// A length of time that is not exceeded, rounded up to what can be said of one that
+    /// is hardly known: "3 s", "40 s", "2 min", "0.5 h".
+    pub(crate) fn at_most(&self, seconds: f64) -> String {
+        // what the last digit of a sum adds is no more of anything
+        let up = |value: f64, step: f64| (value / step - 1e-6).ceil().max(1.0) * step;
+        match seconds {
+            s if !s.is_finite() => say!(self, "unknown"),
+            s if s <= 10.0 => format!("{:.0} s", up(s, 1.0)),
+            s if s <= 60.0 => format!("{:.0} s", up(s, 5.0)),
+            s if s <= 100.0 => format!("{:.0} s", up(s, 10.0)),
+            s if s <= 3_600.0 => format!("{:.0} min", up(s / 60.0, 1.0)),
+            s => format!("{} h", self.decimals(up(s / 3_600.0, 0.5), 1)),
+        }
+    }
+
     /// A moment of the run: "0:30:05".
     pub(crate) fn moment(&self, seconds: f64) -> String {
         if !seconds.is_finite() {

@@ -3,7 +3,7 @@
 
 use analyser::{
     DataSummary, Estimate, Findings, Hold, IsolationBasis, LeakThroughput, Pulldown, Reason, Rise,
-    RiseCurve, RiseKind, Round, Saturating, Stall, Verdict,
+    RiseCurve, RiseKind, Round, Saturating, Stall, TimeRange, Verdict,
 };
 use report::{Sheet, Trace};
 use vacuum::{Criteria, Entry, Job, Mark, MarkKind, Pressure, Reading, Sensed};
@@ -155,6 +155,7 @@ impl Shape {
         let plateau = curve.start_micron + self.boil_micron;
         Hold {
             isolated_at_s: self.isolated_s,
+            isolated_window_s: TimeRange::at(self.isolated_s),
             basis: IsolationBasis::Mark,
             settled_at_s: self.settled_s(),
             end_s: self.end_s,

@@ -110,6 +110,7 @@ struct StallWire {
 #[derive(Serialize)]
 struct HoldWire {
     isolated_at_s: Seconds,
+    isolated_window_s: WindowWire,
     isolation: &'static str,
     settled_at_s: Seconds,
     end_s: Seconds,
@@ -125,6 +126,13 @@ struct HoldWire {
     could_show_3_g_per_year: Option<&'static str>,
     water_vapour_mg: Option<Number>,
     water_ppm_of_charge: Option<Number>,
+}
+
+/// The 95 % window of an instant.
+#[derive(Serialize)]
+struct WindowWire {
+    low: Seconds,
+    high: Seconds,
 }
 
 #[derive(Serialize)]
@@ -285,6 +293,10 @@ fn pulldown(p: &Pulldown) -> PulldownWire {
 fn hold(h: &Hold) -> HoldWire {
     HoldWire {
         isolated_at_s: Seconds(h.isolated_at_s),
+        isolated_window_s: WindowWire {
+            low: Seconds(h.isolated_window_s.low_s),
+            high: Seconds(h.isolated_window_s.high_s),
+        },
         isolation: h.basis.word(),
         settled_at_s: Seconds(h.settled_at_s),
         end_s: Seconds(h.end_s),

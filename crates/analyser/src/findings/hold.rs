@@ -69,11 +69,47 @@ impl CouldShow {
     }
 }
 
+/// A stretch of time in a run.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TimeRange {
+    /// Earliest, s of the run.
+    pub low_s: f64,
+    /// Latest, s of the run; not before `low_s`.
+    pub high_s: f64,
+}
+
+impl TimeRange {
+    /// The one instant, known to the stamp.
+    #[must_use]
+    pub const fn at(at_s: f64) -> Self {
+        Self {
+            low_s: at_s,
+            high_s: at_s,
+        }
+    }
+
+    /// Length, s.
+    #[must_use]
+    pub fn length_s(self) -> f64 {
+        self.high_s - self.low_s
+    }
+
+    /// True when the instant lies in it, ends included.
+    #[must_use]
+    pub fn holds(self, at_s: f64) -> bool {
+        (self.low_s..=self.high_s).contains(&at_s)
+    }
+}
+
 /// From isolation on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Hold {
     /// Isolation, s.
     pub isolated_at_s: f64,
+    /// Where isolation lies with 95 % probability. Found in the curve, it reaches one
+    /// reading to each side at least; a mark is good to its stamp, what was given is
+    /// taken as it is, and a record that starts isolated has its first reading.
+    pub isolated_window_s: TimeRange,
     /// How isolation is known.
     pub basis: IsolationBasis,
     /// End of equalisation, s; the rise is judged from here.

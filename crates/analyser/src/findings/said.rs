@@ -55,8 +55,14 @@ pub enum ShowsTooLittle {
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum Said {
-    /// Isolation was found in the curve, good to some seconds.
-    IsolationFromCurve,
+    /// Isolation was found in the curve; with 95 % probability it lay in this window
+    /// ([`Hold::isolated_window_s`](crate::Hold::isolated_window_s)).
+    IsolationFromCurve {
+        /// How much earlier than said it may have been, s.
+        earlier_s: f64,
+        /// How much later, s.
+        later_s: f64,
+    },
     /// The record starts with a rise.
     StartsIsolated,
     /// The pressure fell in the hold, micron.
@@ -200,7 +206,7 @@ impl Said {
     #[must_use]
     pub const fn code(&self) -> &'static str {
         match self {
-            Self::IsolationFromCurve => "isolation_from_curve",
+            Self::IsolationFromCurve { .. } => "isolation_from_curve",
             Self::StartsIsolated => "starts_isolated",
             Self::PressureFalls { .. } => "pressure_falls",
             Self::WillNotPass { .. } => "will_not_pass",

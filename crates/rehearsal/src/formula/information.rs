@@ -12,20 +12,20 @@
 
 /// The noise of a hold.
 #[derive(Debug, Clone)]
-pub(super) struct Design {
+pub(crate) struct Design {
     times: Vec<f64>,
     sigma: Vec<f64>,
     correlation: f64,
 }
 
 /// A curve whose amplitude is not known; `sd` bounds it where something is known.
-pub(super) struct Nuisance {
+pub(crate) struct Nuisance {
     curve: Vec<f64>,
     sd: Option<f64>,
 }
 
 impl Design {
-    pub(super) fn new(times: Vec<f64>, sigma: Vec<f64>, correlation: f64) -> Self {
+    pub(crate) fn new(times: Vec<f64>, sigma: Vec<f64>, correlation: f64) -> Self {
         Self {
             times,
             sigma,
@@ -34,17 +34,17 @@ impl Design {
     }
 
     /// Number of readings.
-    pub(super) fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.times.len()
     }
 
     /// A curve of the readings' times.
-    pub(super) fn curve(&self, f: impl Fn(f64) -> f64) -> Vec<f64> {
+    pub(crate) fn curve(&self, f: impl Fn(f64) -> f64) -> Vec<f64> {
         self.times.iter().map(|t| f(*t)).collect()
     }
 
     /// A curve with a free amplitude.
-    pub(super) fn free(&self, f: impl Fn(f64) -> f64) -> Nuisance {
+    pub(crate) fn free(&self, f: impl Fn(f64) -> f64) -> Nuisance {
         Nuisance {
             curve: self.curve(f),
             sd: None,
@@ -52,12 +52,12 @@ impl Design {
     }
 
     /// A curve given by its values, with a free amplitude.
-    pub(super) fn given(curve: Vec<f64>) -> Nuisance {
+    pub(crate) fn given(curve: Vec<f64>) -> Nuisance {
         Nuisance { curve, sd: None }
     }
 
     /// A curve known to have amplitude 0 give or take `sd`.
-    pub(super) fn bounded(&self, sd: f64, f: impl Fn(f64) -> f64) -> Nuisance {
+    pub(crate) fn bounded(&self, sd: f64, f: impl Fn(f64) -> f64) -> Nuisance {
         Nuisance {
             curve: self.curve(f),
             sd: Some(sd),
@@ -82,13 +82,13 @@ impl Design {
     }
 
     /// Size of `part` over the standard error of its amplitude beside `others`.
-    pub(super) fn significance(&self, part: &[f64], others: &[Nuisance]) -> f64 {
+    pub(crate) fn significance(&self, part: &[f64], others: &[Nuisance]) -> f64 {
         norm(&Plane::of(self, others).rest(part))
     }
 
     /// Root of the least expected χ² by which `whole` misses everything that `others`
     /// and one or two of `positive`, with amplitudes of at least 0, can add up to.
-    pub(super) fn misfit(&self, whole: &[f64], others: &[Nuisance], positive: &[Vec<f64>]) -> f64 {
+    pub(crate) fn misfit(&self, whole: &[f64], others: &[Nuisance], positive: &[Vec<f64>]) -> f64 {
         let plane = Plane::of(self, others);
         let target = plane.rest(whole);
         let columns: Vec<Vec<f64>> = positive.iter().map(|c| plane.rest(c)).collect();

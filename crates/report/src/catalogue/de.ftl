@@ -135,7 +135,7 @@ stall-falling = fällt { $percent } % in der Minute, viel langsamer, als eine P
 
 ## Findings
 
-said-isolation-from-curve = die Absperrung wurde in der Kurve gefunden, auf etwa 5 s genau; eine Marke am Ventil machte sie sicher
+said-isolation-from-curve = die Absperrung wurde in der Kurve gefunden; sie kann bis zu { $earlier } früher oder { $later } später gewesen sein; eine Marke am Ventil machte sie sicher
 said-starts-isolated = die Aufzeichnung beginnt mit einem Anstieg: sie gilt vom ersten Messwert an als abgesperrt
 said-pressure-falls = der Druck fiel in der Haltephase von { $from } auf { $to }: Gas wurde aufgenommen oder kühlte ab, oder die Pumpe war noch verbunden
 said-will-not-pass-leak = bei diesem Anstieg wird { $ceiling } etwa { $minutes } min nach dem Absperren überschritten (in mehr als { $odds } von 100 solchen Fällen): diese Haltephase wird nicht bestanden; der Anstieg ist gerade: nach einem Leck suchen

@@ -137,7 +137,7 @@ stall-falling = falling { $percent } % a minute, far more slowly than a pump doe
 
 ## Findings
 
-said-isolation-from-curve = isolation was found in the curve, good to about 5 s; a mark at the valve would make it certain
+said-isolation-from-curve = isolation was found in the curve; it may have been up to { $earlier } earlier or { $later } later; a mark at the valve would make it certain
 said-starts-isolated = the record starts with a rise: it is taken as isolated from its first reading
 said-pressure-falls = the pressure fell from { $from } to { $to } during the hold: gas was taken up or cooled down, or the pump was still connected
 said-will-not-pass-leak = at this rise { $ceiling } is passed about { $minutes } min after isolation (in more than { $odds } of 100 such cases): this hold will not pass; the rise is straight: look for a leak

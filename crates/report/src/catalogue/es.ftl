@@ -135,7 +135,7 @@ stall-falling = baja un { $percent } % por minuto, mucho más despacio que una 
 
 ## Findings
 
-said-isolation-from-curve = el aislamiento se halló en la curva, con unos 5 s de exactitud; una marca en la válvula lo haría seguro
+said-isolation-from-curve = el aislamiento se halló en la curva; pudo ser hasta { $earlier } antes o { $later } después; una marca en la válvula lo haría seguro
 said-starts-isolated = el registro empieza con una subida: se toma como aislado desde su primera lectura
 said-pressure-falls = la presión bajó de { $from } a { $to } durante la retención: se absorbió o se enfrió gas, o la bomba seguía conectada
 said-will-not-pass-leak = con esta subida se supera { $ceiling } unos { $minutes } min después de aislar (en más de { $odds } de 100 casos así): esta retención no se superará; la subida es recta: conviene buscar una fuga

@@ -136,7 +136,7 @@ stall-falling = baisse de { $percent } % par minute, bien plus lentement qu'une
 
 ## Findings
 
-said-isolation-from-curve = l'isolement a été trouvé dans la courbe, à 5 s près environ ; un repère à la vanne le rendrait certain
+said-isolation-from-curve = l'isolement a été trouvé dans la courbe ; il a pu avoir lieu jusqu'à { $earlier } plus tôt ou { $later } plus tard ; un repère à la vanne le rendrait certain
 said-starts-isolated = l'enregistrement commence par une remontée : il est considéré comme isolé dès sa première mesure
 said-pressure-falls = la pression est tombée de { $from } à { $to } pendant le maintien : du gaz a été absorbé ou refroidi, ou la pompe était encore raccordée
 said-will-not-pass-leak = avec cette remontée, { $ceiling } est dépassé environ { $minutes } min après l'isolement (dans plus de { $odds } cas sur 100) : ce maintien ne sera pas réussi ; la remontée est droite : chercher une fuite

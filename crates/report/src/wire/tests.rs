@@ -11,7 +11,7 @@ const DOCUMENTED: &str = r#"
  "rounds":[{
    "pulldown":{"start_s":0,"end_s":1800,"reached_target_s":1500,"lowest_micron":180,
      "stalls":[{"kind":"foaming|boil_off|ice|floor|choked","start_s":300,"end_s":520,"level_micron":9000}]},
-   "hold":{"isolated_at_s":1800,"settled_at_s":1830,"end_s":2500,"duration_s":700,
+   "hold":{"isolated_at_s":1800,"isolated_window_s":{"low":1798,"high":1803},"settled_at_s":1830,"end_s":2500,"duration_s":700,
      "start_micron":210,"end_micron":260,
      "rise":{"kind":"none|leak|moisture|leak_and_moisture|unclear",
        "leak_micron_per_min":{"value":1.2,"low":1.0,"high":1.4},

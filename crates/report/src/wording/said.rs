@@ -16,7 +16,12 @@ use crate::{Voice, catalogue::say};
 #[must_use]
 pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
     match &finding.said {
-        Said::IsolationFromCurve => say!(voice, "said-isolation-from-curve"),
+        Said::IsolationFromCurve { earlier_s, later_s } => say!(
+            voice,
+            "said-isolation-from-curve",
+            earlier = voice.at_most(*earlier_s),
+            later = voice.at_most(*later_s)
+        ),
         Said::StartsIsolated => say!(voice, "said-starts-isolated"),
         Said::FitStopsEarly => say!(voice, "said-fit-stops-early"),
         Said::RiseBeganLate(after_s) => say!(

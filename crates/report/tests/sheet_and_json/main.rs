@@ -195,6 +195,8 @@ const NOT_PRINTED: [&str; 11] = [
     "/stalls/",
     "/pulldown/start_s",
     "/pulldown/end_s",
+    // of a mark it is the mark; found in a curve it is said in words
+    "/isolated_window_s/",
     "/settled_at_s",
     "/hold/end_s",
     "/confidence",
