@@ -116,8 +116,8 @@ impl<'a> Ground<'a> {
             .iter()
             .take_while(|b| b.t < low_s.min(risen_s))
             .filter(|b| b.y.exp() > self.bottom_micron + near)
-            .last()
-            .map_or(self.start_s, |b| b.t);
+            .last()?
+            .t;
         let level_s = risen_s - from_s;
         if found.is_some_and(|f| level_s < 4.0 * f.uncertain_s() + 60.0) {
             return None;

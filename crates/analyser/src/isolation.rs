@@ -272,8 +272,8 @@ struct Found {
 /// begins at its lowest.
 fn before_needed(length_s: f64) -> f64 {
     if length_s < 90.0 {
-        4.0 * NEEDED
+        8.0 * NEEDED
     } else {
-        1.5 * NEEDED
+        2.0 * NEEDED
     }
 }

@@ -39,11 +39,11 @@ const fn onset(jump_s: Option<f64>, lag_s: f64, weight: f64) -> Onset {
 /// The onsets tried: lags of gauges from none to some 10 s, jumps as fast as a
 /// hose and as slow as a choked one. Weights by judgement, no source.
 pub(crate) const ONSETS: [Onset; 16] = [
-    onset(None, 0.0, -1.6),
-    onset(None, 1.0, -1.6),
-    onset(None, 2.5, -1.8),
-    onset(None, 5.0, -2.2),
-    onset(None, 9.0, -3.0),
+    onset(None, 0.0, -1.3),
+    onset(None, 1.0, -1.5),
+    onset(None, 2.5, -2.0),
+    onset(None, 5.0, -2.7),
+    onset(None, 9.0, -3.6),
     onset(Some(1.3), 0.0, -3.0),
     onset(Some(4.0), 0.0, -3.0),
     onset(Some(12.0), 0.0, -3.0),
@@ -134,10 +134,17 @@ impl Window {
         ])
     }
 
-    /// The same for a curve that was isolated before it began.
+    /// The same for a curve that was isolated before it began: a line, a slow bend and
+    /// the best of some fast ones.
     pub(crate) fn isolated_before(&self) -> f64 {
-        self.plain(&[&|_| 1.0, &|u| u, &|u| (-u / 0.35).exp(), &|u| {
-            (-u / 0.06).exp()
-        }])
+        let with = |fast: f64| {
+            self.plain(&[&|_| 1.0, &|u| u, &|u| (-u / 0.35).exp(), &|u| {
+                (-u / fast).exp()
+            }])
+        };
+        [0.012, 0.035, 0.1]
+            .map(with)
+            .into_iter()
+            .fold(f64::INFINITY, f64::min)
     }
 }

@@ -30,6 +30,9 @@ const MISFIT: f64 = 0.06;
 /// Independent readings that tell no more than one: no curve is followed to the letter.
 /// Set on tuning runs so that the windows hold the truth as often as they say.
 const SPREAD: f64 = 1.4;
+/// Terms that a broken curve has more than one isolated before it began: what came
+/// before, and the instant.
+const MORE_TERMS: f64 = 4.0;
 /// Log-probability below the best at which an instant is given up.
 const GIVEN_UP: f64 = 8.0;
 
@@ -139,10 +142,8 @@ impl Search<'_> {
             if finer.located.uncertain_s() < best.located.uncertain_s() {
                 // the same break: what was seen of it through a wider window counts
                 let evidence = best.located.evidence.max(finer.located.evidence);
-                let over_start = best.located.over_start.max(finer.located.over_start);
                 best = finer;
                 best.located.evidence = evidence;
-                best.located.over_start = over_start;
             }
         }
         Some(best.located)
@@ -207,16 +208,19 @@ impl Search<'_> {
         let time = |i: f64| from + every * i;
         let instants: Vec<f64> = (0..INSTANTS).map(|i| time(i as f64)).collect();
         let fits = data.scan(&instants);
-        let best = fits
-            .iter()
-            .flatten()
-            .min_by(|a, b| a.deviance.total_cmp(&b.deviance))?;
+        let all = || fits.iter().flatten();
+        let best = all().min_by(|a, b| a.deviance.total_cmp(&b.deviance))?;
         let r = lag_one(&data.residuals(best)).clamp(0.0, 0.95);
         let size = effective_size(n as f64, r);
         let evidence = size * (data.without_break() - best.ln_variance);
         if evidence < NEEDED {
             return None;
         }
+        // a fall at the beginning of a hold is no pull-down
+        let pumped = all()
+            .filter(|f| !f.down)
+            .map(|f| f.ln_variance)
+            .fold(f64::INFINITY, f64::min);
         let posterior = posterior(&fits, best.deviance, size / SPREAD, n as f64);
         let near_s = (3.0 * self.interval_s).max(5.0);
         let (at, window) = summarise(&posterior, near_s / every);
@@ -230,7 +234,8 @@ impl Search<'_> {
                 at_s: time(at),
                 window: (time(window.0), time(window.1)),
                 evidence,
-                over_start: size * (data.isolated_before() - best.ln_variance),
+                over_start: size * (data.isolated_before() - pumped)
+                    - MORE_TERMS * size.max(2.0).ln(),
             },
             region: (
                 time(low - spare).max(region.0),

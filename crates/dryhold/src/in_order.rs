@@ -102,7 +102,7 @@ mod tests {
     fn the_order_is_that_of_the_things_whatever_takes_longest() {
         // early ones take longest, and so does every seventh
         let make = |i: usize| {
-            let ms = if i % 7 == 0 {
+            let ms = if i.is_multiple_of(7) {
                 9
             } else {
                 5_usize.saturating_sub(i)

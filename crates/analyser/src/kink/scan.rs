@@ -18,6 +18,8 @@ use crate::linear::{Cholesky, MAX_TERMS};
 /// The rise after the break is steeper than any drift before it by this factor
 /// at least: a hold rises at once, a pump that warms up drifts.
 const STEEPENS: f64 = 2.0;
+/// Readings of the common noise that steady the noise levels before and after.
+const STEADY: f64 = 0.5;
 /// Columns before: level, line, two decays.
 const BEFORE: usize = 4;
 /// Columns after: line, bend, jump.
@@ -317,22 +319,21 @@ impl<'a> Solver<'a> {
     fn parts(&self, shape: &Shape) -> ([Column; PARTS], Column) {
         let (a, e) = (&self.after.a, &self.after.e);
         let mut gram = [[0.0; PARTS]; PARTS];
-        gram[0][0] = a[0];
-        gram[0][1] = a[1];
-        gram[1][1] = a[2];
+        let mut set = |i: usize, j: usize, value: f64| {
+            gram[i][j] = value;
+            gram[j][i] = value;
+        };
+        set(0, 0, a[0]);
+        set(0, 1, a[1]);
+        set(1, 1, a[2]);
         let mut right = [self.after.y[0], self.after.y[1], 0.0, 0.0, 0.0];
         for i in 0..3 {
             let single = e[shape.single[i]];
-            gram[0][2 + i] = single[0];
-            gram[1][2 + i] = single[1];
+            set(0, 2 + i, single[0]);
+            set(1, 2 + i, single[1]);
             right[2 + i] = single[2];
             for j in i..3 {
-                gram[2 + i][2 + j] = e[shape.product[i][j]][0];
-            }
-        }
-        for i in 0..PARTS {
-            for j in 0..i {
-                gram[i][j] = gram[j][i];
+                set(2 + i, 2 + j, e[shape.product[i][j]][0]);
             }
         }
         (gram, right)
@@ -345,9 +346,7 @@ impl<'a> Solver<'a> {
         for i in 0..AFTER {
             let column = &shape.columns[i];
             let by = gram.map(|row| dot(&row, column));
-            for j in 0..AFTER {
-                normal[i][j] = dot(&by, &shape.columns[j]);
-            }
+            normal[i] = shape.columns.map(|other| dot(&by, &other));
             sums[i] = by[0];
             rights[i] = dot(column, &right);
         }
@@ -417,8 +416,8 @@ impl<'a> Solver<'a> {
         );
         let n = data.t.len() as f64;
         let all = (rss_before + rss_after) / n + data.floor;
-        // four readings' worth of the common noise steady the two levels
-        let part = |rss: f64, n: f64| n * ((rss + 4.0 * all) / (n + 4.0) + data.floor).ln();
+        // half a reading's worth of the common noise steadies the two levels
+        let part = |rss: f64, n: f64| n * ((rss + STEADY * all) / (n + STEADY) + data.floor).ln();
         let fit = Broken {
             at_s: self.at_s,
             onset: shape.onset,

@@ -6,18 +6,21 @@
 //! cover, where isolation lies, which stalls are found and how far the forecast is
 //! off. The runs come from the invented plant, with `--formula` from the second
 //! family, made of closed formulas. With `--held-up` only stalls are counted, on
-//! pull-downs of the third family.
+//! pull-downs of the third family; with `--valve` only the instant of isolation, on
+//! runs of a family made for that.
 //!
 //! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
 
 mod forecast;
+mod isolation;
 mod stalls;
 
 use std::{collections::BTreeMap, process::ExitCode, time::Instant};
 
 use analyser::{Analyser, Findings, Settings};
 use forecast::Forecasts;
-use rehearsal::{Case, bench_case, formula_case};
+use isolation::Isolations;
+use rehearsal::{Case, bench_case, formula_case, valve_case};
 use stalls::{Played, Stalls};
 use vacuum::Refrigerant;
 
@@ -31,9 +34,7 @@ struct Score {
     dangerous: u32,
     confusion: BTreeMap<(&'static str, &'static str), u32>,
     families: BTreeMap<&'static str, [u32; 3]>,
-    isolation_seen: u32,
-    isolation_near: u32,
-    isolation_errors_s: Vec<f64>,
+    isolations: Isolations,
     leaks: Vec<f64>,
     covered: u32,
     stalls: Stalls,
@@ -46,7 +47,7 @@ fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
     let [from, to] = numbers[..] else {
-        say("usage: scorecard FROM TO [--formula | --held-up] [--tune | --test] [--wrong]");
+        say("usage: scorecard FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]");
         return ExitCode::from(2);
     };
     let has = |flag: &str| args.iter().any(|a| a == flag);
@@ -54,6 +55,10 @@ fn main() -> ExitCode {
     let seeds = (from..to).filter(wanted);
     if has("--held-up") {
         stalls::held_up(seeds, has("--wrong"));
+        return ExitCode::SUCCESS;
+    }
+    if has("--valve") {
+        valves(seeds, has("--wrong"));
         return ExitCode::SUCCESS;
     }
     let mut score = Score::default();
@@ -72,6 +77,31 @@ fn main() -> ExitCode {
     }
     score.print();
     ExitCode::SUCCESS
+}
+
+/// The third family: when was the valve shut?
+fn valves(seeds: impl Iterator<Item = u64>, wrong: bool) {
+    let mut isolations = Isolations::default();
+    for seed in seeds {
+        let case = valve_case(seed);
+        let mut analyser = Analyser::new(Settings::default());
+        case.entries.iter().for_each(|e| analyser.push(e));
+        let findings = analyser.findings();
+        let truth = isolation::Truth {
+            at_s: case.isolated_at_s,
+            interval_s: case.interval_s,
+            visible: case.can_be_placed(),
+        };
+        let near = isolations.count(case.family, &truth, &findings);
+        if wrong && !near {
+            let found = findings.judged_hold().map(|h| h.isolated_at_s.round());
+            say(&format!(
+                "i {seed:>5} {found:?} (is {:.0}) {}",
+                case.isolated_at_s, case.description
+            ));
+        }
+    }
+    isolations.print();
 }
 
 #[expect(clippy::print_stdout, reason = "the table is what this program is for")]
@@ -173,35 +203,21 @@ impl Score {
     }
 
     fn count_isolation(&mut self, case: &Case, findings: &Findings) -> bool {
-        let Some(at) = case
-            .truth
-            .isolation_s
-            .filter(|_| case.truth.isolation_visible)
-        else {
+        let Some(at_s) = case.truth.isolation_s else {
             return true;
         };
         if case.hints.marks_present || case.hints.isolated_at_s.is_some() {
             return true;
         }
-        self.isolation_seen += 1;
-        if let Some(hold) = findings.judged_hold() {
-            let error = (hold.isolated_at_s - at).abs();
-            let interval = findings.data.interval_s.unwrap_or(1.0);
-            let near = error <= (3.0 * interval).max(5.0);
-            self.isolation_near += u32::from(near);
-            self.isolation_errors_s.push(error);
-            return near;
-        }
-        false
+        let truth = isolation::Truth {
+            at_s,
+            interval_s: findings.data.interval_s.unwrap_or(1.0),
+            visible: case.truth.isolation_visible,
+        };
+        self.isolations.count(case.family, &truth, findings)
     }
 
     fn print(mut self) {
-        let share = |a: u32, b: u32| {
-            format!(
-                "{a}/{b} = {:.1} %",
-                100.0 * f64::from(a) / f64::from(b.max(1))
-            )
-        };
         say(&format!(
             "verdict right       {}",
             share(self.verdict_right, self.runs)
@@ -212,15 +228,7 @@ impl Score {
             share(self.rise_right, self.with_hold)
         ));
         say(&format!("dangerous           {}", self.dangerous));
-        say(&format!(
-            "isolation within 3 readings or 5 s: {}",
-            share(self.isolation_near, self.isolation_seen)
-        ));
-        say(&format!(
-            "isolation error     median {:.1} s, 90 % {:.1} s",
-            quantile(&mut self.isolation_errors_s, 0.5),
-            quantile(&mut self.isolation_errors_s, 0.9)
-        ));
+        self.isolations.print();
         let leaks = self.leaks.len() as u32;
         say(&format!(
             "leak rate           median error {:.1} %, 90 % {:.1} %, interval covers {}",
@@ -244,6 +252,11 @@ impl Score {
             self.analysis_us as f64 / self.readings.max(1) as f64
         ));
     }
+}
+
+fn share(part: u32, whole: u32) -> String {
+    let percent = 100.0 * f64::from(part) / f64::from(whole.max(1));
+    format!("{part}/{whole} = {percent:.1} %")
 }
 
 fn quantile(values: &mut [f64], q: f64) -> f64 {

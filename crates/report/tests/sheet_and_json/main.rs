@@ -191,7 +191,7 @@ fn leaves(value: &Value, path: &str, out: &mut Vec<String>) {
 }
 
 /// Numbers of the JSON that the cells compared here do not print.
-const NOT_PRINTED: [&str; 11] = [
+const NOT_PRINTED: [&str; 12] = [
     "/stalls/",
     "/pulldown/start_s",
     "/pulldown/end_s",
