@@ -39,6 +39,7 @@ mod listing;
 /// Recording a gauge: faults on the wire, marks, stopping.
 mod log;
 /// Fifty printed sheets, read by programs that had no part in them.
+mod many_records;
 mod many_sheets;
 /// Commands for what happens.
 mod nudges;

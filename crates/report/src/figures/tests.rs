@@ -144,3 +144,22 @@ fn pressures_get_no_digits_that_no_gauge_shows() {
         "306 micron (95 %: 306 to 310)"
     );
 }
+
+#[test]
+fn a_time_that_is_not_exceeded_is_rounded_up() {
+    let voice = Voice::default();
+    for (seconds, words) in [
+        (0.2, "1 s"),
+        (5.0, "5 s"),
+        (5.1, "6 s"),
+        (12.0, "15 s"),
+        (61.0, "70 s"),
+        (99.0, "100 s"),
+        (101.0, "2 min"),
+        (3_600.0, "60 min"),
+        (3_700.0, "1.5 h"),
+        (f64::NAN, "unknown"),
+    ] {
+        assert_eq!(voice.at_most(seconds), words, "{seconds} s");
+    }
+}

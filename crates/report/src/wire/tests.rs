@@ -151,3 +151,29 @@ fn numbers_carry_the_digits_they_deserve() {
     assert_eq!(times(35_999.987_654), "35999.988");
     assert_eq!(times(1_700_000_000.25), "1700000000.25");
 }
+
+#[test]
+fn an_isolation_found_in_the_curve_has_its_window_in_figures_and_words() {
+    let runs = synthetic::runs();
+    let run = runs.iter().find(|r| r.name == "pass_1h").unwrap();
+    let mut findings = run.findings.clone();
+    let at_s = findings.judged_hold().unwrap().isolated_at_s;
+    let hold = findings.rounds.last_mut().unwrap().hold.as_mut().unwrap();
+    hold.isolated_window_s = analyser::TimeRange {
+        low_s: at_s - 3.2,
+        high_s: at_s + 128.75,
+    };
+    findings.findings = vec![analyser::Finding::at(
+        at_s,
+        analyser::Said::IsolationFromCurve {
+            earlier_s: 3.2,
+            later_s: 128.75,
+        },
+    )];
+    let json: Value = serde_json::from_str(&findings_json(&findings, "s")).unwrap();
+    let window = &json["rounds"][0]["hold"]["isolated_window_s"];
+    assert_eq!(window["low"].as_f64(), Some(at_s - 3.2));
+    assert_eq!(window["high"].as_f64(), Some(at_s + 128.75));
+    let text = json["findings"][0]["text"].as_str().unwrap();
+    assert!(text.contains("up to 4 s earlier or 3 min later"), "{text}");
+}
