@@ -47,7 +47,9 @@ fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
     let [from, to] = numbers[..] else {
-        say("usage: scorecard FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]");
+        say(
+            "usage: scorecard FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]",
+        );
         return ExitCode::from(2);
     };
     let has = |flag: &str| args.iter().any(|a| a == flag);
