@@ -105,6 +105,7 @@ mod tests {
         };
         let hold = Hold {
             isolated_at_s: 0.0,
+            isolated_window_s: crate::findings::TimeRange::at(0.0),
             basis: IsolationBasis::Mark,
             settled_at_s: 10.0,
             end_s: 600.0,
