@@ -277,3 +277,21 @@ fn before_needed(length_s: f64) -> f64 {
         2.0 * NEEDED
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_window_is_said_wider_than_the_curve_alone_shows_it() {
+        let found = TimeRange {
+            low_s: 9.0,
+            high_s: 12.0,
+        };
+        let said = honest(found, 10.0, 1.0);
+        assert_eq!((said.low_s, said.high_s), (7.5, 13.0));
+        // one reading a minute: nobody sees what happens between two
+        let said = honest(found, 10.0, 60.0);
+        assert_eq!((said.low_s, said.high_s), (-50.0, 70.0));
+    }
+}

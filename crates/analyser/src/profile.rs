@@ -30,9 +30,6 @@ const MISFIT: f64 = 0.06;
 /// Independent readings that tell no more than one: no curve is followed to the letter.
 /// Set on tuning runs so that the windows hold the truth as often as they say.
 const SPREAD: f64 = 1.4;
-/// Terms that a broken curve has more than one isolated before it began: what came
-/// before, and the instant.
-const MORE_TERMS: f64 = 4.0;
 /// Log-probability below the best at which an instant is given up.
 const GIVEN_UP: f64 = 8.0;
 
@@ -234,8 +231,7 @@ impl Search<'_> {
                 at_s: time(at),
                 window: (time(window.0), time(window.1)),
                 evidence,
-                over_start: size * (data.isolated_before() - pumped)
-                    - MORE_TERMS * size.max(2.0).ln(),
+                over_start: size * (data.isolated_before() - pumped),
             },
             region: (
                 time(low - spare).max(region.0),
