@@ -55,7 +55,7 @@ const SETTLES_S: f64 = 150.0;
 /// How long a pressure lifted by ice that begins stands at least, s.
 const BEGINS_S: f64 = 30.0;
 /// Length over which slow slopes are taken, s.
-pub(super) const SLOW_S: f64 = 150.0;
+const SLOW_S: f64 = 150.0;
 /// How far it must fall below what was reached before, in ln p, and within which time
 /// of its steepest, s.
 const BELOW: f64 = 0.2;
@@ -83,7 +83,11 @@ pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
     let Some(last) = cells.iter().rposition(near) else {
         return Vec::new();
     };
-    let part = &cells[..cells.partition_point(|c| c.t < cells[last].t + SHELF_S + AFTER_S)];
+    let first = cells.iter().position(near).unwrap_or(last);
+    // some of what comes before, and no more than is looked at: a day has many cells
+    let first = cells.partition_point(|c| c.t < cells[first].t - 2.0 * SHELF_S);
+    let until = cells.partition_point(|c| c.t < cells[last].t + SHELF_S + AFTER_S);
+    let (part, last) = (&cells[first..until], last - first);
     let falls = falls(part, SHORT_S);
     let mut out = Vec::new();
     for i in (0..=last).filter(|&i| near(&part[i])) {
@@ -227,8 +231,6 @@ pub(super) struct Known<'a> {
     pub(super) elsewhere: Elsewhere<'a>,
     /// Fall of ln p around every cell, 1/s.
     pub(super) falls: &'a [f64],
-    /// The same over [`SLOW_S`], in which a few steps of a coarse gauge lie.
-    pub(super) slow_falls: &'a [f64],
 }
 
 /// Why a plateau below the triple point is ice.
@@ -294,7 +296,11 @@ fn swept(part: &[Cell], stop_s: f64, known: &Known<'_>) -> bool {
 /// True when the fall picks up after the flattest of the stretch, and passes what was
 /// reached before. After a lift it counts from when that has settled.
 fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> bool {
-    let falls = known.slow_falls;
+    // only what is looked at: a day has many cells
+    let first = cells.partition_point(|c| c.t < cells[from].t - SLOW_S);
+    let last = cells.partition_point(|c| c.t < cells[to].t + LATER_S + SLOW_S);
+    let (cells, from, to) = (&cells[first..last], from - first, to - first);
+    let falls = falls(cells, SLOW_S);
     let lifts = |i: &usize| falls[*i] < -LIFTS[1];
     let from = (from..=to).rev().find(lifts).map_or(from, |i| {
         let settled = |c: &Cell| c.t < cells[i].t + SETTLES_S;

@@ -52,14 +52,12 @@ pub(super) fn find(
     scene: &Scene<'_>,
     elsewhere: Elsewhere<'_>,
 ) -> Vec<Named> {
-    let slow_falls = falls(cells, ice::SLOW_S);
     let falls = falls(cells, SLOPE_S);
     let open = in_the_way(cells, scene);
     let known = Known {
         scene,
         elsewhere,
         falls: &falls,
-        slow_falls: &slow_falls,
     };
     let mut found = Found {
         cells,
