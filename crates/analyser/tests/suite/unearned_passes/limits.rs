@@ -89,6 +89,44 @@ fn exactly_at_the_ceiling_passes_and_one_step_above_fails() {
     fails(&torr(0.501), "ceiling_exceeded");
 }
 
+/// A limit read in another unit comes out a last digit too high now and then.
+#[test]
+fn the_last_digit_of_a_conversion_breaks_no_limit() {
+    let mut rounded_up = 0;
+    for thousandths in [232, 233, 240, 254, 266, 269] {
+        let micron = Pressure::from_torr(f64::from(thousandths) / 1e3)
+            .unwrap()
+            .micron();
+        let limit = f64::from(thousandths);
+        rounded_up += u32::from(micron > limit);
+        let settings = Settings {
+            criteria: Criteria {
+                target_micron: limit,
+                ceiling_micron: limit,
+                ..Criteria::common_practice()
+            },
+            ..Settings::default()
+        };
+        let low = |t: f64| {
+            if (t.round() as u32).is_multiple_of(5) {
+                1.0
+            } else {
+                0.0
+            }
+        };
+        let pull = |t: f64| {
+            if t < 600.0 {
+                pulling(t).max(limit + 5.0)
+            } else {
+                micron
+            }
+        };
+        let entries = record(ENOUGH_S + 60.0, pull, |t| micron - low(t));
+        passes(&judge(&entries, &settings));
+    }
+    assert!(rounded_up > 0, "none of them is a test");
+}
+
 #[test]
 fn exactly_at_the_target_is_reached_and_one_step_above_is_not() {
     let to = |lowest: f64| {
@@ -167,6 +205,8 @@ fn the_slack_is_what_clocks_leave_open() {
         let short = hold_of(every_s, enough, beyond_s);
         assert_eq!(reasons(&short), ["hold_too_short"], "every {every_s} s");
     }
+    // exactly long enough is long enough
+    passes(&hold_of(1.0, 600, 0.5));
 }
 
 #[test]
