@@ -145,6 +145,8 @@ mod tests {
             (630_000.0, Micron),
             (1_013.0, Millibar),
             (840.0, Millibar),
+            // in the highlands, and not Torr
+            (760.0, Millibar),
             (29.9, InHg),
             (14.7, Psi),
             (101_325.0, Pascal),

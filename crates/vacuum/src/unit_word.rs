@@ -377,6 +377,7 @@ mod tests {
             ("inHg", "vacuum", UnitWord::Relative(Some(InHg))),
             ("inHg", "vacuum abs", UnitWord::Absolute(InHg)),
             ("in", "vacuum", UnitWord::Relative(None)),
+            ("in", "vacuum abs", UnitWord::Ambiguous(None)),
             ("Torr", "vacuum", UnitWord::Absolute(Torr)),
             ("mbar", "gauge", UnitWord::Absolute(Millibar)),
             ("furlong", "abs", UnitWord::Unknown),
