@@ -199,7 +199,7 @@ impl Analyser {
         findings
     }
 
-    /// Takes now the memory that a day of readings needs, 2.9 MB. A run that goes on
+    /// Takes now the memory that a day of readings needs, 3.1 MB. A run that goes on
     /// through the night then needs hardly more than in its first hour, and cannot be
     /// refused it at four in the morning. Without it memory is taken as readings come.
     pub fn take_room_for_a_day(&mut self) {

@@ -6,7 +6,8 @@
 //!
 //! # 1. Memory
 //! Readings are summed in blocks of up to one second (count, sums of t and p, lowest
-//! and highest, squared differences of neighbours, smallest step). When 8,192 blocks
+//! and highest, squared differences of neighbours, smallest step, highest pressure that two
+//! readings in a row both reached). When 8,192 blocks
 //! of one length are held, the two oldest merge into one of the next length, twelve
 //! lengths in all; the last merges in place. So memory does not grow with the run,
 //! an hour at ten readings a second is kept to the second, and no block reaches
@@ -231,3 +232,19 @@
 //! time constants can hide a leak of 10 to 20 % of the rise. Gas behind a capillary
 //! tube bleeds in like a leak; only the job can tell that one side was evacuated. A
 //! hold so tight that the valve leaves no trace shows no instant of isolation.
+//!
+//! # 16. The verdict
+//! *Ceiling*: broken where two settled readings in a row lie above it; one alone may be
+//! a disturbance. A limit has room for a share of 10⁻⁹, the rounding of a unit. *Length*:
+//! from the latest instant of isolation to the end of the hold, at most one reading
+//! beyond the last, plus half the time between readings, 0.5 s at most (times written in
+//! whole seconds). *Gauge*: a hold that stands still proves nothing unless the gauge
+//! moved in steps of 1 micron or less within a factor of two of the level, slowed down
+//! into its standstill, and showed lower pressures or halved its pace over its last six
+//! steps; steps above a tenth of the ceiling, four fifths of the readings at the lowest
+//! value of the record (half of them, if that is zero), a fifth of the hold below the
+//! range, and a freeze (thirty equal readings after a noise of 0.75 steps, or half of the
+//! hold after three steps one way that did not slow down) prove nothing. *Unit*: doubtful
+//! where the record begins within 4 % of the air outside in another unit and falls to
+//! half, or holds below 1 micron. These shares are common practice, no source. What else
+//! stands against a pass that is not earned is listed in [`unearned`](crate::unearned).
