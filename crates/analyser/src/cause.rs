@@ -3,71 +3,73 @@
 
 use crate::{
     findings::{Estimate, Rise, RiseCurve, RiseKind, Saturating},
-    history::Block,
     linear::least_squares,
     noise::GaugeNoise,
-    rise::{Component, FREED_PER_K, RiseFit},
+    range::Top,
+    rise::{Explanation, RiseFit, Shape},
 };
 
-/// A hold with too few readings to fit.
-pub(crate) fn too_few(inside: &[Block]) -> Rise {
-    // straight to the top of the gauge: no vapour does that
-    let steep = inside
-        .last()
-        .zip(inside.first())
-        .is_some_and(|(b, a)| b.high > crate::hold::INFLOW_BENDS_MICRON && b.high > 5.0 * a.low);
+/// A hold with too few readings to fit: only a run to the top of the gauge says
+/// anything.
+pub(crate) fn too_few(top: Option<Top>) -> Rise {
     Rise {
-        kind: if steep {
+        kind: if top.is_some() {
             RiseKind::Leak
         } else {
             RiseKind::Unclear
         },
-        leak_micron_per_min: None,
+        leak_micron_per_min: top.map(|t| at_least(&t)),
         plateau_micron: None,
         tau_s: None,
         detection_limit_micron_per_min: None,
         decide_after_s: None,
-        leak_probability: None,
-        confidence: None,
+        leak_probability: top.map(|_| RAN_OVER),
+        confidence: top.map(|_| RAN_OVER),
         curve: None,
+        evidence: None,
     }
 }
+
+/// A leak of which only the smallest size is known: the gauge ended before it did.
+fn at_least(top: &Top) -> Estimate {
+    Estimate {
+        value: top.at_least_micron_per_min,
+        low: LEAST_SHARE * top.at_least_micron_per_min,
+        high: f64::INFINITY,
+    }
+}
+
+/// Confidence that a run to the top of the gauge is a leak (common practice, no
+/// source: no water gives off gas without slowing down).
+const RAN_OVER: f64 = 0.97;
+/// Share of the mean rise to the top that is certainly the leak's: equalisation may
+/// have helped.
+const LEAST_SHARE: f64 = 0.5;
+/// A run to the top that goes on like this is not water, or is faster than water comes:
+/// late rise over early rise, and micron/min.
+const UNSLOWED: f64 = 0.7;
+const FASTER_THAN_WATER: f64 = 3_000.0;
 
 /// A rise up to this is none, micron (at low pressure a tenth of the level, at least
 /// 2.5): every system gives off a little dissolved gas (common practice, no source).
 const NOTHING_MICRON: f64 = 7.0;
 
-/// Probability needed to say that there is a leak.
-const SURE_OF_LEAK: f64 = 0.50;
-/// The same beside a part that bends over.
-const SURE_OF_BOTH: f64 = 0.60;
-/// Probability of a leak below which it is ruled out.
-const NO_LEAK: f64 = 0.12;
+/// Probability from which a leak is named, and from which it is ruled out: what costs
+/// more when wrong needs more.
+const LEAK_FROM: f64 = 0.60;
+const NO_LEAK_FROM: f64 = 0.75;
 
-/// Share of the rise from which a straight part is called a leak, and the smaller one
-/// that must be ruled out before the rise is put down to vapour alone.
-const CALLED: f64 = 0.15;
-const RULED_OUT: f64 = 0.12;
+/// How many times a leak that is denied counts against one that is claimed.
+const DENIED_COUNTS: f64 = 1.25;
+/// Vapour beside a leak goes without a name up to the first share of the rise, and has
+/// to be named from the second on; between them either name is right.
+const MOIST_MARGIN: (f64, f64) = (0.05, 0.3);
 
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
 const GAUGE_SHAPE: f64 = 0.02;
-
-/// Unrecorded drift of the room, one standard deviation: so many K/h, up to so many K
-/// in all, for rooms go up and down (common practice, no source).
-const ROOM_K_PER_H: f64 = 0.5;
-const ROOM_K: f64 = 1.5;
-
-/// What an unrecorded drift of the room may add to the straight part, micron over
-/// the fit: the gas law on the level, and gas freed by warming.
-fn room_drift_micron(fit: &RiseFit, c: &Component) -> f64 {
-    if fit.temperature_known {
-        return 0.0;
-    }
-    let vapour = (c.total.0 - c.straight.0).max(0.0);
-    let per_k = fit.level / 293.0 + 2.0 * FREED_PER_K * vapour;
-    (ROOM_K_PER_H * fit.span_s / 3_600.0).min(ROOM_K) * per_k
-}
+/// Ends of the leak's interval over those of the mixture.
+const STRETCH: f64 = 1.0;
 
 /// Where a fit lies in its hold.
 #[derive(Debug, Clone, Copy)]
@@ -82,71 +84,44 @@ pub(crate) struct Stretch {
 }
 
 /// Puts a fit into words and figures.
-pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Rise {
-    let straight = |c: &Component| c.straight;
-    let total = |c: &Component| c.total;
+pub(crate) fn describe(
+    fit: &RiseFit,
+    stretch: Stretch,
+    noise: GaugeNoise,
+    top: Option<Top>,
+) -> Rise {
     let limits = Limits::of(fit, noise, stretch.late);
-    let all = |_: &Component| true;
-    let rise = fit.quantile(0.5, all, total).unwrap_or(0.0);
-    let leak = fit.probability_above(|_| limits.leak(rise, CALLED), straight);
-    // a smaller leak than is called must be ruled out before vapour alone is blamed
-    let maybe = fit.probability_above(|_| limits.leak(rise, RULED_OUT), straight);
-    let rises = fit.probability_above(|_| limits.nothing, total);
-    let moist = fit.probability_above(
-        |_| limits.moist(rise),
-        |c| (c.total.0 - c.straight.0, c.straight.1),
-    );
-    let certain_rise = fit.probability_above(|_| 0.0, total);
-    let (kind, confidence) = if leak >= SURE_OF_LEAK && certain_rise > 0.995 {
-        if moist > 0.5 && (leak < SURE_OF_BOTH || fit.slow_curve_will_do()) {
-            (RiseKind::Unclear, 1.0 - leak)
-        } else if moist > 0.5 {
-            (RiseKind::LeakAndMoisture, leak.min(moist))
-        } else {
-            (RiseKind::Leak, leak.min(1.0 - moist))
+    let leak = fit.leak_probability;
+    let (kind, confidence, leak) = match top.filter(runs_like_a_leak) {
+        Some(_) => (RiseKind::Leak, RAN_OVER.max(leak), RAN_OVER.max(leak)),
+        None => {
+            let (kind, confidence) = name(fit, leak, &limits);
+            (kind, confidence, leak)
         }
-    } else if rises < 0.5 {
-        (RiseKind::None, 1.0 - rises)
-    } else if maybe <= NO_LEAK {
-        (RiseKind::Moisture, 1.0 - maybe)
-    } else {
-        (RiseKind::Unclear, 1.0 - leak.max(1.0 - leak))
     };
+    // out of range there is always a rise, and no end of it was seen
+    let denied = matches!(kind, RiseKind::None | RiseKind::Moisture) && top.is_some();
+    let kind = if denied { RiseKind::Unclear } else { kind };
     let per_minute = 60.0 / fit.span_s;
-    let leak_estimate = leak_estimate(fit, kind).map(|e| e.scaled(per_minute));
     let saturates = matches!(kind, RiseKind::Moisture | RiseKind::LeakAndMoisture);
-    let slow = |c: &Component| c.taus[0] > 0.0;
-    let main_tau = |c: &Component| match main_slot(c) {
-        Some(i) => (c.taus[i].max(1e-3).ln(), c.ln_tau_sd[i]),
-        None => (0.0, 0.0),
+    let claims = matches!(kind, RiseKind::Leak | RiseKind::LeakAndMoisture);
+    let fits_kind = |e: &&Explanation| match kind {
+        RiseKind::Leak | RiseKind::LeakAndMoisture => e.has_line,
+        RiseKind::Moisture | RiseKind::None => !e.has_line,
+        RiseKind::Unclear => true,
     };
-    let best = fit.components.iter().find(|c| match kind {
-        RiseKind::Leak => c.has_line,
-        RiseKind::LeakAndMoisture => c.has_line && slow(c),
-        // a straight part here is a slow fall after the rise, never a leak
-        RiseKind::Moisture => slow(c) && c.straight.0 <= limits.leak(rise, CALLED),
-        _ => true,
-    });
+    let drawn = fit.explanations.iter().find(fits_kind);
+    let shapes = if saturates { fit.shapes(claims) } else { Vec::new() };
+    let tau = |s: &Shape| s.main_store(fit.span_s).map(|(_, tau)| tau);
     Rise {
         kind,
-        leak_micron_per_min: leak_estimate,
-        plateau_micron: if saturates {
-            plateau(fit, kind, &slow)
-        } else {
-            None
+        leak_micron_per_min: match top.filter(runs_like_a_leak) {
+            Some(top) => Some(at_least(&top)),
+            None => leak_estimate(fit, leak, kind).map(|e| e.scaled(per_minute)),
         },
-        tau_s: if saturates {
-            estimate(fit, &slow, main_tau).map(|e| Estimate {
-                value: e.value.exp(),
-                low: e.low.exp(),
-                high: e.high.exp(),
-            })
-        } else {
-            None
-        },
-        detection_limit_micron_per_min: Some(
-            detection_limit(fit, kind, noise, &limits) * per_minute,
-        ),
+        plateau_micron: level_off(fit, kind, &shapes),
+        tau_s: estimate(&shapes, tau),
+        detection_limit_micron_per_min: Some(detection_limit(fit, noise) * per_minute),
         decide_after_s: if kind == RiseKind::Unclear {
             decide_after(fit).map(|s| s + stretch.lead_s)
         } else {
@@ -154,47 +129,62 @@ pub(crate) fn describe(fit: &RiseFit, stretch: Stretch, noise: GaugeNoise) -> Ri
         },
         leak_probability: Some(leak.clamp(0.0, 1.0)),
         confidence: Some(confidence.clamp(0.0, 1.0)),
-        curve: best.map(|c| curve_of(c, stretch.origin_s, fit.span_s)),
+        curve: drawn.map(|e| curve_of(e, stretch.origin_s, fit.span_s)),
+        evidence: Some(fit.evidence),
+    }
+}
+
+/// True when the way to the top of the gauge looks like air coming in.
+fn runs_like_a_leak(top: &Top) -> bool {
+    top.at_least_micron_per_min > FASTER_THAN_WATER
+        || top.late_over_early.is_some_and(|share| share > UNSLOWED)
+}
+
+/// Kind and confidence by the probability of a leak.
+fn name(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
+    // a leak that is denied costs more than one that is claimed: it counts as often
+    let denied = 1.0 - leak * DENIED_COUNTS / (1.0 + leak * (DENIED_COUNTS - 1.0));
+    if leak >= LEAK_FROM {
+        // the name that is more probably not wrong
+        let moist = fit.vapour_beside_leak_above(MOIST_MARGIN.0);
+        let alone = 1.0 - fit.vapour_beside_leak_above(MOIST_MARGIN.1);
+        if moist > alone {
+            (RiseKind::LeakAndMoisture, leak * moist)
+        } else {
+            (RiseKind::Leak, leak * alone)
+        }
+    } else if denied >= NO_LEAK_FROM {
+        let rises = |limit: f64| fit.probability_above(limit, |e| e.total);
+        if rises(limits.nothing) < 0.5 {
+            (RiseKind::None, denied * (1.0 - rises(1.4 * limits.nothing)))
+        } else {
+            (RiseKind::Moisture, denied * rises(0.6 * limits.nothing))
+        }
+    } else {
+        (RiseKind::Unclear, leak.min(1.0 - leak))
     }
 }
 
 /// The straight part over the fit, micron.
 ///
-/// Where no leak is called it is a bound: what is left of it among all
-/// explanations, or, when none of weight has one, what a straight part beside
-/// them could be. Air does not leak out into a vacuum: a saturating curve that
-/// falls back a little is not given a negative leak.
-fn leak_estimate(fit: &RiseFit, kind: RiseKind) -> Option<Estimate> {
-    // a gauge is not straight to better than some per cent, nor a room steady
-    let straight = |c: &Component| {
-        let shape = GAUGE_SHAPE * c.straight.0;
-        let room = room_drift_micron(fit, c);
-        (c.straight.0, c.straight.1.hypot(shape).hypot(room))
+/// The ends are quantiles of the straight part given that there is one, widened by
+/// what calibration asks and by what gauge and prior do not know. The lower end is 0
+/// where it may be that there is none. Air does not leak out into a vacuum.
+fn leak_estimate(fit: &RiseFit, leak: f64, kind: RiseKind) -> Option<Estimate> {
+    let [low, middle, high] = [0.025, 0.5, 0.975].map(|q| fit.straight_quantile(q).unwrap_or(0.0));
+    let widen = |to: f64| {
+        let off = STRETCH * (to - middle);
+        let shape = 1.96 * GAUGE_SHAPE * middle;
+        middle + off.signum() * off.abs().hypot(shape)
     };
-    let with_line = |c: &Component| c.has_line;
-    match kind {
-        RiseKind::Leak | RiseKind::LeakAndMoisture | RiseKind::None => {
-            estimate(fit, &with_line, straight)
-        }
-        RiseKind::Moisture | RiseKind::Unclear => {
-            let among_all = estimate(fit, &|_| true, straight)?;
-            let high = if among_all.high > 1e-6 * fit.level {
-                among_all.high
-            } else {
-                estimate(fit, &with_line, straight)?.high
-            };
-            let value = if among_all.value > 1e-6 * fit.level {
-                among_all.value
-            } else {
-                0.0
-            };
-            Some(Estimate {
-                value,
-                low: among_all.low.clamp(0.0, value),
-                high: high.max(value),
-            })
-        }
-    }
+    let claimed = matches!(kind, RiseKind::Leak | RiseKind::LeakAndMoisture);
+    let value = if claimed || leak > 0.5 { middle } else { 0.0 };
+    let low = if 1.0 - leak > 0.025 { 0.0 } else { widen(low).max(0.0) };
+    Some(Estimate {
+        value,
+        low: low.min(value),
+        high: widen(high).max(value),
+    })
 }
 
 /// Where the saturating part levels off, micron.
@@ -202,21 +192,11 @@ fn leak_estimate(fit: &RiseFit, kind: RiseKind) -> Option<Estimate> {
 /// A level that the hold has not come near is extrapolated: its lower end is then
 /// the pressure reached, because the shape of a curve alone does not fix its end
 /// (NIST StRD Misra1a and Misra1c: the same data, ends of 239 and 636).
-fn plateau(fit: &RiseFit, kind: RiseKind, keep: &dyn Fn(&Component) -> bool) -> Option<Estimate> {
-    let reached = |c: &Component| (c.coefficients[0] + c.coefficients[2] + c.total.0, c.total.1);
-    if kind == RiseKind::LeakAndMoisture {
-        return estimate(fit, keep, |c| c.plateau);
-    }
-    // a rise that falls back a little has levelled off where it stands
-    let level = estimate(fit, keep, |c| {
-        if c.straight.0 < 0.0 {
-            reached(c)
-        } else {
-            c.plateau
-        }
-    })?;
-    let end = fit.quantile(0.5, keep, reached)?;
-    Some(if level.value > 1.15 * end {
+fn level_off(fit: &RiseFit, kind: RiseKind, shapes: &[Shape]) -> Option<Estimate> {
+    let level = estimate(shapes, |s| Some(s.plateau_micron()))?;
+    let best = fit.explanations.first()?;
+    let end = best.pressure_at(fit.span_s, fit.span_s);
+    Some(if kind == RiseKind::Moisture && level.value > 1.15 * end {
         Estimate {
             low: level.low.min(end),
             ..level
@@ -229,119 +209,88 @@ fn plateau(fit: &RiseFit, kind: RiseKind, keep: &dyn Fn(&Component) -> bool) -> 
 /// What is too little to matter in this hold.
 struct Limits {
     nothing: f64,
-    least: f64,
 }
 
 impl Limits {
     fn of(fit: &RiseFit, noise: GaugeNoise, late: bool) -> Self {
         let step = noise.step_micron.unwrap_or(0.0);
         let gauge = (2.5 * noise.reading_micron).max(step);
-        if late {
-            return Self {
-                nothing: gauge.max(1.0),
-                least: 1.0,
-            };
-        }
-        Self {
-            nothing: gauge
+        let nothing = if late {
+            gauge.max(1.0)
+        } else {
+            gauge
                 .max(0.015 * fit.level)
-                .max((0.1 * fit.level).clamp(2.5, NOTHING_MICRON)),
-            least: (0.005 * fit.level).max((0.06 * fit.level).clamp(1.5, 4.0)),
-        }
-    }
-
-    fn leak(&self, rise: f64, share: f64) -> f64 {
-        (share * rise).max(self.least)
-    }
-
-    fn moist(&self, rise: f64) -> f64 {
-        (0.12 * rise).max(self.nothing)
+                .max((0.1 * fit.level).clamp(2.5, NOTHING_MICRON))
+        };
+        Self { nothing }
     }
 }
 
-fn estimate(
-    fit: &RiseFit,
-    keep: &dyn Fn(&Component) -> bool,
-    what: impl Fn(&Component) -> (f64, f64) + Copy,
-) -> Option<Estimate> {
-    Some(Estimate {
-        value: fit.quantile(0.5, keep, what)?,
-        low: fit.quantile(0.025, keep, what)?,
-        high: fit.quantile(0.975, keep, what)?,
-    })
-}
-
-/// Which slow term contributes most to the rise in the hold; the faster one where a
-/// slow fall follows, since the slower one only shapes that fall.
-fn main_slot(c: &Component) -> Option<usize> {
-    let part = |i: usize| c.coefficients[3 + i] * c.contribution[i];
-    if c.straight.0 < 0.0 && c.taus[0] > 0.0 && part(0) > 0.2 * c.total.0 {
-        return Some(0);
-    }
-    (0..2)
-        .filter(|i| c.taus[*i] > 0.0)
-        .max_by(|a, b| part(*a).total_cmp(&part(*b)))
-}
-
-/// The slow term that contributes most.
-fn main_term(c: &Component) -> Option<Saturating> {
-    main_slot(c).map(|i| Saturating {
-        amplitude_micron: c.coefficients[3 + i],
-        tau_s: c.taus[i],
-    })
-}
-
-fn curve_of(c: &Component, origin_s: f64, span_s: f64) -> RiseCurve {
-    let mut terms = Vec::new();
-    let mut add = |amplitude_micron: f64, tau_s: f64| {
-        if tau_s > 0.0 {
-            terms.push(Saturating {
-                amplitude_micron,
-                tau_s,
-            });
-        }
+/// Median and 95 % of a figure over some shapes.
+fn estimate(shapes: &[Shape], what: impl Fn(&Shape) -> Option<f64>) -> Option<Estimate> {
+    let mut values: Vec<(f64, f64)> = shapes
+        .iter()
+        .filter_map(|s| Some((what(s)?, s.weight)))
+        .collect();
+    values.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let total: f64 = values.iter().map(|(_, w)| w).sum();
+    let quantile = |q: f64| {
+        let mut sum = 0.0;
+        let reached = values.iter().find(|(_, w)| {
+            sum += w;
+            sum >= q * total
+        });
+        reached.or(values.last()).map(|(value, _)| *value)
     };
-    add(c.coefficients[2], c.fast_tau);
-    add(c.coefficients[3], c.taus[0]);
-    add(c.coefficients[4], c.taus[1]);
+    Some(Estimate {
+        value: quantile(0.5)?,
+        low: quantile(0.025)?,
+        high: quantile(0.975)?,
+    })
+}
+
+fn curve_of(e: &Explanation, origin_s: f64, span_s: f64) -> RiseCurve {
+    let term = |(amplitude_micron, tau_s): (f64, f64)| Saturating {
+        amplitude_micron,
+        tau_s,
+    };
+    let runs_out = e.runs_out.map(|(height, tau)| (-height, tau));
     RiseCurve {
         origin_s,
         end_s: origin_s + span_s,
-        start_micron: c.coefficients[0],
-        slope_micron_per_s: c.coefficients[1] / span_s,
-        terms,
+        start_micron: e.start_micron,
+        slope_micron_per_s: e.straight.0 / span_s,
+        root_micron: e.root / crate::rise::root(span_s),
+        terms: e.stores.iter().copied().chain(runs_out).map(term).collect(),
     }
 }
 
 /// Straight rise over the fit, micron, that would be told from none: a false
 /// alarm in 5 % and a miss in 5 % of cases, (1.645 + 1.645)·σ (the form of
-/// ISO 11929), never below what the gauge's step hides or what is passed over as
-/// too little to matter.
-fn detection_limit(fit: &RiseFit, kind: RiseKind, noise: GaugeNoise, limits: &Limits) -> f64 {
-    let sd = match kind {
-        RiseKind::None | RiseKind::Leak => fit.straight_sd,
-        _ => fit
-            .components
-            .iter()
-            .find(|c| c.has_line && c.taus[0] > 0.0)
-            .map_or(fit.straight_sd, |c| c.straight.1.max(fit.straight_sd)),
-    };
+/// ISO 11929), with σ of the straight part beside what else may be in the rise, and
+/// never below what the gauge's step hides.
+fn detection_limit(fit: &RiseFit, noise: GaugeNoise) -> f64 {
+    let beside = fit.straight_quantile(0.95).unwrap_or(0.0) - fit.straight_quantile(0.5).unwrap_or(0.0);
+    let sd = (beside / 1.645).max(fit.straight_sd);
     let hidden = noise
         .step_micron
         .filter(|step| noise.reading_micron < 0.5 * step)
         .unwrap_or(0.0);
-    (3.29 * sd).max(hidden).max(limits.least)
+    (3.29 * sd).max(hidden)
 }
 
 /// Length of fit, s, after which a line and the saturating curve that now fits
 /// best would differ by enough: the expected drop in χ² reaches 16.
 fn decide_after(fit: &RiseFit) -> Option<f64> {
-    let term = fit
-        .components
-        .iter()
-        .filter(|c| !c.has_line)
-        .find_map(main_term)
-        .filter(|t| t.amplitude_micron > 0.0)?;
+    let shapes = fit.shapes(false);
+    let (amplitude_micron, tau_s) = shapes
+        .first()?
+        .main_store(fit.span_s)
+        .filter(|(height, _)| *height > 0.0)?;
+    let term = Saturating {
+        amplitude_micron,
+        tau_s,
+    };
     const POINTS: usize = 60;
     let r = fit.correlation;
     let spacing = fit.bin_s * (1.0 + r) / (1.0 - r);

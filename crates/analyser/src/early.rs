@@ -17,7 +17,7 @@
 
 use crate::{
     findings::{EarlyAnswer, Rise, RiseKind},
-    rise::{Component, RiseFit},
+    rise::{Explanation, RiseFit},
 };
 
 /// Share of holds that may get a wrong early answer.
@@ -47,9 +47,9 @@ pub(crate) fn answer(fit: &RiseFit, rise: &Rise, question: Question) -> Option<E
     if fit.span_s < SHORTEST_S || rest_s <= 0.0 {
         return None;
     }
-    let at_end = |c: &Component| c.pressure_after(fit.span_s, rest_s);
-    let exceeds = fit.probability_above(|_| question.ceiling_micron, at_end);
-    let (mean, sd) = at_end(fit.components.first()?);
+    let at_end = |c: &Explanation| c.pressure_after(fit.span_s, rest_s);
+    let exceeds = fit.probability_above(question.ceiling_micron, at_end);
+    let (mean, sd) = at_end(fit.explanations.first()?);
     let boundary = C / (so_far_s / question.needed_s).sqrt();
     if exceeds < 1.0 - ALPHA || mean - question.ceiling_micron < boundary * sd {
         return None;
@@ -66,9 +66,9 @@ pub(crate) fn answer(fit: &RiseFit, rise: &Rise, question: Question) -> Option<E
 /// When the best explanation passes the ceiling, s from now.
 fn passes_after(fit: &RiseFit, rest_s: f64, ceiling_micron: f64) -> f64 {
     let above = |later_s: f64| {
-        fit.components
+        fit.explanations
             .first()
-            .is_some_and(|c| c.pressure_after(fit.span_s, later_s).0 > ceiling_micron)
+            .is_some_and(|e| e.pressure_after(fit.span_s, later_s).0 > ceiling_micron)
     };
     let (mut low, mut high) = (0.0, rest_s);
     for _ in 0..30 {

@@ -289,7 +289,7 @@ pub struct Saturating {
 }
 
 /// The fitted rise, for drawing:
-/// p(t) = start + slope·(t−t₀) + Σ amplitude·(1 − exp(−(t−t₀)/τ)).
+/// p(t) = start + slope·(t−t₀) + root·(√(t−t₀+4 s) − 2) + Σ amplitude·(1 − exp(−(t−t₀)/τ)).
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct RiseCurve {
     /// Time origin t₀, s of the run.
@@ -300,6 +300,8 @@ pub struct RiseCurve {
     pub start_micron: f64,
     /// Straight part, micron/s.
     pub slope_micron_per_s: f64,
+    /// Part that grows with the square root of time, micron for √s.
+    pub root_micron: f64,
     /// Saturating parts.
     pub terms: Vec<Saturating>,
 }
@@ -310,7 +312,7 @@ impl RiseCurve {
     pub fn at_micron(&self, elapsed_s: f64) -> f64 {
         let t = elapsed_s - self.origin_s;
         self.terms.iter().fold(
-            self.start_micron + self.slope_micron_per_s * t,
+            self.start_micron + self.slope_micron_per_s * t + self.root_micron * crate::rise::root(t),
             |p, term| p - term.amplitude_micron * (-t / term.tau_s).exp_m1(),
         )
     }
@@ -339,7 +341,13 @@ pub struct Rise {
     pub confidence: Option<f64>,
     /// The fit, for drawing.
     pub curve: Option<RiseCurve>,
+    /// Figures from which the confidence was made; [`method`](crate::method), section 7,
+    /// says which. `None` where no curve was fitted.
+    pub evidence: Option<[f64; EVIDENCE]>,
 }
+
+/// Number of figures in [`Rise::evidence`].
+pub const EVIDENCE: usize = 15;
 
 /// One pull-down plus its hold.
 #[derive(Debug, Clone, PartialEq)]

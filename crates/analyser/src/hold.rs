@@ -13,6 +13,7 @@ use crate::{
     loss,
     noise::{GaugeNoise, Steps, gauge_noise},
     onset,
+    range::{self, Flagged},
     rise::{self, FitContext, HoldBin},
     settings::Settings,
     sight,
@@ -21,11 +22,11 @@ use crate::{
 
 /// Most bins in a fit.
 const BINS: usize = 240;
-/// Above this a thermal gauge bends upwards (about 10 Torr), micron.
-const GAUGE_BENDS_MICRON: f64 = 10_000.0;
-/// Above this the inflow through a leak itself falls off (0.3 atm), micron.
-pub(crate) const INFLOW_BENDS_MICRON: f64 = 228_000.0;
-
+/// Bins that grow with time: so many for each e-fold beyond this time, s.
+const PER_E_FOLD: f64 = 20.0;
+const GROWS_FROM_S: f64 = 15.0;
+/// Time constants after which the rest of equalisation can be fitted.
+const FADED: f64 = 2.5;
 /// A hold with what the sheet does not print.
 #[derive(Debug, Clone)]
 pub(crate) struct JudgedHold {
@@ -43,13 +44,23 @@ pub(crate) struct JudgedHold {
 }
 
 /// Judges the blocks from isolation to the end of the hold.
-pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings) -> JudgedHold {
+/// `over` is where the gauge first said that it was over its range, if it did.
+pub(crate) fn judge(
+    blocks: &[Block],
+    isolation: Isolation,
+    over: Option<Flagged>,
+    settings: &Settings,
+) -> JudgedHold {
     let from = blocks.partition_point(|b| b.t() < isolation.at_s - 1e-9);
     let to = blocks.partition_point(|b| b.first_s <= isolation.end_s + 1e-9);
     let inside = &blocks[from..to.max(from)];
-    let usable = usable_part(inside);
-    let settled_at_s = settled_at(usable, isolation);
+    let ranged = range::within(&blocks[..from], inside, over);
+    let usable = range::usable_part(ranged);
+    let top = range::run_to_the_top(&blocks[..from], inside, ranged, isolation.at_s, over);
+    let settling = settling(usable, isolation);
+    let settled_at_s = settling.over_s;
     let settled = &usable[usable.partition_point(|b| b.t() < settled_at_s)..];
+    let fading = &usable[usable.partition_point(|b| b.t() < settling.fading_s)..];
     let mut noise = gauge_noise(settled);
     if noise.step_micron.is_none() && noise.reading_micron < 1e-9 {
         // it never moved: its step shows elsewhere in the run, near this level
@@ -75,8 +86,13 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
     } else {
         bins
     };
-    let fit = rise::fit(&bins, context(risen, bins.len(), noise));
-    let (rise, early) = match (fit, risen) {
+    let fitted = if onset_s.is_some() { risen } else { fading };
+    let fit = rise::fit(
+        &bins,
+        &growing_bins(fitted, steps),
+        context(risen, fitted, bins.len(), noise, settling.tau_s),
+    );
+    let (rise, early) = match (fit, fitted) {
         (Some(fit), [first, ..]) => {
             let fit_from_s = first.t() - isolation.at_s;
             let stretch = Stretch {
@@ -84,7 +100,7 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
                 lead_s: fit_from_s,
                 late: onset_s.is_some(),
             };
-            let rise = cause::describe(&fit, stretch, noise);
+            let rise = cause::describe(&fit, stretch, noise, top);
             let question = Question {
                 ceiling_micron: settings.criteria.ceiling_micron,
                 needed_s: 60.0 * settings.criteria.hold_min,
@@ -93,8 +109,14 @@ pub(crate) fn judge(blocks: &[Block], isolation: Isolation, settings: &Settings)
             let early = early::answer(&fit, &rise, question);
             (rise, early)
         }
-        _ => (cause::too_few(inside), None),
+        _ => (cause::too_few(top), None),
     };
+    if let Some(top) = top {
+        trouble.push(Said::LeftRange {
+            after_s: top.after_s,
+            at_least_micron_per_min: top.at_least_micron_per_min,
+        });
+    }
     if let Some(at_s) = onset_s {
         trouble.push(Said::RiseBeganLate(at_s - isolation.at_s));
     }
@@ -155,104 +177,57 @@ fn step_near(blocks: &[Block], level_micron: f64) -> Option<f64> {
     steps.get(steps.len() / 10).copied()
 }
 
-/// The stretch in which gauge and inflow behave: up to about 10 Torr if the
-/// curve goes on rising there, else all of it.
-pub(crate) fn usable_part(inside: &[Block]) -> &[Block] {
-    let cut = |limit: f64| {
-        let mut over = 0;
-        inside.iter().position(|b| {
-            over = if b.p() > limit { over + 1 } else { 0 };
-            over == 2
-        })
-    };
-    let clipped = &inside[..clip_start(inside)];
-    let hard = cut(INFLOW_BENDS_MICRON)
-        .unwrap_or(usize::MAX)
-        .min(clipped.len());
-    let Some(soft) = cut(GAUGE_BENDS_MICRON).filter(|i| *i < hard) else {
-        return &inside[..hard];
-    };
-    // a thermal gauge bends a straight rise upwards: one that bends over is real
-    let levels_off = late_share(&inside[..hard]) < 0.6;
-    if levels_off || soft < 12 {
-        &inside[..hard]
-    } else {
-        &inside[..soft]
-    }
-}
-
-/// Slope of the last quarter over the steepest quarter.
-fn late_share(blocks: &[Block]) -> f64 {
-    let (Some(first), Some(last)) = (blocks.first(), blocks.last()) else {
-        return 1.0;
-    };
-    let (t0, span) = (first.t(), last.t() - first.t());
-    let at = |f: f64| {
-        let i = blocks
-            .partition_point(|b| b.t() < t0 + f * span)
-            .min(blocks.len() - 1);
-        blocks[i].p()
-    };
-    let p = [at(0.0), at(0.25), at(0.5), at(0.75), at(1.0)];
-    let slopes: Vec<f64> = p.windows(2).map(|w| w[1] - w[0]).collect();
-    let steepest = slopes.iter().copied().fold(0.0, f64::max);
-    if steepest > 0.0 {
-        slopes[3] / steepest
-    } else {
-        1.0
-    }
-}
-
-/// Where the gauge stands still at its top after a steep rise: index of the first
-/// clipped block, or the length.
-fn clip_start(blocks: &[Block]) -> usize {
-    let n = blocks.len();
-    let Some(top) = blocks.last().map(|b| b.high) else {
-        return n;
-    };
-    let stuck = blocks
-        .iter()
-        .rev()
-        .take_while(|b| b.low >= top && b.high <= top)
-        .count();
-    if stuck < 5 || stuck == n || top < GAUGE_BENDS_MICRON {
-        return n;
-    }
-    let before = n - stuck;
-    let climbing = before >= 5 && {
-        let a = &blocks[before.saturating_sub(6)..before];
-        a[a.len() - 1].p() - a[0].p() > 0.02 * top
-    };
-    if climbing { before } else { n }
+/// How equalisation went.
+#[derive(Debug, Clone, Copy)]
+struct Settling {
+    /// When it is over, s of the run.
+    over_s: f64,
+    /// From when on it is so little that the fit can carry it, s of the run.
+    fading_s: f64,
+    /// Its time constant, s; `None`: none was seen.
+    tau_s: Option<f64>,
 }
 
 /// End of equalisation: six time constants of the fast exponential, if there is
-/// one; else a few readings.
-fn settled_at(blocks: &[Block], isolation: Isolation) -> f64 {
+/// one; else a few readings. After two and a half of them the rest can be fitted.
+fn settling(blocks: &[Block], isolation: Isolation) -> Settling {
     let at = isolation.at_s;
-    let Some(last) = blocks.last() else { return at };
+    let Some(last) = blocks.last() else {
+        return Settling {
+            over_s: at,
+            fading_s: at,
+            tau_s: None,
+        };
+    };
     let span = last.t() - at;
     let few = (3.0 * span / blocks.len().max(1) as f64).max(3.0);
     let shortest = at + few.min(0.2 * span.max(0.0));
+    let none = Settling {
+        over_s: shortest,
+        fading_s: shortest,
+        tau_s: None,
+    };
     if isolation.basis == IsolationBasis::FromStart {
-        return shortest;
+        return none;
     }
     let look = (0.5 * span).min(180.0);
     let early: Vec<&Block> = blocks.iter().take_while(|b| b.t() <= at + look).collect();
     if early.len() < 10 {
-        return shortest;
+        return none;
     }
     let Some((tau, height, sd)) = fast_term(&early, at) else {
-        return shortest;
+        return none;
     };
     if height.abs() < 4.0 * sd {
-        return shortest;
+        return none;
     }
     let times = (height.abs() / sd).ln().clamp(3.0, 7.0);
-    (at + tau * times + few)
-        .min(at + 0.3 * span)
-        .min(at + 150.0)
-        .max(shortest)
+    let latest = (at + 0.3 * span).min(at + 150.0).max(shortest);
+    Settling {
+        over_s: (at + tau * times + few).clamp(shortest, latest),
+        fading_s: (at + FADED * tau + few).clamp(shortest, latest),
+        tau_s: Some(tau),
+    }
 }
 
 /// Best fast exponential beside a line and a slow exponential: time constant,
@@ -295,31 +270,56 @@ fn least_onset_micron(bins: &[HoldBin], noise: GaugeNoise) -> f64 {
 }
 
 /// What the fit needs to know about the readings behind `bins` bins.
-fn context(blocks: &[Block], bins: usize, noise: GaugeNoise) -> FitContext {
+fn context(
+    blocks: &[Block],
+    fitted: &[Block],
+    bins: usize,
+    noise: GaugeNoise,
+    settling_s: Option<f64>,
+) -> FitContext {
     let readings: f64 = blocks.iter().map(|b| f64::from(b.n)).sum();
     FitContext {
         reading_micron: noise.reading_micron,
         readings_per_bin: readings / bins.max(1) as f64,
+        settling_s,
+        settled_t: match (fitted, blocks) {
+            ([from, ..], [settled, ..]) => settled.t() - from.t(),
+            _ => 0.0,
+        },
     }
 }
 
-/// Equal-time bins, corrected to one temperature by the gas law where a temperature
+/// Equal-time bins for noise and onset, corrected to one temperature by the gas law where a temperature
 /// was recorded.
 fn hold_bins(settled: &[Block], steps: Steps) -> Vec<HoldBin> {
     let (Some(first), Some(last)) = (settled.first(), settled.last()) else {
         return Vec::new();
     };
     let width = (last.t() - first.t()) / BINS as f64;
+    binned(settled, steps, |t| {
+        if width > 0.0 { ((t / width).ceil() - 1.0).max(0.0) } else { 0.0 }
+    })
+}
+
+/// Bins that grow with time, for the fit: what is fast shows early only.
+fn growing_bins(fitted: &[Block], steps: Steps) -> Vec<HoldBin> {
+    binned(fitted, steps, |t| (PER_E_FOLD * (t / GROWS_FROM_S).ln_1p()).floor())
+}
+
+/// Means of the blocks that `place` (of the time since the first) puts together.
+fn binned(blocks: &[Block], steps: Steps, place: impl Fn(f64) -> f64) -> Vec<HoldBin> {
+    let Some(first) = blocks.first() else {
+        return Vec::new();
+    };
     let reference_c = first.temperature_c();
     let mut out: Vec<HoldBin> = Vec::with_capacity(BINS + 1);
     let mut bin = Sums::default();
-    let mut edge = first.t() + width;
-    for b in settled {
-        if b.t() > edge {
+    let mut here = 0.0;
+    for b in blocks {
+        let to = place(b.t() - first.t());
+        if to > here {
             out.extend(bin.take(steps));
-            while b.t() > edge && width > 0.0 {
-                edge += width;
-            }
+            here = to;
         }
         bin.add(b, first.t(), reference_c);
     }
@@ -333,6 +333,8 @@ struct Sums {
     t: f64,
     p: f64,
     n: f64,
+    from: f64,
+    to: f64,
     warming: f64,
     warm: f64,
 }
@@ -347,6 +349,10 @@ impl Sums {
             self.warming += w * (c - reference);
             self.warm += w;
         }
+        if self.n == 0.0 {
+            self.from = b.first_s - start_s;
+        }
+        self.to = b.last_s - start_s;
         self.t += w * (b.t() - start_s);
         self.p += w * b.p() * to_reference;
         self.n += w;
@@ -357,6 +363,8 @@ impl Sums {
         (done.n > 0.0).then(|| HoldBin {
             t: done.t / done.n,
             p: done.p / done.n,
+            n: done.n,
+            ends: (done.from, done.to),
             step: steps.at(done.p / done.n),
             warming_k: (done.warm > 0.0).then(|| done.warming / done.warm),
         })

@@ -12,7 +12,9 @@ use crate::{
     hold::{self, JudgedHold},
     ice,
     isolation::Isolation,
+    outage::Outage,
     pass,
+    range::Flagged,
     rounds::{self, Span},
     sight::mostly_under,
     stall, unit_check,
@@ -43,7 +45,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
         let mut hold_found = None;
         let isolation = span.isolation.filter(|i| !drifts(&view.blocks, i));
         if let Some(isolation) = isolation {
-            let mut held = hold::judge(&view.blocks, isolation, settings);
+            let mut held = hold::judge(&view.blocks, isolation, flagged(view, &isolation), settings);
             let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
             doubt_one_side(&mut held, settings.access_sides, &mut said);
             if mostly_under(view.outages.all(), held.hold.isolated_at_s, held.hold.end_s) {
@@ -100,6 +102,21 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
         },
         beside: Vec::new(),
     }
+}
+
+/// Where the gauge first said that it was over its range in a hold, for more than a
+/// burst.
+fn flagged(view: &View<'_>, isolation: &Isolation) -> Option<Flagged> {
+    let lasting = |o: &&Outage| {
+        o.state == ReadingState::Over
+            && o.rows >= 3
+            && o.end_s > isolation.at_s
+            && o.start_s < isolation.end_s
+    };
+    view.outages.all().iter().find(lasting).map(|o| Flagged {
+        from_s: o.start_s,
+        bound_micron: o.bound_micron,
+    })
 }
 
 fn gaps(view: &View<'_>) -> Vec<Gap> {
@@ -218,7 +235,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     }
     let from = blocks.partition_point(|b| b.t() < isolation.at_s);
     let to = blocks.partition_point(|b| b.t() <= isolation.end_s);
-    let inside = hold::usable_part(blocks.get(from..to).unwrap_or_default());
+    let inside = crate::range::usable_part(blocks.get(from..to).unwrap_or_default());
     if inside.len() < 40 {
         return false;
     }

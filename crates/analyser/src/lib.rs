@@ -56,6 +56,7 @@ mod onset;
 mod outage;
 mod pass;
 mod profile;
+mod range;
 mod rise;
 mod rounds;
 pub mod saturating;
@@ -69,7 +70,7 @@ mod unit_check;
 
 pub use beside::Beside;
 pub use findings::{
-    Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EarlyAnswer, Estimate,
+    Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EVIDENCE, EarlyAnswer, Estimate,
     FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
     LeakThroughput, LeftOut, Odds, OperatingLoss, Pair, PassWorth, Pulldown, Reason, Rise,
     RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle, Stall, StallEnd, StallKind,

@@ -1,35 +1,33 @@
 //! How the pressure moved in a hold: every explanation weighed, none guessed.
 //!
-//! The model is p(t) = p₀ + a·t + Σ bₖ·(1 − exp(−t/τₖ)): a is the leak, the b
-//! are what boils or diffuses out (with at most one further fast term for the
-//! end of equalisation). For a fixed set of time constants the model is linear,
-//! so every set on a logarithmic grid is solved exactly and gets the weight
-//! that the data and a plain prior give it (marginal likelihood of a linear
-//! model with Gaussian priors and unknown noise scale: A. Gelman et al.,
-//! *Bayesian Data Analysis*, ch. 14). What is reported is the mixture: an
-//! explanation that the data cannot exclude widens the interval, and when
-//! "leak" and "no leak" both remain, the answer is `unclear`.
+//! A rise is a sum of what gives gas off (stores with a time constant each, a part
+//! that grows with √t as from a layer of oil), of a straight part, which is the leak,
+//! and of what takes gas up or runs out while air comes in. Whether there is a leak is
+//! a comparison of the sums with a straight part and those without ([`weighing`]);
+//! what the odds of that comparison are worth was measured ([`calibration`]).
 //!
-//! Real curves stray a little from any formula; smooth deviations are integrated
-//! away before anything is compared (`basis::Whitened::basis`), and where a
-//! temperature was recorded its whole effect beyond the gas law goes the same way.
-//!
-//! Noise: weights follow the pressure (relative noise), correlation between
-//! neighbouring bins is taken out by first-order prewhitening, and a staircase
-//! gauge is not allowed to look better than its steps.
+//! The method and its numbers: [`method`](crate::method), sections 5 to 8.
 
-mod basis;
-mod problem;
+mod calibration;
+mod columns;
+mod expectation;
+mod explanation;
+mod noise;
+mod normal_cut;
+mod shape;
+mod weighing;
 
-pub(crate) use basis::FREED_PER_K;
-use basis::{
-    Basis, FAST, FIRST_FAST, FIRST_SLOW, SLOW, observed_range, raw_columns, relative_weights,
-    time_constants, wander, whiten,
-};
+pub(crate) use columns::root;
+pub(crate) use explanation::Explanation;
+pub(crate) use shape::Shape;
 
-use problem::{Problem, Setup, Shape};
+use columns::{Columns, LINE, Nuisance};
+use normal_cut::Cut;
+use explanation::Scene;
+use shape::Sparse;
+use weighing::{Scales, Setup, Weighed};
 
-use crate::normal::{cdf, quantile_of_mixture};
+use crate::{findings::EVIDENCE, normal::cdf};
 
 /// One bin of the hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,6 +37,10 @@ pub(crate) struct HoldBin {
     /// Mean pressure, micron; at the first bin's temperature by the gas law where a
     /// temperature was recorded.
     pub(crate) p: f64,
+    /// Number of readings.
+    pub(crate) n: f64,
+    /// Times of the first and the last reading, s.
+    pub(crate) ends: (f64, f64),
     /// Smallest step of the gauge at this pressure, micron; zero: none.
     pub(crate) step: f64,
     /// Temperature above that of the first bin, K; `None`: not recorded.
@@ -52,73 +54,42 @@ pub(crate) struct FitContext {
     pub(crate) reading_micron: f64,
     /// Readings per bin.
     pub(crate) readings_per_bin: f64,
+    /// Time constant of equalisation, s; `None`: none was seen.
+    pub(crate) settling_s: Option<f64>,
+    /// When equalisation is over, s since the start of the fit: from then on pressure
+    /// counts as rise.
+    pub(crate) settled_t: f64,
 }
 
-/// Prior widths of a single slow term's final height, in units of the observed
-/// range, and their shares: a plateau far above anything seen is hardly believed,
-/// unless nothing simpler explains the bend.
-const PRIOR_HEIGHTS: [(f64, f64); 3] = [(1.0, 0.95), (4.0, 0.04), (12.0, 0.01)];
-/// Prior probabilities of no, one and two slow terms (only their ratio matters).
-const NO_TERM: f64 = 0.35;
-const ONE_TERM: f64 = 0.40;
-const TWO_TERMS: f64 = 0.35;
-/// Boil-out takes minutes, and a hold is made long enough to see it: time constants
-/// up to ten minutes, or to this many lengths of the fit, are equally likely in ln τ,
-/// longer ones by this power less (common practice, no source).
-const USUAL_S: f64 = 600.0;
-const BELIEVED_HOLDS: f64 = 0.7;
-const DISBELIEF: f64 = 1.5;
-/// How far real curves may stray from any formula, in shares of the observed range,
-/// and the logarithm of the prior weight; the data choose among them.
-const ODDITY: [(f64, f64); 4] = [(0.0005, 0.0), (0.003, 0.0), (0.01, -1.0), (0.03, -3.0)];
-/// χ² by which a straight rise must be worse than a slow curve to count as bent, and
-/// by which a slow curve may be worse than the best explanation.
-const BENT: f64 = 6.0;
-const AS_GOOD: f64 = 5.0;
-/// How many explanations are refined, and how far below the best.
-const MOST_REFINED: usize = 400;
-const REFINED_WITHIN: f64 = 60.0;
+/// Drift of an unrecorded room, one standard deviation, in 800 s; grows as √t (common
+/// practice, no source).
+const ROOM_K: f64 = 0.2;
+const ROOM_S: f64 = 800.0;
+/// The same where a temperature was recorded: what the thermometer does not see.
+const SEEN: f64 = 0.25;
+/// Gas freed from oil and walls by warming, as a share of the vapour per kelvin: about
+/// 5 % for a heat of desorption of 40 kJ/mol (Clausius–Clapeyron; common practice).
+const FREED_PER_K: f64 = 0.05;
+/// The same as a share of the level, with the sign unknown, where warming was recorded.
+const WARMING_SHARE_PER_K: f64 = 0.03;
+/// Noise over what was assumed: weight of the assumption, in bins, and its size.
+const ASSUMED_BINS: f64 = 6.0;
+const ASSUMED_SCALE: f64 = 1.05;
+/// Terms that the best sum really uses.
+const FITTED_TERMS: f64 = 6.0;
+/// Fewest bins that are fitted.
+const FEWEST_BINS: usize = 8;
 
-/// One explanation with its weight.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Component {
-    setup: Setup,
-    ln_prior: f64,
-    /// Posterior weight; all weights sum to one.
-    pub(crate) weight: f64,
-    /// Straight part over the whole fit, micron: mean and standard deviation.
-    pub(crate) straight: (f64, f64),
-    /// Rise over the whole fit without the fast term, micron.
-    pub(crate) total: (f64, f64),
-    /// Pressure where the slow terms end, micron.
-    pub(crate) plateau: (f64, f64),
-    /// Slow time constants, s; the slower last. Zero: absent.
-    pub(crate) taus: [f64; 2],
-    /// Share of each slow term's height that shows within the fit.
-    pub(crate) contribution: [f64; 2],
-    /// Standard deviation of ln τ within the grid's step, and the shift applied.
-    pub(crate) ln_tau_sd: [f64; 2],
-    ln_tau_shift: [f64; 2],
-    /// Coefficients: constant, straight (per fit), fast, slow 1, slow 2.
-    pub(crate) coefficients: [f64; 5],
-    /// Fast time constant, s; zero: absent.
-    pub(crate) fast_tau: f64,
-    /// True when the explanation has a straight part.
-    pub(crate) has_line: bool,
-    /// Residual sum of squares in units of the noise variance.
-    chi_sq: f64,
-}
-
-/// The weighed explanations of one hold.
+/// The weighed sums of one hold.
 #[derive(Debug, Clone)]
 pub(crate) struct RiseFit {
     /// Length of the fit, s.
     pub(crate) span_s: f64,
-    /// Explanations, heaviest first, negligible ones dropped.
-    pub(crate) components: Vec<Component>,
-    /// Noise of one bin after whitening, micron at the typical level.
+    /// Sums, heaviest first.
+    pub(crate) explanations: Vec<Explanation>,
+    /// Noise of one bin, micron at the typical level.
     pub(crate) bin_micron: f64,
-    /// Lag-1 autocorrelation between bins.
+    /// Lag-1 correlation between bins.
     pub(crate) correlation: f64,
     /// Time between bins, s.
     pub(crate) bin_s: f64,
@@ -126,339 +97,252 @@ pub(crate) struct RiseFit {
     pub(crate) straight_sd: f64,
     /// Mean pressure, micron.
     pub(crate) level: f64,
-    /// True when a temperature was recorded throughout.
-    pub(crate) temperature_known: bool,
-    /// Least χ² of a straight rise alone, of one slow curve longer than the fit, and
-    /// of anything.
-    least_chi_sq: [f64; 3],
+    /// Scale of the rise, micron.
+    pub(crate) rise_micron: f64,
+    /// Figures from which the probability of a leak was made.
+    pub(crate) evidence: [f64; EVIDENCE],
+    /// Probability that there is a straight part, as measured.
+    pub(crate) leak_probability: f64,
+    scales: Scales,
 }
 
-/// Weighs all explanations of `bins`; `None` with fewer than eight bins.
-pub(crate) fn fit(bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
-    let n = bins.len();
-    if n < 8 {
+/// Weighs what a hold may be. `even` are bins of equal length after equalisation, from
+/// which noise and the scale of the rise are taken, `bins` those of growing length that
+/// are fitted. `None` with fewer than eight of either.
+pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Option<RiseFit> {
+    let n = even.len();
+    if n < FEWEST_BINS || bins.len() < FEWEST_BINS {
         return None;
     }
-    let span_s = bins[n - 1].t - bins[0].t;
+    let span_s = bins[bins.len() - 1].t - bins[0].t;
     if span_s <= 0.0 {
         return None;
     }
-    let bin_s = span_s / (n - 1) as f64;
-    let taus = time_constants(span_s, bin_s);
-    let raw = raw_columns(bins, span_s, &taus);
-    let level = bins.iter().map(|b| b.p).sum::<f64>() / n as f64;
-    let mut weights = relative_weights(bins, level, context);
-    let (correlation, noise) = wander(bins, &raw, &mut weights, level, context)?;
-    let white = whiten(bins, &raw, &weights, correlation, &taus);
-    let range = observed_range(bins).max(4.0 * noise);
-    let shape = Shape {
-        n,
-        noise,
-        range,
-        span_s,
+    let level = even.iter().map(|b| b.p).sum::<f64>() / n as f64;
+    let noise = noise::of_bins(even, level, context)?;
+    let rise_micron = observed_range(even).max(4.0 * noise.bin_micron);
+    let jumps = bins.iter().take(6).map(|b| (b.p - even[0].p).abs());
+    let jump_micron = jumps.fold(rise_micron, f64::max);
+    let nuisance = nuisances(bins, span_s, (rise_micron, jump_micron), level);
+    let columns = Columns::new(bins, &noise, &nuisance, context.settling_s)?;
+    let straight_sd = 1.0 / columns.gram[LINE][LINE].sqrt();
+    let mut scales = Scales {
+        rise_micron,
+        jump_micron,
+        least_straight_micron: least_straight(straight_sd, rise_micron),
+        noise: ASSUMED_SCALE,
     };
-    let (_, basis) = ODDITY
-        .iter()
-        .map(|(share, ln_prior)| {
-            let basis = white.basis(taus.clone(), noise, (share * range, level));
-            (ln_evidence(&shape.problem(&basis)) + ln_prior, basis)
-        })
-        .max_by(|a, b| a.0.total_cmp(&b.0))?;
-    let problem = shape.problem(&basis);
-    let coarse = weigh(&problem);
-    let least_chi_sq = coarse.least_chi_sq;
-    let mut components = refine(&problem, coarse.heaviest());
-    let straight_sd = straight_alone_sd(&basis, noise);
-    normalise(&mut components)?;
-    Some(RiseFit {
-        span_s,
-        components,
-        bin_micron: noise,
-        correlation,
-        bin_s,
-        straight_sd,
-        level,
-        temperature_known: bins.iter().all(|b| b.warming_k.is_some()),
-        least_chi_sq,
-    })
-}
-
-/// Logarithm of the evidence of the simpler explanations together.
-fn ln_evidence(problem: &Problem<'_>) -> f64 {
-    let mut weights = Vec::with_capacity(4 * (SLOW + 1));
-    for line in [false, true] {
-        for fast in [None, Some(FIRST_FAST + 1)] {
-            for slow in (FIRST_SLOW..FIRST_SLOW + SLOW).map(Some).chain([None]) {
-                let setup = Setup {
-                    line,
-                    fast,
-                    slow: [slow, None],
-                    height: 1.0,
-                };
-                weights.extend(problem.solve(setup, None).map(|c| c.weight));
-            }
-        }
-    }
-    let top = weights.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let sum: f64 = weights.iter().map(|w| (w - top).exp()).sum();
-    top + sum.ln() + problem.basis.ln_odd
-}
-
-/// Explanations as they are weighed: thousands pass by, the heaviest stay.
-struct Weighed {
-    span_s: f64,
-    kept: Vec<Component>,
-    /// Least χ² of a straight rise alone, of one slow curve longer than the fit, of all.
-    least_chi_sq: [f64; 3],
-}
-
-impl Weighed {
-    fn new(span_s: f64) -> Self {
-        Self {
-            span_s,
-            kept: Vec::with_capacity(2 * MOST_REFINED),
-            least_chi_sq: [f64::INFINITY; 3],
-        }
-    }
-
-    fn take(&mut self, c: Component) {
-        let kinds = [
-            c.has_line && c.taus[0] == 0.0,
-            !c.has_line && c.taus[0] > 1.2 * self.span_s && c.taus[1] == 0.0,
-            true,
-        ];
-        for (least, is) in self.least_chi_sq.iter_mut().zip(kinds) {
-            if is {
-                *least = least.min(c.chi_sq);
-            }
-        }
-        if self.kept.len() == 2 * MOST_REFINED {
-            self.drop_light();
-        }
-        self.kept.push(c);
-    }
-
-    /// Of equals those that came first stay, whenever this is done.
-    fn drop_light(&mut self) {
-        self.kept.sort_by(|a, b| b.weight.total_cmp(&a.weight));
-        self.kept.truncate(MOST_REFINED);
-    }
-
-    /// The heaviest first.
-    fn heaviest(mut self) -> Vec<Component> {
-        self.drop_light();
-        self.kept
-    }
-}
-
-/// Every combination of straight part, fast term and up to two slow terms.
-fn weigh(problem: &Problem<'_>) -> Weighed {
-    let mut out = Weighed::new(problem.shape.span_s);
-    let pairs = (SLOW * (SLOW - 1) / 2) as f64;
-    let believed = |i: usize| {
-        let usual_s = (BELIEVED_HOLDS * problem.shape.span_s).max(USUAL_S);
-        -DISBELIEF * (problem.basis.taus[FAST + i] / usual_s).max(1.0).ln()
-    };
-    for line in [false, true] {
-        for fast in 0..=FAST {
-            let fast_index = (fast > 0).then(|| FIRST_FAST + fast - 1);
-            let ln_fast = if fast == 0 {
-                0.5_f64.ln()
-            } else {
-                (0.5 / FAST as f64).ln()
-            };
-            let mut take = |slow: [Option<usize>; 2], height: f64, ln_prior: f64| {
-                let setup = Setup {
-                    line,
-                    fast: fast_index,
-                    slow,
-                    height,
-                };
-                if let Some(c) = problem.solve(setup, None) {
-                    let ln_prior = ln_prior + ln_fast;
-                    out.take(Component {
-                        weight: c.weight + ln_prior,
-                        ln_prior,
-                        ..c
-                    });
-                }
-            };
-            take([None, None], 1.0, NO_TERM.ln());
-            for i in 0..SLOW {
-                let one = (ONE_TERM / SLOW as f64).ln() + believed(i);
-                for (height, share) in PRIOR_HEIGHTS {
-                    take([Some(FIRST_SLOW + i), None], height, one + share.ln());
-                }
-                // two terms closer than two grid steps are one
-                for j in i + 3..SLOW {
-                    let two = (TWO_TERMS / pairs).ln() + believed(j);
-                    take([Some(FIRST_SLOW + i), Some(FIRST_SLOW + j)], 1.0, two);
-                }
-            }
-        }
-    }
-    out
-}
-
-/// Solves the explanations that matter once more with their time constants free to
-/// move within the grid's step: p is linear in a small shift of ln τ.
-fn refine(problem: &Problem<'_>, coarse: Vec<Component>) -> Vec<Component> {
-    let Some(top) = coarse.first().map(|c| c.weight) else {
-        return coarse;
-    };
-    coarse
-        .into_iter()
-        .take_while(|c| c.weight > top - REFINED_WITHIN)
-        .filter_map(|c| {
-            let fine = problem.solve(c.setup, Some(&c))?;
-            Some(Component {
-                weight: fine.weight + c.ln_prior,
-                ln_prior: c.ln_prior,
-                ..fine
-            })
-        })
-        .collect()
-}
-
-/// Standard deviation of the straight part in the plain line fit.
-fn straight_alone_sd(basis: &Basis, noise: f64) -> f64 {
-    let (a, b, c) = (basis.inner(0, 0), basis.inner(0, 1), basis.inner(1, 1));
-    let det = a * c - b * b;
-    if det <= 0.0 {
-        f64::INFINITY
-    } else {
-        noise * (a / det).sqrt()
-    }
-}
-
-/// Turns log weights into weights that sum to one; drops what does not matter.
-fn normalise(components: &mut Vec<Component>) -> Option<()> {
-    let top = components
-        .iter()
-        .map(|c| c.weight)
-        .fold(f64::NEG_INFINITY, f64::max);
-    if !top.is_finite() {
+    let everything = Setup::everything(true);
+    let rough = scales.weigh(everything, &columns)?;
+    scales.noise = noise_scale(Scales::misfit(&rough, &columns), columns.n);
+    let straight_sd = straight_sd * scales.noise;
+    scales.least_straight_micron = least_straight(straight_sd, rise_micron);
+    let with = scales.all(Setup::everything(true), &columns);
+    let without = scales.all(Setup::everything(false), &columns);
+    let beside_a_leak = Setup::beside_a_leak(&columns, span_s);
+    let beside = scales.all(beside_a_leak, &columns);
+    if with.is_empty() || without.is_empty() {
         return None;
     }
-    components.retain(|c| c.weight > top - 14.0);
-    for c in components.iter_mut() {
-        c.weight = (c.weight - top).exp();
+    let few = shape::all(&columns, &scales, columns::STORES, false);
+    let few_beside = shape::all(&columns, &scales, beside_a_leak.stores, true);
+    let scene = Scene {
+        columns: &columns,
+        scales: &scales,
+        span_s,
+        settled_t: context.settled_t.clamp(0.0, 0.5 * span_s),
+    };
+    let mut explanations = together(&beside, &few_beside, &scene);
+    explanations.extend(together(&without, &few, &scene));
+    let mut fit = RiseFit {
+        span_s,
+        explanations,
+        bin_micron: noise.bin_micron,
+        correlation: noise.correlation,
+        bin_s: (even[n - 1].t - even[0].t) / (n - 1) as f64,
+        straight_sd,
+        level,
+        rise_micron,
+        evidence: [0.0; EVIDENCE],
+        leak_probability: 0.5,
+        scales,
+    };
+    let sparse = [&few_beside, &few].map(|list| shape::ln_sum(list.iter().map(|s| s.weight)));
+    fit.evidence = fit.figures(&with, &without, sparse);
+    fit.leak_probability = calibration::probability(&fit.evidence);
+    for e in &mut fit.explanations {
+        e.weight *= if e.has_line {
+            fit.leak_probability
+        } else {
+            1.0 - fit.leak_probability
+        };
     }
-    let sum: f64 = components.iter().map(|c| c.weight).sum();
-    for c in components.iter_mut() {
-        c.weight /= sum;
-    }
-    components.sort_by(|a, b| b.weight.total_cmp(&a.weight));
-    // the last hundred-thousandth changes no figure anybody reads
-    let mut kept = 0.0;
-    components.retain(|c| {
-        let counts = kept < 1.0 - 1e-5;
-        kept += c.weight;
-        counts
-    });
-    Some(())
+    fit.explanations
+        .sort_by(|a, b| b.weight.total_cmp(&a.weight));
+    Some(fit)
 }
 
-impl Component {
-    /// Pressure `later_s` after the end of a fit of `span_s`, micron: mean and standard
-    /// deviation.
-    pub(crate) fn pressure_after(&self, span_s: f64, later_s: f64) -> (f64, f64) {
-        let end = self.coefficients[0] + self.coefficients[2] + self.total.0;
-        let further = later_s / span_s;
-        let (mut mean, mut sd) = (
-            end + further * self.straight.0,
-            self.total.1.hypot(further * self.straight.1),
-        );
-        let rest = |tau: f64| {
-            if tau > 0.0 {
-                (-span_s / tau).exp() * -(-later_s / tau).exp_m1()
-            } else {
-                0.0
-            }
-        };
-        for slot in 0..2 {
-            mean += self.coefficients[3 + slot] * rest(self.taus[slot]);
-        }
-        // what is still to come of the slow terms is as uncertain as their end
-        if self.taus[0] > 0.0 {
-            let to_come = rest(self.taus[0]).max(rest(self.taus[1]));
-            sd = sd.hypot(to_come * self.plateau.1);
-        }
-        (mean, sd)
+/// Sums with every store and sums of a few, as likely as each other beforehand.
+fn together(every: &[Weighed], few: &[Sparse], scene: &Scene<'_>) -> Vec<Explanation> {
+    let weights = every.iter().map(|w| w.weight).chain(few.iter().map(|s| s.weight));
+    let all = shape::ln_sum(weights);
+    let of_every = |w: &Weighed| {
+        let list: Vec<usize> = w.setup.columns().collect();
+        Explanation::new((w.weight - all).exp(), &list, &w.posterior, scene)
+    };
+    let of_few = |s: &Sparse| Explanation::new((s.weight - all).exp(), &s.list, &s.posterior, scene);
+    every.iter().map(of_every).chain(few.iter().map(of_few)).collect()
+}
+
+/// Smallest straight part that is looked for, micron over the fit: a leak smaller than
+/// what this hold can show is nobody's question.
+fn least_straight(straight_sd: f64, rise_micron: f64) -> f64 {
+    (2.0 * straight_sd).max(0.02 * rise_micron)
+}
+
+/// Noise over what was assumed, from what the best sum leaves.
+fn noise_scale(misfit: f64, bins: usize) -> f64 {
+    let free = (bins as f64 - FITTED_TERMS).max(1.0);
+    let assumed = ASSUMED_BINS * ASSUMED_SCALE * ASSUMED_SCALE;
+    ((misfit + assumed) / (free + ASSUMED_BINS)).sqrt().max(0.8)
+}
+
+fn nuisances(
+    bins: &[HoldBin],
+    span_s: f64,
+    (rise_micron, jump_micron): (f64, f64),
+    level: f64,
+) -> Nuisance {
+    let recorded = bins.iter().all(|b| b.warming_k.is_some());
+    let moved = |b: &HoldBin| b.warming_k.is_some_and(|k| k.abs() > 0.05);
+    let drift_k = ROOM_K * (span_s / ROOM_S).sqrt() * if recorded { SEEN } else { 1.0 };
+    let per_k = level / 293.0 + FREED_PER_K * rise_micron;
+    Nuisance {
+        settling_micron: jump_micron,
+        room_micron: (drift_k * per_k, drift_k * per_k),
+        warming_micron_per_k: if recorded && bins.iter().any(moved) {
+            WARMING_SHARE_PER_K * level
+        } else {
+            0.0
+        },
     }
+}
+
+fn observed_range(bins: &[HoldBin]) -> f64 {
+    // medians of short stretches: one burst is not the range
+    let k = (bins.len() / 16).max(1);
+    let mut low = f64::INFINITY;
+    let mut high = f64::NEG_INFINITY;
+    for chunk in bins.chunks(k) {
+        let mut values: Vec<f64> = chunk.iter().map(|b| b.p).collect();
+        let m = crate::smooth::median(&mut values);
+        low = low.min(m);
+        high = high.max(m);
+    }
+    high - low
 }
 
 impl RiseFit {
-    /// True when the rise visibly bends and one saturating curve with a time constant
-    /// beyond the hold explains it as well as anything: then nothing here tells a
-    /// leak beside a little moisture from slow moisture alone.
-    pub(crate) fn slow_curve_will_do(&self) -> bool {
-        let [straight, slow, any] = self.least_chi_sq;
-        straight - slow > BENT && slow - any < AS_GOOD
+    /// What the probability of a leak is made of. Logarithms are cut off where more
+    /// would change nothing.
+    fn figures(&self, with: &[Weighed], without: &[Weighed], few: [f64; 2]) -> [f64; EVIDENCE] {
+        let plain = with[0].ln_evidence - without[0].ln_evidence;
+        let sparse = few[0] - few[1];
+        // what running out adds to either
+        let eased = |list: &[Weighed]| {
+            shape::ln_sum(list.iter().map(|w| w.weight)) - list[0].weight
+        };
+        let at = |q: f64| self.straight_quantile(q).unwrap_or(0.0) / self.rise_micron;
+        let ln = |x: f64| x.max(1e-6).ln();
+        let middle = at(0.5);
+        [
+            plain.clamp(-6.0, 8.0),
+            (plain / 1.5).tanh(),
+            (plain - 2.0).clamp(0.0, 8.0),
+            sparse.clamp(-6.0, 8.0),
+            (sparse / 1.5).tanh(),
+            // how much better few terms are than many
+            (few[1] - without[0].ln_evidence).clamp(-6.0, 6.0),
+            eased(with).clamp(0.0, 4.0),
+            eased(without).clamp(0.0, 4.0),
+            ln(middle).clamp(-4.0, 0.7),
+            ln((at(0.975) - at(0.025)) / middle.max(1e-6)).clamp(-3.0, 1.5),
+            ln(self.straight_sd / self.rise_micron).clamp(-7.0, 0.0),
+            ln(self.span_s / 600.0).clamp(-2.5, 2.0),
+            ln(self.scales.noise).clamp(-0.3, 1.5),
+            ln(self.rise_micron / self.level).clamp(-5.0, 1.0),
+            ln(self.rise_micron / 30.0).clamp(-4.0, 5.0),
+        ]
     }
 
-    /// Probability that `what` of a component, taken as normal, lies above `limit`.
+    /// One and two stores that the rise looks like, beside a straight part or alone;
+    /// heaviest first.
+    pub(crate) fn shapes(&self, line: bool) -> Vec<Shape> {
+        let few = self.explanations.iter();
+        let few = few.filter(|e| e.has_line == line && (1..=2).contains(&e.stores.len()));
+        let total: f64 = few.clone().map(|e| e.weight).sum();
+        few.map(|e| Shape {
+            weight: e.weight / total,
+            stores: e.stores.clone(),
+            start_micron: e.start_micron,
+        })
+        .collect()
+    }
+
+    /// Probability that `what` of an explanation, taken as normal, lies above `limit`.
     pub(crate) fn probability_above(
         &self,
-        limit: impl Fn(&Component) -> f64,
-        what: impl Fn(&Component) -> (f64, f64),
+        limit: f64,
+        what: impl Fn(&Explanation) -> (f64, f64),
     ) -> f64 {
-        self.components
+        self.explanations
             .iter()
-            .map(|c| {
-                let (mean, sd) = what(c);
-                let limit = limit(c);
+            .map(|e| {
+                let (mean, sd) = what(e);
                 let above = if sd > 0.0 {
                     cdf((mean - limit) / sd)
                 } else {
                     f64::from(u8::from(mean > limit))
                 };
-                c.weight * above
+                e.weight * above
             })
             .sum()
     }
 
-    /// Quantile of `what` over the explanations that `keep` takes.
-    pub(crate) fn quantile(
-        &self,
-        q: f64,
-        keep: impl Fn(&Component) -> bool,
-        what: impl Fn(&Component) -> (f64, f64),
-    ) -> Option<f64> {
-        let parts: Vec<(f64, f64, f64)> = self
-            .components
-            .iter()
-            .filter(|c| keep(c))
-            .map(|c| {
-                let (mean, sd) = what(c);
-                (c.weight, mean, sd)
-            })
-            .collect();
-        quantile_of_mixture(q, &parts)
+    /// Probability, given a straight part, that vapour makes more than `share` of the
+    /// rise since equalisation.
+    pub(crate) fn vapour_beside_leak_above(&self, share: f64) -> f64 {
+        let (mut above, mut all) = (0.0, 0.0);
+        for e in self.explanations.iter().filter(|e| e.has_line) {
+            all += e.weight;
+            above += e.weight * e.straight_below((1.0 - share) * e.total.0);
+        }
+        if all > 0.0 { above / all } else { 0.5 }
     }
-}
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_heaviest_stay_in_the_order_of_a_sort_of_all() {
-        let all: Vec<Component> = (0..3_550_u32)
-            .map(|i| Component {
-                // many equals, so that their order counts
-                weight: f64::from(i * 7_919 % 1_013),
-                chi_sq: f64::from(i),
-                ..Component::default()
-            })
+    /// Quantile `q` of the straight part over the fit where there is one, micron;
+    /// `None` when no explanation has one.
+    pub(crate) fn straight_quantile(&self, q: f64) -> Option<f64> {
+        let parts: Vec<(f64, &Cut)> = self
+            .explanations
+            .iter()
+            .flat_map(|e| e.straight_parts.iter().map(|(s, cut)| (e.weight * s, cut)))
             .collect();
-        let mut weighed = Weighed::new(600.0);
-        all.iter().for_each(|c| weighed.take(*c));
-        let mut sorted = all;
-        sorted.sort_by(|a, b| b.weight.total_cmp(&a.weight));
-        sorted.truncate(MOST_REFINED);
-        let key = |c: &Component| (c.weight, c.chi_sq);
-        let kept: Vec<_> = weighed.heaviest().iter().map(key).collect();
-        assert_eq!(kept, sorted.iter().map(key).collect::<Vec<_>>());
+        let total: f64 = parts.iter().map(|(w, _)| w).sum();
+        if total <= 0.0 {
+            return None;
+        }
+        let ends = parts.iter().map(|(_, c)| c.centre.max(0.0) + 8.0 * c.sd);
+        let (mut low, mut high) = (0.0, ends.fold(0.0, f64::max));
+        for _ in 0..30 {
+            let middle = 0.5 * (low + high);
+            let below: f64 = parts.iter().map(|(w, c)| w * c.below(middle)).sum();
+            if below < q * total {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Some(0.5 * (low + high))
     }
 }

@@ -83,6 +83,13 @@ pub enum Said {
         /// True when a leak is the cause beyond reasonable doubt.
         leak: bool,
     },
+    /// The rise left the range of the gauge: what is known of it is a lower bound.
+    LeftRange {
+        /// So long after isolation, s.
+        after_s: f64,
+        /// Smallest rise that explains it, micron/min.
+        at_least_micron_per_min: f64,
+    },
     /// The rise is judged only while gauge and inflow behave.
     FitStopsEarly,
     /// The pressure stayed level for so long before it rose, s.
@@ -210,6 +217,7 @@ impl Said {
             Self::StartsIsolated => "starts_isolated",
             Self::PressureFalls { .. } => "pressure_falls",
             Self::WillNotPass { .. } => "will_not_pass",
+            Self::LeftRange { .. } => "left_range",
             Self::FitStopsEarly => "fit_stops_early",
             Self::RiseBeganLate(_) => "rise_began_late",
             Self::FreeWaterAhead(_) | Self::FreeWater { .. } => "free_water",

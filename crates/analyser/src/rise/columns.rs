@@ -1,0 +1,178 @@
+//! Every curve that may be part of a rise, as inner products over the hold.
+//!
+//! All inner products are taken once; what is nobody's question (the start level, the end
+//! of equalisation, the room) is integrated out of them by Woodbury's identity.
+
+use super::{HoldBin, noise::BinNoise};
+use crate::linear::{Cholesky, MAX_TERMS};
+
+/// Stores on the grid of time constants.
+pub(super) const STORES: usize = 14;
+/// Column of the part that grows with the square root of time.
+pub(super) const ROOT: usize = STORES;
+/// Column of the straight part.
+pub(super) const LINE: usize = STORES + 1;
+/// First column of what runs out.
+pub(super) const DEPLETION: usize = STORES + 2;
+/// Time constants of what runs out, in lengths of the fit.
+pub(super) const RUNS_OUT: [f64; 3] = [0.6, 2.0, 6.0];
+const COLUMNS: usize = DEPLETION + RUNS_OUT.len();
+/// Shortest time constant of a store, s; longest, in lengths of the fit.
+const SHORTEST_S: f64 = 3.0;
+const LONGEST: f64 = 8.0;
+
+/// Time constants of the end of equalisation where none was seen, s.
+const FADING_S: [f64; 2] = [2.0, 7.0];
+
+/// How uncertain what nobody asks for is.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Nuisance {
+    /// Height of the end of equalisation, micron.
+    pub(super) settling_micron: f64,
+    /// Drift by the room over the fit, micron: straight, and bent.
+    pub(super) room_micron: (f64, f64),
+    /// Effect of recorded warming, micron a kelvin.
+    pub(super) warming_micron_per_k: f64,
+}
+
+/// Inner products of all columns with each other and with the pressures.
+#[derive(Debug, Clone)]
+pub(super) struct Columns {
+    /// Time constants of the stores, s.
+    pub(super) taus: [f64; STORES],
+    pub(super) gram: Vec<[f64; COLUMNS]>,
+    pub(super) with_p: [f64; COLUMNS],
+    /// Sum of squares of the pressures, nuisances taken out.
+    pub(super) pp: f64,
+    /// Number of merged bins.
+    pub(super) n: usize,
+    /// Mean of each column and of the pressure, for the start level.
+    pub(super) means: [f64; COLUMNS],
+    pub(super) mean_p: f64,
+}
+
+/// Value of a column at `t` of a fit of `span` s, scaled to 1 at its end; not to be
+/// asked of times before the fit.
+pub(super) fn value(column: usize, taus: &[f64; STORES], t: f64, span: f64) -> f64 {
+    let store = |tau: f64| (-t / tau).exp_m1() / (-span / tau).exp_m1();
+    match column {
+        c if c < STORES => store(taus[c]),
+        ROOT => root(t) / root(span),
+        LINE => t / span,
+        c => -store(RUNS_OUT[c - DEPLETION] * span),
+    }
+}
+
+/// √(t + 4 s) − √4 s: gas that comes through a layer, without the endless slope at 0.
+pub(crate) fn root(t: f64) -> f64 {
+    (t.max(0.0) + 4.0).sqrt() - 2.0
+}
+
+pub(super) fn time_constants(span: f64) -> [f64; STORES] {
+    let low = SHORTEST_S.min(0.05 * span);
+    let step = (LONGEST * span / low).ln() / (STORES - 1) as f64;
+    std::array::from_fn(|i| low * (step * i as f64).exp())
+}
+
+impl Columns {
+    /// Columns over `bins`, weighted by `noise`; `settling_s` is the time constant of
+    /// equalisation, if it was seen.
+    pub(super) fn new(
+        bins: &[HoldBin],
+        noise: &BinNoise,
+        nuisance: &Nuisance,
+        settling_s: Option<f64>,
+    ) -> Option<Self> {
+        let (first, last) = (bins.first()?, bins.last()?);
+        let span = last.t - first.t;
+        let taus = time_constants(span);
+        let n = bins.len();
+        // the mean of a curve over a bin, by Simpson's rule
+        let over = |b: &HoldBin, f: &dyn Fn(f64) -> f64| {
+            let (from, to) = (b.ends.0 - first.t, b.ends.1 - first.t);
+            if to - from < 1e-3 * (1.0 + b.t) {
+                return f(b.t - first.t);
+            }
+            (f(from.max(0.0)) + 4.0 * f(b.t - first.t) + f(to)) / 6.0
+        };
+        let column = |f: &dyn Fn(f64) -> f64| bins.iter().map(|b| over(b, f)).collect::<Vec<f64>>();
+        let mut all: Vec<Vec<f64>> = (0..COLUMNS)
+            .map(|c| column(&|t| value(c, &taus, t, span)))
+            .collect();
+        all.push(bins.iter().map(|b| b.p).collect());
+        let top = bins.iter().map(|b| b.p.abs()).fold(1.0, f64::max);
+        let mut odd: Vec<(Vec<f64>, f64)> = vec![(vec![1.0; n], 100.0 * top)];
+        let settling = settling_s.map_or(FADING_S, |tau| [0.6 * tau, 1.4 * tau]);
+        let settles = |i: usize| column(&|t| (-t / settling[i]).exp());
+        let mut add = |width: f64, shape: Vec<f64>| {
+            if width > 0.0 {
+                odd.push((shape, width));
+            }
+        };
+        add(nuisance.settling_micron, settles(0));
+        add(nuisance.settling_micron, settles(1));
+        add(nuisance.room_micron.0, column(&|t| t / span));
+        add(nuisance.room_micron.1, column(&|t| (t / span).powi(2)));
+        let warming = bins.iter().map(|b| b.warming_k.unwrap_or(0.0)).collect();
+        add(nuisance.warming_micron_per_k, warming);
+        let weights: Vec<f64> = bins.iter().map(|b| noise.weight(b)).collect();
+        Some(Self::reduced(&all, &odd, &weights, taus))
+    }
+
+    /// Inner products with the nuisances integrated out.
+    fn reduced(
+        all: &[Vec<f64>],
+        odd: &[(Vec<f64>, f64)],
+        weights: &[f64],
+        taus: [f64; STORES],
+    ) -> Self {
+        let dot = |a: &[f64], b: &[f64]| -> f64 {
+            a.iter().zip(b).zip(weights).map(|((a, b), w)| a * b * w).sum()
+        };
+        let mut m = [[0.0; MAX_TERMS]; MAX_TERMS];
+        for (i, (a, width)) in odd.iter().enumerate() {
+            for (j, (b, _)) in odd.iter().enumerate() {
+                m[i][j] = dot(a, b);
+            }
+            m[i][i] += 1.0 / (width * width);
+        }
+        let factor = Cholesky::new(&m, odd.len());
+        let with_odd: Vec<[f64; MAX_TERMS]> = all
+            .iter()
+            .map(|column| {
+                let mut out = [0.0; MAX_TERMS];
+                for (o, (a, _)) in out.iter_mut().zip(odd) {
+                    *o = dot(a, column);
+                }
+                out
+            })
+            .collect();
+        let solved: Vec<[f64; MAX_TERMS]> = with_odd
+            .iter()
+            .map(|v| factor.map_or([0.0; MAX_TERMS], |f| f.solve(v)))
+            .collect();
+        let inner = |i: usize, j: usize| {
+            let taken: f64 = with_odd[i].iter().zip(&solved[j]).map(|(a, b)| a * b).sum();
+            dot(&all[i], &all[j]) - taken
+        };
+        let weight: f64 = weights.iter().sum();
+        let mean = |column: &[f64]| dot(column, &vec![1.0; column.len()]) / weight;
+        let mut gram = vec![[0.0; COLUMNS]; COLUMNS];
+        for i in 0..COLUMNS {
+            for j in 0..=i {
+                let value = inner(i, j);
+                gram[i][j] = value;
+                gram[j][i] = value;
+            }
+        }
+        Self {
+            taus,
+            gram,
+            with_p: std::array::from_fn(|i| inner(i, COLUMNS)),
+            pp: inner(COLUMNS, COLUMNS),
+            n: weights.len(),
+            means: std::array::from_fn(|i| mean(&all[i])),
+            mean_p: mean(&all[COLUMNS]),
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! Normals cut off at zero: weights and moments.
+
+use super::expectation::WIDTHS;
+use crate::normal::cdf;
+
+/// A normal times a half-normal prior: what is left above zero.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Cut {
+    /// Logarithm of the integral over all that is left.
+    pub(super) ln_weight: f64,
+    /// Mean and standard deviation before the cut.
+    pub(super) centre: f64,
+    pub(super) sd: f64,
+    /// φ(z)/Φ(z) at z = centre/sd.
+    hazard: f64,
+}
+
+/// Integral and moments of what is left of a mixture.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Moments {
+    pub(super) ln_weight: f64,
+    pub(super) mean: f64,
+    pub(super) variance: f64,
+}
+
+const LN_TAU: f64 = 1.837_877_066_409_345_3;
+
+impl Cut {
+    /// The normal of mean `m` and variance `v` times `weight`·2·N(x; 0, `width`²) above 0.
+    pub(super) fn of(m: f64, v: f64, (weight, width): (f64, f64)) -> Self {
+        let wide = width * width;
+        let variance = v * wide / (v + wide);
+        let (centre, sd) = (m * wide / (v + wide), variance.sqrt());
+        let (ln_above, hazard) = ln_cdf_and_hazard(centre / sd);
+        // both logarithms at once
+        let share = 4.0 * weight * weight / (v + wide);
+        let ln_weight = 0.5 * (share.ln() - LN_TAU - m * m / (v + wide));
+        Self {
+            ln_weight: ln_weight + ln_above,
+            centre,
+            sd,
+            hazard,
+        }
+    }
+
+    /// Mean of what is left, and its second moment.
+    fn moments(&self) -> (f64, f64) {
+        let mean = (self.centre + self.sd * self.hazard).max(1e-6 * self.sd);
+        (mean, self.sd * self.sd + self.centre * mean)
+    }
+
+    /// Probability that the height is below `x`.
+    pub(super) fn below(&self, x: f64) -> f64 {
+        if x <= 0.0 {
+            return 0.0;
+        }
+        let left = cdf(self.centre / self.sd);
+        if left < 1e-12 {
+            // far in the tail it falls off like an exponential
+            let rate = -self.centre / (self.sd * self.sd);
+            return -(-rate * x).exp_m1();
+        }
+        (1.0 - cdf((self.centre - x) / self.sd) / left).clamp(0.0, 1.0)
+    }
+}
+
+/// Moments of the normal (mean `m`, variance `v`) times a mixture of half-normals.
+pub(super) fn of_mixture(m: f64, v: f64, parts: &[(f64, f64)]) -> Moments {
+    let mut cuts = [Cut {
+        ln_weight: f64::NEG_INFINITY,
+        centre: 0.0,
+        sd: 1.0,
+        hazard: 0.0,
+    }; WIDTHS];
+    let mut top = f64::NEG_INFINITY;
+    for (cut, part) in cuts.iter_mut().zip(parts) {
+        *cut = Cut::of(m, v, *part);
+        top = top.max(cut.ln_weight);
+    }
+    let (mut sum, mut first, mut second) = (0.0, 0.0, 0.0);
+    for cut in cuts.iter().take(parts.len()) {
+        let weight = (cut.ln_weight - top).exp();
+        if weight > 1e-9 {
+            let (mean, square) = cut.moments();
+            sum += weight;
+            first += weight * mean;
+            second += weight * square;
+        }
+    }
+    let mean = first / sum;
+    Moments {
+        ln_weight: top + sum.ln(),
+        mean,
+        variance: (second / sum - mean * mean).max(1e-6 * v.min(mean * mean).max(1e-300)),
+    }
+}
+
+/// ln Φ(z) and φ(z)/Φ(z); below −6 by the asymptotic series (NIST DLMF 7.12.1).
+fn ln_cdf_and_hazard(z: f64) -> (f64, f64) {
+    if z > -6.0 {
+        let p = cdf(z);
+        return (p.ln(), (-0.5 * (z * z + LN_TAU)).exp() / p);
+    }
+    let s = 1.0 / (z * z);
+    let series = 1.0 - s * (1.0 - 3.0 * s * (1.0 - 5.0 * s * (1.0 - 7.0 * s)));
+    let ln_density = -0.5 * (z * z + LN_TAU);
+    (ln_density + (series / -z).ln(), -z / series)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_forms_of_the_tail_meet() {
+        for z in [-6.5, -6.000_001, -5.999_999, -3.0, 0.0, 4.0] {
+            // SciPy 1.17, scipy.stats.norm.logcdf
+            let wanted = match z {
+                z if z == -6.5 => -23.938_504,
+                z if z == -3.0 => -6.607_726,
+                z if z == 0.0 => -0.693_147_2,
+                z if z == 4.0 => -3.167_174e-5,
+                _ => -20.736_77,
+            };
+            let (ln, _) = ln_cdf_and_hazard(z);
+            assert!((ln - wanted).abs() < 1e-4 * (1.0 + wanted.abs()), "{z}: {ln}");
+        }
+    }
+}
