@@ -30,12 +30,13 @@ pub(crate) fn too_few(top: Option<Top>) -> Rise {
     }
 }
 
-/// A leak of which only the smallest size is known: the gauge ended before it did.
+/// A leak of which little more than the smallest size is known: the gauge ended before
+/// it did.
 fn at_least(top: &Top) -> Estimate {
     Estimate {
         value: top.at_least_micron_per_min,
         low: LEAST_SHARE * top.at_least_micron_per_min,
-        high: f64::INFINITY,
+        high: MOST_SHARE * top.at_most_micron_per_min,
     }
 }
 
@@ -45,6 +46,8 @@ const RAN_OVER: f64 = 0.97;
 /// Share of the mean rise to the top that is certainly the leak's: equalisation may
 /// have helped.
 const LEAST_SHARE: f64 = 0.5;
+/// The inflow over the rise that the gauge showed: it lags, and is not straight there.
+const MOST_SHARE: f64 = 2.0;
 /// A run to the top that goes on like this is not water, or is faster than water comes:
 /// late rise over early rise, and micron/min.
 const UNSLOWED: f64 = 0.7;
@@ -60,7 +63,7 @@ const LEAK_FROM: f64 = 0.60;
 const NO_LEAK_FROM: f64 = 0.75;
 
 /// How many times a leak that is denied counts against one that is claimed.
-const DENIED_COUNTS: f64 = 1.25;
+const DENIED_COUNTS: f64 = 1.1;
 /// Vapour beside a leak goes without a name up to the first share of the rise, and has
 /// to be named from the second on; between them either name is right.
 const MOIST_MARGIN: (f64, f64) = (0.05, 0.3);
@@ -68,8 +71,11 @@ const MOIST_MARGIN: (f64, f64) = (0.05, 0.3);
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
 const GAUGE_SHAPE: f64 = 0.02;
+/// Probability of no leak from which the interval of the leak begins at 0: below it a
+/// leak is stated as sure.
+const MAY_BE_NONE: f64 = 0.1;
 /// Ends of the leak's interval over those of the mixture.
-const STRETCH: f64 = 1.0;
+const STRETCH: f64 = 1.5;
 
 /// Where a fit lies in its hold.
 #[derive(Debug, Clone, Copy)]
@@ -111,8 +117,11 @@ pub(crate) fn describe(
         RiseKind::Unclear => true,
     };
     let drawn = fit.explanations.iter().find(fits_kind);
-    let shapes = if saturates { fit.shapes(claims) } else { Vec::new() };
-    let tau = |s: &Shape| s.main_store(fit.span_s).map(|(_, tau)| tau);
+    let shapes = if saturates {
+        fit.shapes(claims)
+    } else {
+        Vec::new()
+    };
     Rise {
         kind,
         leak_micron_per_min: match top.filter(runs_like_a_leak) {
@@ -120,7 +129,7 @@ pub(crate) fn describe(
             None => leak_estimate(fit, leak, kind).map(|e| e.scaled(per_minute)),
         },
         plateau_micron: level_off(fit, kind, &shapes),
-        tau_s: estimate(&shapes, tau),
+        tau_s: time_constant(fit, &shapes),
         detection_limit_micron_per_min: Some(detection_limit(fit, noise) * per_minute),
         decide_after_s: if kind == RiseKind::Unclear {
             decide_after(fit).map(|s| s + stretch.lead_s)
@@ -179,7 +188,11 @@ fn leak_estimate(fit: &RiseFit, leak: f64, kind: RiseKind) -> Option<Estimate> {
     };
     let claimed = matches!(kind, RiseKind::Leak | RiseKind::LeakAndMoisture);
     let value = if claimed || leak > 0.5 { middle } else { 0.0 };
-    let low = if 1.0 - leak > 0.025 { 0.0 } else { widen(low).max(0.0) };
+    let low = if 1.0 - leak > MAY_BE_NONE {
+        0.0
+    } else {
+        widen(low).max(0.0)
+    };
     Some(Estimate {
         value,
         low: low.min(value),
@@ -226,7 +239,20 @@ impl Limits {
     }
 }
 
-/// Median and 95 % of a figure over some shapes.
+/// Time constant of the store that gives off most, s: as fine as the grid, whose step is
+/// part of the interval.
+fn time_constant(fit: &RiseFit, shapes: &[Shape]) -> Option<Estimate> {
+    let ln_tau = |s: &Shape| s.main_store(fit.span_s).map(|(_, tau)| tau.ln());
+    let found = estimate(shapes, ln_tau)?;
+    let half = 0.5 * fit.ln_tau_step();
+    Some(Estimate {
+        value: found.value.exp(),
+        low: (found.low - half).exp(),
+        high: (found.high + half).exp(),
+    })
+}
+
+/// Mean and 95 % of a figure over some shapes.
 fn estimate(shapes: &[Shape], what: impl Fn(&Shape) -> Option<f64>) -> Option<Estimate> {
     let mut values: Vec<(f64, f64)> = shapes
         .iter()
@@ -242,10 +268,12 @@ fn estimate(shapes: &[Shape], what: impl Fn(&Shape) -> Option<f64>) -> Option<Es
         });
         reached.or(values.last()).map(|(value, _)| *value)
     };
+    let (low, high) = (quantile(0.025)?, quantile(0.975)?);
+    let mean = values.iter().map(|(value, w)| value * w).sum::<f64>() / total;
     Some(Estimate {
-        value: quantile(0.5)?,
-        low: quantile(0.025)?,
-        high: quantile(0.975)?,
+        value: mean.clamp(low, high),
+        low,
+        high,
     })
 }
 
@@ -267,16 +295,14 @@ fn curve_of(e: &Explanation, origin_s: f64, span_s: f64) -> RiseCurve {
 
 /// Straight rise over the fit, micron, that would be told from none: a false
 /// alarm in 5 % and a miss in 5 % of cases, (1.645 + 1.645)·σ (the form of
-/// ISO 11929), with σ of the straight part beside what else may be in the rise, and
+/// ISO 11929), with σ of the straight part beside stores as large as those found, and
 /// never below what the gauge's step hides.
 fn detection_limit(fit: &RiseFit, noise: GaugeNoise) -> f64 {
-    let beside = fit.straight_quantile(0.95).unwrap_or(0.0) - fit.straight_quantile(0.5).unwrap_or(0.0);
-    let sd = (beside / 1.645).max(fit.straight_sd);
     let hidden = noise
         .step_micron
         .filter(|step| noise.reading_micron < 0.5 * step)
         .unwrap_or(0.0);
-    (3.29 * sd).max(hidden)
+    (3.29 * fit.straight_sd_beside).max(hidden)
 }
 
 /// Length of fit, s, after which a line and the saturating curve that now fits

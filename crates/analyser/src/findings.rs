@@ -312,7 +312,9 @@ impl RiseCurve {
     pub fn at_micron(&self, elapsed_s: f64) -> f64 {
         let t = elapsed_s - self.origin_s;
         self.terms.iter().fold(
-            self.start_micron + self.slope_micron_per_s * t + self.root_micron * crate::rise::root(t),
+            self.start_micron
+                + self.slope_micron_per_s * t
+                + self.root_micron * crate::rise::root(t),
             |p, term| p - term.amplitude_micron * (-t / term.tau_s).exp_m1(),
         )
     }

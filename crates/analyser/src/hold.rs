@@ -218,7 +218,7 @@ fn settling(blocks: &[Block], isolation: Isolation) -> Settling {
     let Some((tau, height, sd)) = fast_term(&early, at) else {
         return none;
     };
-    if height.abs() < 4.0 * sd {
+    if height.abs().partial_cmp(&(4.0 * sd)) != Some(std::cmp::Ordering::Greater) {
         return none;
     }
     let times = (height.abs() / sd).ln().clamp(3.0, 7.0);
@@ -297,13 +297,19 @@ fn hold_bins(settled: &[Block], steps: Steps) -> Vec<HoldBin> {
     };
     let width = (last.t() - first.t()) / BINS as f64;
     binned(settled, steps, |t| {
-        if width > 0.0 { ((t / width).ceil() - 1.0).max(0.0) } else { 0.0 }
+        if width > 0.0 {
+            ((t / width).ceil() - 1.0).max(0.0)
+        } else {
+            0.0
+        }
     })
 }
 
 /// Bins that grow with time, for the fit: what is fast shows early only.
 fn growing_bins(fitted: &[Block], steps: Steps) -> Vec<HoldBin> {
-    binned(fitted, steps, |t| (PER_E_FOLD * (t / GROWS_FROM_S).ln_1p()).floor())
+    binned(fitted, steps, |t| {
+        (PER_E_FOLD * (t / GROWS_FROM_S).ln_1p()).floor()
+    })
 }
 
 /// Means of the blocks that `place` (of the time since the first) puts together.

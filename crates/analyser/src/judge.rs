@@ -45,7 +45,8 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
         let mut hold_found = None;
         let isolation = span.isolation.filter(|i| !drifts(&view.blocks, i));
         if let Some(isolation) = isolation {
-            let mut held = hold::judge(&view.blocks, isolation, flagged(view, &isolation), settings);
+            let mut held =
+                hold::judge(&view.blocks, isolation, flagged(view, &isolation), settings);
             let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
             doubt_one_side(&mut held, settings.access_sides, &mut said);
             if mostly_under(view.outages.all(), held.hold.isolated_at_s, held.hold.end_s) {

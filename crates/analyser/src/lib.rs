@@ -70,8 +70,8 @@ mod unit_check;
 
 pub use beside::Beside;
 pub use findings::{
-    Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EVIDENCE, EarlyAnswer, Estimate,
-    FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
+    Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EVIDENCE, EarlyAnswer,
+    Estimate, FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
     LeakThroughput, LeftOut, Odds, OperatingLoss, Pair, PassWorth, Pulldown, Reason, Rise,
     RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle, Stall, StallEnd, StallKind,
     TimeRange, Verdict,

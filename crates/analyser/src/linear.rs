@@ -140,11 +140,6 @@ impl Cholesky {
         Some(Self { l, n })
     }
 
-    /// Natural logarithm of the determinant.
-    pub(crate) fn ln_det(&self) -> f64 {
-        (0..self.n).map(|i| 2.0 * self.l[i][i].ln()).sum()
-    }
-
     /// Solves M·x = b.
     pub(crate) fn solve(&self, b: &[f64; MAX_TERMS]) -> [f64; MAX_TERMS] {
         let mut x = [0.0; MAX_TERMS];
@@ -157,17 +152,5 @@ impl Cholesky {
             x[i] = (x[i] - s) / self.l[i][i];
         }
         x
-    }
-
-    /// gᵀ·M⁻¹·g: the variance of the combination `g` of the parameters.
-    pub(crate) fn quadratic(&self, g: &[f64; MAX_TERMS]) -> f64 {
-        let mut w = [0.0; MAX_TERMS];
-        let mut total = 0.0;
-        for i in 0..self.n {
-            let s: f64 = (0..i).map(|j| self.l[i][j] * w[j]).sum();
-            w[i] = (g[i] - s) / self.l[i][i];
-            total += w[i] * w[i];
-        }
-        total
     }
 }

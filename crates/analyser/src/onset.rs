@@ -103,6 +103,8 @@ mod tests {
                 // a wobble in place of noise: 0.3 micron
                 let wobble = 0.3 * (f64::from(i * 7919 % 100) / 50.0 - 1.0);
                 HoldBin {
+                    n: 1.0,
+                    ends: (0.0, 0.0),
                     t,
                     p: p(t) + wobble,
                     step: 0.0,

@@ -102,6 +102,7 @@ mod tests {
             leak_probability,
             confidence: Some(0.1),
             curve: None,
+            evidence: None,
         };
         let hold = Hold {
             isolated_at_s: 0.0,

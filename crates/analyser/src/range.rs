@@ -22,6 +22,10 @@ const APPROACH: usize = 6;
 const NOT_SLOWING: f64 = 0.3;
 /// Climb over the approach, as a share of the top.
 const CLIMB: f64 = 0.02;
+/// Share of the time to the top in which it was passed at the soonest.
+const SOONEST: f64 = 0.02;
+/// No gauge for this work ends lower, micron (common practice, no source).
+const LOWEST_TOP_MICRON: f64 = 400.0;
 /// Above this a climb in one step counts at once, micron.
 const HIGH_MICRON: f64 = 5_000.0;
 
@@ -41,6 +45,8 @@ pub(crate) struct Top {
     pub(crate) after_s: f64,
     /// Smallest rise that explains it, micron/min.
     pub(crate) at_least_micron_per_min: f64,
+    /// Largest one, by the last reading before the top, micron/min.
+    pub(crate) at_most_micron_per_min: f64,
     /// Rise in the second half of the way up over that in the first half; `None` with
     /// too few readings to say.
     pub(crate) late_over_early: Option<f64>,
@@ -78,14 +84,21 @@ pub(crate) fn run_to_the_top(
         _ => {
             let last = ranged.last().unwrap_or(start);
             let bound = over.and_then(|o| o.bound_micron).unwrap_or(last.high);
-            (over.map_or(last.last_s, |o| o.from_s).max(last.last_s), bound)
+            (
+                over.map_or(last.last_s, |o| o.from_s).max(last.last_s),
+                bound,
+            )
         }
     };
     let after_s = (top_s - isolated_s).max(1.0);
     let climb = top_micron - start_micron.min(top_micron);
+    // the top was passed after the last reading below it
+    let below_s = ranged.last().map_or(0.0, |b| b.last_s - isolated_s);
+    let soonest_s = below_s.max(SOONEST * after_s);
     (climb > 0.0).then(|| Top {
         after_s,
         at_least_micron_per_min: 60.0 * climb / after_s,
+        at_most_micron_per_min: 60.0 * climb / soonest_s,
         late_over_early: (ranged.len() >= 8).then(|| late_over_early(ranged)),
     })
 }
@@ -115,12 +128,16 @@ fn stands_still(before: &[Block], inside: &[Block]) -> usize {
     }
     let from = before.len().saturating_sub(APPROACH.saturating_sub(first));
     let mut levels: Vec<f64> = before[from..].iter().map(Block::p).collect();
-    levels.extend(inside[first.saturating_sub(APPROACH)..first].iter().map(Block::p));
+    levels.extend(
+        inside[first.saturating_sub(APPROACH)..first]
+            .iter()
+            .map(Block::p),
+    );
     let steps: Vec<f64> = levels.windows(2).map(|w| w[1] - w[0]).collect();
     let last = top - levels.last().copied().unwrap_or(top);
     let largest = steps.iter().copied().fold(last, f64::max);
     let climb = top - levels.first().copied().unwrap_or(top);
-    if climb < CLIMB * top {
+    if climb < CLIMB * top || top < LOWEST_TOP_MICRON {
         return n;
     }
     // the step into the top is cut off by it: the one before tells
@@ -128,7 +145,11 @@ fn stands_still(before: &[Block], inside: &[Block]) -> usize {
     let several = steps.iter().filter(|s| **s > 0.05 * climb).count() >= 2;
     let unslowed = before_last > NOT_SLOWING * largest;
     let jump = top > HIGH_MICRON || stuck >= STUCK_AFTER_A_JUMP && climb > 0.8 * top;
-    if unslowed && (several || jump) { first } else { n }
+    if unslowed && (several || jump) {
+        first
+    } else {
+        n
+    }
 }
 
 /// The stretch in which gauge and inflow behave: up to about 10 Torr if the
@@ -175,4 +196,3 @@ fn late_share(blocks: &[Block]) -> f64 {
         1.0
     }
 }
-

@@ -22,12 +22,16 @@ pub(crate) use explanation::Explanation;
 pub(crate) use shape::Shape;
 
 use columns::{Columns, LINE, Nuisance};
-use normal_cut::Cut;
 use explanation::Scene;
+use normal_cut::Cut;
 use shape::Sparse;
 use weighing::{Scales, Setup, Weighed};
 
-use crate::{findings::EVIDENCE, normal::cdf};
+use crate::{
+    findings::EVIDENCE,
+    linear::{Cholesky, MAX_TERMS},
+    normal::cdf,
+};
 
 /// One bin of the hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -77,6 +81,8 @@ const ASSUMED_BINS: f64 = 6.0;
 const ASSUMED_SCALE: f64 = 1.05;
 /// Terms that the best sum really uses.
 const FITTED_TERMS: f64 = 6.0;
+/// Time constants, in lengths of the fit, of stores beside which a leak must show.
+const BESIDE: [f64; 2] = [0.25, 0.8];
 /// Fewest bins that are fitted.
 const FEWEST_BINS: usize = 8;
 
@@ -95,6 +101,8 @@ pub(crate) struct RiseFit {
     pub(crate) bin_s: f64,
     /// Standard deviation of the straight part alone, micron over the fit.
     pub(crate) straight_sd: f64,
+    /// The same beside stores as large as those that were found.
+    pub(crate) straight_sd_beside: f64,
     /// Mean pressure, micron.
     pub(crate) level: f64,
     /// Scale of the rise, micron.
@@ -161,6 +169,7 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
         correlation: noise.correlation,
         bin_s: (even[n - 1].t - even[0].t) / (n - 1) as f64,
         straight_sd,
+        straight_sd_beside: straight_sd,
         level,
         rise_micron,
         evidence: [0.0; EVIDENCE],
@@ -170,6 +179,9 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
     let sparse = [&few_beside, &few].map(|list| shape::ln_sum(list.iter().map(|s| s.weight)));
     fit.evidence = fit.figures(&with, &without, sparse);
     fit.leak_probability = calibration::probability(&fit.evidence);
+    let dry = fit.explanations.iter().filter(|e| !e.has_line);
+    let given_off: f64 = dry.map(|e| e.weight * e.certain_rise()).sum();
+    fit.straight_sd_beside = sd_beside(&columns, &fit.scales, span_s, given_off).max(straight_sd);
     for e in &mut fit.explanations {
         e.weight *= if e.has_line {
             fit.leak_probability
@@ -182,16 +194,52 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
     Some(fit)
 }
 
+/// Standard deviation of the straight part beside two stores within the hold that may
+/// give off as much as was given off, micron over the fit.
+fn sd_beside(columns: &Columns, scales: &Scales, span_s: f64, given_off_micron: f64) -> f64 {
+    let at = |tau: f64| {
+        columns
+            .taus
+            .partition_point(|t| *t < tau)
+            .min(columns::FINE - 1)
+    };
+    let places = BESIDE.map(|share| at(share * span_s));
+    let scale = 1.0 / (scales.noise * scales.noise);
+    let mut m = [[0.0; MAX_TERMS]; MAX_TERMS];
+    let mut with_line = [0.0; MAX_TERMS];
+    for (i, a) in places.iter().enumerate() {
+        for (j, b) in places.iter().enumerate() {
+            m[i][j] = scale * columns.gram[*a][*b];
+        }
+        m[i][i] += 1.0 / given_off_micron.max(1e-9).powi(2);
+        with_line[i] = scale * columns.gram[*a][LINE];
+    }
+    let alone = scale * columns.gram[LINE][LINE];
+    let taken = Cholesky::new(&m, places.len()).map_or(0.0, |f| {
+        let solved = f.solve(&with_line);
+        solved.iter().zip(&with_line).map(|(a, b)| a * b).sum()
+    });
+    1.0 / (alone - taken).max(1e-9 * alone).sqrt()
+}
+
 /// Sums with every store and sums of a few, as likely as each other beforehand.
 fn together(every: &[Weighed], few: &[Sparse], scene: &Scene<'_>) -> Vec<Explanation> {
-    let weights = every.iter().map(|w| w.weight).chain(few.iter().map(|s| s.weight));
+    let weights = every
+        .iter()
+        .map(|w| w.weight)
+        .chain(few.iter().map(|s| s.weight));
     let all = shape::ln_sum(weights);
     let of_every = |w: &Weighed| {
         let list: Vec<usize> = w.setup.columns().collect();
         Explanation::new((w.weight - all).exp(), &list, &w.posterior, scene)
     };
-    let of_few = |s: &Sparse| Explanation::new((s.weight - all).exp(), &s.list, &s.posterior, scene);
-    every.iter().map(of_every).chain(few.iter().map(of_few)).collect()
+    let of_few =
+        |s: &Sparse| Explanation::new((s.weight - all).exp(), &s.list, &s.posterior, scene);
+    every
+        .iter()
+        .map(of_every)
+        .chain(few.iter().map(of_few))
+        .collect()
 }
 
 /// Smallest straight part that is looked for, micron over the fit: a leak smaller than
@@ -249,9 +297,8 @@ impl RiseFit {
         let plain = with[0].ln_evidence - without[0].ln_evidence;
         let sparse = few[0] - few[1];
         // what running out adds to either
-        let eased = |list: &[Weighed]| {
-            shape::ln_sum(list.iter().map(|w| w.weight)) - list[0].weight
-        };
+        let eased =
+            |list: &[Weighed]| shape::ln_sum(list.iter().map(|w| w.weight)) - list[0].weight;
         let at = |q: f64| self.straight_quantile(q).unwrap_or(0.0) / self.rise_micron;
         let ln = |x: f64| x.max(1e-6).ln();
         let middle = at(0.5);
@@ -287,6 +334,11 @@ impl RiseFit {
             start_micron: e.start_micron,
         })
         .collect()
+    }
+
+    /// Step of the grid of time constants, in ln τ.
+    pub(crate) fn ln_tau_step(&self) -> f64 {
+        columns::ln_step(self.span_s)
     }
 
     /// Probability that `what` of an explanation, taken as normal, lies above `limit`.

@@ -112,6 +112,7 @@ impl Shape {
             origin_s: self.settled_s(),
             end_s: self.end_s,
             start_micron: self.floor_micron * 1.18,
+            root_micron: 0.0,
             slope_micron_per_s: self.slope_micron_per_min / 60.0,
             terms,
         }
@@ -173,6 +174,7 @@ impl Shape {
                 confidence: Some(0.97),
                 leak_probability: Some(if rate > 0.0 { 0.99 } else { 0.02 }),
                 curve: Some(curve),
+                evidence: None,
             },
             leak: (rate > 0.0).then(|| LeakThroughput {
                 pa_m3_per_s: around(rate * 4.666e-6, 0.08),

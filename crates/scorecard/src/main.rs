@@ -83,11 +83,16 @@ fn look_at_all(seeds: &[u64]) -> Vec<(Moment, Said)> {
             .map(|part| {
                 scope.spawn(move || {
                     let twins = part.iter().flat_map(|seed| [(*seed, false), (*seed, true)]);
-                    twins.flat_map(|(seed, leaky)| moment::of_hold(seed, leaky)).collect::<Vec<_>>()
+                    twins
+                        .flat_map(|(seed, leaky)| moment::of_hold(seed, leaky))
+                        .collect::<Vec<_>>()
                 })
             })
             .collect();
-        parts.into_iter().flat_map(|part| part.join().unwrap_or_default()).collect()
+        parts
+            .into_iter()
+            .flat_map(|part| part.join().unwrap_or_default())
+            .collect()
     })
 }
 

@@ -86,7 +86,11 @@ pub(crate) fn of_hold(seed: u64, leaky: bool) -> Vec<(Moment, Said)> {
 fn reading(hold: &SimulatedHold, i: usize, t: f64, p: Option<f64>) -> Reading {
     let reading = match p.and_then(|p| Pressure::from_micron(p).ok()) {
         Some(p) => Reading::measured(t, p),
-        None => Reading { elapsed_s: t, sensed: vacuum::Sensed::Over(None), temperature_c: None },
+        None => Reading {
+            elapsed_s: t,
+            sensed: vacuum::Sensed::Over(None),
+            temperature_c: None,
+        },
     };
     Reading {
         temperature_c: hold.temperature_c.get(i).copied(),
@@ -167,6 +171,8 @@ impl Moment {
         let level = self.ends.1.max(1.0);
         match kind {
             RiseKind::None | RiseKind::Moisture if self.hidden() => true,
+            // out of range nobody sees what else there is
+            RiseKind::Leak if self.ran_over => self.leaky(),
             RiseKind::Leak => self.leaky() && vapour < 0.3 * (vapour + self.leak_micron()),
             RiseKind::LeakAndMoisture => {
                 self.leaky() && vapour > 0.05 * (vapour + self.leak_micron())

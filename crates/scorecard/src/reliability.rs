@@ -56,7 +56,11 @@ impl Table {
         for hold in looked.chunk_by(|a, b| a.0.seed == b.0.seed && a.0.look < b.0.look) {
             table.holds += 1;
             let sure = |(_, s): &&(Moment, Said)| s.sure();
-            let leak: Vec<bool> = hold.iter().filter(sure).map(|(_, s)| s.says_leak()).collect();
+            let leak: Vec<bool> = hold
+                .iter()
+                .filter(sure)
+                .map(|(_, s)| s.says_leak())
+                .collect();
             table.flips += u32::from(leak.windows(2).any(|w| w[0] != w[1]));
         }
         table
@@ -78,7 +82,10 @@ impl Table {
         self.denied_surely += u32::from(leaky && said.denies() && said.sure());
         self.claimed_surely += u32::from(!moment.leaky() && said.says_leak() && said.sure());
         if named {
-            let class = CLASSES.iter().rposition(|low| said.confidence >= *low).unwrap_or(0);
+            let class = CLASSES
+                .iter()
+                .rposition(|low| said.confidence >= *low)
+                .unwrap_or(0);
             self.classes[class].0 += 1;
             self.classes[class].1 += u32::from(right);
         }
@@ -93,15 +100,23 @@ impl Table {
                 self.covered_leaky += inside;
             }
             if high.is_finite() {
-                let rise = (moment.ends.0 - moment.ends.1).abs().max(moment.noise_micron);
-                self.widths.push((high - low) * moment.length_s / 60.0 / rise);
+                let rise = (moment.ends.0 - moment.ends.1)
+                    .abs()
+                    .max(moment.noise_micron);
+                self.widths
+                    .push((high - low) * moment.length_s / 60.0 / rise);
             }
         }
         if leaky && said.says_leak() && moment.accepts(said.kind) {
-            self.errors.extend(said.value.map(|v| (v / moment.leak_micron_per_min - 1.0).abs()));
+            self.errors.extend(
+                said.value
+                    .map(|v| (v / moment.leak_micron_per_min - 1.0).abs()),
+            );
         }
         if let Some(limit) = said.limit_micron_per_min {
-            let rise = (moment.ends.0 - moment.ends.1).abs().max(moment.noise_micron);
+            let rise = (moment.ends.0 - moment.ends.1)
+                .abs()
+                .max(moment.noise_micron);
             self.limits.push(limit * moment.length_s / 60.0 / rise);
         }
         if moment.look == 4 {
@@ -113,12 +128,28 @@ impl Table {
         let family = self.families.entry(moment.family).or_default();
         let denied = leaky && said.denies() && said.sure();
         let claimed = !moment.leaky() && said.says_leak() && said.sure();
-        let counts = [true, !named, named && right, said.sure(), said.sure() && right, denied, claimed];
+        let counts = [
+            true,
+            !named,
+            named && right,
+            said.sure(),
+            said.sure() && right,
+            denied,
+            claimed,
+        ];
         for (slot, is) in family.iter_mut().zip(counts) {
             *slot += u32::from(is);
         }
-        let kinds = [RiseKind::None, RiseKind::Leak, RiseKind::Moisture, RiseKind::LeakAndMoisture];
-        let truth = kinds.iter().find(|k| moment.accepts(**k)).map_or("", |k| k.word());
+        let kinds = [
+            RiseKind::None,
+            RiseKind::Leak,
+            RiseKind::Moisture,
+            RiseKind::LeakAndMoisture,
+        ];
+        let truth = kinds
+            .iter()
+            .find(|k| moment.accepts(**k))
+            .map_or("", |k| k.word());
         *self.confusion.entry((truth, said.kind.word())).or_default() += 1;
     }
 
@@ -126,15 +157,42 @@ impl Table {
     pub(crate) fn within_bars(&self) -> bool {
         let share = |a: u32, b: u32| f64::from(a) / f64::from(b.max(1));
         let bars = [
-            ("sure at 33 % of the moments", share(self.sure, self.moments) >= 0.33),
-            ("sure and right 96 %", share(self.sure_right, self.sure) >= 0.96),
-            ("leak denied surely at most 0.9 %", share(self.denied_surely, self.leaky) <= 0.009),
-            ("coverage 93 %", share(self.covered, self.with_interval) >= 0.93),
-            ("coverage of leaks 88 %", share(self.covered_leaky, self.leaky_with_interval) >= 0.88),
-            ("coverage of leaks not above 99.5 %", share(self.covered_leaky, self.leaky_with_interval) <= 0.995),
-            ("unclear at most 42 %", share(self.unclear, self.moments) <= 0.42),
-            ("median width at most 0.45 of the rise", middle(&self.widths, 0.5) <= 0.45),
-            ("a sure answer turns round in at most 1 of 200 holds", share(self.flips, self.holds) <= 0.005),
+            (
+                "sure at 33 % of the moments",
+                share(self.sure, self.moments) >= 0.33,
+            ),
+            (
+                "sure and right 96 %",
+                share(self.sure_right, self.sure) >= 0.96,
+            ),
+            (
+                "leak denied surely at most 0.9 %",
+                share(self.denied_surely, self.leaky) <= 0.009,
+            ),
+            (
+                "coverage 93 %",
+                share(self.covered, self.with_interval) >= 0.93,
+            ),
+            (
+                "coverage of leaks 88 %",
+                share(self.covered_leaky, self.leaky_with_interval) >= 0.88,
+            ),
+            (
+                "coverage of leaks not above 99.5 %",
+                share(self.covered_leaky, self.leaky_with_interval) <= 0.995,
+            ),
+            (
+                "unclear at most 42 %",
+                share(self.unclear, self.moments) <= 0.42,
+            ),
+            (
+                "median width at most 0.45 of the rise",
+                middle(&self.widths, 0.5) <= 0.45,
+            ),
+            (
+                "a sure answer turns round in at most 1 of 200 holds",
+                share(self.flips, self.holds) <= 0.005,
+            ),
         ];
         for (bar, kept) in bars {
             if !kept {
@@ -149,30 +207,82 @@ impl Table {
             let percent = 100.0 * f64::from(a) / f64::from(b.max(1));
             format!("{percent:.1} % ({a} of {b})")
         };
-        say(&format!("sure (0.9 or more)      {}", share(self.sure, self.moments)));
-        say(&format!("sure and right          {}", share(self.sure_right, self.sure)));
-        say(&format!("unclear                 {}", share(self.unclear, self.moments)));
-        say(&format!("named and right         {}", share(self.named_right, self.named)));
-        say(&format!("leak denied             {}", share(self.denied, self.leaky)));
-        say(&format!("leak denied surely      {}", share(self.denied_surely, self.leaky)));
-        say(&format!("leak claimed surely, is none {}", share(self.claimed_surely, self.moments - self.leaky - self.hidden)));
-        say(&format!("interval holds the truth {}", share(self.covered, self.with_interval)));
-        say(&format!("  where there is a leak {}", share(self.covered_leaky, self.leaky_with_interval)));
+        say(&format!(
+            "sure (0.9 or more)      {}",
+            share(self.sure, self.moments)
+        ));
+        say(&format!(
+            "sure and right          {}",
+            share(self.sure_right, self.sure)
+        ));
+        say(&format!(
+            "unclear                 {}",
+            share(self.unclear, self.moments)
+        ));
+        say(&format!(
+            "named and right         {}",
+            share(self.named_right, self.named)
+        ));
+        say(&format!(
+            "leak denied             {}",
+            share(self.denied, self.leaky)
+        ));
+        say(&format!(
+            "leak denied surely      {}",
+            share(self.denied_surely, self.leaky)
+        ));
+        say(&format!(
+            "leak claimed surely, is none {}",
+            share(self.claimed_surely, self.moments - self.leaky - self.hidden)
+        ));
+        say(&format!(
+            "interval holds the truth {}",
+            share(self.covered, self.with_interval)
+        ));
+        say(&format!(
+            "  where there is a leak {}",
+            share(self.covered_leaky, self.leaky_with_interval)
+        ));
         say(&format!(
             "width of it over the rise: median {:.2}, 75 % {:.2}, 90 % {:.2}",
-            middle(&self.widths, 0.5), middle(&self.widths, 0.75), middle(&self.widths, 0.9)
+            middle(&self.widths, 0.5),
+            middle(&self.widths, 0.75),
+            middle(&self.widths, 0.9)
         ));
-        say(&format!("error of leaks found: median {:.1} %, 90 % {:.1} %", 100.0 * middle(&self.errors, 0.5), 100.0 * middle(&self.errors, 0.9)));
-        say(&format!("detection limit over the rise: median {:.2}, 90 % {:.2}", middle(&self.limits, 0.5), middle(&self.limits, 0.9)));
-        say(&format!("Brier score of the leak  {:.4}", self.brier / f64::from(self.moments.max(1))));
-        say(&format!("sure answers that turn round {}", share(self.flips, self.holds)));
+        say(&format!(
+            "error of leaks found: median {:.1} %, 90 % {:.1} %",
+            100.0 * middle(&self.errors, 0.5),
+            100.0 * middle(&self.errors, 0.9)
+        ));
+        say(&format!(
+            "detection limit over the rise: median {:.2}, 90 % {:.2}",
+            middle(&self.limits, 0.5),
+            middle(&self.limits, 0.9)
+        ));
+        say(&format!(
+            "Brier score of the leak  {:.4}",
+            self.brier / f64::from(self.moments.max(1))
+        ));
+        say(&format!(
+            "sure answers that turn round {}",
+            share(self.flips, self.holds)
+        ));
         let [holds, named, right, dangerous] = self.ends;
-        say(&format!("at the end: named {}, right of named {}, leak denied {dangerous}", share(named, holds), share(right, named)));
+        say(&format!(
+            "at the end: named {}, right of named {}, leak denied {dangerous}",
+            share(named, holds),
+            share(right, named)
+        ));
         say("confidence: said, right");
         for (low, (said, right)) in CLASSES.iter().zip(self.classes) {
-            say(&format!("  from {low:<5} {said:>6}  {}", share(right, said)));
+            say(&format!(
+                "  from {low:<5} {said:>6}  {}",
+                share(right, said)
+            ));
         }
-        say("family: moments, unclear, named right, sure, sure right, leak denied surely, leak claimed surely");
+        say(
+            "family: moments, unclear, named right, sure, sure right, leak denied surely, leak claimed surely",
+        );
         for (family, counts) in &self.families {
             let counts = counts.map(|c| format!("{c:>5}")).join(" ");
             say(&format!("  {family:<18} {counts}"));
@@ -188,5 +298,8 @@ fn middle(values: &[f64], q: f64) -> f64 {
     let mut values: Vec<f64> = values.iter().copied().filter(|v| v.is_finite()).collect();
     values.sort_by(f64::total_cmp);
     let i = (q * values.len() as f64) as usize;
-    values.get(i.min(values.len().saturating_sub(1))).copied().unwrap_or(f64::NAN)
+    values
+        .get(i.min(values.len().saturating_sub(1)))
+        .copied()
+        .unwrap_or(f64::NAN)
 }

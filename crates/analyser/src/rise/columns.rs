@@ -8,12 +8,16 @@ use crate::linear::{Cholesky, MAX_TERMS};
 
 /// Stores on the grid of time constants.
 pub(super) const STORES: usize = 14;
+/// Columns of stores for each step of that grid.
+pub(super) const FINER: usize = 3;
+/// Columns of stores.
+pub(super) const FINE: usize = (STORES - 1) * FINER + 1;
 /// Column of the part that grows with the square root of time.
-pub(super) const ROOT: usize = STORES;
+pub(super) const ROOT: usize = FINE;
 /// Column of the straight part.
-pub(super) const LINE: usize = STORES + 1;
+pub(super) const LINE: usize = FINE + 1;
 /// First column of what runs out.
-pub(super) const DEPLETION: usize = STORES + 2;
+pub(super) const DEPLETION: usize = FINE + 2;
 /// Time constants of what runs out, in lengths of the fit.
 pub(super) const RUNS_OUT: [f64; 3] = [0.6, 2.0, 6.0];
 const COLUMNS: usize = DEPLETION + RUNS_OUT.len();
@@ -39,7 +43,7 @@ pub(super) struct Nuisance {
 #[derive(Debug, Clone)]
 pub(super) struct Columns {
     /// Time constants of the stores, s.
-    pub(super) taus: [f64; STORES],
+    pub(super) taus: [f64; FINE],
     pub(super) gram: Vec<[f64; COLUMNS]>,
     pub(super) with_p: [f64; COLUMNS],
     /// Sum of squares of the pressures, nuisances taken out.
@@ -53,10 +57,10 @@ pub(super) struct Columns {
 
 /// Value of a column at `t` of a fit of `span` s, scaled to 1 at its end; not to be
 /// asked of times before the fit.
-pub(super) fn value(column: usize, taus: &[f64; STORES], t: f64, span: f64) -> f64 {
+pub(super) fn value(column: usize, taus: &[f64; FINE], t: f64, span: f64) -> f64 {
     let store = |tau: f64| (-t / tau).exp_m1() / (-span / tau).exp_m1();
     match column {
-        c if c < STORES => store(taus[c]),
+        c if c < FINE => store(taus[c]),
         ROOT => root(t) / root(span),
         LINE => t / span,
         c => -store(RUNS_OUT[c - DEPLETION] * span),
@@ -68,10 +72,19 @@ pub(crate) fn root(t: f64) -> f64 {
     (t.max(0.0) + 4.0).sqrt() - 2.0
 }
 
-pub(super) fn time_constants(span: f64) -> [f64; STORES] {
-    let low = SHORTEST_S.min(0.05 * span);
-    let step = (LONGEST * span / low).ln() / (STORES - 1) as f64;
-    std::array::from_fn(|i| low * (step * i as f64).exp())
+/// Time constants of the stores of a fit of `span` s, s.
+fn time_constants(span: f64) -> [f64; FINE] {
+    let step = ln_step(span);
+    std::array::from_fn(|i| shortest(span) * (step * i as f64).exp())
+}
+
+fn shortest(span: f64) -> f64 {
+    SHORTEST_S.min(0.05 * span)
+}
+
+/// Step of the grid in ln τ.
+pub(super) fn ln_step(span: f64) -> f64 {
+    (LONGEST * span / shortest(span)).ln() / (FINE - 1) as f64
 }
 
 impl Columns {
@@ -124,10 +137,14 @@ impl Columns {
         all: &[Vec<f64>],
         odd: &[(Vec<f64>, f64)],
         weights: &[f64],
-        taus: [f64; STORES],
+        taus: [f64; FINE],
     ) -> Self {
         let dot = |a: &[f64], b: &[f64]| -> f64 {
-            a.iter().zip(b).zip(weights).map(|((a, b), w)| a * b * w).sum()
+            a.iter()
+                .zip(b)
+                .zip(weights)
+                .map(|((a, b), w)| a * b * w)
+                .sum()
         };
         let mut m = [[0.0; MAX_TERMS]; MAX_TERMS];
         for (i, (a, width)) in odd.iter().enumerate() {

@@ -192,9 +192,13 @@ impl<const N: usize> Posterior<N> {
             .iter()
             .map(|part| Cut::of(m, v, *part))
             .collect();
-        let top = cuts.iter().map(|c| c.ln_weight).fold(f64::NEG_INFINITY, f64::max);
+        let top = cuts
+            .iter()
+            .map(|c| c.ln_weight)
+            .fold(f64::NEG_INFINITY, f64::max);
         let sum: f64 = cuts.iter().map(|c| (c.ln_weight - top).exp()).sum();
-        cuts.into_iter().map(move |c| ((c.ln_weight - top).exp() / sum, c))
+        cuts.into_iter()
+            .map(move |c| ((c.ln_weight - top).exp() / sum, c))
     }
 
     /// Variance of a weighted sum of the heights.

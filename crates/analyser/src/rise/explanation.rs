@@ -108,16 +108,17 @@ impl Explanation {
     /// Probability that the straight part adds less than `micron` since equalisation.
     pub(crate) fn straight_below(&self, micron: f64) -> f64 {
         let total: f64 = self.straight_parts.iter().map(|(share, _)| share).sum();
-        let below = self.straight_parts.iter().map(|(s, c)| s * c.below(micron / self.since));
+        let below = self
+            .straight_parts
+            .iter()
+            .map(|(s, c)| s * c.below(micron / self.since));
         below.sum::<f64>() / total.max(1e-12)
     }
 
-    /// What vapour adds since equalisation, micron: mean and standard deviation.
-    pub(crate) fn vapour(&self) -> (f64, f64) {
-        (
-            self.total.0 - self.since * self.straight.0,
-            self.total.1.hypot(self.straight.1),
-        )
+    /// Rise since equalisation that noise does not explain, micron: the mean less three
+    /// standard deviations, at least 0.
+    pub(super) fn certain_rise(&self) -> f64 {
+        (self.total.0 - 3.0 * self.total.1).max(0.0)
     }
 
     /// Pressure `t` s after the start of a fit of `span_s`, micron.

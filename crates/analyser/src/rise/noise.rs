@@ -38,7 +38,10 @@ pub(super) struct BinNoise {
 pub(super) fn of_bins(bins: &[HoldBin], level: f64, context: FitContext) -> Option<BinNoise> {
     let step = typical_step(bins);
     let relative = context.reading_micron.max(1e-6 * level) / level;
-    let plain: Vec<f64> = bins.iter().map(|b| share(b, relative, level, step)).collect();
+    let plain: Vec<f64> = bins
+        .iter()
+        .map(|b| share(b, relative, level, step))
+        .collect();
     let mut shares = plain.clone();
     let residuals = residuals_without_bursts(bins, &mut shares, step)?;
     let n = bins.len() as f64;
@@ -77,11 +80,7 @@ pub(super) fn of_bins(bins: &[HoldBin], level: f64, context: FitContext) -> Opti
 }
 
 /// Residuals of the flexible curve; bins far off it (bursts) lose their weight.
-fn residuals_without_bursts(
-    bins: &[HoldBin],
-    shares: &mut [f64],
-    step: f64,
-) -> Option<Vec<f64>> {
+fn residuals_without_bursts(bins: &[HoldBin], shares: &mut [f64], step: f64) -> Option<Vec<f64>> {
     let (first, last) = (bins.first()?, bins.last()?);
     let span = last.t - first.t;
     let mut shapes: Vec<Vec<f64>> = vec![
@@ -89,12 +88,18 @@ fn residuals_without_bursts(
         bins.iter().map(|b| (b.t - first.t) / span).collect(),
     ];
     shapes.extend(flexible(bins.len()).iter().map(|tau| {
-        bins.iter().map(|b| (-(b.t - first.t) / (tau * span)).exp()).collect::<Vec<f64>>()
+        bins.iter()
+            .map(|b| (-(b.t - first.t) / (tau * span)).exp())
+            .collect::<Vec<f64>>()
     }));
     let mut residuals = Vec::new();
     for _ in 0..3 {
         let weigh = |column: &[f64]| -> Vec<f64> {
-            column.iter().zip(shares.iter()).map(|(c, w)| c * w).collect()
+            column
+                .iter()
+                .zip(shares.iter())
+                .map(|(c, w)| c * w)
+                .collect()
         };
         let columns: Vec<Vec<f64>> = shapes.iter().map(|c| weigh(c)).collect();
         let p: Vec<f64> = bins.iter().map(|b| b.p).collect();
@@ -102,7 +107,11 @@ fn residuals_without_bursts(
         let fit = least_squares(&columns, &y)?;
         residuals = (0..bins.len())
             .map(|i| {
-                let curve: f64 = columns.iter().zip(&fit.coefficients).map(|(c, b)| c[i] * b).sum();
+                let curve: f64 = columns
+                    .iter()
+                    .zip(&fit.coefficients)
+                    .map(|(c, b)| c[i] * b)
+                    .sum();
                 y[i] - curve
             })
             .collect();
@@ -133,7 +142,12 @@ impl BinNoise {
     pub(super) fn weight(&self, bin: &HoldBin) -> f64 {
         let share = share(bin, self.relative, self.level, self.step);
         let near = |(t, _): &&(f64, f64)| (bin.ends.0 - 1.0..=bin.ends.1 + 1.0).contains(t);
-        let left = self.bursts.iter().filter(near).map(|(_, left)| *left).fold(1.0, f64::min);
+        let left = self
+            .bursts
+            .iter()
+            .filter(near)
+            .map(|(_, left)| *left)
+            .fold(1.0, f64::min);
         self.per_reading * bin.n * share * share * left
     }
 }

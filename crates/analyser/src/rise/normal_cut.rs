@@ -123,7 +123,10 @@ mod tests {
                 _ => -20.736_77,
             };
             let (ln, _) = ln_cdf_and_hazard(z);
-            assert!((ln - wanted).abs() < 1e-4 * (1.0 + wanted.abs()), "{z}: {ln}");
+            assert!(
+                (ln - wanted).abs() < 1e-4 * (1.0 + wanted.abs()),
+                "{z}: {ln}"
+            );
         }
     }
 }

@@ -6,7 +6,7 @@
 //! off, and how fast.
 
 use super::{
-    columns::{Columns, LINE, ROOT},
+    columns::{Columns, FINE, FINER, LINE, STORES},
     expectation::{self, Posterior, Prior},
     weighing::Scales,
 };
@@ -15,6 +15,10 @@ use super::{
 pub(super) const TERMS: usize = 3;
 /// Probability beforehand of no, one and two stores.
 const STORES_BEFOREHAND: [f64; 3] = [0.3, 0.4, 0.3];
+/// Stores closer than this in ln τ are one to a reader.
+const ONE_STORE: f64 = 0.9;
+/// Sums that are weighed again with finer time constants, at most.
+const REFINED: usize = 12;
 /// Sums this far below the best are dropped (ln).
 const NEGLIGIBLE: f64 = 7.0;
 
@@ -45,45 +49,94 @@ impl Shape {
         self.start_micron + self.stores.iter().map(|(height, _)| height).sum::<f64>()
     }
 
-    /// The store that gives off most within `span_s`: height and time constant.
+    /// The store that gives off most within `span_s`: height and time constant. Two
+    /// neighbours on the grid stand for one store between them.
     pub(crate) fn main_store(&self, span_s: f64) -> Option<(f64, f64)> {
         let shown = |s: &(f64, f64)| -s.0 * (-span_s / s.1).exp_m1();
-        self.stores
-            .iter()
-            .copied()
-            .max_by(|a, b| shown(a).total_cmp(&shown(b)))
+        let by_share = |a: &(f64, f64), b: &(f64, f64)| shown(a).total_cmp(&shown(b));
+        let main = self.stores.iter().copied().max_by(by_share)?;
+        let near = |s: &&(f64, f64)| (s.1 / main.1).ln().abs() < ONE_STORE;
+        let (mut height, mut weight, mut ln_tau) = (0.0, 0.0, 0.0);
+        for s in self.stores.iter().filter(near) {
+            height += s.0;
+            weight += shown(s);
+            ln_tau += shown(s) * s.1.ln();
+        }
+        (weight > 0.0).then(|| (height, (ln_tau / weight).exp()))
     }
 }
 
 /// Up to two of the first `stores` stores, with or without a straight part; heaviest
-/// first.
+/// first. The best are weighed again with time constants between those of the grid.
 pub(super) fn all(columns: &Columns, scales: &Scales, stores: usize, line: bool) -> Vec<Sparse> {
-    let mut out: Vec<Sparse> = Vec::new();
+    let stores = stores.min(STORES);
     let ways = [1, stores, stores * stores.saturating_sub(1) / 2];
-    let mut take = |some: &[usize]| {
+    let weigh = |some: &[usize], ln_share: f64| {
         let list: Vec<usize> = some.iter().copied().chain(line.then_some(LINE)).collect();
         let priors: Vec<Prior> = list.iter().map(|c| scales.prior(*c, columns)).collect();
         let likelihood = scales.likelihood::<TERMS>(&list, columns);
         let beforehand = (STORES_BEFOREHAND[some.len()] / ways[some.len()] as f64).ln();
-        if let Some(posterior) = expectation::integrate(&likelihood, &priors) {
-            out.push(Sparse {
-                list,
-                weight: posterior.ln_evidence + beforehand,
-                posterior,
-            });
-        }
+        let posterior = expectation::integrate(&likelihood, &priors)?;
+        Some(Sparse {
+            list,
+            weight: posterior.ln_evidence + beforehand + ln_share,
+            posterior,
+        })
     };
-    take(&[]);
-    for i in 0..stores.min(ROOT) {
-        take(&[i]);
-        for j in i + 1..stores.min(ROOT) {
-            take(&[i, j]);
+    let mut out: Vec<Sparse> = weigh(&[], 0.0).into_iter().collect();
+    for i in 0..stores {
+        out.extend(weigh(&[i * FINER], 0.0));
+        for j in i + 1..stores {
+            out.extend(weigh(&[i * FINER, j * FINER], 0.0));
         }
     }
-    out.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+    sort(&mut out);
+    let top = out.first().map_or(0.0, |s| s.weight);
+    let best = out
+        .iter()
+        .take(REFINED)
+        .take_while(|s| s.weight > top - NEGLIGIBLE)
+        .count();
+    let mut finer = Vec::new();
+    for coarse in &mut out[..best] {
+        let some: Vec<usize> = coarse.list.iter().copied().filter(|c| *c < FINE).collect();
+        let near = neighbours(&some);
+        let ln_share = -(near.len() as f64).ln();
+        finer.extend(
+            near.iter()
+                .filter(|n| **n != some)
+                .filter_map(|n| weigh(n, ln_share)),
+        );
+        coarse.weight += ln_share;
+    }
+    out.extend(finer);
+    sort(&mut out);
     let top = out.first().map_or(0.0, |s| s.weight);
     out.retain(|s| s.weight > top - NEGLIGIBLE);
     out
+}
+
+/// The stores themselves and those a third of a step beside them.
+fn neighbours(stores: &[usize]) -> Vec<Vec<usize>> {
+    let mut out = vec![Vec::new()];
+    for at in stores {
+        let beside = at.saturating_sub(1)..=(at + 1).min(FINE - 1);
+        out = out
+            .iter()
+            .flat_map(|begun| {
+                beside.clone().map(|to| {
+                    let mut longer: Vec<usize> = begun.clone();
+                    longer.push(to);
+                    longer
+                })
+            })
+            .collect();
+    }
+    out
+}
+
+fn sort(list: &mut [Sparse]) {
+    list.sort_by(|a, b| b.weight.total_cmp(&a.weight));
 }
 
 /// ln of the sum of exponentials.

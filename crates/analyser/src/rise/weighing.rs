@@ -6,7 +6,7 @@
 //! times: as it is, and with one of three ways in which something runs out meanwhile.
 
 use super::{
-    columns::{Columns, DEPLETION, LINE, ROOT, RUNS_OUT, STORES},
+    columns::{Columns, DEPLETION, FINER, LINE, ROOT, RUNS_OUT, STORES},
     expectation::{self, Likelihood, Posterior, Prior},
 };
 
@@ -51,7 +51,10 @@ impl Setup {
     /// straight line too: to say how large the leak is, one of the two is enough.
     pub(super) fn beside_a_leak(columns: &Columns, span_s: f64) -> Self {
         Self {
-            stores: columns.taus.partition_point(|tau| *tau <= SLOWEST_BESIDE * span_s),
+            stores: columns
+                .taus
+                .partition_point(|tau| *tau <= SLOWEST_BESIDE * span_s)
+                .div_ceil(FINER),
             root: false,
             ..Self::everything(true)
         }
@@ -62,12 +65,11 @@ impl Setup {
         let line = self.line.then_some(LINE);
         let depletion = self.depletion.map(|d| DEPLETION + d);
         let root = self.root.then_some(ROOT);
-        (0..self.stores).chain(root).chain(line).chain(depletion)
-    }
-
-    /// Place of the straight part among the terms.
-    pub(super) fn line_at(self) -> Option<usize> {
-        self.line.then_some(self.stores + usize::from(self.root))
+        (0..self.stores)
+            .map(|i| i * FINER)
+            .chain(root)
+            .chain(line)
+            .chain(depletion)
     }
 }
 
@@ -104,7 +106,11 @@ impl Scales {
             return Prior::of(&[self.rise_micron]);
         }
         let fast = column < ROOT && columns.taus[column] < EQUALISES_S;
-        let scale = if fast { self.jump_micron } else { self.rise_micron };
+        let scale = if fast {
+            self.jump_micron
+        } else {
+            self.rise_micron
+        };
         Prior::of(&HEIGHTS.map(|h| h * scale))
     }
 
@@ -157,7 +163,12 @@ impl Scales {
         let ways = std::iter::once(None).chain((0..RUNS_OUT.len()).map(Some));
         ways.filter_map(|depletion| self.weigh(Setup { depletion, ..plain }, columns))
             .map(|w| Weighed {
-                weight: w.ln_evidence + if w.setup.depletion.is_some() { LN_RUNS_OUT } else { 0.0 },
+                weight: w.ln_evidence
+                    + if w.setup.depletion.is_some() {
+                        LN_RUNS_OUT
+                    } else {
+                        0.0
+                    },
                 ..w
             })
             .collect()

@@ -121,6 +121,7 @@ fn holding(kind: RiseKind, confidence: Option<f64>) -> Live {
         leak_probability: None,
         confidence,
         curve: None,
+        evidence: None,
     });
     live
 }

@@ -140,6 +140,7 @@ said-starts-isolated = die Aufzeichnung beginnt mit einem Anstieg: sie gilt vom 
 said-pressure-falls = der Druck fiel in der Haltephase von { $from } auf { $to }: Gas wurde aufgenommen oder kühlte ab, oder die Pumpe war noch verbunden
 said-will-not-pass-leak = bei diesem Anstieg wird { $ceiling } etwa { $minutes } min nach dem Absperren überschritten (in mehr als { $odds } von 100 solchen Fällen): diese Haltephase wird nicht bestanden; der Anstieg ist gerade: nach einem Leck suchen
 said-will-not-pass = bei diesem Anstieg wird { $ceiling } etwa { $minutes } min nach dem Absperren überschritten (in mehr als { $odds } von 100 solchen Fällen): diese Haltephase wird nicht bestanden; weiter halten zeigt die Ursache
+said-left-range = der Druck verließ { $after } nach dem Absperren den Messbereich des Vakuummeters: der Anstieg beträgt mindestens { $rate }
 said-fit-stops-early = der Anstieg wird nur so weit beurteilt, wie sich Vakuummeter und Leck noch geradlinig verhalten
 said-rise-began-late = der Druck blieb nach dem Absperren { $minutes } min gleich und stieg erst dann; ein Leck oder siedendes Wasser beginnt sofort, also hat sich spät etwas gelöst, geöffnet, erwärmt oder das Vakuummeter erreicht; der Anstieg wird von dort an beurteilt
 said-free-water-ahead = der Anstieg ist noch nicht abgeflacht; wo er enden kann, schließt den Sättigungsdruck von Wasser bei { $room } ein ({ $saturation }): flüssiges Wasser kann im System sein

@@ -142,6 +142,7 @@ said-starts-isolated = the record starts with a rise: it is taken as isolated fr
 said-pressure-falls = the pressure fell from { $from } to { $to } during the hold: gas was taken up or cooled down, or the pump was still connected
 said-will-not-pass-leak = at this rise { $ceiling } is passed about { $minutes } min after isolation (in more than { $odds } of 100 such cases): this hold will not pass; the rise is straight: look for a leak
 said-will-not-pass = at this rise { $ceiling } is passed about { $minutes } min after isolation (in more than { $odds } of 100 such cases): this hold will not pass; hold on to learn the cause
+said-left-range = the pressure ran out of the gauge's range { $after } after isolation: the rise is at least { $rate }
 said-fit-stops-early = the rise is judged only up to where gauge and leak still behave in a straight line
 said-rise-began-late = the pressure stayed level for { $minutes } min after isolation and rose only then; a leak or boiling water begins at once, so something let go, opened, warmed up or reached the gauge late; the rise is judged from there on
 said-free-water-ahead = the rise has not levelled off; where it may end takes in the saturation pressure of water at { $room } ({ $saturation }): liquid water may be left in the system

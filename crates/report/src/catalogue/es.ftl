@@ -140,6 +140,7 @@ said-starts-isolated = el registro empieza con una subida: se toma como aislado 
 said-pressure-falls = la presión bajó de { $from } a { $to } durante la retención: se absorbió o se enfrió gas, o la bomba seguía conectada
 said-will-not-pass-leak = con esta subida se supera { $ceiling } unos { $minutes } min después de aislar (en más de { $odds } de 100 casos así): esta retención no se superará; la subida es recta: conviene buscar una fuga
 said-will-not-pass = con esta subida se supera { $ceiling } unos { $minutes } min después de aislar (en más de { $odds } de 100 casos así): esta retención no se superará; seguir reteniendo sirve para saber la causa
+said-left-range = la presión salió del rango del vacuómetro { $after } después de aislar: la subida es de al menos { $rate }
 said-fit-stops-early = la subida se juzga solo hasta donde el vacuómetro y la fuga aún se comportan en línea recta
 said-rise-began-late = la presión quedó estable { $minutes } min después de aislar y solo entonces subió; una fuga o agua hirviendo empieza enseguida, así que algo se soltó, se abrió, se calentó o llegó tarde al vacuómetro; la subida se juzga desde ahí
 said-free-water-ahead = la subida no se ha estabilizado; donde puede terminar incluye la presión de saturación del agua a { $room } ({ $saturation }): puede quedar agua líquida en el sistema

@@ -141,6 +141,7 @@ said-starts-isolated = l'enregistrement commence par une remontée : il est con
 said-pressure-falls = la pression est tombée de { $from } à { $to } pendant le maintien : du gaz a été absorbé ou refroidi, ou la pompe était encore raccordée
 said-will-not-pass-leak = avec cette remontée, { $ceiling } est dépassé environ { $minutes } min après l'isolement (dans plus de { $odds } cas sur 100) : ce maintien ne sera pas réussi ; la remontée est droite : chercher une fuite
 said-will-not-pass = avec cette remontée, { $ceiling } est dépassé environ { $minutes } min après l'isolement (dans plus de { $odds } cas sur 100) : ce maintien ne sera pas réussi ; le poursuivre sert à connaître la cause
+said-left-range = la pression est sortie de la plage du vacuomètre { $after } après l'isolement : la remontée est d'au moins { $rate }
 said-fit-stops-early = la remontée n'est jugée que jusqu'où le vacuomètre et la fuite restent linéaires
 said-rise-began-late = la pression est restée stable { $minutes } min après l'isolement et n'est montée qu'ensuite ; une fuite ou de l'eau qui bout commence aussitôt, donc quelque chose s'est libéré, ouvert, réchauffé ou a atteint tard le vacuomètre ; la remontée est jugée à partir de là
 said-free-water-ahead = la remontée ne s'est pas stabilisée ; là où elle peut finir inclut la pression de saturation de l'eau à { $room } ({ $saturation }) : il peut rester de l'eau liquide dans le système

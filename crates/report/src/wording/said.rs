@@ -23,6 +23,15 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
             later = voice.at_most(*later_s)
         ),
         Said::StartsIsolated => say!(voice, "said-starts-isolated"),
+        Said::LeftRange {
+            after_s,
+            at_least_micron_per_min,
+        } => say!(
+            voice,
+            "said-left-range",
+            after = voice.duration(*after_s),
+            rate = voice.rate(*at_least_micron_per_min, 2)
+        ),
         Said::FitStopsEarly => say!(voice, "said-fit-stops-early"),
         Said::RiseBeganLate(after_s) => say!(
             voice,

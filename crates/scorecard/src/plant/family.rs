@@ -53,7 +53,10 @@ pub(super) fn draw(seed: u64, draw: &mut Draw) -> Plant {
         },
         settling: if draw.chance(0.6) {
             let sign = if draw.chance(0.8) { 1.0 } else { -0.5 };
-            (sign * draw.range(0.02, 0.6) * level, draw.log_range(0.7, 12.0))
+            (
+                sign * draw.range(0.02, 0.6) * level,
+                draw.log_range(0.7, 12.0),
+            )
         } else {
             (0.0, 1.0)
         },
@@ -83,7 +86,11 @@ fn sources(family: &str, plant: &mut Plant, rise: f64, draw: &mut Draw) -> Vec<S
             let little = draw.log_range(0.1, 6.0);
             sites(vec![store(little, draw.log_range(20.0, 600.0), 0.0)])
         }
-        "one store" => sites(vec![store(rise, draw.log_range(25.0, 900.0), draw.range(0.0, 1.0))]),
+        "one store" => sites(vec![store(
+            rise,
+            draw.log_range(25.0, 900.0),
+            draw.range(0.0, 1.0),
+        )]),
         "slow store" => {
             let tau = draw.log_range(0.3, 1.5) * t;
             sites(vec![
@@ -97,7 +104,11 @@ fn sources(family: &str, plant: &mut Plant, rise: f64, draw: &mut Draw) -> Vec<S
                 (0..3)
                     .map(|i| {
                         let tau = first * 10_f64.powi(i) * draw.log_range(0.6, 1.6);
-                        store(rise * draw.range(0.1, 1.0) * (1.0 + tau / t).min(4.0), tau, 0.2)
+                        store(
+                            rise * draw.range(0.1, 1.0) * (1.0 + tau / t).min(4.0),
+                            tau,
+                            0.2,
+                        )
                     })
                     .collect(),
             )
@@ -124,9 +135,10 @@ fn sources(family: &str, plant: &mut Plant, rise: f64, draw: &mut Draw) -> Vec<S
             plant.vapour_micron = 0.0;
             vec![Source::Pool(Pool {
                 left: 1e9,
+                first: 1e9,
                 c: c - cooled,
                 wall_c: c,
-                per_s: draw.log_range(0.7, 15.0) / t,
+                per_s: draw.log_range(1.5, 15.0) / t,
                 cools_k: draw.log_range(1e-5, 3e-4),
                 warms_per_s: draw.log_range(1e-3, 1e-2),
             })]
@@ -134,13 +146,18 @@ fn sources(family: &str, plant: &mut Plant, rise: f64, draw: &mut Draw) -> Vec<S
         "pool runs out" => vec![
             Source::Pool(Pool {
                 left: rise,
+                first: rise,
                 c: 18.0,
                 wall_c: 20.0,
-                per_s: rise / saturation_micron(18.0) / (t * draw.range(0.1, 0.6)),
+                per_s: rise / saturation_micron(18.0) / (t * draw.range(0.1, 0.5)),
                 cools_k: 0.0,
                 warms_per_s: 0.01,
             }),
-            Source::Sites(vec![store(0.0, draw.log_range(100.0, 3_000.0), draw.range(0.2, 2.0))]),
+            Source::Sites(vec![store(
+                0.0,
+                draw.log_range(100.0, 3_000.0),
+                draw.range(0.2, 2.0),
+            )]),
         ],
         "store and sink" => vec![
             Source::Sites(vec![
@@ -158,6 +175,7 @@ fn sources(family: &str, plant: &mut Plant, rise: f64, draw: &mut Draw) -> Vec<S
             plant.vapour_micron = level * draw.range(0.3, 0.9);
             vec![Source::Pool(Pool {
                 left: 1e9,
+                first: 1e9,
                 c: c - draw.range(0.0, 3.0),
                 wall_c: c + draw.range(0.0, 3.0),
                 per_s: draw.log_range(2e-3, 3e-2),
@@ -178,5 +196,10 @@ fn layer(rise: f64, t: f64, draw: &mut Draw) -> Source {
     let per_s = draw.log_range(0.02, 3.0) / t;
     let capacity = draw.log_range(0.3, 5.0);
     let start = rise * 3.0 / capacity.min(1.0);
-    Source::Slab(Slab::pumped(start, per_s, capacity, draw.log_range(60.0, 3_600.0)))
+    Source::Slab(Slab::pumped(
+        start,
+        per_s,
+        capacity,
+        draw.log_range(60.0, 3_600.0),
+    ))
 }

@@ -65,7 +65,9 @@ impl Gauge {
     /// Standard deviation of one reading at a pressure, micron, rounding included.
     pub(crate) fn noise_micron(&self, p: f64) -> f64 {
         let step = self.step_micron(p);
-        (self.relative * p).hypot(self.absolute_micron).hypot(step / 12_f64.sqrt())
+        (self.relative * p)
+            .hypot(self.absolute_micron)
+            .hypot(step / 12_f64.sqrt())
     }
 
     /// Smallest step at a pressure, micron; 0: none.
@@ -108,6 +110,10 @@ impl Gauge {
             return (self.top == Top::StandsStill).then_some(self.top_micron);
         }
         let (p, step) = (p.max(0.0), self.step_micron(p));
-        Some(if step > 0.0 { (p / step).round() * step } else { p })
+        Some(if step > 0.0 {
+            (p / step).round() * step
+        } else {
+            p
+        })
     }
 }

@@ -8,7 +8,6 @@ mod family;
 mod gauge;
 mod source;
 
-
 use gauge::Gauge;
 use source::Source;
 
@@ -85,14 +84,19 @@ pub(crate) fn simulate(seed: u64, leaky: bool) -> SimulatedHold {
     } else {
         0.0
     };
-    let curve = if leaky { run(&plant, &gauge, leak) } else { dry };
+    let curve = if leaky {
+        run(&plant, &gauge, leak)
+    } else {
+        dry
+    };
     let shown: Vec<(f64, f64)> = curve.iter().map(|q| (q.t, q.p)).collect();
     let readings = gauge.read(&shown, &mut Draw::new(seed, 2 + u64::from(leaky)));
     let start = curve[0].vapour;
     let temperature_c = if plant.thermometer {
         let mut noise = Draw::new(seed, 4);
         let each = readings.iter();
-        each.map(|(t, _)| 21.0 + plant.room.warmer_k(*t) + 0.02 * noise.normal()).collect()
+        each.map(|(t, _)| 21.0 + plant.room.warmer_k(*t) + 0.02 * noise.normal())
+            .collect()
     } else {
         Vec::new()
     };
@@ -116,7 +120,11 @@ fn leak_rate(plant: &Plant, gauge: &Gauge, dry: &[Instant], noise: f64) -> f64 {
         return -plant.leak_share / 60.0;
     }
     let least = least_visible(limit(plant, gauge, noise), plant.length_s);
-    let vapour = dry.iter().map(|q| q.vapour).fold(f64::NEG_INFINITY, f64::max) - dry[0].vapour;
+    let vapour = dry
+        .iter()
+        .map(|q| q.vapour)
+        .fold(f64::NEG_INFINITY, f64::max)
+        - dry[0].vapour;
     (plant.leak_share * vapour.max(10.0 * noise)).max(1.2 * least) / plant.length_s
 }
 
@@ -153,7 +161,11 @@ fn run(plant: &Plant, gauge: &Gauge, leak_per_s: f64) -> Vec<Instant> {
         let warmer = plant.room.warmer_k(t);
         let gas = (air + vapour) * (1.0 + warmer / 294.15);
         let p = gas - height * (-t / tau).exp();
-        out.push(Instant { t, p: p.max(0.5), vapour });
+        out.push(Instant {
+            t,
+            p: p.max(0.5),
+            vapour,
+        });
         // the atmosphere drives less the fuller the system is
         air += leak_per_s * base_dt * (1.0 - (air / 760_000.0).min(1.0));
         for source in &mut sources {

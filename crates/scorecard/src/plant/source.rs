@@ -93,8 +93,9 @@ pub(crate) struct Site {
 /// Water or ice with its own heat balance.
 #[derive(Debug, Clone)]
 pub(crate) struct Pool {
-    /// Vapour left in it, micron.
+    /// Vapour left in it, and in it at first, micron.
     pub(crate) left: f64,
+    pub(crate) first: f64,
     /// Temperature, °C.
     pub(crate) c: f64,
     /// Temperature of what it lies on, °C.
@@ -126,7 +127,9 @@ impl Pool {
         let (h, mut given, mut over) = (dt / parts, 0.0, p);
         for _ in 0..parts as usize {
             let missing = saturation_micron(self.c) - over;
-            let out = (missing * -(-self.per_s * h).exp_m1()).min(self.left);
+            // drops give off by their surface, which shrinks with what is left
+            let surface = (self.left / self.first).powf(2.0 / 3.0);
+            let out = (missing * -(-self.per_s * surface * h).exp_m1()).min(self.left);
             self.left -= out;
             over += out;
             given += out;
