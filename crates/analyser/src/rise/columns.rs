@@ -174,14 +174,9 @@ impl Columns {
         };
         let weight: f64 = weights.iter().sum();
         let mean = |column: &[f64]| dot(column, &vec![1.0; column.len()]) / weight;
-        let mut gram = vec![[0.0; COLUMNS]; COLUMNS];
-        for i in 0..COLUMNS {
-            for j in 0..=i {
-                let value = inner(i, j);
-                gram[i][j] = value;
-                gram[j][i] = value;
-            }
-        }
+        let gram = (0..COLUMNS)
+            .map(|i| std::array::from_fn(|j| inner(i.max(j), i.min(j))))
+            .collect();
         Self {
             taus,
             gram,
