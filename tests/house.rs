@@ -25,8 +25,8 @@ const ALLOWED: [(&str, &[&str]); 10] = [
     ("report", &["analyser", "vacuum"]),
     // passes on what it is given
     ("phone-view", &[]),
-    // measures the judge, ships nothing
-    ("scorecard", &["analyser", "vacuum"]),
+    // measures the analyser, ships nothing
+    ("scorecard", &["analyser", "rehearsal", "vacuum"]),
     (
         "dryhold",
         &[

@@ -3,10 +3,10 @@
 usage: cargo run --release -p scorecard -- calibrate 0 6000 --tune > moments.txt
        python3 crates/scorecard/calibrate.py moments.txt crates/analyser/src/rise/calibration.rs
 
-Needs numpy. A logistic regression on the twelve figures and their products, with a
-small ridge, gives log-odds; five groups of seeds are left out in turn, and the monotone
-map (isotonic regression by pooling adjacent violators) is fitted on what is said of
-those that were left out. Only even seeds may be used.
+Needs numpy. A logistic regression on the figures of `Rise::evidence`, their squares and
+their products, with a small ridge, gives log-odds. Five groups of seeds are left out in
+turn; the monotone map (isotonic regression by pooling adjacent violators) is fitted on
+the log-odds of the seeds that were left out. Only even seeds may be used.
 """
 
 import sys
@@ -116,7 +116,6 @@ def write(path, centre, spread, b, knots):
     for i in range(n):
         rows.append(b[at : at + n - i])
         at += n - i
-    number = lambda v: f"{v:.6}" if abs(v) >= 1e-4 else "0.0"
     number = lambda v: repr(round(float(v), 6))
     triangle = "".join(
         "    [" + ", ".join(["0.0"] * i + [number(v) for v in row]) + "],\n" for i, row in enumerate(rows)

@@ -1,10 +1,17 @@
-//! Measures what the judge says of a hold against what was simulated.
+//! Measures what the analyser says against what was simulated.
 //!
-//! `cargo run --release -p scorecard -- moments FROM TO [--tune | --test] [--gate] [--wrong]`
-//! plays the holds of seeds FROM up to TO, each with and without its leak, looks at
-//! each after 25, 40, 60, 80 and 100 % of its length, and prints how often what is
-//! said with how much confidence is right. `--gate` prints the bars and ends with status 1
-//! when one is missed. `calibrate FROM TO` prints the table that turns odds into confidence.
+//! `cargo run --release -p scorecard -- moments FROM TO [--tune | --test]` simulates the
+//! holds of the seeds from FROM up to but not including TO, each with its leak and
+//! without, looks at each after 25, 40, 60, 80 and 100 % of its length, and prints how
+//! often a statement is right, by the confidence with which it was made. `--gate` prints
+//! the bars ([`bars`]) and ends with status 1 when one is missed. `--wrong` lists the statements made with
+//! confidence that are wrong, `--uncovered` the intervals that do not hold the true leak.
+//!
+//! `calibrate FROM TO --tune` prints one line a moment, from which `calibrate.py` beside
+//! this crate fits the map from evidence to probability.
+//!
+//! `runs FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]` plays
+//! whole runs of the rehearsal ([`runs`]).
 //!
 //! Even seeds are for tuning (`--tune`), odd ones only for reporting (`--test`):
 //! **no constant may be changed because of what odd seeds show.**
@@ -14,61 +21,77 @@ mod draw;
 mod moment;
 mod plant;
 mod reliability;
+mod runs;
 
 use std::process::ExitCode;
 
 use moment::{Moment, Said};
 use reliability::Table;
 
+const USAGE: &str = "\
+usage: scorecard moments   FROM TO [--tune | --test] [--gate] [--wrong] [--uncovered]
+       scorecard calibrate FROM TO --tune
+       scorecard runs      FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]";
+
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
     let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
     let has = |flag: &str| args.iter().any(|a| a == flag);
     let (Some(command), &[from, to]) = (args.first(), numbers.as_slice()) else {
-        say("usage: scorecard moments|calibrate FROM TO [--tune | --test] [--gate] [--wrong]");
+        say(USAGE);
         return ExitCode::from(2);
     };
     let seeds: Vec<u64> = (from..to)
         .filter(|seed| !(has("--tune") && seed % 2 == 1 || has("--test") && seed % 2 == 0))
         .collect();
-    let began = std::time::Instant::now();
-    let looked = look_at_all(&seeds);
-    let took_s = began.elapsed().as_secs_f64();
     match command.as_str() {
-        "calibrate" => {
-            for (moment, said) in &looked {
-                moment.print_for_calibration(said);
-            }
-            ExitCode::SUCCESS
-        }
-        _ => {
-            let table = Table::of(&looked);
-            table.print();
-            say(&format!(
-                "{} moments, {:.2} ms each on one core",
-                looked.len(),
-                1e3 * threads() as f64 * took_s / looked.len().max(1) as f64
-            ));
-            if has("--wrong") {
-                for (moment, said) in looked.iter().filter(|(m, s)| m.wrong_and_sure(s)) {
-                    moment.print(said);
-                }
-            }
-            if has("--uncovered") {
-                for (moment, said) in looked.iter().filter(|(m, s)| {
-                    s.interval.is_some_and(|(a, b)| {
-                        !(a - 1e-9..=b + 1e-9).contains(&m.leak_micron_per_min)
-                    })
-                }) {
-                    moment.print(said);
-                }
-            }
+        "moments" => {
+            let table = moments(&seeds, has);
             if has("--gate") && !bars::all_kept(&table.bars()) {
                 return ExitCode::FAILURE;
             }
-            ExitCode::SUCCESS
+        }
+        "calibrate" if seeds.iter().any(|seed| seed % 2 == 1) => {
+            say("calibrate: odd seeds are for reporting only; add --tune");
+            return ExitCode::from(2);
+        }
+        "calibrate" => {
+            for (moment, said) in &look_at_all(&seeds) {
+                moment.print_for_calibration(said);
+            }
+        }
+        "runs" => runs::play(&seeds, has),
+        other => {
+            say(&format!(
+                "scorecard: there is no command {other:?}\n{USAGE}"
+            ));
+            return ExitCode::from(2);
         }
     }
+    ExitCode::SUCCESS
+}
+
+/// Plays the holds of the seeds and prints the table; with a flag, the moments in which
+/// something was wrong.
+fn moments(seeds: &[u64], has: impl Fn(&str) -> bool) -> Table {
+    let began = std::time::Instant::now();
+    let looked = look_at_all(seeds);
+    let took_s = began.elapsed().as_secs_f64();
+    let table = Table::of(&looked);
+    table.print();
+    say(&format!(
+        "{} moments, {:.2} ms each on one core",
+        looked.len(),
+        1e3 * threads() as f64 * took_s / looked.len().max(1) as f64
+    ));
+    for (moment, said) in &looked {
+        if has("--wrong") && moment.wrong_and_sure(said)
+            || has("--uncovered") && moment.uncovered(said)
+        {
+            moment.print(said);
+        }
+    }
+    table
 }
 
 fn threads() -> usize {

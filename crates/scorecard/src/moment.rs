@@ -191,6 +191,13 @@ impl Moment {
         said.sure() && !self.accepts(said.kind)
     }
 
+    /// True when an interval was said that does not hold the true leak.
+    pub(crate) fn uncovered(&self, said: &Said) -> bool {
+        let truth = self.leak_micron_per_min;
+        let holds = |(low, high)| (low - 1e-9..=high + 1e-9).contains(&truth);
+        said.interval.is_some_and(|interval| !holds(interval))
+    }
+
     pub(crate) fn print(&self, said: &Said) {
         say(&format!(
             "{:>5} {:<16} {:>3.0} % of {:>5.0} s  leak {:>8.3} ({:>7.1} micron) vapour {:>7.1}  said {:<18} {:.3} [{:?}] limit {:?} noise {:.2} ends {:.0} {:.0} over {}",

@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 
 use analyser::{Findings, IsolationBasis};
 
-use crate::{quantile, say, share};
+use super::{quantile, share};
+use crate::say;
 
 /// What is true of one run.
 pub(crate) struct Truth {

@@ -20,7 +20,8 @@ use analyser::Live;
 use rehearsal::Case;
 use vacuum::{Entry, Sensed};
 
-use crate::{analyser_for, quantile, say};
+use super::{analyser_for, quantile};
+use crate::say;
 
 /// Cuts a run.
 const CUTS: u32 = 6;

@@ -1,21 +1,18 @@
-//! Measures the analyser on runs it has never seen.
+//! What the analyser says of whole runs, against what was simulated.
 //!
-//! `cargo run --release --example scorecard -- FROM TO [--formula] [--wrong]` plays
-//! the rehearsal's random runs with seeds FROM up to TO and prints how often verdict
-//! and cause are right, which causes are mistaken for which, how well intervals
-//! cover, where isolation lies, which stalls are found and how far the forecast is
-//! off. The runs come from the invented plant, with `--formula` from the second
-//! family, made of closed formulas. With `--held-up` only stalls are counted, on
-//! pull-downs of the third family; with `--valve` only the instant of isolation, on
-//! runs of a family made for that.
-//!
-//! Even seeds are for tuning, odd seeds only for reporting: `--tune`, `--test`.
+//! Random runs of the rehearsal are played from the first reading to the last: how often
+//! verdict and cause are right, which causes are mistaken for which, how well intervals
+//! cover, where isolation lies, which stalls are found and how far the forecast is off.
+//! The runs come from the invented plant, with `--formula` from a second family, made of
+//! closed formulas. With `--held-up` only stalls are counted, on pull-downs of a third
+//! family; with `--valve` only the instant of isolation, on runs of a family made for
+//! that. `--wrong` lists the runs that were judged wrongly.
 
 mod forecast;
 mod isolation;
 mod stalls;
 
-use std::{collections::BTreeMap, process::ExitCode, time::Instant};
+use std::{collections::BTreeMap, time::Instant};
 
 use analyser::{Analyser, Findings, Settings};
 use forecast::Forecasts;
@@ -23,6 +20,8 @@ use isolation::Isolations;
 use rehearsal::{Case, bench_case, formula_case, valve_case};
 use stalls::{Played, Stalls};
 use vacuum::Refrigerant;
+
+use crate::say;
 
 #[derive(Default)]
 struct Score {
@@ -43,25 +42,16 @@ struct Score {
     readings: u64,
 }
 
-fn main() -> ExitCode {
-    let args: Vec<String> = std::env::args().skip(1).collect();
-    let numbers: Vec<u64> = args.iter().filter_map(|a| a.parse().ok()).collect();
-    let [from, to] = numbers[..] else {
-        say(
-            "usage: scorecard FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]",
-        );
-        return ExitCode::from(2);
-    };
-    let has = |flag: &str| args.iter().any(|a| a == flag);
-    let wanted = |seed: &u64| !has(if seed % 2 == 1 { "--tune" } else { "--test" });
-    let seeds = (from..to).filter(wanted);
+/// Plays the runs of `seeds` and prints the table that the flags ask for.
+pub(crate) fn play(seeds: &[u64], has: impl Fn(&str) -> bool) {
+    let seeds = seeds.iter().copied();
     if has("--held-up") {
         stalls::held_up(seeds, has("--wrong"));
-        return ExitCode::SUCCESS;
+        return;
     }
     if has("--valve") {
         valves(seeds, has("--wrong"));
-        return ExitCode::SUCCESS;
+        return;
     }
     let mut score = Score::default();
     for seed in seeds {
@@ -78,10 +68,9 @@ fn main() -> ExitCode {
         score.forecasts.count(&case, has("--wrong"));
     }
     score.print();
-    ExitCode::SUCCESS
 }
 
-/// The third family: when was the valve shut?
+/// When was the valve shut?
 fn valves(seeds: impl Iterator<Item = u64>, wrong: bool) {
     let mut isolations = Isolations::default();
     for seed in seeds {
@@ -104,11 +93,6 @@ fn valves(seeds: impl Iterator<Item = u64>, wrong: bool) {
         }
     }
     isolations.print();
-}
-
-#[expect(clippy::print_stdout, reason = "the table is what this program is for")]
-fn say(line: &str) {
-    println!("{line}");
 }
 
 fn analyse(case: &Case) -> Findings {
