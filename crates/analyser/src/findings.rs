@@ -288,8 +288,9 @@ pub struct Saturating {
     pub tau_s: f64,
 }
 
-/// The fitted rise, for drawing:
-/// p(t) = start + slope·(t−t₀) + root·(√(t−t₀+4 s) − 2) + Σ amplitude·(1 − exp(−(t−t₀)/τ)).
+/// The likeliest of the fitted sums that agree with what is said, for drawing:
+/// p(t) = start + slope·(t−t₀) + root·(√(t−t₀+4 s) − √4 s) + Σ amplitude·(1 − exp(−(t−t₀)/τ)).
+/// Formulas and sources: [`method::rise`](crate::method::rise), section 6.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct RiseCurve {
     /// Time origin t₀, s of the run.
@@ -298,11 +299,13 @@ pub struct RiseCurve {
     pub end_s: f64,
     /// Pressure at the origin, micron.
     pub start_micron: f64,
-    /// Straight part, micron/s.
+    /// Straight part, micron/s, 0 or more.
     pub slope_micron_per_s: f64,
-    /// Part that grows with the square root of time, micron for √s.
+    /// Part that grows with the square root of time, as gas out of a thick layer does:
+    /// its factor, micron/√s, 0 or more.
     pub root_micron: f64,
-    /// Saturating parts.
+    /// Saturating parts: positive amplitudes give gas off, one negative amplitude at most
+    /// takes it up.
     pub terms: Vec<Saturating>,
 }
 
@@ -323,9 +326,12 @@ impl RiseCurve {
 /// How the pressure moved in a hold, with figures.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rise {
-    /// Kind.
+    /// What the rise is: the name that the probability of a leak and the size of the rise
+    /// allow ([`method::rise`](crate::method::rise), section 7).
     pub kind: RiseKind,
-    /// Straight part, micron/min.
+    /// The leak: straight part, micron/min, with its 95 % interval, each 0 or more. The
+    /// lower end is 0 where there may be no leak. Where the rise left the range of the
+    /// gauge, `value` is the smallest mean rise that explains it (section 8).
     pub leak_micron_per_min: Option<Estimate>,
     /// Pressure at which the saturating part levels off, micron.
     pub plateau_micron: Option<Estimate>,
@@ -337,14 +343,19 @@ pub struct Rise {
     /// How long the hold must last in all (s from isolation) to tell leak and
     /// moisture apart, when it cannot yet.
     pub decide_after_s: Option<f64>,
-    /// Probability that a straight part worth the name is in the rise, 0 to 1.
+    /// Probability that air comes in, 0 to 1, by a map that was fitted on simulated holds
+    /// whose truth is known (section 7); it stays within the shares that were found there.
+    /// `None` where nothing could be fitted and the gauge did not run out of its range.
     pub leak_probability: Option<f64>,
-    /// Confidence in `kind`, 0 to 1.
+    /// Confidence in `kind`, 0 to 1: how many of 100 statements like this one are right,
+    /// over 100, in holds like the simulated ones.
     pub confidence: Option<f64>,
     /// The fit, for drawing.
     pub curve: Option<RiseCurve>,
-    /// Figures from which the confidence was made; [`method`](crate::method), section 7,
-    /// says which. `None` where no curve was fitted.
+    /// Figures of which `leak_probability` is made: logarithms of ratios and their
+    /// functions, without unit, each within limits of its own; order and limits in
+    /// [`method::rise`](crate::method::rise), section 7. `None` where nothing was fitted.
+    /// For measuring the analyser: their number and order may change.
     pub evidence: Option<[f64; EVIDENCE]>,
 }
 

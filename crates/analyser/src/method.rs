@@ -20,14 +20,22 @@
 //! freedom) against bursts. Step: the tenth percentile of the blocks' smallest
 //! differences, if at least one reading in fifty repeats the one before.
 //!
-//! The hold is cut into at most 240 equal bins. A curve with more terms than any
-//! explanation (constant, straight, one fast and five slow exponentials) is fitted to
-//! them; bins further off than five standard deviations lose weight by the square of
-//! their excess. From what is left: lag-one correlation r = Σeᵢeᵢ₊₁/Σeᵢ² (NIST StRD
-//! definition), corrected for the terms fitted, at most 0.97, and the noise of a bin.
-//! A staircase gauge whose noise is below half a step s counts with s²/12 at least
-//! and with the correlation that its few steps leave. Noise grows with pressure: the
-//! weight of a bin is 1/√(s²/12 + (ρp)²), ρ the relative reading noise.
+//! The hold is cut into at most 240 equal bins. A curve with more terms than most
+//! explanations (constant, straight, and up to six exponentials with time constants of
+//! 0.012, 0.035, 0.1, 0.25, 0.6 and 1.6 lengths of the hold, one for each five bins) is
+//! fitted to them. A residual e beyond five standard deviations (1.4826 times the median
+//! absolute residual, at least 0.3 steps) takes a weight off its bin, as (5 sd/e)⁴, in
+//! three rounds: a burst is not the curve. From what is left come the variance v of a bin
+//! and the correlation r of neighbours, Σeᵢeᵢ₊₁/Σeᵢ² (NIST StRD definition), corrected
+//! for the k terms fitted to n bins, (r + k/n)·n/(n − k), from 0 to 0.97. Where the gauge
+//! shows steps s: if a reading's noise is above s/2, v is at least s²/12 over the readings
+//! of a bin; else the readings between two steps repeat one rounding error, v is at least
+//! s²/12 and r at least e^(−2m/n), m the steps passed. v is at least (10⁻⁵ of the level)².
+//!
+//! In the fit a bin of N readings has the weight N/(v·n̄·(1 + r)/(1 − r)), n̄ the readings
+//! of an equal bin: an average of correlated values has (1 + r)/(1 − r) times the variance.
+//! Noise grows with pressure, as √(s²/12 + (ρp)²) with ρ the relative noise of a reading;
+//! the weight follows it, from a fifth of the mean level upwards.
 //!
 //! # 3. Isolation
 //! From the mark of the pump-side valve, or as given, or from the curve. There the
@@ -58,83 +66,9 @@
 //! length of a hold is judged from the later end of the window, gaps and faults from the
 //! earlier one.
 //!
-//! # 4. Which part is fitted
-//! The start: equalisation is the fast exponential (τ of 1 to 10 s) beside a line and
-//! a slower exponential; the fit starts when it has fallen to the noise, within 30 %
-//! of the hold and 150 s. The end: before a gauge stands still at its top, before
-//! 228,000 micron (0.3 atm: the inflow of a leak falls off), and before 10,000 micron
-//! if the curve goes on rising there (a thermal gauge bends upwards above 10 Torr).
-//!
-//! A curve that stays level and rises late is fitted from its onset on. The onset is
-//! the hinge that beats every curve that is straight or bends over by F > 40 and is
-//! three times as steep as what came before.
-//!
-//! # 5. Temperature
-//! Where a temperature was recorded, p is brought to the temperature of the first bin
-//! by the gas law, and a term proportional to the warming, with a normal prior of
-//! 3 % of the level per kelvin, is integrated away: gas that oil and walls give off
-//! when they warm (about 5 % per kelvin for a heat of desorption of 40 kJ/mol). Where
-//! none was recorded, the interval of the leak is widened by a room drift of 0.5 K/h,
-//! 1.5 K at most: (level/293 + 0.06·vapour) per kelvin. Common practice.
-//!
-//! # 6. Explanations of a rise
-//! p(t) = p₀ + a·t + f·(1 − e^(−t/τ_f)) + Σ bₖ·(1 − e^(−t/τₖ)), with or without the
-//! straight part a, with none or one fast term (four τ_f up to 5 % of the fit, 20 to
-//! 60 s), with none, one or two slow terms from 26 time constants on a logarithmic
-//! grid up to 6 T: some thousands of explanations. For given time constants each is
-//! a linear problem with normal priors, whitened by e′ᵢ = eᵢ − r·eᵢ₋₁:
-//!
-//! * straight part over the fit: 2 observed ranges wide; a rise is believed up to
-//!   twice as much as a fall;
-//! * height of a slow term: one range (95 %), 4 (4 %), 12 (1 %), positive;
-//! * number of slow terms 0, 1, 2 as 0.35 : 0.40 : 0.35;
-//! * ln τ flat up to the larger of ten minutes and 0.7 T, then falling as τ^(−1.5)
-//!   (common practice: boil-out takes minutes).
-//!
-//! The marginal likelihood with unknown noise scale (Student form; A. Gelman et al.,
-//! *Bayesian Data Analysis*, ch. 14) gives each its weight. The four hundred best are
-//! solved again with ln τ free within its grid step (first-order expansion).
-//!
-//! Real curves follow no formula to the last per mille. Legendre polynomials 2 to 7
-//! with normal priors of d·range·2/order are integrated out of data and columns alike
-//! (M. Kennedy and A. O'Hagan, J. R. Statist. Soc. B 63 (2001) 425), d of 0.05, 0.3,
-//! 1 or 3 % chosen by the evidence with prior weights 1, 1, e⁻¹, e⁻³.
-//!
-//! # 7. What is said
-//! *none* when a rise above 7 micron, 1.5 % of the level, 2.5 σ or one step (at low
-//! pressure above a tenth of the level, 2.5 micron at least) has a probability below
-//! one half. A straight part counts as a leak from 15 % of the rise, 4 micron (at
-//! low pressure 6 % of the level, 1.5 micron at least) and 0.5 % of the level on; a
-//! rise that sets in late counts from 1 micron beyond the gauge on; P is the probability of that over all explanations. *leak*
-//! from P = 0.5; *moisture* when even a straight part of 12 % of the rise has a
-//! probability of at most 0.12; between them *unclear*. *leak and moisture* when
-//! besides the leak (P = 0.6 here) 12 % of the rise bends over, unless the straight
-//! line alone is worse by Δχ² > 6 and one slow curve with τ > 1.2 T is within 5 of
-//! the best: then nothing tells a leak beside a little moisture from slow moisture,
-//! and the answer is *unclear*.
-//!
-//! # 8. Intervals
-//! 2.5, 50 and 97.5 % quantiles of the mixture of normals, one for each explanation,
-//! that say what is said. The leak's standard deviation includes 2 % for the gauge's
-//! own shape (common practice) and the room (section 5). A level of which the rise is
-//! more than 15 % short is extrapolated, and its lower end is the pressure reached:
-//! NIST StRD Misra1a and Misra1c fit the same data with ends of 239 and 636.
-//!
-//! # 9. Detection limit
-//! (1.645 + 1.645)·σ of the straight part (the form of ISO 11929: 5 % false alarms,
-//! 5 % missed), and not below one step of a staircase gauge nor what section 7 passes
-//! over.
-//!
-//! # 10. How much longer
-//! For the best explanation without a leak the length of hold is sought at which a
-//! straight line would miss it by Δχ² = 16, with this noise, correlation and spacing.
-//!
-//! # 11. Before the hold is over
-//! The pressure at the end of the asked hold is predicted by every explanation. "Will
-//! not pass" is said when all of them together give 99 % to an end above the ceiling
-//! and the best clears it by 2.576/√f standard errors, f the part of the hold that is
-//! over (P. C. O'Brien and T. R. Fleming, Biometrics 35 (1979) 549; for looks at
-//! every moment 2·(1 − Φ(c)) is exact). The verdict of the whole hold does not use it.
+//! # 4 to 11. The rise of a hold
+//! Which part of a hold is fitted, what is fitted, how a leak is weighed against none,
+//! what is said, with which interval and limit: [`rise`].
 //!
 //! # 12. Leak in grams and years, and what a pass is worth
 //! Q = V·dp/dt. What the charged system loses through the same leak lies between
@@ -227,10 +161,8 @@
 //! times and 200 micron within ten minutes, the judged gauge less than a tenth of that.
 //!
 //! # 15. What it cannot do
-//! A slow vapour and a leak are the same line while τ is long against the hold: the
-//! priors of section 6 decide there, and *unclear* says so. Several vapours with close
-//! time constants can hide a leak of 10 to 20 % of the rise. Gas behind a capillary
-//! tube bleeds in like a leak; only the job can tell that one side was evacuated. A
+//! Said beside what it concerns: [`rise`], at the end. Besides: gas behind a capillary
+//! tube bleeds in like a leak, and only the job can tell that one side was evacuated. A
 //! hold so tight that the valve leaves no trace shows no instant of isolation.
 //!
 //! # 16. The verdict
@@ -248,3 +180,5 @@
 //! where the record begins within 4 % of the air outside in another unit and falls to
 //! half, or holds below 1 micron. These shares are common practice, no source. What else
 //! stands against a pass that is not earned is listed in [`unearned`](crate::unearned).
+
+pub mod rise;

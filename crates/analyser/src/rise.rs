@@ -6,7 +6,7 @@
 //! a comparison of the sums with a straight part and those without ([`weighing`]);
 //! what the odds of that comparison are worth was measured ([`calibration`]).
 //!
-//! The method and its numbers: [`method`](crate::method), sections 5 to 8.
+//! The method and its numbers: [`method::rise`](crate::method::rise).
 
 mod calibration;
 mod columns;

@@ -83,11 +83,13 @@ pub enum Said {
         /// True when a leak is the cause beyond reasonable doubt.
         leak: bool,
     },
-    /// The rise left the range of the gauge: what is known of it is a lower bound.
+    /// The rise left the range of the gauge, which said so or stood still at its top:
+    /// what is known of it is a lower bound
+    /// ([`method::rise`](crate::method::rise), section 4).
     LeftRange {
-        /// So long after isolation, s.
+        /// How long after isolation, s, more than 0.
         after_s: f64,
-        /// Smallest rise that explains it, micron/min.
+        /// Mean rise until then, micron/min, more than 0: the smallest that explains it.
         at_least_micron_per_min: f64,
     },
     /// The rise is judged only while gauge and inflow behave.
