@@ -283,13 +283,18 @@ fn curve_of(e: &Explanation, origin_s: f64, span_s: f64) -> RiseCurve {
         tau_s,
     };
     let runs_out = e.runs_out.map(|(height, tau)| (-height, tau));
+    // h·e^(−t/τ) is h − h·(1 − e^(−t/τ))
+    let settling = e.settling.map(|(height, tau)| (-height, tau));
     RiseCurve {
         origin_s,
         end_s: origin_s + span_s,
-        start_micron: e.start_micron,
+        start_micron: e.start_micron + e.settling.iter().map(|(height, _)| height).sum::<f64>(),
         slope_micron_per_s: e.straight.0 / span_s,
         root_micron: e.root / crate::rise::root(span_s),
-        terms: e.stores.iter().copied().chain(runs_out).map(term).collect(),
+        terms: {
+            let stores = e.stores.iter().copied();
+            stores.chain(runs_out).chain(settling).map(term).collect()
+        },
     }
 }
 

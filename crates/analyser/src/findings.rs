@@ -304,8 +304,8 @@ pub struct RiseCurve {
     /// Part that grows with the square root of time, as gas out of a thick layer does:
     /// its factor, micron/√s, 0 or more.
     pub root_micron: f64,
-    /// Saturating parts: positive amplitudes give gas off, one negative amplitude at most
-    /// takes it up.
+    /// Saturating parts. Positive amplitudes give gas off; of the others one at most takes
+    /// it up, and two are what is left of equalisation.
     pub terms: Vec<Saturating>,
 }
 

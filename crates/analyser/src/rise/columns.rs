@@ -53,6 +53,10 @@ pub(super) struct Columns {
     /// Mean of each column and of the pressure, for the start level.
     pub(super) means: [f64; COLUMNS],
     pub(super) mean_p: f64,
+    /// Time constants of the end of equalisation, s.
+    pub(super) settling_s: [f64; 2],
+    /// Heights of the end of equalisation that fit each column and the pressure best.
+    settling: Vec<[f64; 2]>,
 }
 
 /// Value of a column at `t` of a fit of `span` s, scaled to 1 at its end; not to be
@@ -129,7 +133,9 @@ impl Columns {
         let warming = bins.iter().map(|b| b.warming_k.unwrap_or(0.0)).collect();
         add(nuisance.warming_micron_per_k, warming);
         let weights: Vec<f64> = bins.iter().map(|b| noise.weight(b)).collect();
-        Some(Self::reduced(&all, &odd, &weights, taus))
+        let mut columns = Self::reduced(&all, &odd, &weights, taus);
+        columns.settling_s = settling;
+        Some(columns)
     }
 
     /// Inner products with the nuisances integrated out.
@@ -185,6 +191,23 @@ impl Columns {
             n: weights.len(),
             means: std::array::from_fn(|i| mean(&all[i])),
             mean_p: mean(&all[COLUMNS]),
+            settling_s: FADING_S,
+            settling: solved.iter().map(|s| [s[1], s[2]]).collect(),
         }
+    }
+
+    /// What is left of equalisation at the start of the fit beside columns of these
+    /// heights: height, micron, and time constant, s, of each exponential.
+    pub(super) fn settling_beside(
+        &self,
+        heights: impl Iterator<Item = (usize, f64)>,
+    ) -> [(f64, f64); 2] {
+        let mut left = self.settling[COLUMNS];
+        for (column, height) in heights {
+            for (left, takes) in left.iter_mut().zip(self.settling[column]) {
+                *left -= height * takes;
+            }
+        }
+        std::array::from_fn(|i| (left[i], self.settling_s[i]))
     }
 }

@@ -42,6 +42,8 @@ pub(crate) struct Explanation {
     pub(crate) runs_out: Option<(f64, f64)>,
     /// Pressure at the start of the fit, micron.
     pub(crate) start_micron: f64,
+    /// What is left of equalisation at the start of the fit, micron, and time constants, s.
+    pub(crate) settling: [(f64, f64); 2],
     /// The straight part as cut-off normals with their shares.
     pub(super) straight_parts: Vec<(f64, Cut)>,
 }
@@ -98,6 +100,7 @@ impl Explanation {
             root,
             runs_out,
             start_micron,
+            settling: columns.settling_beside(list.iter().copied().zip(posterior.mean)),
             straight_parts: line.map_or_else(Vec::new, |k| {
                 let parts = posterior.height(k, &prior);
                 parts.filter(|(share, _)| *share > 0.01).collect()
