@@ -151,7 +151,7 @@ fn runs_like_a_leak(top: &Top) -> bool {
 
 /// Kind and confidence by the probability of a leak.
 fn name(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
-    // a leak that is denied costs more than one that is claimed: it counts as often
+    // a denied leak costs more than a false alarm: its odds are multiplied
     let denied = 1.0 - leak * DENIED_COUNTS / (1.0 + leak * (DENIED_COUNTS - 1.0));
     if leak >= LEAK_FROM {
         // the name that is more probably not wrong

@@ -1,10 +1,10 @@
-//! How the pressure moved in a hold: every explanation weighed, none guessed.
+//! How the pressure moved in a hold: every explanation, with its weight.
 //!
-//! A rise is a sum of what gives gas off (stores with a time constant each, a part
-//! that grows with √t as from a layer of oil), of a straight part, which is the leak,
-//! and of what takes gas up or runs out while air comes in. Whether there is a leak is
-//! a comparison of the sums with a straight part and those without ([`weighing`]);
-//! what the odds of that comparison are worth was measured ([`calibration`]).
+//! A rise is a sum of parts: stores that give gas off, each with a time constant; a part
+//! that grows with √t, as from a layer of oil; a straight part, which is the leak; and
+//! depletion, gas that is taken up meanwhile. Sums with a straight part are compared with
+//! sums without ([`weighing`]). How often such a comparison is right was measured on
+//! simulated holds, and that is the probability that is reported ([`calibration`]).
 //!
 //! The method and its numbers: [`method::rise`](crate::method::rise).
 
@@ -79,9 +79,10 @@ const WARMING_SHARE_PER_K: f64 = 0.03;
 /// Noise over what was assumed: weight of the assumption, in bins, and its size.
 const ASSUMED_BINS: f64 = 6.0;
 const ASSUMED_SCALE: f64 = 1.05;
-/// Terms that the best sum really uses.
+/// Terms that the best sum uses, about (tuned on even seeds).
 const FITTED_TERMS: f64 = 6.0;
-/// Time constants, in lengths of the fit, of stores beside which a leak must show.
+/// Time constants, in lengths of the fit, of the stores beside which a leak must show to
+/// count as detectable (common practice, no source).
 const BESIDE: [f64; 2] = [0.25, 0.8];
 /// Fewest bins that are fitted.
 const FEWEST_BINS: usize = 8;
@@ -242,8 +243,8 @@ fn together(every: &[Weighed], few: &[Sparse], scene: &Scene<'_>) -> Vec<Explana
         .collect()
 }
 
-/// Smallest straight part that is looked for, micron over the fit: a leak smaller than
-/// what this hold can show is nobody's question.
+/// Smallest straight part that is looked for, micron over the fit: about the smallest
+/// that this hold can show.
 fn least_straight(straight_sd: f64, rise_micron: f64) -> f64 {
     (2.0 * straight_sd).max(0.02 * rise_micron)
 }
@@ -291,12 +292,13 @@ fn observed_range(bins: &[HoldBin]) -> f64 {
 }
 
 impl RiseFit {
-    /// What the probability of a leak is made of. Logarithms are cut off where more
-    /// would change nothing.
+    /// The figures from which the probability of a leak is made, in the order of
+    /// [`method::rise`](crate::method::rise), section 7. Each is limited to the range in
+    /// which it says something.
     fn figures(&self, with: &[Weighed], without: &[Weighed], few: [f64; 2]) -> [f64; EVIDENCE] {
         let plain = with[0].ln_evidence - without[0].ln_evidence;
         let sparse = few[0] - few[1];
-        // what running out adds to either
+        // what depletion adds to either
         let eased =
             |list: &[Weighed]| shape::ln_sum(list.iter().map(|w| w.weight)) - list[0].weight;
         let at = |q: f64| self.straight_quantile(q).unwrap_or(0.0) / self.rise_micron;

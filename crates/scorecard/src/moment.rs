@@ -42,7 +42,7 @@ pub(crate) struct Said {
     pub(crate) interval: Option<(f64, f64)>,
     pub(crate) value: Option<f64>,
     pub(crate) limit_micron_per_min: Option<f64>,
-    /// What the confidence was made of, for fitting the map.
+    /// Figures from which the probability was made, for fitting the map.
     pub(crate) evidence: Option<[f64; analyser::EVIDENCE]>,
 }
 
@@ -219,7 +219,8 @@ impl Moment {
         ));
     }
 
-    /// One line a moment: is there a leak, is there vapour worth the name, evidence.
+    /// One line for `calibrate.py`: seed, family, 1 for a leak, leak, vapour and noise in
+    /// micron, evidence. Hidden leaks are left out: nobody could tell them.
     pub(crate) fn print_for_calibration(&self, said: &Said) {
         if let Some(evidence) = said.evidence.filter(|_| !self.hidden()) {
             let figures = evidence.map(|x| format!("{x:.5}")).join(" ");

@@ -1,7 +1,7 @@
 //! Every curve that may be part of a rise, as inner products over the hold.
 //!
-//! All inner products are taken once; what is nobody's question (the start level, the end
-//! of equalisation, the room) is integrated out of them by Woodbury's identity.
+//! All inner products are computed once. The nuisance parameters (start level, end of
+//! equalisation, room) are integrated out of them by Woodbury's identity.
 
 use super::{HoldBin, noise::BinNoise};
 use crate::linear::{Cholesky, MAX_TERMS};
@@ -16,19 +16,21 @@ pub(super) const FINE: usize = (STORES - 1) * FINER + 1;
 pub(super) const ROOT: usize = FINE;
 /// Column of the straight part.
 pub(super) const LINE: usize = FINE + 1;
-/// First column of what runs out.
+/// First column of depletion: gas that is taken up while air comes in.
 pub(super) const DEPLETION: usize = FINE + 2;
-/// Time constants of what runs out, in lengths of the fit.
+/// Time constants of depletion, in lengths of the fit.
 pub(super) const RUNS_OUT: [f64; 3] = [0.6, 2.0, 6.0];
 const COLUMNS: usize = DEPLETION + RUNS_OUT.len();
-/// Shortest time constant of a store, s; longest, in lengths of the fit.
+/// Shortest time constant of a store, s; longest, in lengths of the fit. The longest is a
+/// judgement and sets how often a leak can be told from slow vapour
+/// ([`method::rise`](crate::method::rise), section 6).
 const SHORTEST_S: f64 = 3.0;
 const LONGEST: f64 = 8.0;
 
 /// Time constants of the end of equalisation where none was seen, s.
 const FADING_S: [f64; 2] = [2.0, 7.0];
 
-/// How uncertain what nobody asks for is.
+/// Prior standard deviations of the nuisance parameters.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Nuisance {
     /// Height of the end of equalisation, micron.
@@ -59,8 +61,8 @@ pub(super) struct Columns {
     settling: Vec<[f64; 2]>,
 }
 
-/// Value of a column at `t` of a fit of `span` s, scaled to 1 at its end; not to be
-/// asked of times before the fit.
+/// Value of a column at `t` s of a fit of `span` s, scaled to 1 at its end. `t` is 0 or
+/// more.
 pub(super) fn value(column: usize, taus: &[f64; FINE], t: f64, span: f64) -> f64 {
     let store = |tau: f64| (-t / tau).exp_m1() / (-span / tau).exp_m1();
     match column {
@@ -71,7 +73,8 @@ pub(super) fn value(column: usize, taus: &[f64; FINE], t: f64, span: f64) -> f64
     }
 }
 
-/// √(t + 4 s) − √4 s: gas that comes through a layer, without the endless slope at 0.
+/// √(t + 4 s) − √4 s: gas that diffuses out of a thick layer. The 4 s keep the slope at 0
+/// finite. `t` in s; times before 0 count as 0.
 pub(crate) fn root(t: f64) -> f64 {
     (t.max(0.0) + 4.0).sqrt() - 2.0
 }
@@ -118,12 +121,12 @@ impl Columns {
             .collect();
         all.push(bins.iter().map(|b| b.p).collect());
         let top = bins.iter().map(|b| b.p.abs()).fold(1.0, f64::max);
-        let mut odd: Vec<(Vec<f64>, f64)> = vec![(vec![1.0; n], 100.0 * top)];
+        let mut terms: Vec<(Vec<f64>, f64)> = vec![(vec![1.0; n], 100.0 * top)];
         let settling = settling_s.map_or(FADING_S, |tau| [0.6 * tau, 1.4 * tau]);
         let settles = |i: usize| column(&|t| (-t / settling[i]).exp());
         let mut add = |width: f64, shape: Vec<f64>| {
             if width > 0.0 {
-                odd.push((shape, width));
+                terms.push((shape, width));
             }
         };
         add(nuisance.settling_micron, settles(0));
@@ -133,7 +136,7 @@ impl Columns {
         let warming = bins.iter().map(|b| b.warming_k.unwrap_or(0.0)).collect();
         add(nuisance.warming_micron_per_k, warming);
         let weights: Vec<f64> = bins.iter().map(|b| noise.weight(b)).collect();
-        let mut columns = Self::reduced(&all, &odd, &weights, taus);
+        let mut columns = Self::reduced(&all, &terms, &weights, taus);
         columns.settling_s = settling;
         Some(columns)
     }
@@ -141,7 +144,7 @@ impl Columns {
     /// Inner products with the nuisances integrated out.
     fn reduced(
         all: &[Vec<f64>],
-        odd: &[(Vec<f64>, f64)],
+        terms: &[(Vec<f64>, f64)],
         weights: &[f64],
         taus: [f64; FINE],
     ) -> Self {
@@ -153,29 +156,33 @@ impl Columns {
                 .sum()
         };
         let mut m = [[0.0; MAX_TERMS]; MAX_TERMS];
-        for (i, (a, width)) in odd.iter().enumerate() {
-            for (j, (b, _)) in odd.iter().enumerate() {
+        for (i, (a, width)) in terms.iter().enumerate() {
+            for (j, (b, _)) in terms.iter().enumerate() {
                 m[i][j] = dot(a, b);
             }
             m[i][i] += 1.0 / (width * width);
         }
-        let factor = Cholesky::new(&m, odd.len());
-        let with_odd: Vec<[f64; MAX_TERMS]> = all
+        let factor = Cholesky::new(&m, terms.len());
+        let with_terms: Vec<[f64; MAX_TERMS]> = all
             .iter()
             .map(|column| {
                 let mut out = [0.0; MAX_TERMS];
-                for (o, (a, _)) in out.iter_mut().zip(odd) {
+                for (o, (a, _)) in out.iter_mut().zip(terms) {
                     *o = dot(a, column);
                 }
                 out
             })
             .collect();
-        let solved: Vec<[f64; MAX_TERMS]> = with_odd
+        let solved: Vec<[f64; MAX_TERMS]> = with_terms
             .iter()
             .map(|v| factor.map_or([0.0; MAX_TERMS], |f| f.solve(v)))
             .collect();
         let inner = |i: usize, j: usize| {
-            let taken: f64 = with_odd[i].iter().zip(&solved[j]).map(|(a, b)| a * b).sum();
+            let taken: f64 = with_terms[i]
+                .iter()
+                .zip(&solved[j])
+                .map(|(a, b)| a * b)
+                .sum();
             dot(&all[i], &all[j]) - taken
         };
         let weight: f64 = weights.iter().sum();

@@ -3,7 +3,7 @@
 //! The heights of stores, the straight part and the depletion have half-normal priors,
 //! or mixtures of them. With a Gaussian likelihood the posterior is a normal cut off at
 //! zero in every direction, whose integral has no closed form beyond two dimensions. It
-//! is taken by expectation propagation (T. Minka, UAI 2001, 362–369; for cut-off normals
+//! is computed by expectation propagation (T. Minka, UAI 2001, 362–369; for cut-off normals
 //! J. Cunningham, P. Hennig and S. Lacoste-Julien, arXiv:1111.6832): every prior is
 //! replaced in turn by the normal that gives the same mean and variance. The test beside
 //! this module compares the evidence with numerical integration.
@@ -64,7 +64,8 @@ pub(super) struct Posterior<const N: usize> {
     cavity: [(f64, f64); N],
 }
 
-/// Integrates the priors against the likelihood. `None` when numbers run out.
+/// Integrates the priors against the likelihood. `None` when a matrix is not positive
+/// definite in floating point.
 pub(super) fn integrate<const N: usize>(
     likelihood: &Likelihood<N>,
     priors: &[Prior],

@@ -1,4 +1,4 @@
-//! One weighed sum as the rest of the crate sees it: heights, rise, what comes later.
+//! One weighed sum as the rest of the crate uses it: heights, rise, predicted pressure.
 
 use super::{
     columns::{self, Columns, DEPLETION, LINE, ROOT, RUNS_OUT},
@@ -7,7 +7,8 @@ use super::{
     weighing::Scales,
 };
 
-/// What is still to come of the stores is as uncertain as this share of it.
+/// Standard deviation of the gas that the stores have still to give off, as a share of it
+/// (common practice, no source).
 const TO_COME: f64 = 0.33;
 
 /// What every sum of a hold shares.
@@ -38,7 +39,7 @@ pub(crate) struct Explanation {
     pub(crate) stores: Vec<(f64, f64)>,
     /// Height at the end of the fit of the part that grows with √t, micron.
     pub(crate) root: f64,
-    /// Height and time constant of what runs out, micron and s.
+    /// Depletion: height, micron, and time constant, s.
     pub(crate) runs_out: Option<(f64, f64)>,
     /// Pressure at the start of the fit, micron.
     pub(crate) start_micron: f64,

@@ -17,11 +17,10 @@ fn flexible(bins: usize) -> &'static [f64] {
 /// Noise of the bins.
 #[derive(Debug, Clone)]
 pub(super) struct BinNoise {
-    /// What a reading at the typical level counts when many are averaged, 1/micron²:
-    /// 1/variance, correlation taken into account.
+    /// Weight of one reading at the typical level when many are averaged, 1/micron²:
+    /// 1/variance, with the correlation taken into account.
     per_reading: f64,
-    /// Ends of the bins the noise was taken from, s, and what bursts leave of their
-    /// weight.
+    /// Times of the bins with bursts, s, and the share of their weight that is left.
     bursts: Vec<(f64, f64)>,
     /// Noise of a reading over pressure; typical pressure and step, micron.
     relative: f64,

@@ -1,9 +1,9 @@
 //! The few stores that a rise looks like: none, one or two, beside a leak or alone.
 //!
 //! The sums of [`weighing`](super::weighing) have every store at once. Some systems are
-//! simpler: nothing but air comes in, or one thing gives gas off. These sums are weighed
-//! beside the others, and their stores are what a person reads: where the rise levels
-//! off, and how fast.
+//! simpler: only air comes in, or one source gives gas off. These sums are weighed beside
+//! the others. Their stores give the figures that are shown: where the rise levels off, and
+//! how fast.
 
 use super::{
     columns::{Columns, FINE, FINER, LINE, STORES},
@@ -13,9 +13,9 @@ use super::{
 
 /// Most terms: two stores and a straight part.
 pub(super) const TERMS: usize = 3;
-/// Probability beforehand of no, one and two stores.
+/// Prior probability of no, one and two stores.
 const STORES_BEFOREHAND: [f64; 3] = [0.3, 0.4, 0.3];
-/// Stores closer than this in ln τ are one to a reader.
+/// Stores closer than this in ln τ are shown as one (common practice, no source).
 const ONE_STORE: f64 = 0.9;
 /// Sums that are weighed again with finer time constants, at most.
 const REFINED: usize = 12;

@@ -1,16 +1,17 @@
-//! A leak or none: two sums that share everything but the straight part.
+//! A leak or none: two models that differ only in the straight part.
 //!
-//! Both sums have all stores at once: fourteen time constants from 3 s to eight lengths
-//! of the fit and a part that grows with √t, none of them negative. So a continuous
-//! spread of time constants is the rival of the straight part. Each sum is taken four
-//! times: as it is, and with one of three ways in which something runs out meanwhile.
+//! Both models (called sums, for a rise is a sum of parts) have all stores at once:
+//! fourteen time constants from 3 s to eight lengths of the fit, and a part that grows
+//! with √t, none of them negative. So the straight part competes with a continuous spread
+//! of time constants. Each sum is weighed four times: without depletion, and with
+//! depletion at each of three time constants.
 
 use super::{
     columns::{Columns, DEPLETION, FINER, LINE, ROOT, RUNS_OUT, STORES},
     expectation::{self, Likelihood, Posterior, Prior},
 };
 
-/// Most terms of a sum: stores, √t, straight part, what runs out.
+/// Most terms of a sum: stores, √t, straight part, depletion.
 pub(super) const TERMS: usize = STORES + 3;
 /// Heights of stores: half-normals of these widths, in observed rises.
 const HEIGHTS: [f64; 3] = [0.05, 0.25, 1.0];
@@ -21,8 +22,8 @@ const LARGEST_STRAIGHT: f64 = 1.2;
 const STRAIGHT_SCALES: usize = 5;
 /// Slowest store beside a leak, in lengths of the fit, when its size is asked.
 const SLOWEST_BESIDE: f64 = 2.0;
-/// ln of the probability beforehand that something runs out in one of the three ways,
-/// over that of none: one third in all.
+/// ln of the prior probability of depletion at one of its three time constants over that
+/// of no depletion, 1/6: the three together have a prior probability of one third.
 const LN_RUNS_OUT: f64 = -1.791_759_469_228_055;
 
 /// Which terms a sum has beside the stores.
@@ -32,7 +33,7 @@ pub(super) struct Setup {
     /// How many of the stores, the fastest first, and whether the part with √t.
     pub(super) stores: usize,
     pub(super) root: bool,
-    /// Index into the time constants of what runs out.
+    /// Index into the time constants of depletion; `None`: no depletion.
     pub(super) depletion: Option<usize>,
 }
 
@@ -47,8 +48,8 @@ impl Setup {
         }
     }
 
-    /// What is beside a leak when there is one. A store much slower than the hold is a
-    /// straight line too: to say how large the leak is, one of the two is enough.
+    /// The parts beside a leak when its size is estimated. A store much slower than the
+    /// hold is a straight line too, so it is left out here.
     pub(super) fn beside_a_leak(columns: &Columns, span_s: f64) -> Self {
         Self {
             stores: columns
@@ -157,8 +158,8 @@ impl Scales {
         })
     }
 
-    /// A sum as it is and with each way in which something runs out: the plain one
-    /// first. Weights are ln of prior times evidence.
+    /// A sum without depletion, first, and with each of its time constants. Weights are ln
+    /// of prior times evidence.
     pub(super) fn all(&self, plain: Setup, columns: &Columns) -> Vec<Weighed> {
         let ways = std::iter::once(None).chain((0..RUNS_OUT.len()).map(Some));
         ways.filter_map(|depletion| self.weigh(Setup { depletion, ..plain }, columns))

@@ -2,7 +2,7 @@
 //!
 //! Amounts are in micron: the pressure that the gas would make in the free volume.
 //! None of these is a formula of the judge: they are balances that are integrated in
-//! time, with pressure acting back on what gives gas off.
+//! time, in which the pressure acts back on the source.
 
 /// Something that gives vapour off, or takes it up.
 #[derive(Debug, Clone)]
@@ -13,7 +13,7 @@ pub(crate) enum Source {
     Sites(Vec<Site>),
     /// A pool of water or ice that cools itself and may run out.
     Pool(Pool),
-    /// A drier or a cold wall that takes vapour up for ever.
+    /// A drier or a cold wall that takes vapour up without end.
     Sink {
         /// Share of the vapour taken up in a second.
         per_s: f64,
