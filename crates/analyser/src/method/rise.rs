@@ -15,8 +15,8 @@
 //! and 150 s. Where none is seen the fit starts three readings, and 3 s, after isolation.
 //! (CP)
 //!
-//! *Bins.* What is fast shows early only, so the bins of the fit grow with time: bin number
-//! 20·ln(1 + t/15 s), rounded down; about 80 for a quarter of an hour. The mean of a curve
+//! *Bins.* Fast parts show early only, so the bins of the fit grow with time: bin number
+//! 20·ln(1 + t/15 s), rounded down; 82 in a quarter of an hour. The mean of a curve
 //! over a bin is taken by Simpson's rule. Noise comes from equal bins (section 2). Fewer
 //! than eight bins of either are not fitted.
 //!
@@ -31,9 +31,8 @@
 //! blocks before climbed by 2 % of it, and if the climb had not slowed down: one of its last
 //! two steps is above 0.3 of the largest. Besides, two of its steps must be above a twentieth
 //! of it, or the top above 5,000 micron, or twenty blocks stand still after a climb by 0.8 of
-//! the top. Gas that runs out or
-//! comes to saturation slows down first. (CP) From the top on nothing is a measurement; the
-//! mean rise up to it is the least that explains it.
+//! the top. Gas that runs out or comes to saturation slows down first. (CP) From the top on
+//! nothing is a measurement; the mean rise up to it is the least that explains it.
 //!
 //! *Late onset.* A curve that stays level and then rises is fitted from its onset on: the
 //! hinge that beats every curve that is straight or bends over by F > 40 and is three times
@@ -49,12 +48,14 @@
 //! The room moves without being seen: sd 0.2 K in 800 s, growing as √T, a quarter of that
 //! where a temperature was recorded. (CP) A kelvin makes level/293 by the gas law and 5 %
 //! of the rise by gas set free. Two terms of that size and either sign, t/T and (t/T)²,
-//! stand for it. Without them a slow swing is a leak, or hides one.
+//! stand for it. Without them a slow swing of the room would look like a leak, or hide one.
 //!
 //! # 6. Explanations of a rise
-//! p(t) = c + Σₖ hₖ·u(t; τₖ) + g·√ + Q·t/T − d·u(t; τ_d) + what nobody asks for,
+//! p(t) = c + Σₖ hₖ·u(t; τₖ) + g·v(t) + Q·t/T − d·u(t; τ_d) + nuisance terms,
 //!
-//! u(t; τ) = (1 − e^(−t/τ))/(1 − e^(−T/τ)),  √ = (√(t + 4 s) − √4 s)/(√(T + 4 s) − √4 s).
+//! u(t; τ) = (1 − e^(−t/τ))/(1 − e^(−T/τ)),
+//!
+//! v(t) = (√(t + 4 s) − √4 s)/(√(T + 4 s) − √4 s).
 //!
 //! Every part is scaled to 1 at the last reading; hₖ, g, Q and d are micron over the fit
 //! and never negative.
@@ -62,12 +63,12 @@
 //! * *Stores* u(t; τₖ): water, dissolved refrigerant, gas on walls. All of fourteen time
 //!   constants at once, even in ln τ, from 3 s (a twentieth of a fit shorter than a minute)
 //!   to eight lengths of the fit: a continuous spread, as real systems have.
-//! * *Layer* g·√: gas that diffuses out of a thick layer; 4 s take away the endless slope
-//!   at 0.
+//! * *Layer* g·v: gas that diffuses out of a thick layer goes as √t (J. Crank, *The
+//!   Mathematics of Diffusion*, from memory); the 4 s keep the slope at 0 finite (CP).
 //! * *Straight part* Q: air that comes in. It is the leak.
-//! * *Running out* d, with τ_d of 0.6, 2 or 6 T, or none: something takes gas up, so that a
+//! * *Depletion* d, with τ_d of 0.6, 2 or 6 T, or none: something takes gas up, so that a
 //!   level curve does not disprove a leak.
-//! * *What nobody asks for* is integrated out beforehand (normal priors, Woodbury's
+//! * *Nuisance terms* are integrated out beforehand (normal priors, Woodbury's
 //!   identity): the start c (sd 100 times the highest pressure), the end of equalisation
 //!   (two exponentials of 0.6 and 1.4 τₑ, of 2 and 7 s where none was seen, sd the larger
 //!   of rise and first jump), the room and the thermometer (section 5).
@@ -85,10 +86,10 @@
 //! |---|---|---|
 //! | stores and layer | half-normals of 0.05, 0.25 and 1 R, a third each; stores below 20 s with the first jump in place of R where that is larger | most are small, some make the whole rise; the fast ones may be what is left of equalisation (tuned) |
 //! | straight part | five half-normals, a fifth each, even in the logarithm from the larger of 2σ_Q and 0.02 R to 1.2 R | see below |
-//! | running out | half-normal of R; probability of none 2/3, each of the three τ_d 1/9 | tuned |
+//! | depletion | half-normal of R; probability of none 2/3, each of the three τ_d 1/9 | tuned |
 //! | leak or none | even; see section 7 | no family of systems is preferred |
 //!
-//! σ_Q is the standard deviation of the straight part beside what nobody asks for alone. A
+//! σ_Q is the standard deviation of the straight part beside the nuisance terms alone. A
 //! single broad prior for Q would punish a small leak before the data speak, the more the
 //! broader it is (D. V. Lindley, Biometrika 44 (1957) 187, from memory). A mixture of
 //! scales, even in the logarithm from the smallest leak that this hold could show, takes
@@ -113,9 +114,9 @@
 //! or one of three τ_d). And with few: none, one or two stores (probability 0.3, 0.4, 0.3,
 //! shared among all choices of them), with and without Q; the twelve best within e⁷ are
 //! weighed again with each store a third of a step faster and slower, and what is e⁷ below
-//! the best is dropped. Some systems are simple: a sum that has everything pays for what it
-//! does not need. What a person reads, where the rise levels off and how fast, comes from
-//! the few.
+//! the best is dropped. Some systems are simple, and a sum with all stores has less evidence there,
+//! for its prior allows so much else. Where the rise levels off and how fast, as shown on
+//! the sheet, comes from the sums of few stores.
 //!
 //! To *say how large* a leak is, only stores up to 2 T and no layer stand beside it: a
 //! slower store is a straight line too, and one of the two is enough. To *decide whether*
@@ -125,7 +126,7 @@
 //! *From evidence to probability.* The odds of a model are no better than the model. So
 //! they are not said: fifteen figures of the fit ([`Rise::evidence`](crate::Rise::evidence))
 //! are turned into a probability P of a leak by a map that was fitted on simulated holds
-//! whose truth is known. In order (E evidence, *all*: with all stores, nothing running out;
+//! whose truth is known. In order (E evidence, *all*: with all stores, no depletion;
 //! *few*: all sums of few stores together; each figure is cut off at the ends given):
 //!
 //! 1. x = ln E(all, leak) − ln E(all, none), −6 to 8;
@@ -134,7 +135,7 @@
 //! 4. y = ln E(few, leak) − ln E(few, none), −6 to 8;
 //! 5. tanh(y/1.5);
 //! 6. ln E(few, none) − ln E(all, none), −6 to 6: is the system simple?
-//! 7. what running out adds to the sum with a leak, ln, 0 to 4;
+//! 7. what depletion adds to the sum with a leak, ln, 0 to 4;
 //! 8. the same without a leak;
 //! 9. ln of the median of Q, given a leak, over R, −4 to 0.7;
 //! 10. ln of the width of its 95 % interval over its median, −3 to 1.5;
@@ -202,7 +203,7 @@
 //!
 //! # 9. Detection limit
 //! (1.645 + 1.645)·σ, the form of ISO 11929: 5 % false alarms, 5 % missed. σ is that of the
-//! straight part beside what nobody asks for *and* two stores, of 0.25 and 0.8 T (CP), with
+//! straight part beside the nuisance terms *and* two stores, of 0.25 and 0.8 T (CP), with
 //! normal priors as wide as what was certainly given off: the rise of the sums without a
 //! leak less three standard deviations, by their weights. So a hold in which much gas comes
 //! off has a large limit, as it should. Never below one step of a gauge whose noise is below
