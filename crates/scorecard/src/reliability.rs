@@ -11,7 +11,7 @@ use crate::{
 };
 
 /// Lower ends of the classes of confidence.
-const CLASSES: [f64; 7] = [0.0, 0.5, 0.6, 0.7, 0.8, 0.9, 0.99];
+const CLASSES: [f64; 10] = [0.0, 0.5, 0.6, 0.7, 0.8, 0.84, 0.87, 0.9, 0.95, 0.99];
 
 /// Everything counted over all moments.
 #[derive(Debug, Default)]

@@ -13,6 +13,8 @@ pub(super) struct Cut {
     pub(super) sd: f64,
     /// φ(z)/Φ(z) at z = centre/sd.
     hazard: f64,
+    /// ln Φ(z).
+    ln_left: f64,
 }
 
 /// Integral and moments of what is left of a mixture.
@@ -23,6 +25,8 @@ pub(super) struct Moments {
     pub(super) variance: f64,
 }
 
+/// ln Φ below which a normal is taken as an exponential.
+const LN_FAR_TAIL: f64 = -27.0;
 const LN_TAU: f64 = 1.837_877_066_409_345_3;
 
 impl Cut {
@@ -40,6 +44,7 @@ impl Cut {
             centre,
             sd,
             hazard,
+            ln_left: ln_above,
         }
     }
 
@@ -54,13 +59,13 @@ impl Cut {
         if x <= 0.0 {
             return 0.0;
         }
-        let left = cdf(self.centre / self.sd);
-        if left < 1e-12 {
+        if self.ln_left < LN_FAR_TAIL {
             // far in the tail it falls off like an exponential
             let rate = -self.centre / (self.sd * self.sd);
             return -(-rate * x).exp_m1();
         }
-        (1.0 - cdf((self.centre - x) / self.sd) / left).clamp(0.0, 1.0)
+        let beyond = cdf((self.centre - x) / self.sd) / self.ln_left.exp();
+        (1.0 - beyond).clamp(0.0, 1.0)
     }
 }
 
@@ -71,6 +76,7 @@ pub(super) fn of_mixture(m: f64, v: f64, parts: &[(f64, f64)]) -> Moments {
         centre: 0.0,
         sd: 1.0,
         hazard: 0.0,
+        ln_left: 0.0,
     }; WIDTHS];
     let mut top = f64::NEG_INFINITY;
     for (cut, part) in cuts.iter_mut().zip(parts) {
