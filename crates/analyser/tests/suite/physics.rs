@@ -26,9 +26,9 @@ fn a_leak_in_a_known_volume_is_a_throughput() {
     };
     let found = judge(&quiet(Scene::leaking(1, 10.0)).entries(), &settings);
     let leak = hold(&found).leak.unwrap();
-    assert_near("throughput", leak.pa_m3_per_s.value, 1.111e-4, 2e-3);
+    assert_near("throughput", leak.pa_m3_per_s.value, 1.111e-4, 5e-3);
     let grams = leak.g_per_year.unwrap();
-    assert_near("grams a year", grams.value, 1.111e-4 / 7.570e-7, 3e-3);
+    assert_near("grams a year", grams.value, 1.111e-4 / 7.570e-7, 6e-3);
     assert!(grams.low < grams.value && grams.value < grams.high);
     // without a volume, micron a minute is all that can be said
     let unknown = judged(&quiet(Scene::leaking(1, 10.0)).entries());
