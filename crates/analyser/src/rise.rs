@@ -84,8 +84,8 @@ const FITTED_TERMS: f64 = 6.0;
 /// Time constants, in lengths of the fit, of the stores beside which a leak must show to
 /// count as detectable (common practice, no source).
 const BESIDE: [f64; 2] = [0.25, 0.8];
-/// Probability beforehand that there is a store much slower than the hold beside a leak
-/// (common practice, no source; it decides the lower end of the interval).
+/// Prior probability of a store much slower than the hold beside a leak (common practice,
+/// no source). It decides the lower end of the interval.
 const SLOW_BESIDE_A_LEAK: f64 = 0.15;
 /// Fewest bins that are fitted.
 const FEWEST_BINS: usize = 8;
@@ -168,7 +168,7 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
     for e in &mut explanations {
         e.weight *= 1.0 - SLOW_BESIDE_A_LEAK;
     }
-    // what is slower than the hold may be beside a leak too, and then the leak is smaller
+    // a store slower than the hold may stand beside a leak too: then the leak is smaller
     for mut e in together(&with, &[], &scene) {
         e.weight *= SLOW_BESIDE_A_LEAK;
         explanations.push(e);
@@ -393,7 +393,7 @@ impl RiseFit {
             .iter()
             .flat_map(|e| e.straight_parts.iter().map(|(s, cut)| (e.weight * s, cut)))
             .collect();
-        // what weighs a ten-thousandth moves no quantile that is asked for
+        // a part below a ten-thousandth of the weight does not move these quantiles
         let least = 1e-4 * parts.iter().map(|(w, _)| w).sum::<f64>();
         let parts: Vec<(f64, &Cut)> = parts.into_iter().filter(|(w, _)| *w > least).collect();
         let total: f64 = parts.iter().map(|(w, _)| w).sum();
