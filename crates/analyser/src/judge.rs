@@ -116,6 +116,7 @@ fn flagged(view: &View<'_>, isolation: &Isolation) -> Option<Flagged> {
     };
     view.outages.all().iter().find(lasting).map(|o| Flagged {
         from_s: o.start_s,
+        by_s: o.first_row_s,
         bound_micron: o.bound_micron,
     })
 }

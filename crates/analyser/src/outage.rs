@@ -12,6 +12,8 @@ pub(crate) struct Outage {
     pub(crate) state: ReadingState,
     /// Last measurement before (or first sign of trouble), s.
     pub(crate) start_s: f64,
+    /// First row in it; without any the same as `start_s`, s.
+    pub(crate) first_row_s: f64,
     /// First measurement after, s; the last row seen while it goes on.
     pub(crate) end_s: f64,
     /// Rows in it.
@@ -43,6 +45,7 @@ impl Outages {
                 self.add(Outage {
                     state: ReadingState::Gap,
                     start_s: last,
+                    first_row_s: last,
                     end_s: t,
                     rows: 0,
                     bound_micron: None,
@@ -73,6 +76,7 @@ impl Outages {
         self.add(Outage {
             state,
             start_s,
+            first_row_s: t,
             end_s: t,
             rows: 1,
             bound_micron,

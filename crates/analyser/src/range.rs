@@ -28,12 +28,28 @@ const SOONEST: f64 = 0.02;
 const LOWEST_TOP_MICRON: f64 = 400.0;
 /// Above this a climb in one step counts at once, micron.
 const HIGH_MICRON: f64 = 5_000.0;
+/// Share of the top that a climb in one step covers: less may be one step of a coarse
+/// gauge.
+const JUMP: f64 = 0.8;
+/// Blocks of a long way to the top, and the share of the top that it climbs.
+const LONG_WAY: usize = 24;
+const LONG_CLIMB: f64 = 0.3;
+/// Share of that climb in its last quarter: a straight one has 0.25, one that is over
+/// after three time constants 0.06.
+const LATE_QUARTER: f64 = 0.17;
+/// Blocks on the way to the top from which its two halves can be compared.
+const HALVES: usize = 8;
+/// Late rise over early rise, on a gauge whose steps hide whether the rise slowed down
+/// just before it stood still: less is slowing down.
+const COARSELY_NOT_SLOWING: f64 = 0.5;
 
 /// Where the gauge said that it was over its range.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Flagged {
     /// Time of the last measurement before, s.
     pub(crate) from_s: f64,
+    /// Time of the first row that says so, s.
+    pub(crate) by_s: f64,
     /// The bound that it gave, micron.
     pub(crate) bound_micron: Option<f64>,
 }
@@ -83,24 +99,40 @@ pub(crate) fn run_to_the_top(
         }
         _ => {
             let last = ranged.last().unwrap_or(start);
-            let bound = over.and_then(|o| o.bound_micron).unwrap_or(last.high);
+            let bound = over.and_then(|o| o.bound_micron);
             (
-                over.map_or(last.last_s, |o| o.from_s).max(last.last_s),
-                bound,
+                over.map_or(last.last_s, |o| o.by_s).max(last.last_s),
+                bound.unwrap_or_else(|| highest_shown(before, ranged).max(last.high)),
             )
         }
     };
     let after_s = (top_s - isolated_s).max(1.0);
-    let climb = top_micron - start_micron.min(top_micron);
+    let climb = top_micron - start_micron;
+    // next to the top noise alone may have passed it
+    let climb = if climb < CLIMB * top_micron {
+        0.0
+    } else {
+        climb
+    };
     // the top was passed after the last reading below it
     let below_s = ranged.last().map_or(0.0, |b| b.last_s - isolated_s);
     let soonest_s = below_s.max(SOONEST * after_s);
-    (climb > 0.0).then(|| Top {
+    (climb > 0.0 || over.is_some()).then(|| Top {
         after_s,
         at_least_micron_per_min: 60.0 * climb / after_s,
         at_most_micron_per_min: 60.0 * climb / soonest_s,
-        late_over_early: (ranged.len() >= 8).then(|| late_over_early(ranged)),
+        late_over_early: (ranged.len() >= HALVES).then(|| late_over_early(ranged)),
     })
+}
+
+/// Highest pressure that two readings in a row reached, micron: a gauge that is over its
+/// range and names no bound is above what it has shown.
+fn highest_shown(before: &[Block], ranged: &[Block]) -> f64 {
+    before
+        .iter()
+        .chain(ranged)
+        .map(|b| b.pair_high)
+        .fold(0.0, f64::max)
 }
 
 fn late_over_early(blocks: &[Block]) -> f64 {
@@ -126,30 +158,57 @@ fn stands_still(before: &[Block], inside: &[Block]) -> usize {
     if stuck < STUCK || inside[..first].iter().any(|b| b.high > top) {
         return n;
     }
-    let from = before.len().saturating_sub(APPROACH.saturating_sub(first));
-    let mut levels: Vec<f64> = before[from..].iter().map(Block::p).collect();
-    levels.extend(
-        inside[first.saturating_sub(APPROACH)..first]
-            .iter()
-            .map(Block::p),
-    );
+    let reached = top > LOWEST_TOP_MICRON
+        && (stopped_at_once(before, &inside[..first], top, stuck)
+            || stopped_short(&inside[..first], &inside[first..], top));
+    if reached { first } else { n }
+}
+
+/// True when the last few readings before the top had been climbing fast.
+fn stopped_at_once(before: &[Block], way: &[Block], top: f64, stuck: usize) -> bool {
+    let near = &way[way.len().saturating_sub(APPROACH)..];
+    let from = before.len().saturating_sub(APPROACH - near.len());
+    let mut levels: Vec<f64> = before[from..].iter().chain(near).map(Block::p).collect();
+    levels.push(top);
+    let climb = top - levels[0];
+    if climb < CLIMB * top || levels.len() < 2 {
+        return false;
+    }
     let steps: Vec<f64> = levels.windows(2).map(|w| w[1] - w[0]).collect();
-    let last = top - levels.last().copied().unwrap_or(top);
-    let largest = steps.iter().copied().fold(last, f64::max);
-    let climb = top - levels.first().copied().unwrap_or(top);
-    if climb < CLIMB * top || top < LOWEST_TOP_MICRON {
-        return n;
+    let largest = steps.iter().copied().fold(0.0, f64::max);
+    // the step into the top is cut off by it, and noise may turn one round: the ones
+    // before tell
+    let late = |n: usize| &steps[steps.len().saturating_sub(n)..];
+    let last = late(2).iter().copied().fold(0.0, f64::max);
+    let mean = late(3).iter().sum::<f64>() / late(3).len() as f64;
+    let unslowed = last.max(mean) > NOT_SLOWING * largest;
+    let climbing = &steps[..steps.len() - 1];
+    let several = climbing.iter().filter(|s| **s > 0.05 * climb).count() >= 2;
+    let jump = climb > JUMP * top && (top > HIGH_MICRON || stuck >= STUCK_AFTER_A_JUMP);
+    let dwells = near.windows(2).any(|w| w[0].p() == w[1].p());
+    let slowed_coarsely =
+        dwells && way.len() >= HALVES && late_over_early(way) < COARSELY_NOT_SLOWING;
+    unslowed && !slowed_coarsely && (several || jump)
+}
+
+/// True when a long climb, slow from reading to reading, ends with none of the slowing
+/// down that comes before saturation: had it gone on, it would have shown.
+fn stopped_short(way: &[Block], stuck: &[Block], top: f64) -> bool {
+    let ([start, ..], [.., end], [.., last]) = (way, way, stuck) else {
+        return false;
+    };
+    let from_s = start.t() + 0.75 * (end.t() - start.t());
+    let quarter = &way[way.partition_point(|b| b.t() < from_s)..];
+    if way.len() < LONG_WAY || quarter[0].t() >= end.t() {
+        return false;
     }
-    // the step into the top is cut off by it: the one before tells
-    let before_last = steps.last().copied().unwrap_or(last).max(last);
-    let several = steps.iter().filter(|s| **s > 0.05 * climb).count() >= 2;
-    let unslowed = before_last > NOT_SLOWING * largest;
-    let jump = top > HIGH_MICRON || stuck >= STUCK_AFTER_A_JUMP && climb > 0.8 * top;
-    if unslowed && (several || jump) {
-        first
-    } else {
-        n
-    }
+    let climb = top - start.p();
+    let late = top - quarter[0].p();
+    let step = way.iter().map(|b| b.min_step).fold(f64::INFINITY, f64::min);
+    let missed = late / (end.t() - quarter[0].t()) * (last.last_s - end.t());
+    climb > LONG_CLIMB * top
+        && late > LATE_QUARTER * climb
+        && missed > (CLIMB * top).max(3.0 * step)
 }
 
 /// The stretch in which gauge and inflow behave: up to about 10 Torr if the

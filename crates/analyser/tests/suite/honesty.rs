@@ -165,18 +165,27 @@ fn a_gauge_that_never_moves_cannot_see_less_than_its_step() {
     }
 }
 
-/// A single curve whose time constant is five times the hold, and no leak at all.
+/// Vapour alone whose time constant exceeds the hold, up to 5.6 times. Over a hold of a
+/// sixth of its time constant a curve is straight but for a 25th of its rise, so a leak
+/// may be thought more probable; it may not be said as sure, and its interval has to
+/// begin at none.
 #[test]
-#[ignore = "analyser: a bend that is lost in the noise is taken for straight, so slow moisture \
-            is still called a leak in about half of these holds"]
-fn a_slow_curve_without_a_leak_is_not_called_a_leak() {
-    let mut blamed = 0;
-    for seed in 0..SEEDS {
-        let found = judged(&Scene::slow_moisture(seed, 5_000.0).entries());
-        let kind = hold(&found).rise.kind;
-        blamed += u64::from(matches!(kind, RiseKind::Leak | RiseKind::LeakAndMoisture));
+fn a_slow_curve_without_a_leak_is_never_surely_called_a_leak() {
+    for (tau, may_be_named) in [(1_500.0, 0), (2_000.0, SEEDS / 20), (5_000.0, SEEDS)] {
+        let (mut named, mut sure, mut bounded) = (0, 0, 0);
+        for seed in 0..SEEDS {
+            let found = judged(&Scene::slow_moisture(seed, tau).entries());
+            let rise = &hold(&found).rise;
+            if matches!(rise.kind, RiseKind::Leak | RiseKind::LeakAndMoisture) {
+                named += 1;
+                sure += u64::from(rise.confidence.is_none_or(|c| c >= 0.9));
+            }
+            bounded += u64::from(rise.leak_micron_per_min.is_some_and(|e| e.low > 0.0));
+        }
+        let counts = format!("τ {tau}: {named} named, {sure} sure, {bounded} not from 0");
+        assert!(named <= may_be_named, "{counts}");
+        assert!(sure <= SEEDS / 40 && bounded <= SEEDS / 40, "{counts}");
     }
-    assert!(blamed <= SEEDS / 20, "{blamed} of {SEEDS} blame a leak");
 }
 
 /// "Hold on until …" must lie ahead.

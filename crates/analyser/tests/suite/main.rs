@@ -3,6 +3,7 @@
 //! - `strd`: certified values of the NIST Statistical Reference Datasets.
 //! - `against_scipy`: the same fits by SciPy, numbers made by `scipy_reference.py`.
 //! - `slopes`: what white noise does to a slope and to the detection limit.
+//! - `certainty`: what may never be said with certainty.
 //! - `honesty`: what is claimed against what could be known.
 //! - `physics`: throughput, water vapour, temperature, the side not evacuated.
 //! - `rise_kinds`: made-up holds of every kind.
@@ -23,6 +24,7 @@
 )]
 
 mod against_scipy;
+mod certainty;
 mod chunks;
 mod early;
 mod honesty;
