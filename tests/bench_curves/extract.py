@@ -13,14 +13,23 @@ Written are CSV files named RUN_KIND_START_LENGTH.csv, KIND being
   straight  in the rise (`leak`)
   across    level first, then rising
   whole     from start to the top of the gauge
-and one line a run: where the rise began, s.
+and one line a run: where the rise began, s. Beside each straight one lies
+NAME.slope with the least-squares slope of the same readings and its standard error,
+micron/min: by `scipy.stats.linregress` where SciPy is installed (the first line says
+so), else by the same normal equations written out.
 """
 
 import datetime
+import math
 import pathlib
 import sqlite3
 import statistics
 import sys
+
+try:
+    from scipy.stats import linregress
+except ImportError:
+    linregress = None
 
 MICRON_PER_VOLT = 100.0
 GAUGE = "Baratron626D_1T_voltage"
@@ -40,6 +49,19 @@ def smooth(times, values, width_s):
             a += 1
         out.append(total / (b - a))
     return out
+
+
+def slope_of(times, values):
+    """(who computed it, slope, its standard error), micron/s."""
+    if linregress is not None:
+        line = linregress(times, values)
+        return "scipy", line.slope, line.stderr
+    n = len(times)
+    t_mean, p_mean = math.fsum(times) / n, math.fsum(values) / n
+    tt = math.fsum((t - t_mean) ** 2 for t in times)
+    slope = math.fsum((t - t_mean) * (p - p_mean) for t, p in zip(times, values)) / tt
+    left = math.fsum((p - p_mean - slope * (t - t_mean)) ** 2 for t, p in zip(times, values))
+    return "normal equations", slope, math.sqrt(left / (n - 2) / tt)
 
 
 def windows(begin, top):
@@ -82,11 +104,15 @@ def main():
         print(f"run {number}: level {level:.1f} micron, rises from {begin:.0f} s, ends {top:.0f} s")
         for kind, start, length in windows(begin, top):
             name = f"{number}_{kind}_{start:.0f}_{length:.0f}.csv"
+            held = [(t - start, p) for t, p in zip(times, micron) if start <= t <= start + length]
             with open(folder / name, "w", encoding="utf-8") as out:
                 out.write("elapsed_s,pressure_micron\n")
-                for t, p in zip(times, micron):
-                    if start <= t <= start + length:
-                        out.write(f"{t - start:.3f},{p:.3f}\n")
+                for t, p in held:
+                    out.write(f"{t:.3f},{p:.3f}\n")
+            if kind == "straight":
+                by, slope, error = slope_of(*zip(*held))
+                line = f"{by}\n{60 * slope:.6f}\n{60 * error:.6f}\n"
+                (folder / name).with_suffix(".slope").write_text(line, encoding="utf-8")
             count += 1
     print(f"{count} holds in {folder}")
 
