@@ -55,7 +55,9 @@ fn varied(seed: u64) -> Scene {
         interval_s: [1.0, 2.0, 5.0, 10.0][(seed / 5 % 4) as usize],
         hold_s: between(600.0, 3_600.0).round(),
         base_micron: between(40.0, 400.0),
-        equalisation: (seed / 7 % 3 == 0).then(|| (between(10.0, 150.0), between(2.0, 9.0))),
+        equalisation: (seed / 7)
+            .is_multiple_of(3)
+            .then(|| (between(10.0, 150.0), between(2.0, 9.0))),
         relative_noise: between(0.000_5, 0.02),
         correlation: [0.0, 0.5, 0.9][(seed / 11 % 3) as usize],
         steps: [Steps::None, Steps::Micron(1.0), Steps::Digits(3)][(seed / 13 % 3) as usize],
