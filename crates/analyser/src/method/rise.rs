@@ -27,12 +27,22 @@
 //!
 //! *Top of the gauge.* The fit ends where the gauge says that it is over its range. Most
 //! gauges do not say so: they stand still. Five blocks or more that repeat the highest value
-//! to the end of the hold are such a top, if that value is 400 micron at least, if the six
-//! blocks before climbed by 2 % of it, and if the climb had not slowed down: one of its last
-//! two steps is above 0.3 of the largest. Besides, two of its steps must be above a twentieth
-//! of it, or the top above 5,000 micron, or twenty blocks stand still after a climb by 0.8 of
-//! the top. Gas that runs out or comes to saturation slows down first. (CP) From the top on
-//! nothing is a measurement; the mean rise up to it is the least that explains it.
+//! to the end of the hold are such a top, if it lies above 400 micron and the climb stopped
+//! without slowing down, in one of two ways. (CP throughout)
+//!
+//! * *At once*: the six blocks before climbed by 2 % of the top, and the larger of the last
+//!   two steps, or the mean of the last three, is above 0.3 of the largest. Besides, two
+//!   steps are above a twentieth of the climb, or the climb is 0.8 of the top and either the
+//!   top is above 5,000 micron or twenty blocks stand still. On a gauge whose readings
+//!   repeat on the way, the second half of eight blocks or more must make half of the first.
+//! * *Short of an end*: a climb of 24 blocks or more, by 0.3 of the top, of which the last
+//!   quarter made 0.17 (a straight one makes 0.25, one that is over after three time
+//!   constants 0.06); going on, it would have passed the top by 2 % and by three steps.
+//!
+//! Gas that runs out or comes to saturation slows down first. From the top on nothing is a
+//! measurement; the mean rise up to it is the least that explains it. Where the gauge names
+//! no bound, the highest pressure that two readings in a row reached stands for it; a climb
+//! below 2 % of the top counts as none.
 //!
 //! *Late onset.* A curve that stays level and then rises is fitted from its onset on: the
 //! hinge that beats every curve that is straight or bends over by F > 40 and is three times
