@@ -67,6 +67,10 @@ const DENIED_COUNTS: f64 = 1.2;
 /// Vapour beside a leak goes without a name up to the first share of the rise, and has
 /// to be named from the second on; between them either name is right.
 const MOIST_MARGIN: (f64, f64) = (0.05, 0.3);
+/// How much more probable vapour must be to be named beside a leak.
+const RATHER_ALONE: f64 = 0.08;
+/// What is named with less is unclear.
+const LEAST_NAMED: f64 = 0.5;
 
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
@@ -153,24 +157,36 @@ fn runs_like_a_leak(top: &Top) -> bool {
 fn name(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
     // a denied leak costs more than a false alarm: its odds are multiplied
     let denied = 1.0 - leak * DENIED_COUNTS / (1.0 + leak * (DENIED_COUNTS - 1.0));
-    if leak >= LEAK_FROM {
+    let straight = fit.straight_quantile(0.5).unwrap_or(0.0);
+    let found = leak >= LEAK_FROM && straight >= limits.least_leak;
+    if found {
         // the name that is more probably not wrong
         let moist = fit.vapour_beside_leak_above(MOIST_MARGIN.0);
         let alone = 1.0 - fit.vapour_beside_leak_above(MOIST_MARGIN.1);
-        if moist > alone {
-            (RiseKind::LeakAndMoisture, as_measured(leak * moist))
+        let (kind, product) = if moist > alone + RATHER_ALONE {
+            (RiseKind::LeakAndMoisture, leak * moist)
         } else {
-            (RiseKind::Leak, as_measured(leak * alone))
-        }
+            (RiseKind::Leak, leak * alone)
+        };
+        named(kind, as_measured(product))
     } else if denied >= NO_LEAK_FROM {
         let rises = |limit: f64| fit.probability_above(limit, |e| e.total);
         if rises(limits.nothing) < 0.5 {
-            (RiseKind::None, denied * (1.0 - rises(1.4 * limits.nothing)))
+            named(RiseKind::None, denied * (1.0 - rises(1.4 * limits.nothing)))
         } else {
-            (RiseKind::Moisture, denied * rises(0.6 * limits.nothing))
+            named(RiseKind::Moisture, denied * rises(0.6 * limits.nothing))
         }
     } else {
         (RiseKind::Unclear, leak.min(1.0 - leak))
+    }
+}
+
+/// A kind, where its confidence is worth a name.
+fn named(kind: RiseKind, confidence: f64) -> (RiseKind, f64) {
+    if confidence >= LEAST_NAMED {
+        (kind, confidence)
+    } else {
+        (RiseKind::Unclear, confidence)
     }
 }
 
@@ -241,7 +257,11 @@ fn level_off(fit: &RiseFit, kind: RiseKind, shapes: &[Shape]) -> Option<Estimate
 
 /// What is too little to matter in this hold.
 struct Limits {
+    /// A rise up to this is none, micron.
     nothing: f64,
+    /// A straight part up to this over the fit is no leak to name, micron: gauges drift
+    /// (common practice, no source).
+    least_leak: f64,
 }
 
 impl Limits {
@@ -255,7 +275,15 @@ impl Limits {
                 .max(0.015 * fit.level)
                 .max((0.1 * fit.level).clamp(2.5, NOTHING_MICRON))
         };
-        Self { nothing }
+        let least_leak = if late {
+            0.5 * nothing
+        } else {
+            (0.004 * fit.level).max(0.3)
+        };
+        Self {
+            nothing,
+            least_leak,
+        }
     }
 }
 
