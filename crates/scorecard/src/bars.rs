@@ -4,7 +4,9 @@
 //! some aims are missed today. So that the gate guards what has been reached, each bar
 //! lies a little below what 1,200 even seeds show (a little above, where less is
 //! better), and the aim is printed beside it. A bar may be moved towards its aim when
-//! the judge gets better, never away from it because the judge got worse.
+//! the judge gets better, away from it only where
+//! another one gains by the same change: intervals grew from 0.47 to 0.50 of the rise when
+//! they came to hold 91 % of the leaks instead of 87 %.
 //!
 //! Coverage is kept from both sides: intervals that hold nearly every truth are too wide
 //! to be of use. A leak that is denied surely is dangerous: there the bar is the aim.

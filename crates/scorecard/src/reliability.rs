@@ -172,23 +172,23 @@ impl Table {
         let error = middle(&self.errors, 0.5);
         let limit = middle(&self.limits, 0.5);
         vec![
-            Bar::at_least("sure", sure, 0.25, "0.33 or more"),
-            Bar::at_least("right of the sure ones", right, 0.95, "0.96 or more"),
+            Bar::at_least("sure", sure, 0.27, "0.33 or more"),
+            Bar::at_least("right of the sure ones", right, 0.955, "0.96 or more"),
             Bar::at_most("leak denied surely", denied, 0.009, "0.009 or less"),
             Bar::at_most("leak claimed surely, is none", claimed, 0.01, "0 to 0.01"),
             Bar::between(
                 "interval holds the truth",
                 covered,
-                (0.925, 0.97),
+                (0.94, 0.97),
                 "0.93 to 0.97",
             ),
             Bar::between(
                 "the same of leaks",
                 covered_leaky,
-                (0.86, 0.95),
+                (0.89, 0.95),
                 "0.88 to 0.95",
             ),
-            Bar::at_most("median width over the rise", width, 0.49, "0.45 or less"),
+            Bar::at_most("median width over the rise", width, 0.52, "0.45 or less"),
             Bar::at_most("unclear", unclear, 0.35, "0.42 or less"),
             Bar::at_least(
                 "right of the named ones",
