@@ -59,8 +59,10 @@ const NOTHING_MICRON: f64 = 7.0;
 
 /// Probability from which a leak is named, and from which it is ruled out: what costs
 /// more when wrong needs more.
-const LEAK_FROM: f64 = 0.60;
+const LEAK_FROM: f64 = 0.66;
 const NO_LEAK_FROM: f64 = 0.75;
+/// The same where there is next to no rise.
+const NONE_FROM: f64 = 0.6;
 
 /// How many times a leak that is denied counts against one that is claimed.
 const DENIED_COUNTS: f64 = 1.2;
@@ -68,7 +70,7 @@ const DENIED_COUNTS: f64 = 1.2;
 /// to be named from the second on; between them either name is right.
 const MOIST_MARGIN: (f64, f64) = (0.05, 0.3);
 /// How much more probable vapour must be to be named beside a leak.
-const RATHER_ALONE: f64 = 0.08;
+const RATHER_ALONE: f64 = 0.1;
 /// What is named with less is unclear.
 const LEAST_NAMED: f64 = 0.5;
 
@@ -79,7 +81,7 @@ const GAUGE_SHAPE: f64 = 0.02;
 /// leak is stated as sure.
 const MAY_BE_NONE: f64 = 0.1;
 /// Ends of the leak's interval over those of the mixture.
-const STRETCH: f64 = 1.05;
+const STRETCH: f64 = 1.0;
 
 /// Where a fit lies in its hold.
 #[derive(Debug, Clone, Copy)]
@@ -155,8 +157,16 @@ fn runs_like_a_leak(top: &Top) -> bool {
 
 /// Kind and confidence by the probability of a leak.
 fn name(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
-    // a denied leak costs more than a false alarm: its odds are multiplied
-    let denied = 1.0 - leak * DENIED_COUNTS / (1.0 + leak * (DENIED_COUNTS - 1.0));
+    let rises = |limit: f64| fit.probability_above(limit, |e| e.total);
+    let small = rises(limits.nothing) < 0.5;
+    // a denied leak costs more than a false alarm: its odds are multiplied; where there
+    // is next to no rise, the detection limit says how large a leak may still be
+    let (counts, no_leak_from) = if small {
+        (1.0, NONE_FROM)
+    } else {
+        (DENIED_COUNTS, NO_LEAK_FROM)
+    };
+    let denied = 1.0 - leak * counts / (1.0 + leak * (counts - 1.0));
     let straight = fit.straight_quantile(0.5).unwrap_or(0.0);
     let found = leak >= LEAK_FROM && straight >= limits.least_leak;
     if found {
@@ -169,9 +179,8 @@ fn name(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
             (RiseKind::Leak, leak * alone)
         };
         named(kind, as_measured(product))
-    } else if denied >= NO_LEAK_FROM {
-        let rises = |limit: f64| fit.probability_above(limit, |e| e.total);
-        if rises(limits.nothing) < 0.5 {
+    } else if denied >= no_leak_from {
+        if small {
             named(RiseKind::None, denied * (1.0 - rises(1.4 * limits.nothing)))
         } else {
             named(RiseKind::Moisture, denied * rises(0.6 * limits.nothing))
