@@ -22,7 +22,7 @@ const GUTTER: f64 = 0.024;
 /// Side of the code, pt: a module is about half a millimetre.
 const CODE: f64 = 62.0;
 /// Least height of the curve, pt.
-const CURVE_LEAST: f64 = 134.0;
+const CURVE_LEAST: f64 = 118.0;
 /// Most height of the curve, pt.
 const CURVE_MOST: f64 = 330.0;
 /// Rows of the timeline on the first page.
