@@ -173,15 +173,21 @@
 //! none of them a formula of this page. Leaks that nobody could see (below 3.29 standard
 //! deviations of a line through the independent readings, or one step) are left out.
 //!
-//! *Names.* P from 0.60 on: a leak. P low enough that 1 − P′ is 0.75 or more, with
-//! P′/(1 − P′) = 1.2·P/(1 − P): none. Between them *unclear*. **A leak that is denied counts
-//! 1.2 times one that is claimed**, and is denied later than one is claimed: a charge that
-//! is weighed into a leaking system costs more than a search for nothing. (CP)
+//! *Names.* P from 0.66 on: a leak, if the straight part adds more than 0.3 micron and
+//! 0.4 % of the level over the fit (late rises: half the limit of nothing). P low enough
+//! that 1 − P′ is 0.72 or more, with P′/(1 − P′) = 1.35·P/(1 − P): no leak. Where there is
+//! next to no rise, 1 − P′ from 0.57 on, with a factor of 1.15: the detection limit says
+//! how large a leak may still be. Between them *unclear*, and so is every name whose
+//! confidence is below one half. **A leak that is denied counts more than one that is
+//! claimed**: a charge that is weighed into a leaking system costs more than a search for
+//! nothing. The factors hold a margin, for the map was fitted on the seeds on which they
+//! were chosen. (CP)
 //!
 //! * *leak* or *leak and moisture*: whichever is less probably wrong. Vapour is what of the
 //!   rise since equalisation the straight part does not make. L = Pr(vapour above 5 % of it)
 //!   speaks for *leak and moisture*, 1 − Pr(vapour above 30 %) for *leak* (between them either
-//!   name is right; CP); of the larger, times P, the confidence is made: the two are not independent, so their
+//!   name is right; CP); vapour is named when it leads by 0.1. Of the one that is named,
+//!   times P, the confidence is made: the two are not independent, so their
 //!   product is too small. A product of 0.6, 0.8, 0.84, 0.9 and 1 is a confidence of 0.62,
 //!   0.87, 0.90, 0.95 and 0.99, straight lines between (measured on even seeds).
 //! * *none* when the rise since equalisation is above the limit of nothing with a probability
