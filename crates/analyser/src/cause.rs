@@ -254,7 +254,14 @@ fn leak_estimate(fit: &RiseFit, leak: f64, kind: RiseKind) -> Option<Estimate> {
 /// the pressure reached, because the shape of a curve alone does not fix its end
 /// (NIST StRD Misra1a and Misra1c: the same data, ends of 239 and 636).
 fn level_off(fit: &RiseFit, kind: RiseKind, shapes: &[Shape]) -> Option<Estimate> {
-    let level = estimate(shapes, |s| Some(s.plateau_micron()))?;
+    let found = estimate(shapes, |s| Some(s.plateau_micron()))?;
+    // one sum may outweigh all others; the gauge is no better for it
+    let shape = 1.96 * GAUGE_SHAPE * found.value.abs();
+    let level = Estimate {
+        low: found.low.min(found.value - shape),
+        high: found.high.max(found.value + shape),
+        ..found
+    };
     let best = fit.explanations.first()?;
     let end = best.pressure_at(fit.span_s, fit.span_s);
     Some(if kind == RiseKind::Moisture && level.value > 1.15 * end {
