@@ -2,6 +2,7 @@
 //! do about it. Who may look and what is sent is `phone_view`'s; what is shown is
 //! [`crate::watch`]'s; here they meet.
 
+mod key_file;
 mod relay;
 
 use std::{
@@ -14,9 +15,9 @@ use std::{
 };
 
 use clap::Args;
-use phone_view::{Asked, Key, Options, Page, Reach, Stamp, code_for_camera};
+use phone_view::{Asked, Device, Grade, Keys, Options, Page, Reach, Stamp, code_for_camera};
 use tokio::sync::mpsc::UnboundedSender;
-use vacuum::MarkKind;
+use vacuum::{Mark, MarkKind};
 
 use crate::{
     log::mark_of_key,
@@ -35,14 +36,16 @@ pub(crate) struct PageArguments {
     /// a code for the camera. Who knows the address can look on
     #[arg(long)]
     pub(crate) view_lan: bool,
-    /// Lets the page stamp and take back marks; otherwise it only shows
+    /// Lets the page stamp and take back marks; otherwise it only shows. Prints a second
+    /// address for those who may look on only
     #[arg(long)]
     pub(crate) view_marks: bool,
     /// Port of the page; 0 for any that is free [default: 8431, or any that is free]
     #[arg(long, value_name = "PORT")]
     pub(crate) view_port: Option<u16>,
-    /// File that keeps the page's key, so that its address stays the same from run to
-    /// run; made where it is missing
+    /// File that keeps the page's two keys (to look on, to stamp), so that its addresses
+    /// stay the same from run to run; made, for its owner only, where it is missing. One
+    /// that others may read, or whose keys are weak, is refused
     #[arg(long, value_name = "FILE")]
     pub(crate) view_key: Option<PathBuf>,
 }
@@ -58,6 +61,8 @@ pub(crate) struct ServedPage {
     page: Page,
     /// Shown beyond this computer.
     in_network: bool,
+    /// Marks can be stamped from it.
+    stamps: bool,
     acts: Door,
     runs: AtomicU64,
 }
@@ -75,9 +80,9 @@ impl ServedPage {
             }
             (false, false) => return Ok(None),
         };
-        let key = match &arguments.view_key {
-            Some(path) => Key::kept_in(path),
-            None => Key::new(),
+        let keys = match &arguments.view_key {
+            Some(path) => key_file::keys_in(path)?,
+            None => Keys::random().map_err(Failure::other)?,
         };
         let acts = Door::default();
         let door = Arc::clone(&acts);
@@ -87,15 +92,16 @@ impl ServedPage {
             port: arguments
                 .view_port
                 .unwrap_or(if reach.is_free(PORT) { PORT } else { 0 }),
-            key: key.map_err(Failure::other)?,
+            keys,
             stamps: arguments.view_marks.then(stamps),
         };
-        let page = Page::serve(options, move |asked| pass_on(&door, asked))
+        let page = Page::serve(options, move |asked, device| pass_on(&door, asked, device))
             .map_err(|e| Failure::other(format!("{e} (--view-port)")))?;
         tell(&page, arguments);
         Ok(Some(Self {
             page,
             in_network: arguments.view_lan,
+            stamps: arguments.view_marks,
             acts,
             runs: AtomicU64::new(0),
         }))
@@ -103,7 +109,8 @@ impl ServedPage {
 
     /// Its address, with a code where cameras may come.
     pub(crate) fn code(&self) -> Option<PageCode> {
-        let address = self.page.addresses().into_iter().next()?;
+        let first = |grade| self.page.addresses(grade).into_iter().next();
+        let address = first(grade_shown(self.stamps))?;
         let drawn = |dark| {
             let code = code_for_camera(&address, dark).filter(|_| self.in_network);
             code.unwrap_or_default()
@@ -111,6 +118,7 @@ impl ServedPage {
         Some(PageCode {
             on_light: drawn(false),
             on_dark: drawn(true),
+            look_on: first(Grade::View).filter(|_| self.stamps),
             address,
         })
     }
@@ -142,26 +150,36 @@ fn stamps() -> Vec<Stamp> {
         .collect()
 }
 
-/// What a page asks for, as an act of the session.
-fn act(asked: Asked) -> Option<Act> {
+/// What a device asks for, as an act of the session. The record says which device it was.
+fn act(asked: Asked, device: Device) -> Option<Act> {
+    let device = device.to_string();
+    let mark = |kind, note: &str| Act::Mark(kind, Mark::noted_by(note, &device));
     match asked {
-        Asked::Stamp(key) => mark_of_key(key).map(|(kind, note)| Act::Mark(kind, note.to_owned())),
-        Asked::Undo(number) => Some(Act::Undo(Some(number))),
-        Asked::Note(text) => Some(Act::Mark(MarkKind::Note, text)),
+        Asked::Stamp(key) => mark_of_key(key).map(|(kind, note)| mark(kind, note)),
+        Asked::Undo(number) => Some(Act::UndoFrom(number, device)),
+        Asked::Note(text) => Some(mark(MarkKind::Note, &text)),
     }
 }
 
-fn pass_on(door: &Door, asked: Asked) {
+fn pass_on(door: &Door, asked: Asked, device: Device) {
     let door = door.lock().unwrap_or_else(PoisonError::into_inner);
-    if let (Some(acts), Some(act)) = (door.as_ref(), act(asked)) {
+    if let (Some(acts), Some(act)) = (door.as_ref(), act(asked, device)) {
         // between two runs there is nobody to stamp it
         let _ = acts.send(act);
     }
 }
 
+/// The key in the address that is shown first: the technician's own.
+const fn grade_shown(stamps: bool) -> Grade {
+    match stamps {
+        true => Grade::Mark,
+        false => Grade::View,
+    }
+}
+
 /// Says where the page is.
 fn tell(page: &Page, arguments: &PageArguments) {
-    let addresses = page.addresses();
+    let addresses = page.addresses(grade_shown(arguments.view_marks));
     let Some(first) = addresses.first() else {
         complain(
             "this computer is in no network at the moment; the page can be reached once it is, \
@@ -182,10 +200,18 @@ fn tell(page: &Page, arguments: &PageArguments) {
                 false => line.to_owned(),
             });
         }
-        say("Whoever has this address and is in the network can look on.");
+        say(match arguments.view_marks {
+            true => "Whoever has this address and is in the network can stamp marks.",
+            false => "Whoever has this address and is in the network can look on.",
+        });
+    }
+    if arguments.view_marks {
+        for other in page.addresses(Grade::View) {
+            say(format!("To look on only: {other}"));
+        }
     }
     say(match arguments.view_marks {
-        true => "Marks can be stamped from the page.",
+        true => "Marks can be stamped from the page; the record says from which device.",
         false => "The page only shows; --view-marks lets it stamp marks.",
     });
 }
@@ -194,16 +220,29 @@ fn tell(page: &Page, arguments: &PageArguments) {
 mod tests {
     use super::*;
 
+    /// A device, as a page names one.
+    fn device() -> Device {
+        Device::named("K7QF").expect("a name")
+    }
+
     #[test]
-    fn every_stamp_is_an_act() {
+    fn every_stamp_is_an_act_of_its_device() {
         let all = stamps();
         assert_eq!(all.len(), 8);
         for stamp in &all {
-            assert!(act(Asked::Stamp(stamp.key)).is_some(), "{stamp:?}");
+            let Some(Act::Mark(_, note)) = act(Asked::Stamp(stamp.key), device()) else {
+                panic!("{stamp:?}");
+            };
+            assert!(note.ends_with("[device K7QF]"), "{note}");
         }
         let kinds: std::collections::BTreeSet<_> = all.iter().map(|s| &s.label).collect();
         assert_eq!(kinds.len(), 8, "each says something else: {kinds:?}");
-        assert_eq!(act(Asked::Stamp('q')), None, "nobody stops a run from afar");
-        assert_eq!(act(Asked::Undo(3)), Some(Act::Undo(Some(3))));
+        let stop = act(Asked::Stamp('q'), device());
+        assert_eq!(stop, None, "nobody stops a run from afar");
+        let undo = act(Asked::Undo(3), device());
+        assert_eq!(undo, Some(Act::UndoFrom(3, "K7QF".into())));
+        let note = act(Asked::Note("door open".into()), device());
+        let noted = "door open [device K7QF]".to_owned();
+        assert_eq!(note, Some(Act::Mark(MarkKind::Note, noted)));
     }
 }

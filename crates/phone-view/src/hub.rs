@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use tokio::sync::watch;
 
-use crate::crowd::Crowd;
+use crate::places::Places;
 
 /// Everything a viewer may need at one moment, as JSON. Cheap to clone.
 #[derive(Debug, Clone, Default)]
@@ -41,11 +41,11 @@ impl Published {
 #[derive(Debug, Clone)]
 pub struct Publisher {
     sender: Arc<watch::Sender<Published>>,
-    viewers: Crowd,
+    viewers: Places,
 }
 
 impl Publisher {
-    pub(crate) fn new(viewers: Crowd) -> Self {
+    pub(crate) fn new(viewers: Places) -> Self {
         Self {
             sender: Arc::new(watch::Sender::new(Published::default())),
             viewers,

@@ -1,6 +1,6 @@
 //! A live page for the browsers of a local network.
 //!
-//! Knows who may see it ([`Key`], the door), what each browser has been sent and still
+//! Knows who may see it ([`Keys`]), what each browser has been sent and still
 //! needs, how many there may be, and the page itself (`page/`). It knows nothing of gauges
 //! or records: whoever uses it publishes ready JSON ([`Published`]) and is told what
 //! a person asks for ([`Asked`]).
@@ -21,25 +21,42 @@
 //! subscription are one look at one [`tokio::sync::watch`] channel: nothing can fall
 //! between them.
 //!
-//! # Who may look
-//! Whoever knows the key: 128 random bits, in the address that is shown on the recorder's
-//! screen. The page moves it out of the address bar into a cookie that no script can
-//! read and no other site can use (`HttpOnly`, `SameSite=Strict`); `sessionStorage`
-//! would leave it to any script, and an event stream cannot carry a header. Nothing but
-//! a refusal is sent before the key was seen. The page is plain HTTP: who can listen
-//! to the network can read along. Marks can be stamped only where that was switched on.
+//! # Who may look, and who may stamp
+//! Whoever knows a key: 128 random bits, in the address that is shown on the recorder's
+//! screen. There are two ([`Keys`]): one to look on, one to stamp marks too, where that
+//! is switched on. A browser that shows a key gets a session of its own in a cookie that
+//! no script can read and no other site can use (`HttpOnly`, `SameSite=Strict`);
+//! `sessionStorage` would leave it to any script, and an event stream cannot carry a
+//! header. The cookie does not hold the key, and says which [`Device`] it is: what is
+//! stamped is passed on with that name. Nothing but a refusal is sent before the key or
+//! a session was seen. The page is plain HTTP: who can listen to the network can read
+//! along.
+//!
+//! # What strangers can never do
+//! Take the place of who holds a key. A connection has two seconds to show one; those
+//! that have not have places of their own, and there the newest takes the place of the
+//! oldest of the busiest address. Requests are counted by device behind the key, by
+//! address before it. A viewer that takes nothing is let go after [`STUCK`], or at once
+//! when its place is wanted; the system keeps little for it (small send buffer, TCP user
+//! timeout of RFC 5482).
 
 mod address;
-mod crowd;
-mod door;
+mod auth;
+mod connection;
 mod hub;
 mod key;
 mod pages;
+mod places;
 mod rate;
+mod requests;
 mod server;
+mod session;
 mod stream;
 
 pub use address::{Reach, code_for_camera};
+pub use connection::STUCK;
 pub use hub::{Happened, Published, Publisher};
-pub use key::{Key, KeyError};
-pub use server::{Asked, MOST_VIEWERS, Options, Page, PageError, STUCK, Stamp};
+pub use key::{Grade, Key, KeyError, Keys};
+pub use requests::{Asked, MOST_VIEWERS, Requests, Stamp};
+pub use server::{Options, Page, PageError};
+pub use session::Device;

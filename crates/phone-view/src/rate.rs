@@ -1,8 +1,10 @@
-//! How often an address may ask.
+//! How often somebody may ask.
 
-use std::{collections::HashMap, net::IpAddr, time::Instant};
+use std::{collections::HashMap, time::Instant};
 
-/// Addresses remembered.
+use crate::places::Who;
+
+/// Of so many is remembered how often they asked.
 const MOST: usize = 512;
 
 /// An allowance that fills up again with time.
@@ -14,11 +16,11 @@ pub(crate) struct Allowance {
     pub(crate) per_s: f64,
 }
 
-/// What is left of an allowance, per address.
+/// What is left of an allowance, for each who asks.
 #[derive(Debug)]
 pub(crate) struct Rate {
     allowance: Allowance,
-    left: HashMap<IpAddr, (f64, Instant)>,
+    left: HashMap<Who, (f64, Instant)>,
 }
 
 impl Rate {
@@ -30,7 +32,7 @@ impl Rate {
     }
 
     /// Takes one; false when nothing is left.
-    pub(crate) fn take(&mut self, who: IpAddr, now: Instant) -> bool {
+    pub(crate) fn take(&mut self, who: Who, now: Instant) -> bool {
         let Allowance { at_once, per_s } = self.allowance;
         if !self.left.contains_key(&who) && self.left.len() >= MOST {
             let oldest = self.left.iter().min_by_key(|(_, (_, at))| *at);
@@ -53,15 +55,15 @@ impl Rate {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::time::Duration;
+    use std::{net::IpAddr, time::Duration};
 
     const SOME: Allowance = Allowance {
         at_once: 3.0,
         per_s: 2.0,
     };
 
-    fn address(n: u32) -> IpAddr {
-        IpAddr::from(n.to_be_bytes())
+    fn address(n: u32) -> Who {
+        Who::Address(IpAddr::from(n.to_be_bytes()))
     }
 
     #[test]

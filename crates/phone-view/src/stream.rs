@@ -10,7 +10,7 @@ use axum::response::sse::Event;
 use futures_util::{Stream, stream};
 use tokio::sync::watch;
 
-use crate::{crowd::Place, hub::Published};
+use crate::{hub::Published, places::Place};
 
 /// Without anything new, `now` is repeated so often: the page knows by it that it is
 /// not cut off.
@@ -36,7 +36,7 @@ struct Viewer {
     curve: Option<(u64, Instant)>,
     waiting: VecDeque<Event>,
     /// Given back when the browser goes.
-    _place: Place,
+    place: Place,
 }
 
 /// Everything from now on, beginning with what was missed.
@@ -52,12 +52,14 @@ pub(crate) fn of(
         number: seen.map_or(0, |(_, number)| number),
         curve: None,
         waiting: VecDeque::new(),
-        _place: place,
+        place,
     };
     let hello = Event::default().event("hello").data(hello);
     viewer.waiting.push_back(hello.retry(COME_AGAIN));
     viewer.fill(Instant::now());
     stream::unfold(viewer, |mut viewer| async move {
+        // asked for more: what went before was taken
+        viewer.place.active();
         loop {
             if let Some(event) = viewer.waiting.pop_front() {
                 return Some((Ok(event), viewer));
@@ -65,6 +67,7 @@ pub(crate) fn of(
             if let Ok(Err(_)) = tokio::time::timeout(BEAT, viewer.receiver.changed()).await {
                 return None;
             }
+            viewer.place.active();
             viewer.fill(Instant::now());
         }
     })
@@ -115,7 +118,10 @@ impl Viewer {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{crowd::Crowd, hub::Happened};
+    use crate::{
+        hub::Happened,
+        places::{Leaves, Places, Who},
+    };
     use axum::response::{IntoResponse, Sse};
     use futures_util::StreamExt;
     use std::net::IpAddr;
@@ -137,7 +143,9 @@ mod tests {
     /// What a viewer is sent before it waits, and after each of the others.
     async fn sent(seen: Seen, all: &[Published]) -> String {
         let (sender, receiver) = watch::channel(all[0].clone());
-        let place = Crowd::new(1, 1).enter(IpAddr::from([127, 0, 0, 1]));
+        let places = Places::new(1, Leaves::Oldest);
+        let who = Who::Address(IpAddr::from([127, 0, 0, 1]));
+        let place = places.enter(who, &Default::default(), 0);
         let stream = of(receiver, "{}", seen, place.expect("a place"));
         let response = Sse::new(stream).into_response();
         let mut data = response.into_body().into_data_stream();

@@ -78,13 +78,20 @@ pub struct Mark {
     pub elapsed_s: f64,
     /// What was done.
     pub kind: MarkKind,
-    /// The technician's own words, possibly empty.
+    /// The technician's own words, possibly empty. A mark stamped from a device of its
+    /// own (a phone) ends with its name: see [`Mark::noted_by`].
     pub note: String,
 }
 
 /// How far two times may lie apart and be the same mark, s: a record keeps whole
 /// milliseconds.
 const SAME_S: f64 = 0.001_5;
+
+/// Around the name of a device in a note.
+const DEVICE_BEGINS: &str = "[device ";
+const DEVICE_ENDS: &str = "]";
+/// Longest name of a device, characters.
+const DEVICE_MOST: usize = 16;
 
 impl Mark {
     /// The remark that says that the valves of the manifold were shut. The codes of
@@ -101,7 +108,7 @@ impl Mark {
                 .map(str::to_lowercase)
                 .collect()
         };
-        let note = words(&self.note);
+        let note = words(self.words());
         self.kind == MarkKind::Note
             && [
                 "manifold valves shut",
@@ -110,6 +117,46 @@ impl Mark {
             ]
             .iter()
             .any(|form| note == words(form))
+    }
+
+    /// A note with the name of the device it was stamped from: `door open [device K7QF]`,
+    /// or `[device K7QF]` alone where nothing was noted. The columns of a record are
+    /// fixed, so the device stands at the end of the note.
+    #[must_use]
+    pub fn noted_by(note: &str, device: &str) -> String {
+        let note = note.trim_end();
+        let space = if note.is_empty() { "" } else { " " };
+        format!("{note}{space}{DEVICE_BEGINS}{device}{DEVICE_ENDS}")
+    }
+
+    /// The note without the device, and without space around it.
+    #[must_use]
+    pub fn words(&self) -> &str {
+        self.parts().0
+    }
+
+    /// The device it was stamped from; `None` for the recorder itself.
+    #[must_use]
+    pub fn device(&self) -> Option<&str> {
+        self.parts().1
+    }
+
+    /// Words and device. What follows the last bracket is the device, so that words
+    /// which end alike do not pass for one.
+    fn parts(&self) -> (&str, Option<&str>) {
+        let note = self.note.trim();
+        let found = note
+            .strip_suffix(DEVICE_ENDS)
+            .and_then(|open| open.rsplit_once(DEVICE_BEGINS))
+            .filter(|(_, device)| {
+                let length = device.len();
+                (1..=DEVICE_MOST).contains(&length)
+                    && device.bytes().all(|b| b.is_ascii_alphanumeric())
+            });
+        match found {
+            Some((words, device)) => (words.trim_end(), Some(device)),
+            None => (note, None),
+        }
     }
 
     /// The remark that takes this mark back, stamped at `elapsed_s`.
@@ -132,7 +179,7 @@ impl Mark {
         if self.kind != MarkKind::Note {
             return None;
         }
-        let rest = self.note.trim().strip_prefix("withdraws ")?;
+        let rest = self.words().strip_prefix("withdraws ")?;
         let (code, time) = rest.strip_suffix(" s")?.split_once(" at ")?;
         let at_s = time.parse::<f64>().ok().filter(|t| t.is_finite())?;
         Some((MarkKind::from_code(code)?, at_s))
@@ -197,6 +244,39 @@ mod tests {
         }
         let act = mark(1.0, MarkKind::PumpStopped, Mark::MANIFOLD_SHUT);
         assert!(!act.is_manifold_shut(), "an act is no remark");
+    }
+
+    #[test]
+    fn a_device_stands_behind_the_words_and_changes_none_of_them() {
+        for (words, note) in [
+            ("", "[device K7QF]"),
+            ("door open", "door open [device K7QF]"),
+            // somebody types what looks like a device: the real one comes last
+            ("a [device ABCD]", "a [device ABCD] [device K7QF]"),
+        ] {
+            assert_eq!(Mark::noted_by(words, "K7QF"), note);
+            let stamped = mark(1.0, MarkKind::Note, note);
+            assert_eq!((stamped.words(), stamped.device()), (words, Some("K7QF")));
+        }
+        for note in [
+            "door open",
+            "[device ]",
+            "[device K7 QF]",
+            "[device K7QF] door",
+            "[device 12345678901234567]",
+        ] {
+            let stamped = mark(1.0, MarkKind::Note, note);
+            assert_eq!((stamped.words(), stamped.device()), (note, None));
+        }
+        let shut = Mark::noted_by(Mark::MANIFOLD_SHUT, "K7QF");
+        assert!(mark(1.0, MarkKind::Note, &shut).is_manifold_shut());
+        let shut = mark(754.25, MarkKind::PumpSideShut, "[device K7QF]");
+        let mut withdrawal = shut.withdrawal(760.0);
+        withdrawal.note = Mark::noted_by(&withdrawal.note, "AB12");
+        assert_eq!(
+            withdrawal.withdraws(),
+            Some((MarkKind::PumpSideShut, 754.25))
+        );
     }
 
     #[test]

@@ -9,6 +9,7 @@ use std::{
     io::{BufRead, BufReader, Read, Write},
     net::TcpStream,
     path::Path,
+    sync::{Arc, OnceLock},
     time::Duration,
 };
 
@@ -20,7 +21,10 @@ use crate::{gauge::Gauge, logger::Logger};
 #[derive(Debug, Clone)]
 pub(crate) struct Address {
     pub(crate) port: u16,
+    /// The key in the first address.
     pub(crate) key: String,
+    /// The cookie of this device, once it has shown the key.
+    cookie: Arc<OnceLock<String>>,
 }
 
 impl Address {
@@ -37,7 +41,31 @@ impl Address {
         Self {
             port: port.parse().expect("a port"),
             key: key.to_owned(),
+            cookie: Arc::default(),
         }
+    }
+
+    /// The same page with another key.
+    pub(crate) fn with_key(&self, key: &str) -> Self {
+        Self {
+            port: self.port,
+            key: key.to_owned(),
+            cookie: Arc::default(),
+        }
+    }
+
+    /// The session that the page gives for the key.
+    fn cookie(&self) -> &str {
+        self.cookie.get_or_init(|| {
+            let mut head = String::new();
+            let line = format!("HEAD /?key={}", self.key);
+            let _ = self.plain(&line, "", "").read_to_string(&mut head);
+            let cookie = head.lines().find_map(|l| l.strip_prefix("set-cookie: "));
+            let cookie = cookie.and_then(|c| c.split(';').next());
+            cookie
+                .unwrap_or_else(|| panic!("no session: {head}"))
+                .to_owned()
+        })
     }
 
     /// As a person opens it, through any port that leads there.
@@ -45,16 +73,21 @@ impl Address {
         format!("http://127.0.0.1:{port}/?key={}", self.key)
     }
 
-    /// A request with the key.
+    /// A request with the session of this device.
     pub(crate) fn request(&self, line: &str, more: &str, body: &str) -> BufReader<TcpStream> {
+        self.plain(line, &format!("Cookie: {}\r\n{more}", self.cookie()), body)
+    }
+
+    /// A request as it stands.
+    fn plain(&self, line: &str, more: &str, body: &str) -> BufReader<TcpStream> {
         let mut socket = TcpStream::connect(("127.0.0.1", self.port)).expect("reached");
         let patience = Some(Duration::from_secs(20));
         socket.set_read_timeout(patience).expect("a limit");
-        let (port, key, length) = (self.port, &self.key, body.len());
+        let (port, length) = (self.port, body.len());
         write!(
             socket,
-            "{line} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\
-             Cookie: dryhold-page-{port}={key}\r\n{more}Content-Length: {length}\r\n\r\n{body}"
+            "{line} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n{more}\
+             Content-Length: {length}\r\n\r\n{body}"
         )
         .expect("sent");
         BufReader::new(socket)

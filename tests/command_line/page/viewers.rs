@@ -21,7 +21,9 @@ fn a_reading_reaches_the_page_and_a_mark_the_record() {
     let now = viewer.find("now", |now| now["pressure"]["digits"] == "468");
     assert_eq!(now["pressure"]["unit"], "micron");
     assert_eq!(address.act("{\"stamp\":\"s\"}"), 202);
+    let device = hello["device"].as_str().expect("a name").to_owned();
     let now = viewer.find("now", |now| now["marks"][0]["code"] == "pump_side_shut");
+    assert_eq!(now["marks"][0]["device"], hello["device"]);
     let id = now["marks"][0]["id"].as_u64().expect("a number");
     assert_eq!(address.act(&format!("{{\"undo\":{id}}}")), 202);
     viewer.find("happened", |e| e["kind"] == "withdrawn");
@@ -35,7 +37,19 @@ fn a_reading_reaches_the_page_and_a_mark_the_record() {
         notes.iter().any(|n| n.1.starts_with("withdraws")),
         "{notes:?}"
     );
-    assert!(notes.contains(&("note", "door open")), "{notes:?}");
+    // every row says from which device it was stamped
+    let from = format!("[device {device}]");
+    assert!(
+        notes.contains(&("note", &format!("door open {from}"))),
+        "{notes:?}"
+    );
+    assert!(
+        notes
+            .iter()
+            .filter(|n| !n.0.is_empty())
+            .all(|n| n.1.ends_with(&from)),
+        "{notes:?}"
+    );
     // the last thing a viewer hears is that recording has ended
     let mut last = None;
     while let Some((kind, data)) = viewer.next() {
@@ -57,6 +71,70 @@ fn without_being_asked_for_the_page_only_shows() {
     logger.wait_for_rows(1);
     let (_, rows) = logger.stop();
     assert!(rows.iter().all(|r| r.mark.is_empty()), "{rows:?}");
+}
+
+#[test]
+fn who_has_the_address_for_looking_on_cannot_stamp() {
+    let folder = scratch();
+    let (mut gauge, logger, address) = paged(folder.path(), &["--view-marks"]);
+    gauge.say_micron(468.0);
+    let said = logger.said();
+    let look_on = said
+        .lines()
+        .find_map(|l| l.strip_prefix("To look on only: http://"));
+    let key = look_on
+        .and_then(|a| a.split_once("/?key="))
+        .expect("a second address")
+        .1;
+    assert_ne!(key, address.key);
+    let other = address.with_key(key);
+    let mut viewer = other.viewer(None);
+    assert_eq!(viewer.find("hello", |_| true)["marks"], false);
+    assert_eq!(other.act("{\"stamp\":\"s\"}"), 403);
+    assert_eq!(address.act("{\"stamp\":\"p\"}"), 202);
+    viewer.find("now", |now| now["marks"][0]["code"] == "pump_stopped");
+    let (_, rows) = logger.stop();
+    assert!(rows.iter().all(|r| r.mark != "pump_side_shut"), "{rows:?}");
+}
+
+#[test]
+fn kept_keys_outlive_a_run_and_a_file_that_others_may_read_is_refused() {
+    let folder = scratch();
+    let file = folder.path().join("page.key");
+    let option = ["--view-marks", "--view-key", &file.to_string_lossy()].map(str::to_owned);
+    let options = option.each_ref().map(|o| o.as_str());
+    let port = {
+        let place = folder.path().join("one");
+        std::fs::create_dir(&place).expect("made");
+        let (_gauge, logger, address) = paged(&place, &options);
+        let _ = address.viewer(None).next().expect("a greeting");
+        let _ = logger.stop();
+        address
+    };
+    let place = folder.path().join("two");
+    std::fs::create_dir(&place).expect("made");
+    let (_gauge, logger, address) = paged(&place, &options);
+    assert_eq!(address.key, port.key);
+    let _ = logger.stop();
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0o644)).expect("set");
+        let log = [
+            "log",
+            "--port",
+            "file:none",
+            "--dialect",
+            "number-unit-line",
+            "--view-page",
+        ];
+        let ran = dryhold(log.iter().chain(&options)).expect(1);
+        let told = ran.complaint();
+        assert!(
+            told.contains("--view-key") && told.contains("chmod 600"),
+            "{told}"
+        );
+    }
 }
 
 #[test]

@@ -8,6 +8,7 @@
 
 use std::{path::Path, time::Duration};
 
+use plain_file::Links;
 use rumqttc::{
     AsyncClient, ConnectReturnCode, ConnectionError, EventLoop, LastWill, MqttOptions, QoS,
 };
@@ -72,6 +73,9 @@ impl std::str::FromStr for Broker {
 const KEEP_SECRET: &str = "leave the password out of the address: write it into a file and give \
                            --mqtt-password-file";
 
+/// Longest password file, bytes.
+const PASSWORD_MOST_BYTES: u64 = 4_096;
+
 /// What a file says, its first line.
 #[derive(Clone)]
 pub(crate) struct Password(String);
@@ -84,7 +88,8 @@ impl std::fmt::Debug for Password {
 
 /// Reads the password before anything is recorded.
 pub(super) fn password_in(file: &str) -> Result<Password, String> {
-    let text = std::fs::read_to_string(Path::new(file)).map_err(|e| run_record::io_words(&e))?;
+    let text = plain_file::read_text(Path::new(file), PASSWORD_MOST_BYTES, Links::Follow)
+        .map_err(|e| run_record::io_words(&e))?;
     match text.lines().next() {
         Some(line) if !line.is_empty() => Ok(Password(line.to_owned())),
         _ => Err("its first line is empty; write the broker's password there".into()),
@@ -303,6 +308,8 @@ mod tests {
         assert!(password_in(&name).is_err_and(|why| why.contains("no such file")));
         std::fs::write(&file, "\n").expect("written");
         assert!(password_in(&name).is_err_and(|why| why.contains("empty")));
+        std::fs::write(&file, "a".repeat(4_097)).expect("written");
+        assert!(password_in(&name).is_err_and(|why| why.contains("larger than")));
         std::fs::write(&file, "a b \r\nsecond\n").expect("written");
         let password = password_in(&name).expect("there");
         assert_eq!(password.0, "a b ");

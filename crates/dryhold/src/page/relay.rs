@@ -195,10 +195,10 @@ mod tests {
             phone_view::Options {
                 reach: phone_view::Reach::Loopback,
                 port: 0,
-                key: phone_view::Key::new().expect("random"),
+                keys: phone_view::Keys::random().expect("random"),
                 stamps: None,
             },
-            |_| {},
+            |_, _| {},
         )
         .expect("a page");
         drop(sender);

@@ -3,7 +3,7 @@
 use std::time::{Duration, Instant};
 
 use run_record::DiskHealth;
-use vacuum::Entry;
+use vacuum::{Entry, Mark};
 
 use super::Session;
 use crate::{
@@ -72,15 +72,28 @@ impl Session {
                 self.screen.tell(&format!("marked: {}", kind.label()));
                 self.mark(elapsed_s, kind, note)?;
             }
-            Act::Undo(id) => match self.feed.marks().withdrawal(id, elapsed_s) {
-                Some(mark) => {
-                    self.screen.tell(&format!("marked: {}", mark.note));
-                    self.keep(Entry::Mark(mark))?;
-                }
-                None => self.tell(EventKind::Told, "There is no mark to take back."),
-            },
+            Act::Undo(id) => self.take_back(id, None, elapsed_s)?,
+            Act::UndoFrom(id, device) => self.take_back(Some(id), Some(&device), elapsed_s)?,
         }
         Ok(Asked::Done)
+    }
+
+    /// Takes back the mark with this number, or the last; `device` asked for it.
+    fn take_back(
+        &mut self,
+        id: Option<u64>,
+        device: Option<&str>,
+        elapsed_s: f64,
+    ) -> Result<(), Failure> {
+        let Some(mut mark) = self.feed.marks().withdrawal(id, elapsed_s) else {
+            self.tell(EventKind::Told, "There is no mark to take back.");
+            return Ok(());
+        };
+        if let Some(device) = device {
+            mark.note = Mark::noted_by(&mark.note, device);
+        }
+        self.screen.tell(&format!("marked: {}", mark.note));
+        self.keep(Entry::Mark(mark))
     }
 }
 

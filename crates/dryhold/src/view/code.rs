@@ -13,6 +13,8 @@ use super::{text, theme::Theme};
 pub(crate) struct PageCode {
     /// Its address.
     pub(crate) address: String,
+    /// The address for those who may look on only, where the first one lets stamp marks.
+    pub(crate) look_on: Option<String>,
     /// The code in half blocks for dark signs on light; empty where none is needed.
     pub(crate) on_light: String,
     /// The same for light signs on dark, where there is no colour.
@@ -48,6 +50,15 @@ pub(super) fn draw(code: &PageCode, theme: Theme, area: Rect, buffer: &mut Buffe
     } else {
         let needs = format!("Its code for the camera takes {columns} × {rows}.");
         lines.push((needs, theme.faint()));
+    }
+    if let Some(look_on) = &code.look_on {
+        lines.push((
+            "To look on only, without stamping marks:".to_owned(),
+            Style::new(),
+        ));
+        let look_on: Vec<char> = look_on.chars().collect();
+        let parts = look_on.chunks(width.max(1));
+        lines.extend(parts.map(|part| (part.iter().collect(), Style::new())));
     }
     for (y, (line, style)) in (area.y..area.bottom()).zip(lines) {
         text::put(buffer, area.x, y, area.width, &line, style);

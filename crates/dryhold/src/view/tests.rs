@@ -233,7 +233,29 @@ fn page_code() -> PageCode {
         address: address.into(),
         on_light: code(false),
         on_dark: code(true),
+        look_on: None,
     }
+}
+
+#[test]
+fn the_address_for_looking_on_only_stands_under_the_code() {
+    let mut all = scenes();
+    let scene = all.iter_mut().find(|s| s.name == "code").expect("there");
+    let look_on = "http://192.168.100.100:65535/?key=fedcba98765432100123456789abcdef";
+    let code = PageCode {
+        look_on: Some(look_on.into()),
+        ..page_code()
+    };
+    let address = code.address.clone();
+    scene.app.page = Some(code);
+    let screen = lines(&drawn(scene, COLOURED, (100, 40))).join("\n");
+    let place = |words: &str| {
+        screen
+            .find(words)
+            .unwrap_or_else(|| panic!("{words}: {screen}"))
+    };
+    assert!(place(&address) < place("To look on only"));
+    assert!(place("To look on only") < place(look_on));
 }
 
 /// The code is whole or not there: half of one is of no use to a camera.

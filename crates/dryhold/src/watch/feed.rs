@@ -182,12 +182,12 @@ impl Feed {
     fn mark(&mut self, mark: &Mark) {
         self.jumps.explained();
         let (kind, text) = match self.marks.take(mark) {
-            Took::Added(mark) => (EventKind::Marked, format!("Marked: {}.", mark.label)),
+            Took::Added(mark) => (EventKind::Marked, format!("Marked: {}.", mark.told())),
             Took::Withdrew(mark) => (
                 EventKind::Withdrawn,
                 format!(
                     "Taken back: {}. It stays in the record, withdrawn.",
-                    mark.label
+                    mark.told()
                 ),
             ),
         };

@@ -20,6 +20,9 @@ pub(crate) struct MarkNow {
     pub(crate) code: &'static str,
     /// What it says, in words.
     pub(crate) label: String,
+    /// The device it was stamped from; absent for the recorder itself.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) device: Option<String>,
     #[serde(skip)]
     pub(crate) kind: MarkKind,
     #[serde(skip)]
@@ -27,13 +30,21 @@ pub(crate) struct MarkNow {
 }
 
 impl MarkNow {
+    /// What it says, and which device stamped it.
+    pub(crate) fn told(&self) -> String {
+        match &self.device {
+            Some(device) => format!("{} (device {device})", self.label),
+            None => self.label.clone(),
+        }
+    }
+
     /// True for the remark that the manifold valves are shut.
     pub(crate) fn is_manifold_shut(&self) -> bool {
         self.manifold_shut
     }
 
     fn of(id: u64, mark: &Mark) -> Self {
-        let label = match (mark.kind, mark.note.as_str()) {
+        let label = match (mark.kind, mark.words()) {
             (kind, "") => kind.label().to_owned(),
             (MarkKind::Note, note) => note.to_owned(),
             (kind, note) => format!("{}: {note}", kind.label()),
@@ -43,6 +54,7 @@ impl MarkNow {
             at_s: mark.elapsed_s,
             code: mark.kind.code(),
             label,
+            device: mark.device().map(str::to_owned),
             kind: mark.kind,
             manifold_shut: mark.is_manifold_shut(),
         }

@@ -68,6 +68,8 @@ pub(crate) enum Act {
     Mark(MarkKind, String),
     /// Take a mark back: the one with this number, or the last that counts.
     Undo(Option<u64>),
+    /// Take back the mark with this number, asked for by this device.
+    UndoFrom(u64, String),
     /// Stop recording.
     Stop,
     /// Tell this on every screen: something beside the recording does not work.

@@ -3,7 +3,7 @@ let may_stamp = false, over = false, source = null, heard = 0, last_id = "", wai
 // what happened before the first look is history, not news
 let news_after = Infinity;
 
-// the key leaves the address bar; the cookie has it
+// the key leaves the address bar; the cookie has a session instead
 if (location.search) history.replaceState(null, "", "/");
 
 const SILENT_MS = 5000;
@@ -72,6 +72,7 @@ setInterval(() => { if (!over && !refused && heard > 0 && performance.now() - he
 function greet(hello) {
   may_stamp = hello.marks;
   show("stamping", may_stamp);
+  put("device", `Your marks stand in the record as stamped from device ${hello.device}.`);
   rebuild("stamps", hello.stamps, () => hello.stamps.map((s) => {
     const button = make("button", capital(s.label));
     button.addEventListener("click", () => ask({ stamp: s.key }, s.label, button));

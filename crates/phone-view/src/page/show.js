@@ -78,7 +78,7 @@ function show_order(o) {
 function show_marks(marks, may_undo) {
   rebuild("marks", [marks, may_undo], () => marks.length === 0 ? [make("li", "none yet")] : [...marks].reverse().map((m) => {
     const li = make("li"), text = make("span");
-    text.append(make("time", `${clock(m.at_s)}  `), m.label);
+    text.append(make("time", `${clock(m.at_s)}  `), m.device ? `${m.label} (device ${m.device})` : m.label);
     li.append(text);
     if (may_undo) {
       const undo = make("button", "Undo");

@@ -102,6 +102,7 @@ mark-throttled = Strömung gedrosselt
 mark-ballast-opened = Gasballast geöffnet
 mark-heat-applied = erwärmt
 mark-note = Bemerkung
+mark-from-device = { $words } (Gerät { $device })
 
 ## Stalls: what held the pull-down up
 

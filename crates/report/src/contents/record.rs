@@ -46,7 +46,14 @@ fn events(sheet: &Sheet<'_>, voice: &Voice) -> Vec<(f64, String)> {
         }
     }
     let marks = sheet.trace.marks().iter();
-    events.extend(marks.map(|mark| (mark.elapsed_s, mark_words(sheet, mark, 60))));
+    events.extend(marks.map(|mark| {
+        let words = mark_words(sheet, mark, 60);
+        let told = match mark.device() {
+            Some(device) => say!(voice, "mark-from-device", words = words, device = device),
+            None => words,
+        };
+        (mark.elapsed_s, told)
+    }));
     events.sort_by(|a, b| a.0.total_cmp(&b.0));
     events
 }
@@ -54,7 +61,7 @@ fn events(sheet: &Sheet<'_>, voice: &Voice) -> Vec<(f64, String)> {
 /// A mark in words, with its remark when remarks are printed.
 pub(crate) fn mark_words(sheet: &Sheet<'_>, mark: &Mark, max_chars: usize) -> String {
     let note = if sheet.prints(SheetField::Remarks) {
-        one_line(&mark.note, max_chars)
+        one_line(mark.words(), max_chars)
     } else {
         String::new()
     };

@@ -1,0 +1,126 @@
+//! The file that keeps the keys of a page from run to run.
+
+use std::{
+    fs::{self, File},
+    io::{self, Write},
+    path::Path,
+};
+
+use phone_view::Keys;
+use plain_file::Links;
+
+use crate::outcome::Failure;
+
+/// Longest file, bytes: two keys take 76.
+const MOST_BYTES: u64 = 1_024;
+/// What to do about a file that will not do.
+const DO: &str = "delete it, and new keys are made";
+
+/// The keys in this file; made, readable for its owner only, where there is no file.
+///
+/// # Errors
+/// Where the file cannot be read or made, can be read by others, or holds something else
+/// than two keys that nobody guesses.
+pub(super) fn keys_in(path: &Path) -> Result<Keys, Failure> {
+    let refused = |why: String| Failure::other(format!("--view-key {}: {why}", path.display()));
+    let unreadable = |e: io::Error| refused(run_record::io_words(&e));
+    let file = match plain_file::open(path, Links::Follow) {
+        Ok(file) => file,
+        Err(e) if e.kind() == io::ErrorKind::NotFound => {
+            let keys = Keys::random().map_err(Failure::other)?;
+            make(path, &keys.to_text()).map_err(unreadable)?;
+            return Ok(keys);
+        }
+        Err(e) => return Err(unreadable(e)),
+    };
+    if let Some(mode) = open_to_others(&file).map_err(unreadable)? {
+        return Err(refused(format!(
+            "other users of this computer may read or change it (mode {mode:03o}), and could \
+             then stamp marks; {DO}, or run `chmod 600` on it if you know that nobody did"
+        )));
+    }
+    let text = plain_file::read_at_most(file, MOST_BYTES).map_err(unreadable)?;
+    let keys = Keys::from_text(&String::from_utf8_lossy(&text));
+    keys.map_err(|why| refused(format!("{why}; {DO}")))
+}
+
+/// Its mode, where others than its owner may do anything with it.
+#[cfg(unix)]
+fn open_to_others(file: &File) -> io::Result<Option<u32>> {
+    use std::os::unix::fs::PermissionsExt;
+    let mode = file.metadata()?.permissions().mode() & 0o777;
+    Ok((mode & 0o077 != 0).then_some(mode))
+}
+
+/// Elsewhere a file in the owner's own folder is the owner's by the rules of that folder.
+#[cfg(not(unix))]
+fn open_to_others(_: &File) -> io::Result<Option<u32>> {
+    Ok(None)
+}
+
+fn make(path: &Path, text: &str) -> io::Result<()> {
+    let mut options = fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let mut file = options.open(path)?;
+    file.write_all(text.as_bytes())?;
+    file.sync_all()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn kept_keys_stay_the_same_and_are_for_their_owner() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("page.key");
+        let text = |path: &Path| keys_in(path).map(|k| k.to_text());
+        let made = text(&path).expect("made");
+        assert_eq!(text(&path).expect("read"), made);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt;
+            let set = |mode| {
+                fs::set_permissions(&path, fs::Permissions::from_mode(mode)).expect("set");
+            };
+            let mode = fs::metadata(&path).expect("there").permissions().mode();
+            assert_eq!(mode & 0o077, 0, "{mode:o}");
+            for open in [0o644, 0o640, 0o604, 0o620] {
+                set(open);
+                let told = text(&path).expect_err("open to others").to_string();
+                assert!(
+                    told.contains("page.key") && told.contains("chmod 600"),
+                    "{told}"
+                );
+                assert!(told.contains(&format!("{open:o}")), "{told}");
+            }
+            for closed in [0o400, 0o600] {
+                set(closed);
+                assert_eq!(text(&path).expect("read"), made);
+            }
+            set(0o600);
+        }
+        for weak in [
+            "view 1234\nmark 5678\n",
+            "0123456789abcdef0123456789abcdef\n",
+            "",
+        ] {
+            fs::write(&path, weak).expect("written");
+            let told = text(&path).expect_err("weak").to_string();
+            assert!(told.contains("page.key") && told.contains(DO), "{told}");
+        }
+        #[cfg(unix)]
+        {
+            let pipe = folder.path().join("pipe");
+            let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+            if made.is_ok_and(|s| s.success()) {
+                let told = text(&pipe).expect_err("nobody writes into it").to_string();
+                assert!(told.contains("named pipe"), "{told}");
+            }
+        }
+        let none = text(&folder.path().join("none").join("page.key"));
+        assert!(none.is_err(), "no such folder");
+    }
+}
