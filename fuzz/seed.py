@@ -115,6 +115,26 @@ def lines(out):
         out("node_line", f"fields-{n}", random.randbytes(24))
 
 
+def requests(out):
+    """Requests of the page, with and without what opens it."""
+    text = (TOP / "fuzz/src/page_requests.rs").read_text()
+    known = dict(re.findall(r'const (\w+): &str = "(\w+)";', text))
+    host, origin = "Host: 127.0.0.1:8431\r\n", "Origin: http://127.0.0.1:8431\r\n"
+    cookies = [""] + [f"Cookie: dryhold-page-8431={known[n]}\r\n" for n in ("VIEW_SESSION", "MARK_SESSION")]
+    lines = ["GET /", "HEAD /", "GET /stream", "GET /stream?after=1.0", "GET /nothing", "PUT /"]
+    lines += [f"GET /?key={known[n]}" for n in ("VIEW", "MARK")]
+    for n, cookie in enumerate(cookies):
+        for m, line in enumerate(lines):
+            out("page_requests", f"get-{n}-{m}", b"\1" + f"{line} HTTP/1.1\r\n{host}{cookie}\r\n".encode())
+        for m, body in enumerate(['{"stamp":"s"}', '{"undo":7}', '{"note":"door open"}', '{"stop":1}', "{"]):
+            head = f"POST /act HTTP/1.1\r\n{host}{origin}{cookie}Content-Type: application/json\r\n"
+            whole = f"{head}Content-Length: {len(body)}\r\n\r\n{body}".encode()
+            chunked = f"{head}Transfer-Encoding: chunked\r\n\r\n{len(body):x}\r\n{body}\r\n0\r\n\r\n".encode()
+            out("page_requests", f"post-{n}-{m}", b"\1" + whole)
+            out("page_requests", f"shows-only-{n}-{m}", b"\0" + whole)
+            out("page_requests", f"chunked-{n}-{m}", b"\1" + chunked)
+
+
 def runs(out):
     """Pull-down, hold with and without a rise, states and marks between."""
     down = bytes([0, 128, 200, 0x70, 0x00, 3])
@@ -138,7 +158,7 @@ def main():
         path.mkdir(parents=True, exist_ok=True)
         (path / name).write_bytes(data)
 
-    for make in [gauges, dialect_tests, records, lines, runs]:
+    for make in [gauges, dialect_tests, records, lines, requests, runs]:
         make(out)
 
 

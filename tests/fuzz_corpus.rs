@@ -67,6 +67,7 @@ targets![
     gauge_bytes,
     job_file,
     node_line,
+    page_requests,
     trace_reader,
 ];
 

@@ -12,6 +12,7 @@ pub mod foreign_csv;
 pub mod gauge_bytes;
 pub mod job_file;
 pub mod node_line;
+pub mod page_requests;
 pub mod trace_reader;
 
 mod choices;
