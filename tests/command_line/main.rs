@@ -24,6 +24,8 @@ mod desktop;
 mod emulated_node;
 /// Altered records.
 mod evidence;
+/// Forged sheets, odd files, seals that cannot be read.
+mod forged;
 /// A disk that fills up while recording.
 mod full_disk;
 /// A board that records by itself.
@@ -38,6 +40,8 @@ mod kill;
 mod listing;
 /// Recording a gauge: faults on the wire, marks, stopping.
 mod log;
+/// Logos that are made to do harm.
+mod logos;
 /// Fifty printed sheets, read by programs that had no part in them.
 mod many_records;
 mod many_sheets;

@@ -168,6 +168,33 @@ fn a_seal_by_another_key_or_none_is_12_when_a_key_is_given() {
     ran.complaint();
 }
 
+/// A desk that knows several shops gives all their keys at once.
+#[test]
+fn a_seal_may_be_by_any_of_several_keys() {
+    let (shop, other) = (Shop::new(&[]), Shop::new(&[]));
+    let desk = shop.out.join("desk");
+    fs::create_dir(&desk).expect("a folder");
+    let folder = desk.to_str().expect("UTF-8");
+    shop.verify(&["--public-key", folder]).expect(2);
+    for (name, of) in [("a-shop.pem", &other), ("b-shop.pem", &shop)] {
+        let file = desk.join(name);
+        of.dryhold(&["key", "--out", file.to_str().expect("UTF-8")])
+            .expect(0);
+    }
+    fs::write(desk.join("notes.txt"), "not a key").expect("written");
+    let ran = shop.verify(&["--public-key", folder]).expect(0);
+    assert!(ran.out.contains("of b-shop.pem"), "{}", ran.out);
+    let both = [shop.run(), other.run(), "--public-key", folder];
+    shop.dryhold(&[&["verify"], &both[..]].concat()).expect(0);
+    let (one, two) = (other.public_key(), shop.public_key());
+    shop.verify(&["--public-key", &one, "--public-key", &two])
+        .expect(0);
+    shop.verify(&["--public-key", &one]).expect(12);
+    fs::write(desk.join("c-shop.pem"), "not a key").expect("written");
+    let ran = shop.verify(&["--public-key", folder]).expect(2);
+    assert!(ran.complaint().contains("c-shop.pem"), "{ran:?}");
+}
+
 #[test]
 fn without_a_usable_key_a_run_is_recorded_all_the_same() {
     let scratch = scratch();

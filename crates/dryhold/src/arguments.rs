@@ -61,6 +61,9 @@ pub(crate) enum Command {
     Seal(SealArguments),
     /// Shows the public key to hand to whoever checks your records
     Key(KeyArguments),
+    /// Draws the picture on its input; not for people
+    #[command(name = crate::picture_process::COMMAND, hide = true)]
+    DrawPicture,
 }
 
 #[derive(Debug, Args)]
@@ -247,9 +250,10 @@ pub(crate) struct VerifyArguments {
     /// Run folders, or their trace.csv
     #[arg(required = true, value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,
-    /// Public key the seal has to be by: a file, or its 64 hexadecimal characters
-    #[arg(long, value_name = "FILE|HEX")]
-    pub(crate) public_key: Option<String>,
+    /// Public key the seal has to be by: a file, a folder of such files (NAME.pem), or its
+    /// 64 hexadecimal characters; given several times, the seal has to be by one of them
+    #[arg(long, value_name = "FILE|DIR|HEX")]
+    pub(crate) public_key: Vec<String>,
     /// Prints one JSON object per PATH
     #[arg(long)]
     pub(crate) json: bool,

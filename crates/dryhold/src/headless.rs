@@ -154,12 +154,16 @@ async fn record(
         gauges: plan,
         settings,
         record: Record::New(out, header),
+        logo,
     } = recording
     else {
         return Err(Failure::usage("--headless begins new runs"));
     };
     let mut session = Session::start(&out, &header, plan.dialect(), settings, plan.beside())?;
     say(format!("Recording to {}", session.folder().display()));
+    if let Some(logo) = &logo {
+        logo.put(session.folder());
+    }
     crate::log::tell_assumed_unit(plan.dialect());
     keeper.made(session.folder());
     let (acts, asked_for) = mpsc::unbounded_channel();

@@ -1,6 +1,6 @@
 //! Reads a record from start to end, once, and judges it.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use analyser::{Analyser, Findings, LeftOut};
 use report::{Logo, Sheet, Trace};
@@ -30,6 +30,8 @@ pub(crate) struct Judged {
     /// The path as given.
     pub(crate) source: String,
     pub(crate) is_run: bool,
+    /// The file that was read.
+    file: PathBuf,
     /// Digest of the record as a whole, of a run folder to be drawn.
     record_sha256: Option<String>,
 }
@@ -99,6 +101,7 @@ pub(crate) fn judge(
         summary,
         source: path.display().to_string(),
         is_run: source.is_run(),
+        file: source.path().to_owned(),
         // a trace outside a run folder has none
         record_sha256: (draw == Draw::Yes && source.is_run())
             .then(|| run_record::record_digest(path).ok())
@@ -125,6 +128,12 @@ fn check_inside(path: &Path, at_s: f64, span: Option<(f64, f64)>) -> Result<(), 
 }
 
 impl Judged {
+    /// The run folder that was read; `None` for a foreign table.
+    pub(crate) fn folder(&self) -> Option<PathBuf> {
+        let trace = self.is_run.then_some(self.file.as_path())?;
+        trace.parent().map(Path::to_owned)
+    }
+
     /// The other gauges, as they are drawn.
     pub(crate) fn companions(&self) -> Vec<report::Companion<'_>> {
         self.beside.iter().map(Companion::drawn).collect()

@@ -9,17 +9,21 @@ use analyser::Verdict;
 use chrono::{DateTime, Local, NaiveDate, TimeZone, Utc};
 use clap::{Args, ValueEnum};
 use report::{Voice, wording::verdict_words};
-use run_record::{ImportOptions, RunHeader};
+use run_record::{ImportOptions, PublicKey, RunHeader};
 use serde::Serialize;
 
 use crate::{
     arguments::JudgingArguments,
+    in_order::{all_cores, in_order},
     judged::{self, Draw},
     outcome::{Failure, Outcome, complain, say},
+    seal,
 };
 
 /// Folders in folders are looked into so deep.
 const DEEPEST: usize = 4;
+/// Largest findings.json that is read, bytes.
+const LARGEST_FINDINGS: u64 = 4 << 20;
 /// Columns where the output is no terminal.
 const USUAL_COLUMNS: usize = 100;
 
@@ -101,10 +105,17 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
     }
     folders.sort();
     folders.dedup();
-    let mut all: Vec<Listed> = folders
-        .iter()
-        .filter_map(|folder| listed(folder, arguments))
-        .collect();
+    let own_key = seal::own_public_key();
+    let mut all: Vec<Listed> = Vec::new();
+    in_order(
+        folders.len(),
+        all_cores(),
+        |i| listed(&folders[i], arguments, own_key.as_ref()),
+        |(listed, unreadable)| {
+            unreadable.iter().for_each(complain);
+            all.extend(listed);
+        },
+    );
     all.sort_by(|a, b| b.started.cmp(&a.started).then_with(|| b.path.cmp(&a.path)));
     if arguments.json {
         for run in &all {
@@ -118,12 +129,12 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
     say(match (all.len(), reviewed) {
         (0, _) => format!("No such run among {}.", folders.len()),
         (n, 0) => format!(
-            "{n} of {} runs, as their findings.json says.",
+            "{n} of {} runs, as their findings.json says, which your seal covers.",
             folders.len()
         ),
         (n, r) => format!(
-            "{n} of {} runs; {r} reviewed just now, because findings.json was missing, older than \
-             the record, or from another version.",
+            "{n} of {} runs; {r} reviewed just now, because findings.json was missing, not \
+             covered by a seal of yours, older than the record, or from another version.",
             folders.len()
         ),
     });
@@ -132,7 +143,7 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
 
 /// Run folders below a folder, it among them.
 fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
-    if folder.join("trace.csv").is_file() {
+    if folder.join("trace.csv").symlink_metadata().is_ok() {
         found.push(folder.to_owned());
         return;
     }
@@ -158,8 +169,13 @@ fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
     }
 }
 
-/// A run, if it is one that is asked for. Cheap questions come first.
-fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
+/// A run, if it is one that is asked for, and why it could not be read. Cheap
+/// questions come first.
+fn listed(
+    folder: &Path,
+    arguments: &ListArguments,
+    own_key: Option<&PublicKey>,
+) -> (Option<Listed>, Option<String>) {
     let header = RunHeader::read(&folder.join("job.toml")).ok();
     let started = header.as_ref().and_then(|h| h.started);
     let day = started.map(|t| t.with_timezone(&Local).date_naive());
@@ -169,7 +185,7 @@ fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
     if outside(arguments.since, |day, limit| day >= limit)
         || outside(arguments.until, |day, limit| day <= limit)
     {
-        return None;
+        return (None, None);
     }
     let job = header
         .as_ref()
@@ -177,21 +193,26 @@ fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
         .unwrap_or_default();
     let wanted = arguments.job.as_ref().map(|j| j.to_lowercase());
     if wanted.is_some_and(|wanted| !job.to_lowercase().contains(&wanted)) {
-        return None;
+        return (None, None);
     }
-    let (findings, reviewed_now) = findings(folder);
+    let known = own_key.and_then(|key| known_findings(folder, key));
+    let reviewed_now = known.is_none();
+    let (findings, unreadable) = match known {
+        Some(known) => (Some(known), None),
+        None => findings_now(folder),
+    };
     let text = |value: &serde_json::Value| value.as_str().map(str::to_owned);
     let verdict = findings.as_ref().and_then(|f| text(&f["verdict"]));
     if arguments
         .verdict
         .is_some_and(|v| verdict.as_deref() != Some(v.word()))
     {
-        return None;
+        return (None, unreadable);
     }
     let round = findings
         .as_ref()
         .and_then(|f| f["rounds"].as_array()?.last());
-    Some(Listed {
+    let listed = Listed {
         path: folder.display().to_string(),
         started_utc: started.map(|t| t.to_rfc3339()),
         job,
@@ -208,7 +229,8 @@ fn listed(folder: &Path, arguments: &ListArguments) -> Option<Listed> {
         recording: run_record::is_being_recorded(folder).unwrap_or(false),
         reviewed_now,
         started,
-    })
+    };
+    (Some(listed), unreadable)
 }
 
 /// True when the code for a leak in a hold that passes is among the findings.
@@ -217,34 +239,29 @@ fn indicates_leak(findings: &serde_json::Value) -> bool {
     all.is_some_and(|all| all.iter().any(|f| f["code"] == "pass_with_leak"))
 }
 
-/// Its findings: those in the folder if they still hold, else new ones; and whether they
-/// are new. A run that cannot be read has none, which is said.
-fn findings(folder: &Path) -> (Option<serde_json::Value>, bool) {
-    if let Some(known) = known_findings(folder) {
-        return (Some(known), false);
-    }
+/// Its findings, made just now. A run that cannot be read has none, and a reason.
+fn findings_now(folder: &Path) -> (Option<serde_json::Value>, Option<String>) {
     let nothing_else = JudgingArguments::default();
     let import = ImportOptions::default();
     match judged::judge(folder, &import, &nothing_else, Draw::No) {
         Ok(judged) => {
             let text = report::findings_json(&judged.findings, &judged.source);
-            (serde_json::from_str(&text).ok(), true)
+            (serde_json::from_str(&text).ok(), None)
         }
-        Err(failure) => {
-            complain(format!("{}: {failure}", folder.display()));
-            (None, true)
-        }
+        Err(failure) => (None, Some(format!("{}: {failure}", folder.display()))),
     }
 }
 
-/// What findings.json says, if no file of the record is newer and this version made it.
-fn known_findings(folder: &Path) -> Option<serde_json::Value> {
-    let path = folder.join("findings.json");
-    let made = path.metadata().ok()?.modified().ok()?;
+/// What findings.json says, if a seal by one's own key covers it, no file of the record
+/// is newer and this version made it. Anybody may have put another file there.
+fn known_findings(folder: &Path, own_key: &PublicKey) -> Option<serde_json::Value> {
+    const NAME: &str = "findings.json";
+    let made = folder.join(NAME).symlink_metadata().ok()?.modified().ok()?;
     if newest_of_record(folder)? > made {
         return None;
     }
-    let found: serde_json::Value = serde_json::from_slice(&std::fs::read(path).ok()?).ok()?;
+    let bytes = run_record::sealed_product(folder, NAME, LARGEST_FINDINGS, own_key)?;
+    let found: serde_json::Value = serde_json::from_slice(&bytes).ok()?;
     // those of before there was a headline do not tell a pass from a pass with a leak
     let whole = found["made_by"] == report::FINDINGS_MADE_BY && found["headline"].is_string();
     whole.then_some(found)

@@ -17,10 +17,11 @@ use crate::{
     nudge,
     outcome::{Failure, Outcome, complain, say},
     page::ServedPage,
-    report_files, resume, review,
-    seal::Sealer,
+    products, resume, review,
+    seal::{SealedRun, Sealer},
     session::{Marks, Recorded, Session},
     sheet_options::SheetOptions,
+    shop_logo::ShopLogo,
     stop::asked_to_stop,
     view::{attach, keyboard::Input},
     watch::{Act, MANIFOLD_SHUT},
@@ -31,6 +32,8 @@ pub(crate) struct Recording {
     pub(crate) gauges: Plan,
     pub(crate) settings: Settings,
     pub(crate) record: Record,
+    /// To be put into a new run folder.
+    pub(crate) logo: Option<ShopLogo>,
 }
 
 /// Where rows go.
@@ -54,6 +57,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         gauges,
         settings,
         record,
+        logo,
     } = recording;
     let sealer = Sealer::prepare(&arguments.sealing);
     let page = ServedPage::open(&arguments.page)?;
@@ -68,6 +72,9 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             Record::Resumed(folder) => Session::resume(folder, gauges.dialect(), settings, beside)?,
         };
         say(format!("Recording to {}", session.folder().display()));
+        if let Some(logo) = &logo {
+            logo.put(session.folder());
+        }
         tell_assumed_unit(gauges.dialect());
         let mut view = attach::attach(
             &mut session,
@@ -111,6 +118,7 @@ pub(crate) fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
     }
     let second_gauge = arguments.pump_port.is_some();
     memory::fill(&mut job_file, arguments.job.is_some(), second_gauge);
+    let logo = ShopLogo::take(&mut job_file.job.sheet, arguments.job.as_deref());
     let gauges = Plan::of(arguments, (port, dialect), &job_file)?;
     let settings = arguments
         .judging
@@ -129,6 +137,7 @@ pub(crate) fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
         gauges,
         settings,
         record: Record::New(arguments.out.clone(), Box::new(header)),
+        logo,
     })
 }
 
@@ -149,16 +158,15 @@ pub(crate) fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
         .map_err(Failure::other)
 }
 
-/// Reviews, draws and seals a run that has just been recorded. All of that is
+/// Seals, reviews and draws a run that has just been recorded. All of that is
 /// beside the record: failing in it does not undo what was recorded.
 pub(crate) fn close(recorded: &Recorded, sealer: &Sealer) -> Result<Outcome, Failure> {
-    let outcome = review_and_draw(recorded);
-    // last, so that the seal covers what was drawn
-    sealer.seal(&recorded.run);
-    outcome
+    // first: whatever becomes of review and sheet, the record is sealed
+    let sealed = sealer.seal(&recorded.run);
+    review_and_draw(recorded, sealed)
 }
 
-fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
+fn review_and_draw(recorded: &Recorded, sealed: Option<SealedRun<'_>>) -> Result<Outcome, Failure> {
     let folder = &recorded.run.folder;
     say(format!(
         "{} readings recorded in {} rows{}.",
@@ -181,13 +189,20 @@ fn review_and_draw(recorded: &Recorded) -> Result<Outcome, Failure> {
         Draw::Yes,
     )?;
     say(review::lines(&judged, &report::Voice::default()).join("\n"));
-    match report_files::write(
+    let made = products::make(
         &judged,
         folder,
         &SheetChoices::default(),
         &SheetOptions::default(),
-    ) {
-        Ok(paths) => paths.iter().for_each(|p| say(format!("  {}", p.display()))),
+    );
+    match made {
+        Ok(made) => {
+            made.paths().for_each(|p| say(format!("  {}", p.display())));
+            if let Some(sealed) = sealed {
+                sealed.cover(&made);
+            }
+            made.failure.iter().for_each(complain);
+        }
         Err(failure) => complain(failure),
     }
     Ok(Outcome::Done)

@@ -14,6 +14,7 @@ mod headless;
 mod in_order;
 mod job;
 mod judged;
+mod known_keys;
 mod last_rows;
 mod line_quality;
 mod list;
@@ -22,7 +23,9 @@ mod log;
 mod nudge;
 mod outcome;
 mod page;
+mod picture_process;
 mod ports;
+mod products;
 mod rehearse;
 mod report_files;
 mod resume;
@@ -30,6 +33,7 @@ mod review;
 mod seal;
 mod session;
 mod sheet_options;
+mod shop_logo;
 mod stop;
 mod time;
 mod verify;
@@ -69,5 +73,6 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Verify(a) => verify::run(&a),
         Command::Seal(a) => Ok(seal::run(&a)),
         Command::Key(a) => seal::show_key(&a),
+        Command::DrawPicture => Ok(picture_process::run()),
     }
 }

@@ -14,7 +14,7 @@ use run_record::{RecordError, SealError};
 /// | 2 | usage: an option or a missing choice, for instance a unit |
 /// | 10 | `review`: fail |
 /// | 11 | `review`: not proven |
-/// | 12 | `verify`: something is not as it was recorded or sealed; with `--public-key` also: no seal, or one by another key |
+/// | 12 | `verify`: something is not as it was recorded or sealed, or what is sealed cannot be checked; with `--public-key` also: no seal, or one by another key |
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Outcome {
     /// Done, or pass.
@@ -23,12 +23,13 @@ pub(crate) enum Outcome {
     NotProven,
     /// Fail.
     Fail,
-    /// The record was altered, or its seal is not the one asked for.
-    Altered,
     /// Usage.
     Usage,
     /// Any other error.
     Error,
+    /// The record was altered, or its seal is not the one asked for. Of several paths
+    /// this counts most: an error beside it must not hide it.
+    Altered,
 }
 
 impl Outcome {

@@ -61,6 +61,7 @@ pub(crate) fn recording(arguments: &LogArguments, folder: &Path) -> Result<Recor
         gauges,
         settings,
         record: Record::Resumed(folder.to_owned()),
+        logo: None,
     })
 }
 

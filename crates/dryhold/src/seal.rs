@@ -5,13 +5,18 @@ use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, TimeDelta, Utc};
 use etcetera::BaseStrategy;
-use run_record::{FinishedRun, Seal, SealKey, SealMoment, renew_products, seal_run};
+use run_record::{
+    FinishedRun, ImportOptions, PublicKey, Seal, SealKey, SealMoment, check_before_products,
+    put_file, seal_products, seal_run,
+};
+use vacuum::SheetChoices;
 
 use crate::{
-    arguments::{KeyArguments, SealArguments, SealingArguments},
-    judged::MADE_BY,
+    arguments::{JudgingArguments, KeyArguments, SealArguments, SealingArguments},
+    judged::{self, Draw, MADE_BY},
     outcome::{Failure, Outcome, complain, say},
-    report_files::write_whole,
+    products::{self, Made},
+    sheet_options::SheetOptions,
 };
 
 /// The file of a person's own key below the folder where programs keep data.
@@ -42,6 +47,10 @@ pub(crate) fn run(arguments: &SealArguments) -> Outcome {
                     seal.key.fingerprint()
                 ));
                 say(format!("  {}", when(&seal)));
+                if let Err(failure) = draw_anew(path, &key) {
+                    complain(&failure);
+                    worst = worst.worse(failure.outcome());
+                }
             }
             Err(e) => {
                 let failure = Failure::from(e);
@@ -51,6 +60,21 @@ pub(crate) fn run(arguments: &SealArguments) -> Outcome {
         }
     }
     worst
+}
+
+/// Curve and sheet that lie in a folder sealed just now: nobody knows who made them, so
+/// they are made anew from the record, and sealed.
+fn draw_anew(path: &Path, key: &SealKey) -> Result<(), Failure> {
+    let nothing_else = JudgingArguments::default();
+    let judged = judged::judge(path, &ImportOptions::default(), &nothing_else, Draw::Yes)?;
+    let Some(folder) = judged.folder().filter(|folder| products::are_in(folder)) else {
+        return Ok(());
+    };
+    let (spoken, options) = (SheetChoices::default(), SheetOptions::default());
+    let made = products::make(&judged, &folder, &spoken, &options)?;
+    seal_products(&folder, key, Utc::now(), &made.written)?;
+    say("  Curve and sheet were made anew from the record, and the seal covers them.");
+    made.failure.map_or(Ok(()), Err)
 }
 
 /// Shows the public half of a key; makes the key when there is none yet.
@@ -64,8 +88,15 @@ pub(crate) fn show_key(arguments: &KeyArguments) -> Result<Outcome, Failure> {
         let text = public
             .to_pem()
             .ok_or_else(|| cannot("the key cannot be put into words".into()))?;
-        write_whole(out, text.as_bytes())
-            .map_err(|e| cannot(format!("cannot be written: {}", run_record::io_words(&e))))?;
+        let folder = out.parent().filter(|folder| *folder != Path::new(""));
+        let name = out
+            .file_name()
+            .ok_or_else(|| cannot("name a file".into()))?;
+        put_file(
+            folder.unwrap_or(Path::new(".")),
+            &name.to_string_lossy(),
+            text.as_bytes(),
+        )?;
         say(format!("Written to {}", out.display()));
     }
     say("Hand the public key to whoever checks your records (verify --public-key), and tell them");
@@ -86,6 +117,12 @@ fn own_key_path() -> Result<PathBuf, Failure> {
         Failure::other("no home folder is known, so there is no place for a key: give --key FILE")
     })?;
     Ok(strategy.data_dir().join(KEY_FILE))
+}
+
+/// The public half of one's own key, if there is one.
+pub(crate) fn own_public_key() -> Option<PublicKey> {
+    let key = SealKey::load(&own_key_path().ok()?).ok()?;
+    Some(key.public())
 }
 
 /// The key that was named, or one's own, which is made on first use.
@@ -132,8 +169,9 @@ impl Sealer {
         Self { key, wanted: true }
     }
 
-    /// Seals the run, or says why not.
-    pub(crate) fn seal(&self, run: &FinishedRun) {
+    /// Seals the record of a run, or says why not. What is drawn from it afterwards is
+    /// covered by what this gives.
+    pub(crate) fn seal(&self, run: &FinishedRun) -> Option<SealedRun<'_>> {
         let shown = run.folder.display();
         let Some(key) = &self.key else {
             if self.wanted {
@@ -141,7 +179,7 @@ impl Sealer {
                     "Not sealed. Once there is a key: dryhold seal {shown}"
                 ));
             }
-            return;
+            return None;
         };
         if let Some(rescued) = &run.rescued {
             say(format!(
@@ -149,7 +187,7 @@ impl Sealer {
                  dryhold seal {shown}",
                 rescued.folder.display()
             ));
-            return;
+            return None;
         }
         let moment = SealMoment::AtTheEnd {
             last_link: run.last_link,
@@ -159,7 +197,31 @@ impl Sealer {
                 "Sealed by the key {}; \"dryhold key\" shows what the warranty desk needs.",
                 seal.key.fingerprint()
             )),
-            Err(e) => complain(format!("the record is kept, but not sealed: {e}")),
+            Err(e) => {
+                complain(format!("the record is kept, but not sealed: {e}"));
+                return None;
+            }
+        }
+        Some(SealedRun {
+            folder: run.folder.clone(),
+            key,
+        })
+    }
+}
+
+/// A run whose record has just been sealed.
+pub(crate) struct SealedRun<'a> {
+    folder: PathBuf,
+    key: &'a SealKey,
+}
+
+impl SealedRun<'_> {
+    /// Makes the seal cover what has been made from the record, or says why not.
+    pub(crate) fn cover(&self, made: &Made) {
+        if let Err(e) = seal_products(&self.folder, self.key, Utc::now(), &made.written) {
+            complain(format!(
+                "the record is sealed, curve and sheet are not: {e}"
+            ));
         }
     }
 }
@@ -213,16 +275,16 @@ impl Renewal {
             None => own_key_path().map_err(|e| refuse(e.to_string()))?,
         };
         let key = SealKey::load(&place).map_err(|e| refuse(e.to_string()))?;
-        // touches nothing while the sheet is still the old one
-        renew_products(out, &key, Utc::now()).map_err(|e| refuse(e.to_string()))?;
+        check_before_products(out, &key).map_err(|e| refuse(e.to_string()))?;
         Ok(Some(Self {
             folder: out.to_owned(),
             key,
         }))
     }
 
-    pub(crate) fn seal(&self) -> Result<(), Failure> {
-        renew_products(&self.folder, &self.key, Utc::now())?;
+    /// Makes the seal cover them.
+    pub(crate) fn seal(&self, made: &Made) -> Result<(), Failure> {
+        seal_products(&self.folder, &self.key, Utc::now(), &made.written)?;
         Ok(())
     }
 }

@@ -2,11 +2,15 @@
 
 use std::path::{Path, PathBuf};
 
+use plain_file::Links;
 use report::Logo;
 use run_record::io_words;
 use vacuum::{Paper, SheetChoices, SheetField};
 
-use crate::outcome::{complain, say};
+use crate::{
+    outcome::{complain, say},
+    picture_process,
+};
 
 /// Choices about the sheet; where one is made here, that of the job gives way.
 #[derive(Debug, Default, clap::Args)]
@@ -55,47 +59,41 @@ impl SheetOptions {
         }
     }
 
-    /// Reads the logo: the one named here, else the one the job names, which is
-    /// looked for in `folders` in turn. One that cannot be printed is said, and the
-    /// sheet is made without it.
-    pub(crate) fn logo(&self, choices: &SheetChoices, folders: &[&Path]) -> Option<Logo> {
+    /// Reads the logo: the one named here, else the file of the run folder that the job
+    /// names. One that cannot be printed is said, and the sheet is made without it.
+    pub(crate) fn logo(&self, choices: &SheetChoices, run: Option<&Path>) -> Option<Logo> {
         if !choices.prints(SheetField::Logo) {
             return None;
         }
-        let path = match &self.logo {
-            Some(path) => path.clone(),
-            None => find(choices.logo.as_deref()?, folders),
-        };
-        match read(&path) {
-            Ok(logo) => Some(logo),
-            Err(why) => {
-                complain(format!("the logo {} is not printed: {why}", path.display()));
-                say("The sheet is made without its logo.");
-                None
+        let (shown, logo) = match &self.logo {
+            Some(path) => (path.display().to_string(), read(path, Links::Follow)),
+            None => {
+                let named = choices.logo.as_deref()?;
+                (named.trim().to_owned(), in_run(named, run?))
             }
-        }
+        };
+        logo.map_err(|why| {
+            complain(format!("the logo {shown} is not printed: {why}"));
+            say("The sheet is made without its logo.");
+        })
+        .ok()
     }
 }
 
-/// Where a logo lies whose path is written in a job: as it stands if it begins at
-/// the root, else in the first of the folders that has it.
-fn find(named: &str, folders: &[&Path]) -> PathBuf {
-    let named = Path::new(named.trim());
-    let tried = folders.iter().map(|folder| folder.join(named));
-    let found = tried.into_iter().find(|path| path.is_file());
-    found.unwrap_or_else(|| named.to_owned())
+/// The logo that a job names. The job may be anybody's: what it names is a file in its
+/// own folder, and nothing else.
+fn in_run(named: &str, run: &Path) -> Result<Logo, String> {
+    let named = named.trim();
+    let is_plain = !named.contains(['/', '\\', ':']) && !matches!(named, "" | "." | "..");
+    if !is_plain {
+        return Err(
+            "a job may only name a file inside its run folder; give it with --logo FILE".into(),
+        );
+    }
+    read(&run.join(named), Links::Refuse)
 }
 
-/// Longer files are no logos; reading stops there.
-const MOST_BYTES: u64 = (1 << 20) + 1;
-
-fn read(path: &Path) -> Result<Logo, String> {
-    use std::io::Read;
-
-    let file = std::fs::File::open(path).map_err(|e| io_words(&e))?;
-    let mut bytes = Vec::new();
-    file.take(MOST_BYTES)
-        .read_to_end(&mut bytes)
-        .map_err(|e| io_words(&e))?;
-    Logo::read(&bytes).map_err(|e| e.to_string())
+fn read(path: &Path, links: Links) -> Result<Logo, String> {
+    let bytes = plain_file::read(path, Logo::MOST_BYTES, links);
+    picture_process::draw(bytes.map_err(|e| io_words(&e))?)
 }

@@ -3,14 +3,18 @@
 
 use std::path::Path;
 
-use run_record::{Answer, PublicKey, Seal, SealCheck, Verification, verify_by};
+use run_record::{Answer, RecordError, Seal, SealCheck, Verification, verify_by};
 use serde_json::{Value, json};
 
 use crate::{
     arguments::VerifyArguments,
+    known_keys::KnownKeys,
     outcome::{Failure, Outcome, complain, say},
     seal::{stamp, when},
 };
+
+/// Name and version of the JSON that is printed.
+const SCHEMA: &str = "dryhold.verification/1";
 
 /// What a seal can and cannot show.
 const SHOWS: [&str; 2] = [
@@ -20,59 +24,66 @@ const SHOWS: [&str; 2] = [
 
 /// Checks every path; one that cannot be read is reported, the rest go on.
 pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
-    let key = arguments
-        .public_key
-        .as_deref()
-        .map(public_key)
-        .transpose()?;
+    let keys = KnownKeys::read(&arguments.public_key)?;
     let mut worst = Outcome::Done;
     for path in &arguments.paths {
-        let outcome = match verify_by(path, key.as_ref()) {
+        let outcome = match verify_by(path, keys.keys()) {
             Ok(found) => {
-                let answer = found.answer(key.is_some());
+                let answer = found.answer(!keys.is_empty());
                 if arguments.json {
                     say(as_json(path, &found, answer));
                 } else {
                     say(first_line(path, &found, answer));
-                    if arguments.paths.len() == 1 {
-                        explain(path, &found, answer);
+                    match arguments.paths.len() {
+                        1 => explain(path, &found, answer, &keys),
+                        _ => tell_uncovered(&found),
                     }
                 }
                 outcome(answer)
             }
-            Err(e) => {
-                let failure = Failure::from(e);
-                complain(&failure);
-                failure.outcome()
-            }
+            Err(e) => unreadable(path, e, arguments.json),
         };
         worst = worst.worse(outcome);
     }
     Ok(worst)
 }
 
-/// A file, or the key itself.
-fn public_key(text: &str) -> Result<PublicKey, Failure> {
-    let wrong = |why: String| Failure::usage(format!("--public-key {text}: {why}"));
-    match PublicKey::parse(text) {
-        Ok(key) => Ok(key),
-        Err(e) => match PublicKey::read(Path::new(text)) {
-            Ok(key) => Ok(key),
-            Err(missing) if missing.kind() == std::io::ErrorKind::NotFound => {
-                Err(wrong(format!("there is no such file, and {e}")))
-            }
-            Err(why) => Err(wrong(why.to_string())),
-        },
+/// A record that cannot be read is an error. One that is sealed and cannot be read is
+/// more than that: what was signed does not verify.
+fn unreadable(path: &Path, error: RecordError, json: bool) -> Outcome {
+    let failure = Failure::from(error);
+    complain(&failure);
+    let folder = match path.is_dir() {
+        true => path,
+        false => path.parent().unwrap_or(path),
+    };
+    if !run_record::is_sealed(folder) {
+        return failure.outcome();
     }
+    if json {
+        say(json!({
+            "schema": SCHEMA,
+            "source": path.display().to_string(),
+            "answer": word(Answer::CannotTell),
+            "changes": [failure.to_string()],
+        }));
+    } else {
+        say(format!(
+            "{}: CANNOT TELL. It is sealed and cannot be read as a whole: {failure}.",
+            path.display()
+        ));
+    }
+    Outcome::Altered
 }
 
 fn outcome(answer: Answer) -> Outcome {
     match answer {
         Answer::AsSealed | Answer::NotSealed => Outcome::Done,
-        Answer::SealMissing | Answer::OtherKey | Answer::ProductChanged | Answer::Altered => {
-            Outcome::Altered
-        }
-        Answer::CannotTell => Outcome::Error,
+        Answer::SealMissing
+        | Answer::OtherKey
+        | Answer::ProductChanged
+        | Answer::Altered
+        | Answer::CannotTell => Outcome::Altered,
     }
 }
 
@@ -87,23 +98,43 @@ fn first_line(path: &Path, found: &Verification, answer: Answer) -> String {
         Answer::SealMissing => format!(
             "{path}: NOT SEALED, so the key shows nothing. Its {rows} rows follow from each other."
         ),
-        Answer::OtherKey => {
-            let by = found.seal.seal().map(|s| s.key.fingerprint());
-            format!(
-                "{path}: SEALED BY ANOTHER KEY, {}, not by the one given.",
-                by.unwrap_or_default()
-            )
-        }
+        Answer::OtherKey => format!(
+            "{path}: SEALED BY ANOTHER KEY, {}, not by the one given.",
+            fingerprint(found)
+        ),
         Answer::ProductChanged => format!("{path}: RECORD UNCHANGED, BUT {}.", first()),
         Answer::Altered => format!("{path}: ALTERED. {}.", first()),
-        Answer::CannotTell => format!(
-            "{path}: CANNOT TELL. The seal was made by a later version of dryhold: use that one."
-        ),
+        Answer::CannotTell => {
+            let format = match &found.seal {
+                SealCheck::Newer { schema, .. } => schema.as_str(),
+                _ => "",
+            };
+            format!(
+                "{path}: CANNOT TELL. The key {} signed it in the format \"{format}\", which this \
+                 version does not know: if it was sealed by a later version of dryhold, use that \
+                 one.",
+                fingerprint(found)
+            )
+        }
+    }
+}
+
+/// The fingerprint of the key that signed.
+fn fingerprint(found: &Verification) -> String {
+    let key = found.seal.key();
+    key.map_or_else(String::new, |key| key.fingerprint())
+}
+
+/// What lies in the folder and nobody vouches for.
+fn tell_uncovered(found: &Verification) {
+    if !found.uncovered.is_empty() {
+        let names: Vec<String> = found.uncovered.iter().map(ToString::to_string).collect();
+        say(format!("  Not covered by the seal: {}.", names.join(", ")));
     }
 }
 
 /// What stands below the answer.
-fn explain(path: &Path, found: &Verification, answer: Answer) {
+fn explain(path: &Path, found: &Verification, answer: Answer, keys: &KnownKeys) {
     for change in found.changes().iter().skip(1) {
         say(format!("  Also: {change}."));
     }
@@ -132,14 +163,9 @@ fn explain(path: &Path, found: &Verification, answer: Answer) {
         say(format!("  {torn}."));
     }
     if let Some(seal) = found.seal.seal() {
-        explain_seal(found, seal);
+        explain_seal(found, seal, keys);
     }
-    if !found.uncovered.is_empty() {
-        say(format!(
-            "  Not covered by the seal: {}.",
-            found.uncovered.join(", ")
-        ));
-    }
+    tell_uncovered(found);
     if found.invented == Some(true) {
         say("  Invented data, as job.toml says: evidence of nothing.");
     }
@@ -178,7 +204,7 @@ fn grouped(digest: &str) -> String {
     out
 }
 
-fn explain_seal(found: &Verification, seal: &Seal) {
+fn explain_seal(found: &Verification, seal: &Seal, keys: &KnownKeys) {
     say(format!("  {}", when(seal)));
     if let Some(at) = seal.products_utc {
         say(format!(
@@ -188,7 +214,13 @@ fn explain_seal(found: &Verification, seal: &Seal) {
     }
     let fingerprint = seal.key.fingerprint();
     match found.seal {
-        SealCheck::ByGivenKey(_) => say(format!("  Signed by the key you gave, {fingerprint}.")),
+        SealCheck::ByGivenKey(_) => {
+            let from = keys.name_of(&seal.key);
+            let from = from.map_or_else(String::new, |name| format!(", of {name}"));
+            say(format!(
+                "  Signed by the key you gave, {fingerprint}{from}."
+            ));
+        }
         SealCheck::OtherKey(_) => {
             say(
                 "  The files are compared with what that other key sealed. Anybody can make a key.",
@@ -203,8 +235,9 @@ fn explain_seal(found: &Verification, seal: &Seal) {
     }
 }
 
-fn as_json(path: &Path, found: &Verification, answer: Answer) -> Value {
-    let word = match answer {
+/// The answer as a program reads it.
+fn word(answer: Answer) -> &'static str {
+    match answer {
         Answer::AsSealed => "as_sealed",
         Answer::NotSealed => "not_sealed",
         Answer::SealMissing => "seal_missing",
@@ -212,7 +245,10 @@ fn as_json(path: &Path, found: &Verification, answer: Answer) -> Value {
         Answer::ProductChanged => "product_changed",
         Answer::Altered => "altered",
         Answer::CannotTell => "cannot_tell",
-    };
+    }
+}
+
+fn as_json(path: &Path, found: &Verification, answer: Answer) -> Value {
     let first_change = found.first_change().map(|(file, change)| {
         json!({"file": file, "row": change.from, "to_row": change.to, "text": change.to_string()})
     });
@@ -221,13 +257,13 @@ fn as_json(path: &Path, found: &Verification, answer: Answer) -> Value {
         .as_ref()
         .map(|t| json!({"row": t.row, "bytes": t.bytes}));
     json!({
-        "schema": "dryhold.verification/1",
+        "schema": SCHEMA,
         "source": path.display().to_string(),
-        "answer": word,
+        "answer": word(answer),
         "rows": found.rows,
         "first_change": first_change,
         "changes": found.changes(),
-        "uncovered": found.uncovered,
+        "uncovered": found.uncovered.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "torn_tail": torn,
         "last_link": found.last_link.map(|l| l.to_string()),
         "record_sha256": found.record_sha256,
@@ -249,10 +285,6 @@ fn seal_json(found: &Verification, seal: &Seal) -> Value {
         "software": seal.software,
         "public_key": seal.key.to_hex(),
         "fingerprint": seal.key.fingerprint(),
-        "by_given_key": match found.seal {
-            SealCheck::ByGivenKey(_) => Some(true),
-            SealCheck::OtherKey(_) => Some(false),
-            _ => None,
-        },
+        "by_given_key": found.seal.by_given_key(),
     })
 }

@@ -150,6 +150,25 @@ pub fn read_text(path: &Path, most_bytes: u64, links: Links) -> io::Result<Strin
     String::from_utf8(read(path, most_bytes, links)?).map_err(|_| Refused::NotText.into())
 }
 
+/// What stands at a path, with its article: "a link to /x/y", "a named pipe",
+/// "a folder", "a file". Nothing is opened, no link is followed.
+///
+/// # Errors
+/// Whatever the disk says.
+pub fn what_is(path: &Path) -> io::Result<String> {
+    let kind = fs::symlink_metadata(path)?.file_type();
+    Ok(if kind.is_symlink() {
+        let target = fs::read_link(path).unwrap_or_default();
+        format!("a link to {}", target.display())
+    } else if kind.is_dir() {
+        "a folder".into()
+    } else if kind.is_file() {
+        "a file".into()
+    } else {
+        format!("a {}", words(kind))
+    })
+}
+
 fn check(path: &Path, found: &Metadata) -> io::Result<()> {
     let kind = found.file_type();
     if kind.is_file() {

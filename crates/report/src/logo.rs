@@ -1,16 +1,15 @@
 //! A shop's logo: PNG or SVG in, pixels of a bounded size out.
 
+mod svg;
+
 use std::sync::Arc;
 
-use resvg::{
-    tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform},
-    usvg,
-};
+use resvg::tiny_skia::{Color, FilterQuality, Pixmap, PixmapPaint, Transform};
 
 use crate::pixels;
 
 /// Most bytes of a logo file.
-const MOST_BYTES: usize = 1 << 20;
+const MOST_BYTES: usize = Logo::MOST_BYTES as usize;
 /// Most pixels to a side of a logo file.
 const MOST_SIDE: u32 = 4096;
 /// Pixels that it is kept in, at most: 300 to the inch of the room it gets.
@@ -45,6 +44,14 @@ pub enum LogoError {
         /// Pixels down.
         height: u32,
     },
+    /// An SVG picture with something in it that is not drawn here.
+    #[error("it holds {what}, which is not printed here: {remedy}")]
+    NotDrawn {
+        /// What, in words.
+        what: String,
+        /// What to do.
+        remedy: &'static str,
+    },
     /// Neither PNG nor SVG, or a damaged one.
     #[error("it cannot be read as PNG or SVG ({cause}): save it anew as one of these")]
     Unreadable {
@@ -53,13 +60,35 @@ pub enum LogoError {
     },
 }
 
+impl LogoError {
+    /// With what a library says, which may repeat bytes of the picture.
+    fn unreadable(cause: &dyn std::fmt::Display) -> Self {
+        let plain = |c: char| if c.is_control() { ' ' } else { c };
+        let cause = cause.to_string().chars().map(plain).take(200).collect();
+        Self::Unreadable { cause }
+    }
+}
+
 impl Logo {
-    /// Reads a PNG or SVG file. An SVG picture gets no fonts, and nothing it names
-    /// outside itself.
+    /// Most bytes of a logo file.
+    pub const MOST_BYTES: u64 = 1 << 20;
+    /// Most pixels across and down that a logo is kept in.
+    pub const MOST_PIXELS: (u32, u32) = (400, 121);
+
+    /// Reads a PNG or SVG file.
+    ///
+    /// A logo may come from anybody, and the libraries that draw it may fail on one
+    /// that is made to do harm. A program calls this in a process of its own, with
+    /// limits, and takes the result over with [`Logo::from_rgb`].
+    ///
+    /// Of SVG, shapes with plain colours and gradients are drawn. Text, pictures,
+    /// filters, masks, patterns, anything named outside the file and compressed files
+    /// are refused.
     ///
     /// # Errors
     /// [`LogoError`] for a file of more than 1 MB, a picture of more than 4,096
-    /// pixels to a side, and what is neither PNG nor SVG.
+    /// pixels to a side, what is neither PNG nor SVG, and an SVG picture with
+    /// something in it that is not drawn.
     pub fn read(bytes: &[u8]) -> Result<Self, LogoError> {
         if bytes.len() > MOST_BYTES {
             return Err(LogoError::TooLarge { bytes: bytes.len() });
@@ -76,6 +105,27 @@ impl Logo {
             // nothing shines through: it was drawn on white
             rgb: pixels.flat_map(|p| [p[0], p[1], p[2]]).collect(),
         })
+    }
+
+    /// A logo that is drawn already: red, green and blue of each pixel, row by row.
+    /// `None` when it has no pixels, more than [`Logo::MOST_PIXELS`], or not three
+    /// bytes for each.
+    #[must_use]
+    pub fn from_rgb(width: u32, height: u32, rgb: &[u8]) -> Option<Self> {
+        let fits = (1..=Self::MOST_PIXELS.0).contains(&width)
+            && (1..=Self::MOST_PIXELS.1).contains(&height)
+            && rgb.len() == 3 * width as usize * height as usize;
+        fits.then(|| Self {
+            width,
+            height,
+            rgb: rgb.into(),
+        })
+    }
+
+    /// Width, height, and red, green and blue of each pixel, row by row.
+    #[must_use]
+    pub fn rgb(&self) -> (u32, u32, &[u8]) {
+        (self.width, self.height, &self.rgb)
     }
 
     /// Width and height, pixels.
@@ -115,9 +165,7 @@ fn paper(width: f32, height: f32) -> Result<Pixmap, LogoError> {
 }
 
 fn from_png(bytes: &[u8]) -> Result<Pixmap, LogoError> {
-    let unreadable = |e: png::DecodingError| LogoError::Unreadable {
-        cause: e.to_string(),
-    };
+    let unreadable = |e: png::DecodingError| LogoError::unreadable(&e);
     let limits = png::Limits {
         bytes: 4 * 4 * MOST_SIDE as usize * MOST_SIDE as usize,
     };
@@ -147,6 +195,8 @@ fn from_png(bytes: &[u8]) -> Result<Pixmap, LogoError> {
         };
         *pixel = resvg::tiny_skia::ColorU8::from_rgba(r, g, b, a).premultiply();
     }
+    // of the largest picture both together would be 128 MB
+    drop(raw);
     shrunk(source)
 }
 
@@ -173,11 +223,7 @@ fn shrunk(mut source: Pixmap) -> Result<Pixmap, LogoError> {
 }
 
 fn from_svg(bytes: &[u8]) -> Result<Pixmap, LogoError> {
-    let tree = usvg::Tree::from_data(bytes, &usvg::Options::default()).map_err(|e| {
-        LogoError::Unreadable {
-            cause: e.to_string(),
-        }
-    })?;
+    let tree = svg::read(bytes)?;
     let size = tree.size();
     let by = factor(size.width(), size.height());
     let mut drawn = paper(size.width() * by, size.height() * by)?;
@@ -186,54 +232,4 @@ fn from_svg(bytes: &[u8]) -> Result<Pixmap, LogoError> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn png_of(width: u32, height: u32, pixel: [u8; 3]) -> Vec<u8> {
-        let rgb = pixel.repeat((width * height) as usize);
-        pixels::encode(&rgb, (width, height), None).unwrap()
-    }
-
-    #[test]
-    fn a_picture_is_kept_in_its_colour_and_shape() {
-        let logo = Logo::read(&png_of(900, 300, [200, 30, 30])).unwrap();
-        assert_eq!((logo.width, logo.height), (363, 121));
-        assert!(
-            logo.rgb
-                .chunks(3)
-                .all(|p| p[0].abs_diff(200) < 3 && p[1].abs_diff(30) < 3)
-        );
-        let svg = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 40 10'>\
-                   <rect width='20' height='10' fill='#001080'/></svg>";
-        let logo = Logo::read(svg.as_bytes()).unwrap();
-        assert_eq!((logo.width, logo.height), (400, 100));
-        assert_eq!(logo.rgb[..3], [0x00, 0x10, 0x80]);
-        assert_eq!(logo.rgb[logo.rgb.len() - 3..], [255; 3], "paper is white");
-    }
-
-    #[test]
-    fn what_is_no_logo_is_refused_in_words() {
-        let big = vec![b' '; MOST_BYTES + 1];
-        let long = png_of(5000, 1, [0; 3]);
-        let mut torn = png_of(90, 90, [9; 3]);
-        torn.truncate(60);
-        for (bytes, words) in [
-            (&big[..], "1 MB"),
-            (&long[..], "5000 × 1"),
-            (&torn[..], "PNG or SVG"),
-            (b"", "PNG or SVG"),
-            (b"GIF89a", "PNG or SVG"),
-        ] {
-            let said = Logo::read(bytes).unwrap_err().to_string();
-            assert!(said.contains(words), "{said}");
-        }
-    }
-
-    #[test]
-    fn a_picture_reads_nothing_from_outside() {
-        let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='8' height='8'>\
-                   <image href='/etc/hostname' width='8' height='8'/></svg>";
-        let logo = Logo::read(svg.as_bytes()).unwrap();
-        assert!(logo.rgb.iter().all(|v| *v == 255));
-    }
-}
+mod tests;

@@ -210,8 +210,6 @@ pub(crate) enum Problem {
         value: String,
         wanted: &'static str,
     },
-    #[error("the file is larger than 1 MB: this is not a job file")]
-    TooLarge,
     #[error("a note may have at most {limit} characters; this one has {length}: shorten it")]
     NoteTooLong { limit: usize, length: usize },
 }

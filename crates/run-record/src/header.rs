@@ -4,9 +4,10 @@ mod criteria;
 mod sheet;
 mod wire;
 
-use std::{fs::File, io::Read, path::Path};
+use std::path::Path;
 
 use chrono::{DateTime, Utc};
+use plain_file::Links;
 use vacuum::{Criteria, GaugeIdentity, Job, PressureUnit, RecordUnit, UnitBasis};
 
 use self::wire::WireRun;
@@ -18,8 +19,8 @@ pub(crate) const JOB_NAME: &str = "job.toml";
 /// What the file name of a [`Companion`] begins with.
 pub(crate) const BESIDE_PREFIX: &str = "beside-";
 
-/// Largest `job.toml` that is read.
-const LARGEST: u64 = 1 << 20;
+/// Largest `job.toml` that is read, bytes.
+pub(crate) const LARGEST: u64 = 1 << 20;
 
 /// What was known when a run began: the contents of `job.toml`.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -100,7 +101,7 @@ impl JobFile {
     /// # Errors
     /// When it cannot be read, is not TOML, or a number in it cannot be right.
     pub fn read(path: &Path) -> Result<Self, RecordError> {
-        Self::from_bytes(path, &read_small(path)?)
+        Self::from_bytes(path, &read_small(path, Links::Follow)?)
     }
 
     /// The same of what would be in the file `path`, which errors name.
@@ -137,9 +138,9 @@ impl RunHeader {
     /// Reads the `job.toml` of a run folder. Keys of later versions are passed over.
     ///
     /// # Errors
-    /// As [`JobFile::read`].
+    /// As [`JobFile::read`]; also for a link, which may lead anywhere.
     pub fn read(path: &Path) -> Result<Self, RecordError> {
-        Self::from_bytes(path, &read_small(path)?)
+        Self::from_bytes(path, &read_small(path, Links::Refuse)?)
     }
 
     pub(crate) fn from_bytes(path: &Path, bytes: &[u8]) -> Result<Self, RecordError> {
@@ -160,17 +161,9 @@ impl RunHeader {
     }
 }
 
-/// Reads a small file, refusing one that could fill the memory.
-pub(crate) fn read_small(path: &Path) -> Result<Vec<u8>, RecordError> {
-    let mut bytes = Vec::new();
-    let file = File::open(path).reading(path)?;
-    file.take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .reading(path)?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(RecordError::new(path, Problem::TooLarge));
-    }
-    Ok(bytes)
+/// Reads a file of job data.
+pub(crate) fn read_small(path: &Path, links: Links) -> Result<Vec<u8>, RecordError> {
+    plain_file::read(path, LARGEST, links).reading(path)
 }
 
 fn parse(path: &Path, bytes: &[u8]) -> Result<WireRun, RecordError> {

@@ -90,8 +90,9 @@ pub use parts::{PartRead, TornTail};
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
 pub use seal::{
-    FileKind, NotAPublicKey, PublicKey, Seal, SealError, SealKey, SealMoment, is_sealed,
-    record_digest, renew_products, seal_run,
+    FileKind, NotAPublicKey, Products, PublicKey, Seal, SealError, SealKey, SealMoment, Uncovered,
+    WrittenProducts, check_before_products, is_sealed, record_digest, seal_products, seal_run,
+    sealed_product,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use storage::{FolderStorage, Storage, put_file};

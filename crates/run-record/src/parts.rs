@@ -9,7 +9,10 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use plain_file::Links;
+
 use crate::{
+    error::{AtPath, RecordError},
     header::BESIDE_PREFIX,
     trace::{HEADER_ROW, RowParts, TRACE_NAME},
 };
@@ -89,6 +92,29 @@ pub(crate) fn first_and_number(name: &str) -> Option<(String, u32)> {
     (first == TRACE_NAME || first.starts_with(BESIDE_PREFIX)).then_some((first, number))
 }
 
+/// True for `trace.csv`, what is recorded beside it, and parts that continue
+/// either. A name only nearly so counts too: nothing that a reader of any version
+/// may take for rows is left out.
+pub(crate) fn is_trace_name(name: &str) -> bool {
+    let continues = |middle: &str| middle.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+    name == TRACE_NAME
+        || name
+            .strip_prefix("trace.")
+            .and_then(|rest| rest.strip_suffix(".csv"))
+            .is_some_and(continues)
+        || (name.starts_with(BESIDE_PREFIX) && name.ends_with(".csv"))
+}
+
+/// Whether a link may stand at this path: for a table that a person named, but not
+/// for a file of a run folder.
+pub(crate) fn links_to(path: &Path) -> Links {
+    let name = path.file_name().and_then(|name| name.to_str());
+    match name.is_some_and(is_trace_name) {
+        true => Links::Refuse,
+        false => Links::Follow,
+    }
+}
+
 /// A file's name as it stands in messages.
 pub(crate) fn file_name(path: &Path) -> String {
     path.file_name()
@@ -100,7 +126,7 @@ pub(crate) fn file_name(path: &Path) -> String {
 pub(crate) fn first_part(path: &Path) -> PathBuf {
     let first = || {
         let (first, _) = first_and_number(path.file_name()?.to_str()?)?;
-        Some(path.with_file_name(first)).filter(|p| p.is_file())
+        Some(path.with_file_name(first)).filter(|p| p.symlink_metadata().is_ok())
     };
     first().unwrap_or_else(|| path.to_owned())
 }
@@ -138,15 +164,18 @@ pub(crate) struct Part {
     pub(crate) until: u64,
 }
 
-/// The parts of the trace beginning in `first`, each with the number its rows
-/// count up to.
-pub(crate) fn parts_of(first: &Path) -> io::Result<Vec<Part>> {
+/// The parts of the trace beginning in `first` and continued in `later`, each with
+/// the number its rows count up to.
+pub(crate) fn parts_of(
+    first: &Path,
+    later: impl IntoIterator<Item = PathBuf>,
+) -> Result<Vec<Part>, RecordError> {
     let mut parts = vec![Part {
         path: first.to_owned(),
         until: u64::MAX,
     }];
-    for path in continuations(first)?.into_values() {
-        let begins = first_seq(&path)?.unwrap_or(u64::MAX);
+    for path in later {
+        let begins = first_seq(&path).reading(&path)?.unwrap_or(u64::MAX);
         for earlier in &mut parts {
             earlier.until = earlier.until.min(begins);
         }
@@ -173,9 +202,10 @@ pub(crate) fn first_seq(path: &Path) -> io::Result<Option<u64>> {
     }
 }
 
-/// Opens a file to read rows from.
+/// Opens a file of a run folder to read rows from.
 pub(crate) fn open_rows(path: &Path) -> io::Result<BufReader<File>> {
-    Ok(BufReader::with_capacity(1 << 16, File::open(path)?))
+    let file = plain_file::open(path, Links::Refuse)?;
+    Ok(BufReader::with_capacity(1 << 16, file))
 }
 
 /// Reads one line with its end, or as much of it as a row may have.

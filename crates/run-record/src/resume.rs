@@ -3,6 +3,7 @@
 use std::{io, path::Path};
 
 use chrono::{DateTime, TimeDelta, Utc};
+use plain_file::Links;
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
 use crate::{
@@ -12,7 +13,7 @@ use crate::{
     header::{JOB_NAME, RunHeader, read_small},
     parts::{continuations, file_name},
     run::RunReader,
-    seal::SEAL_NAME,
+    seal::is_sealed,
     storage::{FolderStorage, Storage},
     trace::{HEADER_ROW, TRACE_NAME},
     writer::RunWriter,
@@ -71,11 +72,11 @@ impl RunWriter {
         }
         // first of all the lock: two that resume at once must not both go on
         hold(&mut *storage, folder, TRACE_NAME)?;
-        if folder.join(SEAL_NAME).exists() {
+        if is_sealed(folder) {
             return Err(RecordError::new(folder, Problem::Sealed));
         }
         let job_path = folder.join(JOB_NAME);
-        let job = read_small(&job_path)?;
+        let job = read_small(&job_path, Links::Refuse)?;
         let header = RunHeader::from_bytes(&job_path, &job)?;
         let end = end_of(&mut *storage, folder, TRACE_NAME)?;
         let mut gauges = Vec::new();

@@ -7,6 +7,7 @@ use std::{
 };
 
 use chrono::{DateTime, Utc};
+use plain_file::Links;
 use vacuum::Entry;
 
 use crate::{
@@ -14,8 +15,8 @@ use crate::{
     error::{AtPath, Problem, RecordError, excerpt},
     header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
     parts::{
-        Part, PartRead, TornTail, file_name, first_part, is_trace_header, open_rows, parts_of,
-        read_line,
+        Part, PartRead, TornTail, continuations, file_name, first_part, is_trace_header, links_to,
+        open_rows, parts_of, read_line,
     },
     source::{Summary, Tally},
     storage::is_locked,
@@ -36,10 +37,10 @@ pub(crate) fn trace_path(path: &Path) -> Result<PathBuf, RecordError> {
         return Ok(first_part(path));
     }
     let trace = path.join(TRACE_NAME);
-    if trace.is_file() {
-        Ok(trace)
-    } else {
-        Err(RecordError::new(path, Problem::NotARun))
+    // what is there and no plain file is named when it is opened
+    match trace.symlink_metadata() {
+        Ok(_) => Ok(trace),
+        Err(_) => Err(RecordError::new(path, Problem::NotARun)),
     }
 }
 
@@ -104,7 +105,22 @@ impl RunReader {
     /// or a newer version recorded it.
     pub fn open(path: &Path, check_chain: bool) -> Result<Self, RecordError> {
         let trace = trace_path(path)?;
-        let mut waiting = parts_of(&trace).reading(&trace)?.into_iter();
+        let later = continuations(&trace).reading(&trace)?.into_values();
+        Self::open_parts(&trace, later, check_chain)
+    }
+
+    /// As [`RunReader::open`], of a trace that begins in the file `trace` and goes on
+    /// in these others, whatever else lies beside them.
+    ///
+    /// # Errors
+    /// As [`RunReader::open`].
+    pub(crate) fn open_parts(
+        trace: &Path,
+        later: impl IntoIterator<Item = PathBuf>,
+        check_chain: bool,
+    ) -> Result<Self, RecordError> {
+        let trace = trace.to_owned();
+        let mut waiting = parts_of(&trace, later)?.into_iter();
         let until = waiting.next().map_or(u64::MAX, |first| first.until);
         let mut reader = open_rows(&trace).reading(&trace)?;
         let mut line = Vec::new();
@@ -117,7 +133,7 @@ impl RunReader {
         }
         let mut notes = Vec::new();
         let job_path = trace.with_file_name(JOB_NAME);
-        let (header, seed) = match read_small(&job_path) {
+        let (header, seed) = match read_small(&job_path, Links::Refuse) {
             Ok(bytes) => {
                 // a carriage return that an editor put there is a change
                 let header_row = line.strip_suffix(b"\n").unwrap_or(&line);
@@ -466,7 +482,8 @@ pub(crate) fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
 /// True when a file begins with the header row of a trace.
 pub(crate) fn starts_like_a_trace(path: &Path) -> Result<bool, RecordError> {
     let mut line = Vec::new();
-    let mut reader = BufReader::with_capacity(256, File::open(path).reading(path)?);
+    let file = plain_file::open(path, links_to(path)).reading(path)?;
+    let mut reader = BufReader::with_capacity(256, file);
     // one look at its first bytes is enough, whatever the file is
     let head = reader.fill_buf().reading(path)?;
     read_line(&mut &head[..], &mut line).reading(path)?;

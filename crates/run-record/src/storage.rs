@@ -6,6 +6,8 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use plain_file::Links;
+
 use crate::error::{AtPath, RecordError};
 
 /// What [`RunWriter`](crate::RunWriter) needs from a disk.
@@ -113,6 +115,8 @@ impl Storage for FolderStorage {
 
     fn hold(&mut self, name: &str) -> io::Result<()> {
         let path = self.folder.join(name);
+        // to open a pipe for writing would wait for a reader
+        plain_file::open(&path, Links::Refuse)?;
         // Windows syncs only what it may write; elsewhere reading is enough
         let opened = OpenOptions::new().append(true).open(&path);
         let file = opened.or_else(|_| File::open(&path))?;
@@ -133,7 +137,7 @@ impl Storage for FolderStorage {
 /// True when a program holds the lock of this trace.
 pub(crate) fn is_locked(trace: &Path) -> io::Result<bool> {
     // a shared lock is enough to tell, and two readers asking do not meet
-    match File::open(trace)?.try_lock_shared() {
+    match plain_file::open(trace, Links::Refuse)?.try_lock_shared() {
         Err(TryLockError::WouldBlock) => Ok(true),
         Ok(()) | Err(TryLockError::Error(_)) => Ok(false),
     }
@@ -151,6 +155,24 @@ pub fn put_file(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), RecordErr
 
 /// Temporary file, sync, rename, sync of the folder.
 pub(crate) fn put_whole(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
+    write_beside(folder, bytes)?.place(&folder.join(name))?;
+    sync_folder(folder)
+}
+
+/// A file that is on the disk and has not its name yet; dropped, it is gone.
+#[derive(Debug)]
+pub(crate) struct Unplaced(tempfile::TempPath);
+
+impl Unplaced {
+    /// Gives it its name. One of that name is replaced.
+    pub(crate) fn place(self, path: &Path) -> io::Result<()> {
+        self.0.persist(path).map_err(|e| e.error)
+    }
+}
+
+/// Writes a file into the folder where it will stand, under a name nobody else has,
+/// and syncs it.
+pub(crate) fn write_beside(folder: &Path, bytes: &[u8]) -> io::Result<Unplaced> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".writing-");
     #[cfg(unix)]
@@ -163,8 +185,7 @@ pub(crate) fn put_whole(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<(
     let mut file = builder.tempfile_in(folder)?;
     file.write_all(bytes)?;
     file.as_file().sync_all()?;
-    file.persist(folder.join(name)).map_err(|e| e.error)?;
-    sync_folder(folder)
+    Ok(Unplaced(file.into_temp_path()))
 }
 
 /// Makes the names in a folder survive a power cut.

@@ -25,6 +25,7 @@ use super::{
 };
 use crate::{
     error::{AtPath, Problem, RecordError, excerpt},
+    parts::links_to,
     source::{ImportOptions, Summary, Tally},
 };
 
@@ -85,7 +86,7 @@ impl std::fmt::Debug for TableReader {
 impl TableReader {
     pub(crate) fn open(path: &Path, options: &ImportOptions) -> Result<Self, RecordError> {
         let problem = |p| RecordError::new(path, p);
-        let file = File::open(path).reading(path)?;
+        let file = plain_file::open(path, links_to(path)).reading(path)?;
         let again = file.try_clone().reading(path)?;
         let mut text = TextReader::new(file).reading(path)?.map_err(|not_text| {
             problem(Problem::Binary {

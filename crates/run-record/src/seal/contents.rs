@@ -1,18 +1,16 @@
 //! What lies in a run folder, and which of it is the record.
 
 use std::{
-    fs::{self, File},
+    fmt, fs,
     io::{self, Read},
     path::Path,
 };
 
+use plain_file::Links;
 use sha2::{Digest, Sha256};
 
 use super::key::hex;
-use crate::{
-    header::{BESIDE_PREFIX, JOB_NAME},
-    trace::TRACE_NAME,
-};
+use crate::{error::one_line, header::JOB_NAME, parts::is_trace_name};
 
 /// File name of the seal inside a run folder.
 pub(crate) const SEAL_NAME: &str = "seal.json";
@@ -60,7 +58,7 @@ impl FileKind {
     pub(crate) fn of(name: &str) -> Self {
         if name == JOB_NAME || is_trace_name(name) {
             Self::Record
-        } else if PRODUCTS.contains(&name) {
+        } else if is_product_name(name) {
             Self::Product
         } else {
             Self::Attached
@@ -68,17 +66,17 @@ impl FileKind {
     }
 }
 
-/// True for `trace.csv`, what is recorded beside it, and parts that continue
-/// either. A name only nearly so counts too: nothing that a reader of any version
-/// may take for rows is left out.
-pub(crate) fn is_trace_name(name: &str) -> bool {
-    let continues = |middle: &str| middle.bytes().all(|b| b.is_ascii_digit() || b == b'.');
-    name == TRACE_NAME
-        || name
-            .strip_prefix("trace.")
-            .and_then(|rest| rest.strip_suffix(".csv"))
-            .is_some_and(continues)
-        || (name.starts_with(BESIDE_PREFIX) && name.ends_with(".csv"))
+/// True for a name that a person may take for that of a product: whatever its case,
+/// its extension, and blanks around it. "sheet.PDF" and "sheet.htm" are opened in
+/// good faith like the sheet itself.
+fn is_product_name(name: &str) -> bool {
+    let stem = |name: &str| {
+        let name = name.trim_matches(|c: char| c.is_whitespace() || c == '.');
+        let stem = name.rsplit_once('.').map_or(name, |(stem, _)| stem);
+        stem.trim_end().to_lowercase()
+    };
+    let wanted = stem(name);
+    PRODUCTS.iter().any(|product| stem(product) == wanted)
 }
 
 /// True for a name that stays in its folder whatever system reads it.
@@ -89,36 +87,62 @@ pub(crate) fn is_plain_name(name: &str) -> bool {
         && !name.contains(|c: char| matches!(c, '/' | '\\' | ':') || c.is_control())
 }
 
+/// Something in a run folder that no seal covers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Uncovered {
+    /// Its name, as it can be shown on one line.
+    pub name: String,
+    /// What it is where it is no plain file: "a link to /x", "a folder".
+    pub what: Option<String>,
+}
+
+impl fmt::Display for Uncovered {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.what {
+            Some(what) => write!(f, "{} ({what})", self.name),
+            None => f.write_str(&self.name),
+        }
+    }
+}
+
 /// What a seal may cover and what it cannot.
 #[derive(Debug, Default)]
 pub(crate) struct Contents {
     /// Names of plain files, in the order of their bytes.
     pub(crate) files: Vec<String>,
-    /// Folders, pipes, names that are no text: as they can be shown.
-    pub(crate) others: Vec<String>,
+    /// Folders, links, pipes, hidden files, names that are no text.
+    pub(crate) others: Vec<Uncovered>,
 }
 
-/// Lists a run folder. Hidden files (unfinished ones among them) and the seal
-/// itself are left out.
+/// Lists a run folder; the seal itself is left out. A link is no file of the
+/// folder, whatever it leads to: that can change while the folder does not.
 pub(crate) fn contents(folder: &Path) -> io::Result<Contents> {
     let mut found = Contents::default();
     for entry in fs::read_dir(folder)? {
         let entry = entry?;
         let name = entry.file_name();
-        let shown = name.to_string_lossy();
-        if shown.starts_with('.') || shown == SEAL_NAME {
+        let shown = one_line(&name);
+        if shown == SEAL_NAME {
             continue;
         }
-        // what a link leads to counts, as it does for every reader
-        let is_file = fs::metadata(entry.path()).is_ok_and(|m| m.is_file());
-        match name.to_str().filter(|n| is_file && is_plain_name(n)) {
+        let is_file = entry.file_type()?.is_file();
+        let may_be_sealed = |n: &&str| is_file && is_plain_name(n) && !n.starts_with('.');
+        match name.to_str().filter(may_be_sealed) {
             Some(name) => found.files.push(name.to_owned()),
-            None => found.others.push(shown.into_owned()),
+            None => found.others.push(Uncovered {
+                what: (!is_file).then(|| what_is(&entry.path())),
+                name: shown,
+            }),
         }
     }
     found.files.sort();
-    found.others.sort();
+    found.others.sort_by(|a, b| a.name.cmp(&b.name));
     Ok(found)
+}
+
+/// What stands there, on one line.
+fn what_is(path: &Path) -> String {
+    plain_file::what_is(path).map_or_else(|_| "no file".into(), |what| one_line(&what))
 }
 
 /// Length and SHA-256 (FIPS 180-4) of a file.
@@ -161,8 +185,19 @@ impl<R: Read> Read for Digesting<R> {
     }
 }
 
+impl FileDigest {
+    /// Of bytes in memory.
+    pub(crate) fn of(bytes: &[u8]) -> Self {
+        Self {
+            bytes: bytes.len() as u64,
+            sha256: hex(&Sha256::digest(bytes)),
+        }
+    }
+}
+
+/// Digests a plain file of a run folder.
 pub(crate) fn digest_of(path: &Path) -> io::Result<FileDigest> {
-    let mut file = Digesting::new(File::open(path)?);
+    let mut file = Digesting::new(plain_file::open(path, Links::Refuse)?);
     let mut buffer = vec![0; 1 << 16];
     while file.read(&mut buffer)? > 0 {}
     Ok(file.digest())
@@ -199,6 +234,18 @@ mod tests {
         }
         for name in PRODUCTS {
             assert_eq!(FileKind::of(name), FileKind::Product, "{name}");
+        }
+        for name in [
+            "sheet.PDF",
+            "Sheet.pdf",
+            "sheet.htm",
+            " sheet.pdf ",
+            "sheet.pdf.",
+            "sheet",
+            "findings.JSON",
+            "CURVE-SMALL.png",
+        ] {
+            assert_eq!(FileKind::of(name), FileKind::Product, "{name:?}");
         }
         for name in ["trace.x.csv", "my-trace.csv", "photo.jpg", "Job.toml"] {
             assert_eq!(FileKind::of(name), FileKind::Attached, "{name}");

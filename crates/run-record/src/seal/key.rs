@@ -1,9 +1,8 @@
 //! The key that seals: made once, kept private, shown by its fingerprint.
 
 use std::{
-    fmt,
-    fs::{self, File},
-    io::{self, Read, Write},
+    fmt, fs,
+    io::{self, Write},
     path::Path,
 };
 
@@ -14,6 +13,7 @@ use ed25519_dalek::{
         spki::der::pem::LineEnding,
     },
 };
+use plain_file::Links;
 use sha2::{Digest, Sha256};
 
 use super::error::{NotAPublicKey, SealError, SealProblem};
@@ -42,11 +42,7 @@ impl SealKey {
             };
             SealError::new(path, problem)
         };
-        // a pipe or a device would wait for ever
-        if !fs::metadata(path).map_err(unreadable)?.is_file() {
-            return Err(SealError::new(path, SealProblem::NotAKey));
-        }
-        let file = File::open(path).map_err(unreadable)?;
+        let file = plain_file::open(path, Links::Follow).map_err(unreadable)?;
         #[cfg(unix)]
         {
             use std::os::unix::fs::PermissionsExt;
@@ -55,17 +51,12 @@ impl SealKey {
                 return Err(SealError::new(path, SealProblem::KeyOpen { mode }));
             }
         }
-        let mut text = String::new();
-        let not_a_key = |_| SealError::new(path, SealProblem::NotAKey);
-        file.take(LARGEST_KEY_FILE)
-            .read_to_string(&mut text)
-            .map_err(|e| match e.kind() {
-                io::ErrorKind::InvalidData => SealError::new(path, SealProblem::NotAKey),
-                _ => unreadable(e),
-            })?;
-        SigningKey::from_pkcs8_pem(&text)
+        let not_a_key = || SealError::new(path, SealProblem::NotAKey);
+        let bytes = plain_file::read_at_most(file, LARGEST_KEY_FILE).map_err(unreadable)?;
+        let text = std::str::from_utf8(&bytes).map_err(|_| not_a_key())?;
+        SigningKey::from_pkcs8_pem(text)
             .map(Self)
-            .map_err(not_a_key)
+            .map_err(|_| not_a_key())
     }
 
     /// Reads the key, or makes one there when there is none; says whether it
@@ -179,13 +170,7 @@ impl PublicKey {
     /// [`io::ErrorKind::InvalidData`] when it holds no public key, else whatever
     /// the disk says.
     pub fn read(path: &Path) -> io::Result<Self> {
-        if !fs::metadata(path)?.is_file() {
-            return Err(io::Error::new(io::ErrorKind::InvalidData, NotAPublicKey));
-        }
-        let mut text = String::new();
-        File::open(path)?
-            .take(LARGEST_KEY_FILE)
-            .read_to_string(&mut text)?;
+        let text = plain_file::read_text(path, LARGEST_KEY_FILE, Links::Follow)?;
         Self::parse(&text).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))
     }
 

@@ -32,8 +32,11 @@ pub enum SealMoment {
     Later,
 }
 
-/// Seals a run folder: every file in it, and the last link and rows of each
-/// trace. Writes `seal.json`, whole or not at all.
+/// Seals a run folder: the record, what is attached to it, and the last link and
+/// rows of each trace. Writes `seal.json`, whole or not at all.
+///
+/// Files made from the record are left out, whoever put them there:
+/// [`seal_products`] takes those that this process has just made.
 ///
 /// A folder that is sealed and as it was sealed by this key stays as it is.
 ///
@@ -92,52 +95,11 @@ pub fn seal_run(
     Ok(seal)
 }
 
-/// Seals the files made from a record anew, after they were made anew. What is
-/// said of the record itself stays as it was sealed.
-///
-/// # Errors
-/// When there is no seal, it is by another key, or the record is not as it was
-/// sealed; when the seal cannot be written.
-pub fn renew_products(path: &Path, key: &SealKey, now: DateTime<Utc>) -> Result<Seal, SealError> {
-    let problem = |problem| SealError::new(path, problem);
-    let folder = run_folder(path).map_err(|e| problem(e.into()))?;
-    let found = verify(&folder).map_err(|e| problem(e.into()))?;
-    let mut seal = match &found.seal {
-        SealCheck::Absent => return Err(problem(SealProblem::NoSeal)),
-        SealCheck::ByOwnKey(seal) => (**seal).clone(),
-        _ => return Err(problem(does_not_fit(&found))),
-    };
-    if !matches!(
-        found.answer(false),
-        Answer::AsSealed | Answer::ProductChanged
-    ) {
-        return Err(problem(does_not_fit(&found)));
-    }
-    if seal.key != key.public() {
-        let fingerprint = seal.key.fingerprint();
-        return Err(problem(SealProblem::OtherKey { fingerprint }));
-    }
-    let before = seal.files.clone();
-    seal.files.retain(|f| f.kind != FileKind::Product);
-    let listed = contents(&folder).map_err(|e| problem(SealProblem::Read(e)))?;
-    for name in listed.files {
-        if FileKind::of(&name) == FileKind::Product {
-            seal.files.push(sealed_file(&folder, name)?);
-        }
-    }
-    seal.files.sort_by(|a, b| a.name.cmp(&b.name));
-    if seal.files != before {
-        seal.products_utc = Some(now);
-        write(&folder, &seal, key)?;
-    }
-    Ok(seal)
-}
-
 /// True when there is a seal in this folder, whether it fits or not. Nothing may
 /// be added to such a record.
 #[must_use]
 pub fn is_sealed(folder: &Path) -> bool {
-    folder.join(SEAL_NAME).exists()
+    folder.join(SEAL_NAME).symlink_metadata().is_ok()
 }
 
 /// Digest of the record of a run folder as a whole, 64 hexadecimal characters:
@@ -166,15 +128,15 @@ fn digest_of_files(files: &[SealedFile]) -> String {
     digest_of_record(record.map(|f| (f.name.as_str(), f.digest.sha256.as_str())))
 }
 
-fn does_not_fit(found: &Verification) -> SealProblem {
+pub(super) fn does_not_fit(found: &Verification) -> SealProblem {
     let what = match &found.seal {
-        SealCheck::Newer { .. } => "it was made by a later version".to_owned(),
+        SealCheck::Newer { .. } => "it is in a format that this version does not know".to_owned(),
         _ => found.changes().into_iter().next().unwrap_or_default(),
     };
     SealProblem::OldSealDoesNotFit { what }
 }
 
-/// Every file and trace as it is now.
+/// Every file and trace as it is now, without products.
 fn state(folder: &Path) -> Result<(Vec<SealedFile>, Vec<SealedTrace>), SealError> {
     let problem = |path: &Path, e| SealError::new(path, SealProblem::Read(e));
     let names = contents(folder).map_err(|e| problem(folder, e))?.files;
@@ -189,7 +151,8 @@ fn state(folder: &Path) -> Result<(Vec<SealedFile>, Vec<SealedTrace>), SealError
         }
     }
     for name in names {
-        if !files.iter().any(|f| f.name == name) {
+        let is_told = files.iter().any(|f| f.name == name);
+        if !is_told && FileKind::of(&name) != FileKind::Product {
             files.push(sealed_file(folder, name)?);
         }
     }
@@ -245,7 +208,7 @@ fn named(name: String, digest: FileDigest) -> SealedFile {
     }
 }
 
-fn write(folder: &Path, seal: &Seal, key: &SealKey) -> Result<(), SealError> {
+pub(super) fn write(folder: &Path, seal: &Seal, key: &SealKey) -> Result<(), SealError> {
     let path = folder.join(SEAL_NAME);
     let bytes = seal.to_bytes(key).ok_or_else(|| {
         let e = std::io::Error::other("the seal could not be put into words");

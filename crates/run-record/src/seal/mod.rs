@@ -9,15 +9,19 @@ mod contents;
 mod error;
 mod key;
 mod make;
+mod products;
 mod statement;
 
 pub(crate) use contents::{
-    Digesting, FileDigest, SEAL_NAME, contents, digest_of, digest_of_record, is_trace_name,
+    Contents, Digesting, FileDigest, SEAL_NAME, contents, digest_of, digest_of_record,
 };
-pub(crate) use statement::{KEPT, NO_ROW, Opened, SealedFile, SealedTrace, open};
+pub(crate) use statement::{KEPT, NO_ROW, Opened, SealedTrace, open};
 
-pub use contents::FileKind;
+pub use contents::{FileKind, Uncovered};
 pub use error::{NotAPublicKey, SealError};
 pub use key::{PublicKey, SealKey};
-pub use make::{SealMoment, is_sealed, record_digest, renew_products, seal_run};
+pub use make::{SealMoment, is_sealed, record_digest, seal_run};
+pub use products::{
+    Products, WrittenProducts, check_before_products, seal_products, sealed_product,
+};
 pub use statement::Seal;

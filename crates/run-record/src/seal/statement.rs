@@ -136,8 +136,8 @@ impl Seal {
 pub(crate) enum Opened {
     /// Signed by the key it names, and understood.
     Signed(Box<Seal>),
-    /// Signed by the key it names, in a format of a later version.
-    Newer { schema: String },
+    /// Signed by the key it names, in a format that this version does not know.
+    Newer { schema: String, key: PublicKey },
     /// Not as any key left it.
     Broken { why: &'static str },
 }
@@ -172,6 +172,7 @@ pub(crate) fn open(bytes: &[u8]) -> Opened {
         let schema = head.schema.chars().filter(|c| !c.is_control()).take(40);
         return Opened::Newer {
             schema: schema.collect(),
+            key,
         };
     }
     match serde_json::from_slice::<WireSeal>(&closed)

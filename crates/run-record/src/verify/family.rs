@@ -76,15 +76,18 @@ pub(super) fn broken_header(file: &str) -> ChainStatus {
     })
 }
 
-/// Reads a trace over all its files, looking at shapes and links only.
+/// Reads a trace over these files of a run folder, looking at shapes and links only.
 /// A format number that this version does not know is taken for one only where the
 /// seal does not show that somebody wrote it afterwards.
 pub(super) fn read_family(
-    first: &Path,
+    folder: &Path,
+    names: &[&str],
     is_sealed: bool,
     job_is_edited: bool,
 ) -> Result<Family, RecordError> {
-    let name = file_name(first);
+    let mut paths = names.iter().map(|name| folder.join(name));
+    let first = paths.next().unwrap_or_default();
+    let name = file_name(&first);
     let mut family = Family {
         chain: broken_header(&name),
         first: name,
@@ -93,9 +96,9 @@ pub(super) fn read_family(
         last_link: None,
         parts: Vec::new(),
     };
-    let mut reader = match RunReader::open(first, true) {
+    let mut reader = match RunReader::open_parts(&first, paths, true) {
         Ok(reader) => reader,
-        Err(e) if e.is_not_a_run() && (is_sealed || has_bytes(first)) => return Ok(family),
+        Err(e) if e.is_not_a_run() && (is_sealed || has_bytes(&first)) => return Ok(family),
         Err(e) if e.is_newer() && job_is_edited => {
             family.chain = ChainStatus::Broken(ChainBreak {
                 file: family.first.clone(),

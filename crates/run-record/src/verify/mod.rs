@@ -1,6 +1,7 @@
 //! Checking that a record is what was recorded, and what was sealed.
 
 mod family;
+mod files;
 mod walk;
 mod words;
 
@@ -10,26 +11,29 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use plain_file::{Links, Refused};
+
 use crate::{
     chain::{ChainStatus, Link},
-    error::{AtPath, Problem, RecordError},
-    header::{JOB_NAME, RunHeader, read_small},
-    parts::TornTail,
+    error::{AtPath, Problem, RecordError, io_words},
+    header::{JOB_NAME, LARGEST, RunHeader},
+    parts::{TornTail, is_trace_name},
     run::seed_of,
     seal::{
-        FileDigest, FileKind, Opened, PublicKey, SEAL_NAME, Seal, SealedFile, contents, digest_of,
-        digest_of_record, is_trace_name, open,
+        FileDigest, FileKind, Opened, PublicKey, SEAL_NAME, Seal, Uncovered, contents, digest_of,
+        digest_of_record, open,
     },
     trace::{HEADER_ROW, TRACE_NAME},
 };
 
 use family::{broken_header, read_family};
+use files::{changed_files, uncovered};
 
 pub(crate) use family::families_of;
 pub(crate) use walk::walk;
 
 /// Largest `seal.json` that is read.
-const LARGEST_SEAL: u64 = 1 << 24;
+pub(crate) const LARGEST_SEAL: u64 = 1 << 24;
 
 /// What a check of a run folder found.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +52,7 @@ pub struct Verification {
     /// Files that are not as they were sealed.
     pub files: Vec<FileChange>,
     /// What lies in the folder and is not covered by its seal.
-    pub uncovered: Vec<String>,
+    pub uncovered: Vec<Uncovered>,
     /// The seal itself.
     pub seal: SealCheck,
     /// Digest of the record as a whole as it is now; the sheet prints it.
@@ -141,14 +145,21 @@ pub struct FileChange {
 }
 
 /// How a file differs from what was sealed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum FileChangeKind {
     /// Other bytes.
     Changed,
     /// It is gone.
     Missing,
-    /// A part of a record that was not there when it was sealed.
+    /// A part of a record, or something that may be taken for a product, which the
+    /// seal does not cover.
     Added,
+    /// Something else than a plain file stands in its place.
+    NotAFile {
+        /// What it is: "a link to /x", "a named pipe".
+        what: String,
+    },
 }
 
 /// What became of the seal.
@@ -160,12 +171,17 @@ pub enum SealCheck {
     /// It is not as any key left it.
     Broken {
         /// What is wrong with it.
-        why: &'static str,
+        why: String,
     },
-    /// A later version of the program made it.
+    /// It is signed, in a format that this version does not know: that of a later
+    /// version, or anybody's.
     Newer {
         /// Its format.
         schema: String,
+        /// The key that signed.
+        key: PublicKey,
+        /// Whether that is a key that was asked for; `None` when none was.
+        by_given_key: Option<bool>,
     },
     /// Its signature fits, but it is not by the key that was asked for.
     OtherKey(Box<Seal>),
@@ -182,6 +198,27 @@ impl SealCheck {
         match self {
             Self::OtherKey(seal) | Self::ByGivenKey(seal) | Self::ByOwnKey(seal) => Some(seal),
             Self::Absent | Self::Broken { .. } | Self::Newer { .. } => None,
+        }
+    }
+
+    /// The key that signed, when its signature fits.
+    #[must_use]
+    pub fn key(&self) -> Option<PublicKey> {
+        match self {
+            Self::Newer { key, .. } => Some(*key),
+            _ => self.seal().map(|seal| seal.key),
+        }
+    }
+
+    /// Whether a key that was asked for signed; `None` when none was asked for, or
+    /// nothing is signed.
+    #[must_use]
+    pub fn by_given_key(&self) -> Option<bool> {
+        match self {
+            Self::ByGivenKey(_) => Some(true),
+            Self::OtherKey(_) => Some(false),
+            Self::Newer { by_given_key, .. } => *by_given_key,
+            Self::ByOwnKey(_) | Self::Absent | Self::Broken { .. } => None,
         }
     }
 }
@@ -201,7 +238,7 @@ pub enum Answer {
     ProductChanged,
     /// The record, the seal, or something attached is not as it was.
     Altered,
-    /// The seal was made by a later version and cannot be read.
+    /// It is signed in a format that this version does not know.
     CannotTell,
 }
 
@@ -213,10 +250,10 @@ impl Verification {
             return Answer::Altered;
         }
         match self.seal {
-            SealCheck::Newer { .. } => Answer::CannotTell,
             SealCheck::Absent if key_asked_for => Answer::SealMissing,
             SealCheck::Absent => Answer::NotSealed,
-            SealCheck::OtherKey(_) => Answer::OtherKey,
+            _ if self.seal.by_given_key() == Some(false) => Answer::OtherKey,
+            SealCheck::Newer { .. } => Answer::CannotTell,
             _ if self.changed_products().next().is_some() => Answer::ProductChanged,
             _ => Answer::AsSealed,
         }
@@ -238,11 +275,11 @@ impl Verification {
             || self.files.iter().any(|f| f.kind != FileKind::Product)
     }
 
-    /// Products that are there and are not those that were sealed. One that was
-    /// deleted does no harm: it can be made again.
+    /// Products that are there and are not those that were sealed, and what may be
+    /// taken for one. One that was deleted does no harm: it can be made again.
     pub fn changed_products(&self) -> impl Iterator<Item = &str> {
         let products = self.files.iter().filter(|f| f.kind == FileKind::Product);
-        let changed = products.filter(|f| f.change == FileChangeKind::Changed);
+        let changed = products.filter(|f| f.change != FileChangeKind::Missing);
         changed.map(|f| f.name.as_str())
     }
 
@@ -268,14 +305,18 @@ pub fn verify(path: &Path) -> Result<Verification, RecordError> {
     verify_by(path, None)
 }
 
-/// As [`verify`], for a seal by this key.
+/// As [`verify`], for a seal by one of these keys.
 ///
 /// # Errors
 /// As [`verify`].
-pub fn verify_by(path: &Path, key: Option<&PublicKey>) -> Result<Verification, RecordError> {
+pub fn verify_by<'k>(
+    path: &Path,
+    keys: impl IntoIterator<Item = &'k PublicKey>,
+) -> Result<Verification, RecordError> {
+    let keys: Vec<&PublicKey> = keys.into_iter().collect();
     let folder = run_folder(path)?;
     let listed = contents(&folder).reading(&folder)?;
-    let seal = check_seal(&folder, key)?;
+    let seal = check_seal(&folder, &keys)?;
     let sealed = seal.seal();
     let job = read_job(&folder)?;
     let job_is_edited = job.is_some() && sealed.is_some_and(|s| is_edited(s, &folder, JOB_NAME));
@@ -283,7 +324,7 @@ pub fn verify_by(path: &Path, key: Option<&PublicKey>) -> Result<Verification, R
     let mut traces = Vec::new();
     let mut families = Vec::new();
     for names in families_of(&listed.files) {
-        let family = read_family(&folder.join(names[0]), sealed.is_some(), job_is_edited)?;
+        let family = read_family(&folder, &names, sealed.is_some(), job_is_edited)?;
         for (i, name) in names.iter().enumerate() {
             let path = folder.join(name);
             // where a part begins, only the reader of the whole knows
@@ -317,7 +358,7 @@ pub fn verify_by(path: &Path, key: Option<&PublicKey>) -> Result<Verification, R
             digests.insert(name, digest_of(&path).reading(&path)?);
         }
     }
-    let files = sealed.map_or_else(Vec::new, |s| changed_files(s, &digests));
+    let files = changed_files(sealed, &listed, &digests);
     let record = digests
         .iter()
         .filter(|(name, _)| FileKind::of(name) == FileKind::Record);
@@ -334,7 +375,7 @@ pub fn verify_by(path: &Path, key: Option<&PublicKey>) -> Result<Verification, R
             // the seal is there, the trace is not
             (None, None) => broken_header(TRACE_NAME),
         },
-        uncovered: uncovered(sealed, &listed.files, &listed.others),
+        uncovered: uncovered(sealed, &listed),
         record_sha256,
         invented: job.and_then(|job| {
             let header = RunHeader::from_bytes(&folder.join(JOB_NAME), &job);
@@ -359,19 +400,27 @@ pub(crate) fn run_folder(path: &Path) -> Result<PathBuf, RecordError> {
             _ => PathBuf::from("."),
         }
     };
+    // what is there and no plain file is found by whoever reads it
     let is_run = [TRACE_NAME, SEAL_NAME]
         .iter()
-        .any(|n| folder.join(n).is_file());
+        .any(|n| folder.join(n).symlink_metadata().is_ok());
     is_run.then_some(folder).ok_or_else(not_a_run)
 }
 
-/// The bytes of `job.toml`, or none when it is missing.
+/// The bytes of `job.toml`, or none when it is missing or cannot be one: a link, a
+/// pipe, more than such a file ever holds.
 pub(crate) fn read_job(folder: &Path) -> Result<Option<Vec<u8>>, RecordError> {
     let path = folder.join(JOB_NAME);
-    if !path.is_file() {
-        return Ok(None);
+    match plain_file::read(&path, LARGEST, Links::Refuse) {
+        Ok(bytes) => Ok(Some(bytes)),
+        Err(e) if is_none(&e) || e.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(e) => Err(e).reading(&path),
     }
-    read_small(&path).map(Some)
+}
+
+/// True when what stands there cannot be the file that it should be.
+fn is_none(error: &io::Error) -> bool {
+    Refused::of(error).is_some() || error.kind() == io::ErrorKind::IsADirectory
 }
 
 /// Whether a sealed file is there and is not what was sealed.
@@ -380,72 +429,29 @@ fn is_edited(seal: &Seal, folder: &Path, name: &str) -> bool {
     sealed.is_some_and(|f| digest_of(&folder.join(name)).is_ok_and(|d| d != f.digest))
 }
 
-fn check_seal(folder: &Path, key: Option<&PublicKey>) -> Result<SealCheck, RecordError> {
+fn check_seal(folder: &Path, keys: &[&PublicKey]) -> Result<SealCheck, RecordError> {
     let path = folder.join(SEAL_NAME);
-    let bytes = match read_seal(&path) {
+    let bytes = match plain_file::read(&path, LARGEST_SEAL, Links::Refuse) {
         Ok(bytes) => bytes,
         Err(e) if e.kind() == io::ErrorKind::NotFound => return Ok(SealCheck::Absent),
+        Err(e) if is_none(&e) => {
+            let why = io_words(&e);
+            return Ok(SealCheck::Broken { why });
+        }
         Err(e) => return Err(e).reading(&path),
     };
+    let by_given_key = |key: &PublicKey| (!keys.is_empty()).then(|| keys.contains(&key));
     Ok(match open(&bytes) {
-        Opened::Broken { why } => SealCheck::Broken { why },
-        Opened::Newer { schema } => SealCheck::Newer { schema },
-        Opened::Signed(seal) => match key {
+        Opened::Broken { why } => SealCheck::Broken { why: why.into() },
+        Opened::Newer { schema, key } => SealCheck::Newer {
+            schema,
+            key,
+            by_given_key: by_given_key(&key),
+        },
+        Opened::Signed(seal) => match by_given_key(&seal.key) {
             None => SealCheck::ByOwnKey(seal),
-            Some(key) if *key == seal.key => SealCheck::ByGivenKey(seal),
-            Some(_) => SealCheck::OtherKey(seal),
+            Some(true) => SealCheck::ByGivenKey(seal),
+            Some(false) => SealCheck::OtherKey(seal),
         },
     })
-}
-
-fn read_seal(path: &Path) -> io::Result<Vec<u8>> {
-    use io::Read;
-    if std::fs::metadata(path)?.is_dir() {
-        // no seal is a folder
-        return Ok(Vec::new());
-    }
-    let mut bytes = Vec::new();
-    std::fs::File::open(path)?
-        .take(LARGEST_SEAL)
-        .read_to_end(&mut bytes)?;
-    Ok(bytes)
-}
-
-fn changed_files(seal: &Seal, digests: &BTreeMap<&str, FileDigest>) -> Vec<FileChange> {
-    let change = |file: &SealedFile| {
-        let change = match digests.get(file.name.as_str()) {
-            None => FileChangeKind::Missing,
-            Some(digest) if *digest != file.digest => FileChangeKind::Changed,
-            Some(_) => return None,
-        };
-        Some(FileChange {
-            name: file.name.clone(),
-            kind: file.kind,
-            change,
-        })
-    };
-    let mut changes: Vec<FileChange> = seal.files.iter().filter_map(change).collect();
-    for name in digests.keys() {
-        let is_new = !seal.files.iter().any(|f| f.name == **name);
-        if is_new && FileKind::of(name) == FileKind::Record {
-            changes.push(FileChange {
-                name: (*name).to_owned(),
-                kind: FileKind::Record,
-                change: FileChangeKind::Added,
-            });
-        }
-    }
-    changes
-}
-
-/// What nothing vouches for: later files, folders.
-fn uncovered(seal: Option<&Seal>, files: &[String], others: &[String]) -> Vec<String> {
-    let Some(seal) = seal else {
-        return Vec::new();
-    };
-    let covered = |name: &String| {
-        FileKind::of(name) == FileKind::Record || seal.files.iter().any(|f| f.name == *name)
-    };
-    let files = files.iter().filter(|n| !covered(n));
-    files.chain(others).cloned().collect()
 }

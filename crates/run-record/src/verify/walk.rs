@@ -7,10 +7,11 @@
 
 use std::{
     collections::BTreeMap,
-    fs::File,
     io::{self, BufReader},
     path::Path,
 };
+
+use plain_file::Links;
 
 use crate::{
     chain::Link,
@@ -44,7 +45,8 @@ pub(crate) fn walk(
     sealed: Option<&SealedTrace>,
     wanted: &mut BTreeMap<u64, Option<Link>>,
 ) -> io::Result<Walked> {
-    let mut reader = BufReader::with_capacity(1 << 16, Digesting::new(File::open(path)?));
+    let file = plain_file::open(path, Links::Refuse)?;
+    let mut reader = BufReader::with_capacity(1 << 16, Digesting::new(file));
     let mut line = Vec::new();
     read_line(&mut reader, &mut line)?;
     let mut walk = Walk::new(seed, sealed, wanted);

@@ -21,7 +21,7 @@ impl fmt::Display for RowChange {
         match self.kind {
             RowChangeKind::Header => f.write_str("the header row was changed"),
             RowChangeKind::JobMissing => {
-                f.write_str("job.toml is missing, so the rows cannot be tied to their job")
+                f.write_str("there is no job.toml to read, so the rows cannot be tied to their job")
             }
             RowChangeKind::FirstRow => f.write_str("this first row or job.toml was changed"),
             RowChangeKind::Changed => f.write_str("its text was changed"),
@@ -75,7 +75,7 @@ fn are(count: u64) -> &'static str {
 impl fmt::Display for FileChange {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let name = &self.name;
-        match (self.change, self.kind) {
+        match (&self.change, self.kind) {
             (FileChangeKind::Changed, FileKind::Product) => {
                 write!(f, "{name} is not the one that was sealed")
             }
@@ -84,7 +84,16 @@ impl fmt::Display for FileChange {
                 write!(f, "{name} was sealed and is not here; it can be made again")
             }
             (FileChangeKind::Missing, _) => write!(f, "{name} is missing"),
+            (FileChangeKind::Added, FileKind::Product) => {
+                write!(
+                    f,
+                    "{name} is not covered by the seal: nobody vouches for it"
+                )
+            }
             (FileChangeKind::Added, _) => write!(f, "{name} was added"),
+            (FileChangeKind::NotAFile { what }, _) => {
+                write!(f, "{name} is {what}, not a file of this folder")
+            }
         }
     }
 }
@@ -95,7 +104,7 @@ impl Verification {
     #[must_use]
     pub fn changes(&self) -> Vec<String> {
         let mut out = Vec::new();
-        if let SealCheck::Broken { why } = self.seal {
+        if let SealCheck::Broken { why } = &self.seal {
             out.push(format!("seal.json was changed: {why}"));
         }
         for trace in &self.traces {
@@ -127,7 +136,9 @@ impl fmt::Display for Verification {
             Answer::AsSealed => write!(f, "unchanged since it was sealed, {rows} rows"),
             Answer::ProductChanged => write!(f, "{first}; the record itself is unchanged"),
             Answer::Altered => write!(f, "altered: {first}"),
-            Answer::CannotTell => f.write_str("the seal was made by a later version"),
+            Answer::CannotTell => {
+                f.write_str("the seal is in a format that this version does not know")
+            }
             Answer::NotSealed | Answer::SealMissing | Answer::OtherKey => {
                 write!(f, "not sealed; its {rows} rows follow from each other")
             }

@@ -1,6 +1,8 @@
 //! Sealed run folders: made, touched, checked.
 //!
 //! - `sealing`: what is sealed, when, and when not.
+//! - `forged`: files that nobody sealed beside a seal that somebody did.
+//! - `odd_files`: pipes, devices and links under the names of a run folder.
 //! - `touched`: every way to touch a record, and the row that is named.
 //! - `proof`: thousands of random edits; prints the figures.
 //! - `names`: names from job data stay in their folder.
@@ -18,13 +20,16 @@ use std::{
 
 use chrono::{DateTime, TimeDelta, TimeZone, Utc};
 use run_record::{
-    Companion, FinishedRun, RunHeader, RunWriter, Seal, SealError, SealKey, SealMoment, put_file,
-    seal_run,
+    Companion, FinishedRun, Products, RunHeader, RunWriter, Seal, SealError, SealKey, SealMoment,
+    WrittenProducts, put_file, seal_products, seal_run,
 };
 use tempfile::TempDir;
 use vacuum::{Entry, Job, Mark, MarkKind, Pressure, Reading};
 
+mod forged;
 mod names;
+#[cfg(unix)]
+mod odd_files;
 #[expect(clippy::print_stdout, reason = "the figures are what it is for")]
 mod proof;
 mod sample;
@@ -95,6 +100,17 @@ fn at_the_end(run: &FinishedRun, key: &SealKey) -> Result<Seal, SealError> {
     seal_run(&run.folder, key, "dryhold 0.1.0", started(), moment)
 }
 
+/// Files made from the record, as a program makes them.
+fn make_products(folder: &Path, all: &[(&str, &[u8])]) -> WrittenProducts {
+    let mut products = Products::new(folder);
+    for (name, bytes) in all {
+        products.add(name, bytes).unwrap();
+    }
+    let (written, failed) = products.place();
+    assert!(failed.is_none(), "{failed:?}");
+    written
+}
+
 /// A run with its sheet, sealed.
 struct Sealed {
     folder: PathBuf,
@@ -105,11 +121,13 @@ struct Sealed {
 impl Sealed {
     fn of(rows: u32) -> Self {
         let (parent, run) = run_of(rows);
-        put_file(&run.folder, "sheet.html", b"<p>PASS</p>\n").unwrap();
-        put_file(&run.folder, "findings.json", b"{}\n").unwrap();
         put_file(&run.folder, "photo.jpg", &[0xff, 0xd8, 0, 1, 2]).unwrap();
         let key = key();
         at_the_end(&run, &key).unwrap();
+        let products: [(&str, &[u8]); 2] =
+            [("sheet.html", b"<p>PASS</p>\n"), ("findings.json", b"{}\n")];
+        let written = make_products(&run.folder, &products);
+        seal_products(&run.folder, &key, started(), &written).unwrap();
         Self {
             folder: run.folder,
             key,

@@ -2,12 +2,12 @@ use std::{collections::BTreeSet, fs, process::Command};
 
 use chrono::TimeDelta;
 use run_record::{
-    Answer, RunWriter, SealMoment, is_sealed, put_file, record_digest, renew_products, seal_run,
-    verify, verify_by,
+    Answer, RunWriter, SealMoment, WrittenProducts, check_before_products, is_sealed,
+    record_digest, seal_products, seal_run, verify, verify_by,
 };
 use vacuum::{Entry, Pressure, Reading};
 
-use super::{Sealed, at_the_end, header, key, lines, run_of, snapshot, started};
+use super::{Sealed, at_the_end, header, key, lines, make_products, run_of, snapshot, started};
 
 #[test]
 fn a_run_is_sealed_at_the_end_and_everything_is_covered() {
@@ -156,7 +156,9 @@ fn a_seal_is_never_put_over_one_that_does_not_fit() {
     for key in [&sealed.key, &other] {
         let refused = again(key).unwrap_err().to_string();
         assert!(refused.contains("photo.jpg was changed"), "{refused}");
-        assert!(renew_products(&sealed.folder, key, started()).is_err());
+        assert!(check_before_products(&sealed.folder, key).is_err());
+        let nothing = WrittenProducts::default();
+        assert!(seal_products(&sealed.folder, key, started(), &nothing).is_err());
     }
     assert_eq!(sealed.read("seal.json"), seal);
 }
@@ -172,15 +174,17 @@ fn a_sheet_made_anew_is_sealed_anew_by_the_same_key_only() {
         .cloned()
         .unwrap();
     let later = started() + TimeDelta::days(2);
-    // nothing changed: nothing written
+    // nothing made: nothing written
     let seal = sealed.read("seal.json");
-    renew_products(&sealed.folder, &sealed.key, later).unwrap();
+    let nothing = WrittenProducts::default();
+    seal_products(&sealed.folder, &sealed.key, later, &nothing).unwrap();
     assert_eq!(sealed.read("seal.json"), seal);
 
-    put_file(&sealed.folder, "sheet.html", b"<p>FAIL</p>\n").unwrap();
-    put_file(&sealed.folder, "curve.svg", b"<svg/>\n").unwrap();
-    assert!(renew_products(&sealed.folder, &key(), later).is_err());
-    let renewed = renew_products(&sealed.folder, &sealed.key, later).unwrap();
+    let products: [(&str, &[u8]); 2] =
+        [("sheet.html", b"<p>FAIL</p>\n"), ("curve.svg", b"<svg/>\n")];
+    let written = make_products(&sealed.folder, &products);
+    assert!(seal_products(&sealed.folder, &key(), later, &written).is_err());
+    let renewed = seal_products(&sealed.folder, &sealed.key, later, &written).unwrap();
     assert_eq!(renewed.products_utc, Some(later));
     assert_eq!(renewed.sealed_utc, first.sealed_utc);
     assert_eq!(renewed.record_sha256, first.record_sha256);
@@ -192,8 +196,8 @@ fn a_sheet_made_anew_is_sealed_anew_by_the_same_key_only() {
 
     // a touched record gets no fresh seal by way of its sheet
     sealed.write("job.toml", b"");
-    put_file(&sealed.folder, "sheet.html", b"<p>PASS</p>\n").unwrap();
-    assert!(renew_products(&sealed.folder, &sealed.key, later).is_err());
+    let written = make_products(&sealed.folder, &products);
+    assert!(seal_products(&sealed.folder, &sealed.key, later, &written).is_err());
 }
 
 /// Every key that is written stands in the format document, and the other way
@@ -210,8 +214,6 @@ fn the_format_document_names_every_key() {
         .map(|key| key.trim_matches('`'))
         .collect();
     let sealed = Sealed::of(5);
-    put_file(&sealed.folder, "sheet.html", b"another").unwrap();
-    renew_products(&sealed.folder, &sealed.key, started()).unwrap();
     let text = String::from_utf8(sealed.read("seal.json")).unwrap();
     let written: BTreeSet<&str> = text
         .lines()
