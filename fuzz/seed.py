@@ -11,8 +11,10 @@ import ast
 import pathlib
 import random
 import re
+import struct
 import sys
 import tomllib
+import zlib
 
 TOP = pathlib.Path(__file__).resolve().parent.parent
 DIALECTS = sorted((TOP / "samples/dialects").glob("*.toml"))
@@ -150,6 +152,34 @@ def runs(out):
     out("findings", "absurd", bytes(8) + b"\7\2\x7f\xef\xff\xff\xff\xff\xff\xff" + b"\7\0" + bytes(8) + b"\6\xff" + down)
 
 
+def logos(out):
+    """Pictures as drawing programs save them, and the beginnings of harmful ones."""
+
+    def chunk(kind, data):
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    def png(colour, channels, interlace=0):
+        head = struct.pack(">IIBBBBB", 5, 3, 8, colour, 0, 0, interlace)
+        rows = (b"\0" + bytes(range(5 * channels))) * 3
+        return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b"")
+
+    for colour, channels in [(0, 1), (2, 3), (4, 2), (6, 4)]:
+        out("logo", f"png-{colour}", png(colour, channels))
+    svg = "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' viewBox='0 0 40 12'>%s</svg>"
+    gradient = "<linearGradient id='l' gradientUnits='userSpaceOnUse'><stop offset='.2' stop-color='red'/><stop offset='1'/></linearGradient>"
+    for name, inside in {
+        "shapes": "<rect width='9' height='9' rx='2'/><circle r='4' opacity='.5'/><ellipse rx='3' ry='1'/><polygon points='1 2 3 4 5 0'/>",
+        "path": "<path d='M1 2h3v4l5 6c1 2 3 4 5 6s1 2 3 4q1 2 3 4t5 6a1 2 3 1 0 4 5z' stroke='#123' stroke-dasharray='1 2'/>",
+        "gradient": gradient + "<rect width='40' height='12' fill='url(#l)' transform='rotate(9 1 2) scale(.5)'/>",
+        "cut": "<clipPath id='c'><circle cx='9' r='5'/></clipPath><g clip-path='url(#c)'><rect width='40' height='12'/></g>",
+        "repeated": "<symbol id='s' viewBox='0 0 1 1'><path d='M0 0h1v1z'/></symbol><use href='#s' width='5'/><use xlink:href='#s' x='9'/>",
+        "styled": "<style>.a{fill:red;stroke:#00f;stroke-width:2}</style><g class='a' style='opacity:.3'><path d='M0 0h9v9z'/></g>",
+        "filter": "<filter id='f'><feGaussianBlur stdDeviation='9'/></filter><rect filter='url(#f)' width='9' height='9'/>",
+        "outside": "<image href='/dev/zero' width='9' height='9'/><use href='x.svg#y'/>",
+    }.items():
+        out("logo", f"svg-{name}", (svg % inside).encode())
+
+
 def main():
     folder = pathlib.Path(sys.argv[1])
 
@@ -158,7 +188,7 @@ def main():
         path.mkdir(parents=True, exist_ok=True)
         (path / name).write_bytes(data)
 
-    for make in [gauges, dialect_tests, records, lines, requests, runs]:
+    for make in [gauges, dialect_tests, records, lines, requests, runs, logos]:
         make(out)
 
 

@@ -66,6 +66,7 @@ targets![
     foreign_csv,
     gauge_bytes,
     job_file,
+    logo,
     node_line,
     page_requests,
     trace_reader,
