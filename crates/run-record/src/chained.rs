@@ -13,8 +13,9 @@ use crate::{
     backlog::Backlog,
     chain::Link,
     error::{Problem, RecordError, io_words},
-    parts::part_name,
-    storage::Storage,
+    health::DiskNotice,
+    parts::{first_and_number, part_name},
+    storage::{Disturbance, Disturbed, Storage},
     trace::{HEADER_ROW, NOTE_LIMIT, write_row},
 };
 
@@ -55,6 +56,10 @@ pub(crate) struct ChainedTrace {
     last_ms: u64,
     unsynced_since: Option<Instant>,
     trouble: Option<Trouble>,
+    /// A file that is gone from its place: the next part tells all of it again.
+    gone: Option<String>,
+    /// What somebody else did to its files and what came of it, not told yet.
+    pub(crate) notices: Vec<DiskNotice>,
     /// When the part now written was made, if it continues another.
     made_at: Option<Instant>,
     memory_bytes: usize,
@@ -125,6 +130,8 @@ impl ChainedTrace {
             last_ms: from.last_ms,
             unsynced_since: None,
             trouble: None,
+            gone: None,
+            notices: Vec::new(),
             made_at: None,
             memory_bytes: MEMORY_BYTES,
             overflows: false,
@@ -159,12 +166,21 @@ impl ChainedTrace {
     /// True while rows stay in memory because no file takes them, or are on
     /// their way from there to a file.
     pub(crate) fn is_behind(&self) -> bool {
-        !self.backlog.is_empty() && (self.file.is_none() || self.backlog.unhanded() > 0)
+        let waits = self.file.is_none() || self.backlog.unhanded() > 0;
+        self.gone.is_some() || !self.backlog.is_empty() && waits
     }
 
-    /// Rows not known to be on disk.
-    pub(crate) fn rows_waiting(&self) -> u64 {
+    /// Rows in memory, not known to be on disk.
+    pub(crate) fn rows_in_memory(&self) -> u64 {
         self.rows - self.rows_synced
+    }
+
+    /// Rows not known to be on disk, under a name that can be read.
+    pub(crate) fn rows_waiting(&self) -> u64 {
+        match self.gone {
+            Some(_) => self.rows,
+            None => self.rows_in_memory(),
+        }
     }
 
     /// Refuses what cannot be written as a row.
@@ -238,7 +254,7 @@ impl ChainedTrace {
 
     /// Tries what is due: a fresh file, or more rows from memory.
     pub(crate) fn tick(&mut self, storage: &mut dyn Storage, now: Instant) {
-        if self.backlog.is_empty() {
+        if self.backlog.is_empty() && self.gone.is_none() {
             return;
         }
         if self.file.is_none() {
@@ -267,7 +283,7 @@ impl ChainedTrace {
 
     /// Brings everything to the disk, from memory too; false when it cannot.
     pub(crate) fn flush(&mut self, storage: &mut dyn Storage, now: Instant) -> bool {
-        if self.file.is_none() && !self.backlog.is_empty() {
+        if self.file.is_none() && (!self.backlog.is_empty() || self.gone.is_some()) {
             self.go_on(storage, now);
         }
         while self.file.is_some() && !self.backlog.is_empty() {
@@ -276,7 +292,7 @@ impl ChainedTrace {
             }
             self.sync(storage, now);
         }
-        self.backlog.is_empty()
+        self.backlog.is_empty() && self.gone.is_none()
     }
 
     /// Gives the file the next rows.
@@ -310,10 +326,63 @@ impl ChainedTrace {
         }
     }
 
-    /// Makes the next part, which begins with the rows not known to be on disk.
+    /// True for a name of one of its files.
+    pub(crate) fn owns(&self, name: &str) -> bool {
+        first_and_number(name).is_some_and(|(first, _)| first == self.first)
+    }
+
+    /// Somebody else touched one of its files: what was written is told again where
+    /// that can be done, and recording goes on in a file that nobody touched.
+    pub(crate) fn disturbed(&mut self, storage: &mut dyn Storage, found: &Disturbed, now: Instant) {
+        let Disturbed { name, what } = found;
+        let is_written = self.file.as_ref() == Some(name);
+        match what {
+            Disturbance::Gone if is_written => {
+                self.file = None;
+                self.gone = Some(name.clone());
+                self.go_on(storage, now);
+                return;
+            }
+            // an earlier part, to which nothing is added any more
+            Disturbance::Gone => {
+                let renewed = storage.renew(name, name, b"").is_ok();
+                let into = renewed.then_some(name.as_str());
+                self.notices.push(DiskNotice::disturbed(found, into));
+                return;
+            }
+            _ if is_written => {
+                // should it fail, the rows that follow are worth more
+                let _ = storage.mend_head(name, &header());
+                self.file = None;
+                if !self.backlog.is_empty() {
+                    self.go_on(storage, now);
+                }
+            }
+            _ => {}
+        }
+        self.notices.push(DiskNotice::disturbed(found, None));
+    }
+
+    /// Makes the next part, which begins with the rows not known to be on disk; where
+    /// the file before is gone, with all that stood in it.
     fn go_on(&mut self, storage: &mut dyn Storage, now: Instant) {
         let mut bytes = header();
         bytes.extend_from_slice(self.backlog.first());
+        if let Some(name) = self.gone.clone() {
+            let renewed = match self.renew(storage, &name) {
+                Ok(into) => Some(into),
+                // it was cut before it went: what is in memory is all there is
+                Err(e) if e.kind() == io::ErrorKind::UnexpectedEof => None,
+                Err(e) => return self.waits(&e, now),
+            };
+            self.gone = None;
+            let what = Disturbance::Gone;
+            let notice = DiskNotice::disturbed(&Disturbed { name, what }, renewed.as_deref());
+            self.notices.push(notice);
+            if let Some(into) = renewed {
+                return self.goes_on_in(into, now);
+            }
+        }
         let mut number = self.number + 1;
         let last_try = number + MOST_TAKEN;
         let made = loop {
@@ -329,22 +398,53 @@ impl ChainedTrace {
         match made {
             Ok(name) => {
                 self.number = number;
-                self.file = Some(name);
-                self.made_at = Some(now);
-                self.rows_synced += self.backlog.first_is_durable();
-                self.unsynced_since = (!self.backlog.is_empty()).then_some(now);
+                self.goes_on_in(name, now);
             }
-            Err(e) => {
-                let retry_at = now + RETRY_AFTER;
-                let why = io_words(&e);
-                let trouble = self.trouble.get_or_insert_with(|| Trouble {
-                    file: part_name(&self.first, number),
-                    why: String::new(),
-                    retry_at,
-                });
-                (trouble.why, trouble.retry_at) = (why, retry_at);
+            Err(e) => self.waits(&e, now),
+        }
+    }
+
+    /// Tells all that stood in a file that is gone again, under its name or, where
+    /// somebody else took that, in the next part; gives the name.
+    fn renew(&mut self, storage: &mut dyn Storage, gone: &str) -> io::Result<String> {
+        match storage.renew(gone, gone, self.backlog.first()) {
+            Ok(()) => return Ok(gone.to_owned()),
+            Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
+            Err(e) => return Err(e),
+        }
+        let from = self.number + 1;
+        for number in from..from + MOST_TAKEN {
+            let name = part_name(&self.first, number);
+            match storage.renew(gone, &name, self.backlog.first()) {
+                Ok(()) => {
+                    self.number = number;
+                    return Ok(name);
+                }
+                Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
+                Err(e) => return Err(e),
             }
         }
+        Err(io::ErrorKind::AlreadyExists.into())
+    }
+
+    /// This file holds [`Backlog::first`] for certain, and is written from here on.
+    fn goes_on_in(&mut self, name: String, now: Instant) {
+        self.file = Some(name);
+        self.made_at = Some(now);
+        self.rows_synced += self.backlog.first_is_durable();
+        self.unsynced_since = (!self.backlog.is_empty()).then_some(now);
+    }
+
+    /// No file can be made: rows wait in memory.
+    fn waits(&mut self, error: &io::Error, now: Instant) {
+        let retry_at = now + RETRY_AFTER;
+        let file = part_name(&self.first, self.number + 1);
+        let trouble = self.trouble.get_or_insert_with(|| Trouble {
+            file,
+            why: String::new(),
+            retry_at,
+        });
+        (trouble.why, trouble.retry_at) = (io_words(error), retry_at);
     }
 
     /// A part with everything that is in memory, to be kept elsewhere: its name

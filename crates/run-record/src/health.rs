@@ -6,7 +6,10 @@ use std::{
     time::{Duration, Instant},
 };
 
-use crate::chained::{ChainedTrace, MEMORY_BYTES, RETRY_AFTER};
+use crate::{
+    chained::{ChainedTrace, MEMORY_BYTES, RETRY_AFTER},
+    storage::{Disturbance, Disturbed},
+};
 
 /// So often trouble that lasts is told again.
 const REMIND_AFTER: Duration = Duration::from_secs(60);
@@ -67,6 +70,15 @@ pub enum DiskNotice {
         /// Why the disk takes none, in words.
         why: String,
     },
+    /// Somebody else touched a file of the record while it was being written.
+    Disturbed {
+        /// Name of the file.
+        file: String,
+        /// What was done to it.
+        what: Disturbance,
+        /// The file that holds all of it again, where it was gone and still open here.
+        into: Option<String>,
+    },
     /// The rows kept in memory are on disk.
     WrittenOut {
         /// Name of the file they went to.
@@ -75,6 +87,19 @@ pub enum DiskNotice {
         not_kept: u64,
     },
 }
+
+impl DiskNotice {
+    pub(crate) fn disturbed(found: &Disturbed, into: Option<&str>) -> Self {
+        Self::Disturbed {
+            file: found.name.clone(),
+            what: found.what,
+            into: into.map(str::to_owned),
+        }
+    }
+}
+
+/// What to do so that it does not happen again.
+const LEAVE_ALONE: &str = "Let no other program touch the run folder while it records";
 
 impl fmt::Display for DiskNotice {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -99,6 +124,30 @@ impl fmt::Display for DiskNotice {
                  readings are not",
                 MEMORY_BYTES >> 20
             ),
+            Self::Disturbed { file, what, into } => match (what, into) {
+                (Disturbance::Gone, Some(into)) => write!(
+                    f,
+                    "{file} was deleted, moved or replaced while it was being recorded: all of \
+                     it is written again to {into}, nothing is lost. {LEAVE_ALONE}"
+                ),
+                (Disturbance::Gone, None) => write!(
+                    f,
+                    "{file} was deleted, moved or replaced while it was being recorded, and what \
+                     stood in it CANNOT BE WRITTEN AGAIN: those rows are missing in the record. \
+                     {LEAVE_ALONE}"
+                ),
+                (Disturbance::WrittenInto, _) => write!(
+                    f,
+                    "another program wrote into {file} while it was being recorded: the record \
+                     goes on in a fresh file. {LEAVE_ALONE}"
+                ),
+                (Disturbance::Cut { bytes }, _) => write!(
+                    f,
+                    "another program cut {bytes} bytes off {file} while it was being recorded: \
+                     THOSE ROWS ARE MISSING in the record, which goes on in a fresh file. \
+                     {LEAVE_ALONE}"
+                ),
+            },
             Self::WrittenOut { file, not_kept: 0 } => write!(
                 f,
                 "the disk takes rows again: everything kept in memory is written to {file}, \

@@ -95,7 +95,7 @@ pub use seal::{
     sealed_product,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
-pub use storage::{FolderStorage, Storage, put_file};
+pub use storage::{Disturbance, Disturbed, FinishedHold, FolderStorage, Storage, put_file};
 pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
     Verification, verify, verify_by,

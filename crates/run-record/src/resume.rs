@@ -78,6 +78,7 @@ impl RunWriter {
         let job_path = folder.join(JOB_NAME);
         let job = read_small(&job_path, Links::Refuse)?;
         let header = RunHeader::from_bytes(&job_path, &job)?;
+        storage.remember(JOB_NAME, &job);
         let end = end_of(&mut *storage, folder, TRACE_NAME)?;
         let mut gauges = Vec::new();
         for companion in &header.beside {

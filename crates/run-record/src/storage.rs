@@ -1,14 +1,19 @@
 //! Where a run is kept: the few things a writer needs from a disk.
 
 use std::{
+    cmp::Ordering,
     fs::{self, File, OpenOptions, TryLockError},
-    io::{self, Write},
+    io::{self, Read, Seek, Write},
     path::{Path, PathBuf},
 };
 
 use plain_file::Links;
 
-use crate::error::{AtPath, RecordError};
+use crate::{
+    error::{AtPath, RecordError},
+    parts::continuations,
+    trace::TRACE_NAME,
+};
 
 /// What [`RunWriter`](crate::RunWriter) needs from a disk.
 ///
@@ -55,6 +60,65 @@ pub trait Storage: Send {
     /// # Errors
     /// Whatever the disk says.
     fn sync(&mut self, name: &str) -> io::Result<()>;
+
+    /// Looks whether the files of rows still stand under their names as they were
+    /// written; gives those that do not, each once. A storage that nobody else can
+    /// reach has nothing to tell.
+    fn disturbed(&mut self) -> Vec<Disturbed> {
+        Vec::new()
+    }
+
+    /// Makes the new file `name` as [`Storage::create`] does; it holds what was
+    /// written to `lost` up to its last sync, and `bytes` behind it. `lost` is a
+    /// file that is gone from its place and still open here.
+    ///
+    /// # Errors
+    /// As [`Storage::create`], and [`io::ErrorKind::UnexpectedEof`] when what was
+    /// written to `lost` cannot be read any more.
+    fn renew(&mut self, lost: &str, name: &str, bytes: &[u8]) -> io::Result<()> {
+        let _ = (lost, name, bytes);
+        Err(io::ErrorKind::UnexpectedEof.into())
+    }
+
+    /// Completes the head of a file of rows that was cut within it, so that it can be
+    /// read; a file that begins otherwise is left alone.
+    ///
+    /// # Errors
+    /// Whatever the disk says.
+    fn mend_head(&mut self, name: &str, head: &[u8]) -> io::Result<()> {
+        let _ = (name, head);
+        Ok(())
+    }
+
+    /// A small file of the folder that was not made here and belongs to the record,
+    /// should the folder have to be made again.
+    fn remember(&mut self, name: &str, bytes: &[u8]) {
+        let _ = (name, bytes);
+    }
+}
+
+/// A file of rows that somebody else touched while it was being written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Disturbed {
+    /// Its name.
+    pub name: String,
+    /// What happened to it.
+    pub what: Disturbance,
+}
+
+/// What somebody else did to a file of rows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Disturbance {
+    /// It was deleted, moved away, or another file was put in its place. What was
+    /// written is still open here.
+    Gone,
+    /// It is longer than it was written: something else stands in it too.
+    WrittenInto,
+    /// It was cut: so many bytes are missing at least.
+    Cut {
+        /// Bytes missing.
+        bytes: u64,
+    },
 }
 
 /// A run folder on a real disk. Its files are locked for one writer as long as
@@ -62,7 +126,47 @@ pub trait Storage: Send {
 #[derive(Debug)]
 pub struct FolderStorage {
     folder: PathBuf,
-    files: Vec<(String, File)>,
+    files: Vec<Held>,
+    /// Small files, as they were put.
+    small: Vec<(String, Vec<u8>)>,
+}
+
+/// An open file of rows.
+#[derive(Debug)]
+struct Held {
+    name: String,
+    file: File,
+    /// Bytes in it; `None` when a write failed half-way.
+    written: Option<u64>,
+    /// Bytes that were synced.
+    synced: u64,
+    /// The file system tells this file from another of the same name.
+    known: bool,
+    /// What happened to it was told.
+    told: bool,
+}
+
+impl Held {
+    fn look(&self, path: &Path) -> Option<Disturbance> {
+        let there = match path.symlink_metadata() {
+            Ok(there) => there,
+            Err(e) if is_absent(&e) => return Some(Disturbance::Gone),
+            // nobody can tell; writing will show
+            Err(_) => return None,
+        };
+        let open = self.file.metadata().ok()?;
+        if self.known && !is_same(&open, &there) {
+            return Some(Disturbance::Gone);
+        }
+        let written = self.written?;
+        match open.len().cmp(&written) {
+            Ordering::Equal => None,
+            Ordering::Greater => Some(Disturbance::WrittenInto),
+            Ordering::Less => Some(Disturbance::Cut {
+                bytes: written - open.len(),
+            }),
+        }
+    }
 }
 
 impl FolderStorage {
@@ -72,6 +176,7 @@ impl FolderStorage {
         Self {
             folder: folder.to_owned(),
             files: Vec::new(),
+            small: Vec::new(),
         }
     }
 
@@ -83,21 +188,59 @@ impl FolderStorage {
             // some network and card file systems have no locks; record all the same
             Err(TryLockError::Error(_)) => {}
         }
-        self.files.push((name.to_owned(), file));
+        let open = file.metadata()?;
+        let there = self.folder.join(name).symlink_metadata();
+        self.files.push(Held {
+            name: name.to_owned(),
+            // not every file system gives a file the same number twice
+            known: there.is_ok_and(|there| is_same(&open, &there)),
+            written: Some(open.len()),
+            synced: open.len(),
+            file,
+            told: false,
+        });
         Ok(())
     }
 
-    fn file(&mut self, name: &str) -> io::Result<&mut File> {
+    fn held(&mut self, name: &str) -> io::Result<&mut Held> {
         self.files
             .iter_mut()
-            .find_map(|(n, file)| (n == name).then_some(file))
+            .find(|held| held.name == name)
             .ok_or_else(|| io::ErrorKind::NotFound.into())
+    }
+
+    /// Makes the folder again, with its small files, where it is gone.
+    fn bring_back_folder(&self) -> io::Result<()> {
+        if self.folder.is_dir() {
+            return Ok(());
+        }
+        fs::create_dir_all(&self.folder).map_err(|e| match e.kind() {
+            // something else has its name
+            io::ErrorKind::AlreadyExists => io::ErrorKind::NotADirectory.into(),
+            _ => e,
+        })?;
+        if let Some(parent) = self.folder.parent() {
+            sync_folder(parent)?;
+        }
+        Ok(())
+    }
+
+    fn bring_back_small(&self) -> io::Result<()> {
+        for (name, bytes) in &self.small {
+            let gone = self.folder.join(name).symlink_metadata();
+            if gone.is_err_and(|e| is_absent(&e)) {
+                put_whole(&self.folder, name, bytes)?;
+            }
+        }
+        Ok(())
     }
 }
 
 impl Storage for FolderStorage {
     fn put(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
-        put_whole(&self.folder, name, bytes)
+        put_whole(&self.folder, name, bytes)?;
+        self.remember(name, bytes);
+        Ok(())
     }
 
     fn create(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
@@ -109,7 +252,7 @@ impl Storage for FolderStorage {
             });
         }
         put_whole(&self.folder, name, bytes)?;
-        let file = OpenOptions::new().append(true).open(&path)?;
+        let file = open_to_append(&path)?;
         self.keep(name, file)
     }
 
@@ -118,19 +261,133 @@ impl Storage for FolderStorage {
         // to open a pipe for writing would wait for a reader
         plain_file::open(&path, Links::Refuse)?;
         // Windows syncs only what it may write; elsewhere reading is enough
-        let opened = OpenOptions::new().append(true).open(&path);
-        let file = opened.or_else(|_| File::open(&path))?;
+        let file = open_to_append(&path).or_else(|_| File::open(&path))?;
         let synced = file.sync_all();
         self.keep(name, file)?;
         synced
     }
 
     fn append(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
-        self.file(name)?.write_all(bytes)
+        let held = self.held(name)?;
+        // what a failed write left is not known
+        let written = held.written.take();
+        held.file.write_all(bytes)?;
+        held.written = written.map(|written| written + bytes.len() as u64);
+        Ok(())
     }
 
     fn sync(&mut self, name: &str) -> io::Result<()> {
-        self.file(name)?.sync_data()
+        let held = self.held(name)?;
+        held.file.sync_data()?;
+        held.synced = held.written.unwrap_or(held.synced);
+        Ok(())
+    }
+
+    fn disturbed(&mut self) -> Vec<Disturbed> {
+        let mut found = Vec::new();
+        for held in self.files.iter_mut().filter(|held| !held.told) {
+            if let Some(what) = held.look(&self.folder.join(&held.name)) {
+                held.told = true;
+                let name = held.name.clone();
+                found.push(Disturbed { name, what });
+            }
+        }
+        if self.folder.is_dir() {
+            // best effort: should it fail, the rows are worth more
+            let _ = self.bring_back_small();
+        }
+        found
+    }
+
+    fn renew(&mut self, lost: &str, name: &str, bytes: &[u8]) -> io::Result<()> {
+        self.bring_back_folder()?;
+        let path = self.folder.join(name);
+        if path.symlink_metadata().is_ok() {
+            return Err(io::ErrorKind::AlreadyExists.into());
+        }
+        let held = self.held(lost)?;
+        let mut old = held.file.try_clone()?;
+        let length = held.synced;
+        old.rewind()?;
+        let written = write_beside_with(&self.folder, |file| {
+            let copied = io::copy(&mut old.take(length), file)?;
+            if copied < length {
+                return Err(io::ErrorKind::UnexpectedEof.into());
+            }
+            file.write_all(bytes)
+        })?;
+        written.place_new(&path)?;
+        sync_folder(&self.folder)?;
+        self.bring_back_small()?;
+        let file = open_to_append(&path)?;
+        self.files.retain(|held| held.name != lost);
+        self.keep(name, file)
+    }
+
+    fn mend_head(&mut self, name: &str, head: &[u8]) -> io::Result<()> {
+        let file = &mut self.held(name)?.file;
+        let mut left = Vec::new();
+        file.rewind()?;
+        Read::take(&*file, head.len() as u64).read_to_end(&mut left)?;
+        if let Some(missing) = head.strip_prefix(&left[..]) {
+            file.write_all(missing)?;
+            file.sync_data()?;
+        }
+        Ok(())
+    }
+
+    fn remember(&mut self, name: &str, bytes: &[u8]) {
+        self.small.push((name.to_owned(), bytes.to_owned()));
+    }
+}
+
+/// Opens a file of rows to write at its end; what it holds can be read, should its name
+/// go.
+fn open_to_append(path: &Path) -> io::Result<File> {
+    OpenOptions::new().append(true).read(true).open(path)
+}
+
+/// Nothing of that name is there, nor can be.
+fn is_absent(error: &io::Error) -> bool {
+    matches!(
+        error.kind(),
+        io::ErrorKind::NotFound | io::ErrorKind::NotADirectory
+    )
+}
+
+/// These are one file.
+#[cfg(unix)]
+fn is_same(a: &fs::Metadata, b: &fs::Metadata) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    (a.dev(), a.ino()) == (b.dev(), b.ino())
+}
+
+/// Nobody can tell.
+#[cfg(not(unix))]
+fn is_same(_: &fs::Metadata, _: &fs::Metadata) -> bool {
+    false
+}
+
+/// A finished run that nobody records into as long as this lives: to delete it, for
+/// instance.
+#[derive(Debug)]
+pub struct FinishedHold {
+    _files: Vec<File>,
+}
+
+impl FinishedHold {
+    /// Takes hold of the run in this folder; `None` when it is being recorded, and when
+    /// nobody can tell because it cannot be read or locked.
+    #[must_use]
+    pub fn take(folder: &Path) -> Option<Self> {
+        let first = folder.join(TRACE_NAME);
+        let mut files = Vec::new();
+        for path in continuations(&first).ok()?.values().chain([&first]) {
+            let file = plain_file::open(path, Links::Refuse).ok()?;
+            file.try_lock().ok()?;
+            files.push(file);
+        }
+        Some(Self { _files: files })
     }
 }
 
@@ -168,11 +425,24 @@ impl Unplaced {
     pub(crate) fn place(self, path: &Path) -> io::Result<()> {
         self.0.persist(path).map_err(|e| e.error)
     }
+
+    /// Gives it its name; one of that name is left alone.
+    fn place_new(self, path: &Path) -> io::Result<()> {
+        self.0.persist_noclobber(path).map_err(|e| e.error)
+    }
 }
 
 /// Writes a file into the folder where it will stand, under a name nobody else has,
 /// and syncs it.
 pub(crate) fn write_beside(folder: &Path, bytes: &[u8]) -> io::Result<Unplaced> {
+    write_beside_with(folder, |file| file.write_all(bytes))
+}
+
+/// The same with what `write` writes.
+fn write_beside_with(
+    folder: &Path,
+    write: impl FnOnce(&mut File) -> io::Result<()>,
+) -> io::Result<Unplaced> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".writing-");
     #[cfg(unix)]
@@ -183,7 +453,7 @@ pub(crate) fn write_beside(folder: &Path, bytes: &[u8]) -> io::Result<Unplaced> 
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
     let mut file = builder.tempfile_in(folder)?;
-    file.write_all(bytes)?;
+    write(file.as_file_mut())?;
     file.as_file().sync_all()?;
     Ok(Unplaced(file.into_temp_path()))
 }

@@ -22,6 +22,9 @@ use crate::{
 /// second that may be lost, so that a slow tick and a slow card still keep it.
 const SYNC_AFTER: Duration = Duration::from_millis(500);
 
+/// How often the files are looked after: others may delete or cut them.
+const LOOK_AFTER: Duration = Duration::from_millis(200);
+
 /// Records one run into a folder of its own.
 ///
 /// Every row goes to the operating system at once, so a killed program loses
@@ -64,6 +67,7 @@ pub struct RunWriter {
     trace: ChainedTrace,
     beside: Vec<ChainedTrace>,
     told: Told,
+    looked_at: Option<Instant>,
     rescued: Option<Rescued>,
 }
 
@@ -164,6 +168,7 @@ impl RunWriter {
             folder: folder.to_owned(),
             trace,
             beside,
+            looked_at: None,
             rescued: None,
         }
     }
@@ -202,6 +207,10 @@ impl RunWriter {
     /// again what the disk did not take. Call it on a tick, so that the last
     /// rows before a silence reach the disk too.
     pub fn sync_if_due(&mut self, now: Instant) {
+        let looked = |at: Instant| now.saturating_duration_since(at) < LOOK_AFTER;
+        if !self.looked_at.is_some_and(looked) {
+            self.look_after_files(now);
+        }
         for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
             trace.tick(&mut *self.storage, now);
         }
@@ -213,6 +222,18 @@ impl RunWriter {
         }
     }
 
+    /// Looks whether the files are still there as they were written, and goes on in
+    /// fresh ones where they are not.
+    fn look_after_files(&mut self, now: Instant) {
+        self.looked_at = Some(now);
+        for found in self.storage.disturbed() {
+            let mut traces = std::iter::once(&mut self.trace).chain(&mut self.beside);
+            if let Some(trace) = traces.find(|t| t.owns(&found.name)) {
+                trace.disturbed(&mut *self.storage, &found, now);
+            }
+        }
+    }
+
     /// Brings everything to the disk now, rows kept in memory too.
     ///
     /// # Errors
@@ -220,6 +241,7 @@ impl RunWriter {
     /// in memory, and it may be tried again.
     pub fn sync(&mut self) -> Result<(), RecordError> {
         let now = Instant::now();
+        self.look_after_files(now);
         for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
             trace.flush(&mut *self.storage, now);
         }
@@ -257,7 +279,7 @@ impl RunWriter {
                 return Err(e);
             }
         };
-        let rows = self.rows_waiting();
+        let rows = self.traces().map(ChainedTrace::rows_in_memory).sum();
         let rescued = Rescued {
             folder,
             files,
@@ -306,6 +328,11 @@ impl RunWriter {
     /// What the technician should be told about the disk, each thing once and
     /// trouble that lasts every minute. Ask on a tick.
     pub fn take_notice(&mut self, now: Instant) -> Option<DiskNotice> {
+        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+            if !trace.notices.is_empty() {
+                return Some(trace.notices.remove(0));
+            }
+        }
         let traces: Vec<_> = std::iter::once(&self.trace).chain(&self.beside).collect();
         self.told.next(&traces, &self.folder, now)
     }

@@ -7,6 +7,8 @@ use std::{
 };
 
 use super::{HeadlessArguments, free_bytes};
+use run_record::FinishedHold;
+
 use crate::outcome::{Failure, complain, say};
 
 /// Names of the runs that were made here, oldest first, one a line. What is not named
@@ -162,7 +164,12 @@ impl Keeper {
     }
 }
 
+/// Deletes a run, unless somebody records it: another recorder may share the folder, or
+/// go on with one of its runs.
 fn delete(run: &Path, why: &str) {
+    let Some(_held) = FinishedHold::take(run) else {
+        return;
+    };
     match fs::remove_dir_all(run) {
         Ok(()) => say(format!("Deleted {} ({why}).", run.display())),
         Err(e) => {
@@ -221,6 +228,30 @@ mod tests {
         assert_eq!(names(out), ["2", "4", "5", "b-users-own", "claim-3"]);
         let ledger = fs::read_to_string(out.join(LEDGER)).expect("there");
         assert_eq!(ledger, "2\n4\n5\n");
+    }
+
+    #[test]
+    fn a_run_that_another_recorder_holds_stays() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let out = folder.path();
+        let keeper = keeper(out, 1, u64::MAX);
+        for name in ["1", "2", "3"] {
+            keeper.made(&run(out, name));
+        }
+        let part = out.join("2").join("trace.2.csv");
+        fs::write(&part, "rows").expect("written");
+        let recorded = [out.join("1").join("trace.csv"), part].map(|file| {
+            let file = fs::File::open(file).expect("there");
+            file.lock().expect("locked");
+            file
+        });
+        keeper.prune();
+        assert_eq!(names(out), ["1", "2", "3"]);
+        assert!(keeper.make_room().is_err());
+        assert_eq!(names(out), ["1", "2"], "nor for want of room");
+        drop(recorded);
+        keeper.prune();
+        assert_eq!(names(out), ["2"]);
     }
 
     #[test]

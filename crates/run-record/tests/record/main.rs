@@ -2,6 +2,7 @@
 //!
 //! - `crash`: the power is cut at every step.
 //! - `disk`: a disk that loses what a real one may lose.
+//! - `disturbed`: files deleted, cut or replaced while they are recorded.
 //! - `evidence`: what a cut or edited record shows.
 //! - `format`: FORMAT.md against the program.
 //! - `parts`: one record read over the files it is spread over.
@@ -26,6 +27,7 @@ use vacuum::{
 
 mod crash;
 mod disk;
+mod disturbed;
 mod evidence;
 mod format;
 mod parts;
