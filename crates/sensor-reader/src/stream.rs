@@ -1,6 +1,7 @@
 //! A gauge as a stream of events: opens, reads, notices silence and loss,
 //! reconnects.
 
+mod awake;
 mod pump;
 mod registers;
 
@@ -117,6 +118,21 @@ pub enum Event {
     Silent {
         /// Since when.
         since: Instant,
+    },
+    /// The port was not read for a while: the program was stopped and went on, or the
+    /// computer had too much to do. What the gauge said meanwhile waited in the port,
+    /// as far as there was room; when it said it nobody knows. The record owes a gap.
+    ///
+    /// Readings that carry the gauge's own time, where that counts, keep it.
+    Paused {
+        /// The last moment before at which the port was read.
+        since: Instant,
+        /// When it was read again.
+        until: Instant,
+        /// What waited in the port with the gauge's own time, in order.
+        timed: Vec<Sample>,
+        /// What waited in the port and has no time.
+        waited: Vec<Sample>,
     },
     /// Not connected, and an attempt failed for a reason not yet told. The
     /// attempts go on.

@@ -16,8 +16,12 @@ use std::{path::Path, sync::Arc};
 
 pub use channels::Channel;
 pub use error::DialectError;
+use plain_file::Links;
 pub(crate) use shape::{FrameRule, Framing, RegisterRule, Shape, Terminator, Terms};
 use vacuum::{Pressure, PressureUnit};
+
+/// A dialect file is far smaller.
+const MOST_BYTES: u64 = 1 << 20;
 
 /// Parity bit of a serial port.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -187,10 +191,11 @@ impl Dialect {
         if !looks_like_path {
             return Self::builtin(file_or_name);
         }
-        let text = std::fs::read_to_string(file_or_name).map_err(|cause| DialectError::Read {
-            path: file_or_name.into(),
-            cause,
-        })?;
+        let text = plain_file::read_text(Path::new(file_or_name), MOST_BYTES, Links::Follow)
+            .map_err(|cause| DialectError::Read {
+                path: file_or_name.into(),
+                cause,
+            })?;
         Self::from_toml(&text, file_or_name)
     }
 

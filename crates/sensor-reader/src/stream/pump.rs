@@ -11,16 +11,26 @@ use tokio::{
     sync::{mpsc, oneshot},
 };
 
-use super::{Event, Options, registers};
+use super::{
+    Event, Options,
+    awake::{Awake, Pause},
+    registers,
+};
 use crate::{
-    Decoded, Decoder, Dialect,
+    Clock, Decoded, Decoder, Dialect,
     ask::Asker,
     dialect::Framing,
+    sample::Sample,
     transport::{Link, Transport, TransportError},
 };
 
 /// One read takes at most this much.
 const CHUNK_BYTES: usize = 16 * 1024;
+
+/// After a pause, what comes without so long a break waited in the port.
+const WAITED: Duration = Duration::from_millis(25);
+/// A gauge that speaks without a break is not taken for one that waited for longer.
+const WAITED_LONGEST: Duration = Duration::from_millis(200);
 
 /// What a port still holds of earlier answers comes within this time.
 const STALE: Duration = Duration::from_millis(30);
@@ -185,13 +195,42 @@ impl Pump {
         // when to look at the silence next, and whether it was told
         let mut look_at = last_line + self.options.silent_after;
         let mut silence_told = false;
+        let mut awake = Awake::new();
         let ended_by = loop {
             let silence = tokio::time::sleep_until(look_at.into());
-            let read = tokio::select! {
+            let seen = tokio::select! {
                 // bytes that are there come before the verdict of silence
                 biased;
-                read = link.read(&mut chunk) => read,
-                () = until_due(asker.as_ref()) => {
+                read = link.read(&mut chunk) => Seen::Read(read),
+                () = until_due(asker.as_ref()) => Seen::AskIsDue,
+                () = silence => Seen::Silence,
+                () = tokio::time::sleep_until(awake.due().into()) => Seen::Nothing,
+            };
+            // a capture waits for nobody
+            if let Some(pause) = awake.look().filter(|_| self.transport.reconnects()) {
+                let read = match seen {
+                    Seen::Read(Ok(n @ 1..)) => chunk.get(..n).unwrap_or_default(),
+                    Seen::Read(Ok(_)) => break None,
+                    Seen::Read(Err(error)) => break Some(error),
+                    _ => &[],
+                };
+                let mut waited = hearing.waited(read);
+                let drained = drain(&mut link, &mut hearing, &mut waited).await;
+                self.tell_pause(pause, waited).await?;
+                // what the port had no room for is missing between these two
+                hearing = Hearing::new(asker.is_some(), &self.dialect);
+                awake = Awake::new();
+                (last_byte, last_line) = (pause.until, pause.until);
+                look_at = last_line + self.options.silent_after;
+                match drained {
+                    Ok(()) => continue,
+                    Err(error) => break error,
+                }
+            }
+            let read = match seen {
+                Seen::Read(read) => read,
+                Seen::Nothing => continue,
+                Seen::AskIsDue => {
                     // what is left of an answer must not run into the next
                     hearing.finish(&self.events).await?;
                     match asker.as_mut().map(|a| a.query(Instant::now())) {
@@ -202,7 +241,7 @@ impl Pump {
                         None => continue,
                     }
                 }
-                () = silence => {
+                Seen::Silence => {
                     if !silence_told {
                         silence_told = true;
                         self.tell(Event::Silent { since: last_line }).await?;
@@ -241,6 +280,21 @@ impl Pump {
         };
         hearing.finish(&self.events).await?;
         Ok(ended_by)
+    }
+
+    /// Tells a pause, and what waited in the port: with its time where the gauge says it.
+    async fn tell_pause(&self, pause: Pause, waited: Vec<Sample>) -> Result<(), Closed> {
+        let has_time =
+            |sample: &Sample| self.dialect.clock() == Clock::Device && sample.device_s.is_some();
+        let (timed, waited) = waited.into_iter().partition(has_time);
+        let Pause { since, until } = pause;
+        self.tell(Event::Paused {
+            since,
+            until,
+            timed,
+            waited,
+        })
+        .await
     }
 
     async fn tell_lost(&self, error: Option<std::io::Error>) -> Result<(), Closed> {
@@ -283,6 +337,35 @@ impl Pump {
     pub(super) async fn tell(&self, event: Event) -> Result<(), Closed> {
         self.events.send(event).await.map_err(|_| Closed)
     }
+}
+
+/// What the reading thread sees next.
+enum Seen {
+    Read(std::io::Result<usize>),
+    AskIsDue,
+    Silence,
+    Nothing,
+}
+
+/// Reads what waited in the port while nobody read it. The error is what ended the
+/// connection.
+async fn drain(
+    link: &mut Box<dyn Link>,
+    hearing: &mut Hearing,
+    waited: &mut Vec<Sample>,
+) -> Result<(), Option<std::io::Error>> {
+    let begun = Instant::now();
+    let mut chunk = vec![0_u8; CHUNK_BYTES];
+    while begun.elapsed() < WAITED_LONGEST {
+        match tokio::time::timeout(WAITED, link.read(&mut chunk)).await {
+            Err(_) => break,
+            Ok(Ok(0)) => return Err(None),
+            Ok(Ok(n)) => waited.extend(hearing.waited(chunk.get(..n).unwrap_or_default())),
+            Ok(Err(error)) if error.kind() == ErrorKind::Interrupted => {}
+            Ok(Err(error)) => return Err(Some(error)),
+        }
+    }
+    Ok(())
 }
 
 /// Completes when the next query is due; never without queries.
@@ -366,6 +449,17 @@ impl Hearing {
             spoke = true;
         }
         Ok(spoke)
+    }
+
+    /// The readings in bytes that waited in the port for an unknown time. Lines without
+    /// a reading say nothing that would be missed.
+    fn waited(&mut self, bytes: &[u8]) -> Vec<Sample> {
+        self.decoder.push(bytes, &mut self.decoded);
+        let samples = self.decoded.drain(..).filter_map(|decoded| match decoded {
+            Decoded::Sample(sample) => Some(sample),
+            _ => None,
+        });
+        samples.collect()
     }
 
     async fn finish(&mut self, events: &mpsc::Sender<Event>) -> Result<(), Closed> {

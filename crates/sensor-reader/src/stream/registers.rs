@@ -17,6 +17,7 @@ use tokio_modbus::{
 
 use super::{
     Event,
+    awake::PAUSE,
     pump::{Closed, Pump},
 };
 use crate::{
@@ -95,13 +96,42 @@ pub(super) async fn attend(
     let mut beat = tokio::time::interval(rule.every);
     beat.set_missed_tick_behavior(tokio::time::MissedTickBehavior::Delay);
     let mut last_answer = Instant::now();
+    let mut last_beat = last_answer;
     let mut silence_told = false;
     let mut asked = 0_u64;
     loop {
         beat.tick().await;
+        let begun = Instant::now();
+        let late = begun.saturating_duration_since(last_beat) >= rule.every + ANSWER_WITHIN + PAUSE;
         asked += 1;
         let answer = ask(&mut client, rule).await;
         let arrived = Instant::now();
+        let since = std::mem::replace(&mut last_beat, arrived);
+        // the answer may have waited in the port for as long
+        if late || arrived.saturating_duration_since(begun) >= ANSWER_WITHIN + PAUSE {
+            let understood = match &answer {
+                Answer::Block(block) => understand_block(pump.dialect.shape(), block).meaning,
+                _ => Ok(Meaning::Busy),
+            };
+            let waited = match understood {
+                Ok(Meaning::Reading(understood)) => vec![understood.reading.into_sample(asked)],
+                _ => Vec::new(),
+            };
+            let until = arrived;
+            pump.tell(Event::Paused {
+                since,
+                until,
+                timed: Vec::new(),
+                waited,
+            })
+            .await?;
+            match answer {
+                Answer::Broken(error) => return Ok(Some(error)),
+                Answer::Block(_) | Answer::Refused(_) => last_answer = arrived,
+                Answer::Nothing => {}
+            }
+            continue;
+        }
         let event = match answer {
             Answer::Broken(error) => return Ok(Some(error)),
             Answer::Nothing => {

@@ -3,6 +3,8 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use plain_file::Links;
+
 use super::{Link, Opening, Transport, TransportError};
 use crate::Address;
 
@@ -40,19 +42,18 @@ impl Transport for FileTransport {
                     address: address.clone(),
                     hint: "make the file readable for you".into(),
                 },
-                _ => TransportError::Unreachable {
+                ErrorKind::IsADirectory => TransportError::NotFound {
+                    address: address.clone(),
+                    hint: "that path is a folder; give the capture file inside it".into(),
+                },
+                _ => TransportError::NotACapture {
                     address: address.clone(),
                     cause: cause.to_string(),
                 },
             };
-            let file = tokio::fs::File::open(&path).await.map_err(failed)?;
-            if file.metadata().await.map_err(failed)?.is_dir() {
-                return Err(TransportError::NotFound {
-                    address,
-                    hint: "that path is a folder; give the capture file inside it".into(),
-                });
-            }
-            Ok(Box::new(file) as Box<dyn Link>)
+            // never waits: a pipe is refused before it is opened
+            let file = plain_file::open(&path, Links::Follow).map_err(failed)?;
+            Ok(Box::new(tokio::fs::File::from_std(file)) as Box<dyn Link>)
         })
     }
 

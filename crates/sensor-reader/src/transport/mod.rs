@@ -126,6 +126,14 @@ pub enum TransportError {
         /// What the system said.
         cause: String,
     },
+    /// It cannot be read as a recording.
+    #[error("{address} is not read: {cause}")]
+    NotACapture {
+        /// The address.
+        address: String,
+        /// What the system said.
+        cause: String,
+    },
     /// A recording, and a dialect whose gauge answers only when asked.
     #[error(
         "{address} is a recording and cannot be asked for registers; give the port or address of the gauge"
