@@ -12,8 +12,10 @@ use crate::{
     job::JobArguments,
     list::ListArguments,
     nudge::NudgeArguments,
-    outcome::Failure,
+    outcome::{Failure, Outcome},
+    output::{complain_lines, harmless},
     page::PageArguments,
+    ranges,
     sheet_options::SheetOptions,
     view::{attach, choice::ViewKind, look_back::ShowArguments},
     voice_options::VoiceArguments,
@@ -34,6 +36,22 @@ regulator, never energise a compressor under vacuum, protect eyes and hands.
 
 Exit status: 0 done (review: pass), 10 review: fail, 11 review: not proven, \
 12 verify: not as it was sealed, 2 usage, 1 any other error.";
+
+/// Prints what the command line was refused for, or the help that was asked for.
+pub(crate) fn say_refusal(refused: &clap::Error) -> Outcome {
+    let outcome = match refused.use_stderr() {
+        true => Outcome::Usage,
+        false => Outcome::Done,
+    };
+    // a file name with a dash in front gets here too, whatever else is in it
+    let harmful = |a: std::ffi::OsString| harmless(&a.to_string_lossy()) != a.to_string_lossy();
+    match std::env::args_os().any(harmful) {
+        true => complain_lines(&refused.render().to_string()),
+        // in colours, where there are any
+        false => drop(refused.print()),
+    }
+    outcome
+}
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
@@ -128,10 +146,9 @@ fn parse_speed(text: &str) -> Result<Speed, String> {
     if text == "max" {
         return Ok(Speed::Max);
     }
-    match text.parse::<f64>() {
-        Ok(x) if x.is_finite() && x > 0.0 => Ok(Speed::Times(x)),
-        _ => Err("give a number above 0, or \"max\"".into()),
-    }
+    ranges::speed(text)
+        .map(Speed::Times)
+        .map_err(|why| format!("{why}, or be \"max\""))
 }
 
 #[derive(Debug, Args)]
@@ -195,7 +212,7 @@ pub(crate) struct LogArguments {
     #[arg(long, conflicts_with = "view")]
     plain: bool,
     /// Stops by itself after so many minutes
-    #[arg(long, value_name = "MIN", value_parser = positive)]
+    #[arg(long, value_name = "MIN", value_parser = ranges::minutes)]
     pub(crate) stop_after_min: Option<f64>,
     #[command(flatten)]
     pub(crate) page: PageArguments,
@@ -349,25 +366,25 @@ pub(crate) enum YesNo {
 #[derive(Debug, Default, Args)]
 pub(crate) struct JudgingArguments {
     /// Pull-down target, micron [default: 500]
-    #[arg(long, value_name = "P", value_parser = positive)]
+    #[arg(long, value_name = "P", value_parser = ranges::micron)]
     target_micron: Option<f64>,
     /// Shortest hold, minutes [default: 10]
-    #[arg(long, value_name = "MIN", value_parser = positive)]
+    #[arg(long, value_name = "MIN", value_parser = ranges::minutes)]
     hold_min: Option<f64>,
     /// Pressure the hold must not exceed, micron [default: 500]
-    #[arg(long, value_name = "P", value_parser = positive)]
+    #[arg(long, value_name = "P", value_parser = ranges::micron)]
     ceiling_micron: Option<f64>,
     /// Ambient temperature, °C
-    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ambient)]
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ranges::ambient_c)]
     ambient_c: Option<f64>,
     /// Temperature of the coldest part of the system, °C: ice stands there below 0
-    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ambient)]
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = ranges::ambient_c)]
     coldest_part_c: Option<f64>,
     /// Volume of the system, L
-    #[arg(long, value_name = "V", value_parser = positive)]
+    #[arg(long, value_name = "V", value_parser = ranges::litres)]
     volume_l: Option<f64>,
     /// When the pump-side valve was shut, seconds of the record
-    #[arg(long, value_name = "S", value_parser = not_negative)]
+    #[arg(long, value_name = "S", value_parser = ranges::seconds)]
     isolated_at: Option<f64>,
     /// Refrigerant by its ISO 817 designation, for instance R-600a
     #[arg(long, value_name = "NAME")]
@@ -437,42 +454,4 @@ impl JudgingArguments {
             None => settings,
         })
     }
-}
-
-fn number(text: &str) -> Result<f64, String> {
-    text.parse::<f64>()
-        .ok()
-        .filter(|x| x.is_finite())
-        .ok_or_else(|| "not a number".into())
-}
-
-pub(crate) fn positive(text: &str) -> Result<f64, String> {
-    number(text).and_then(|x| {
-        if x > 0.0 {
-            Ok(x)
-        } else {
-            Err("must be above 0".into())
-        }
-    })
-}
-
-fn not_negative(text: &str) -> Result<f64, String> {
-    number(text).and_then(|x| {
-        if x >= 0.0 {
-            Ok(x)
-        } else {
-            Err("must not be negative".into())
-        }
-    })
-}
-
-fn ambient(text: &str) -> Result<f64, String> {
-    let (low, high) = vacuum::water::RANGE_C;
-    number(text).and_then(|x| {
-        if (low..=high).contains(&x) {
-            Ok(x)
-        } else {
-            Err(format!("must lie in {low} to {high} °C"))
-        }
-    })
 }

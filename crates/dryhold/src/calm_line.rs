@@ -1,9 +1,6 @@
 //! The live line: pressure, trend, phase, time to target or hold time left.
 
-use std::{
-    io::Write,
-    time::{Duration, Instant},
-};
+use std::time::{Duration, Instant};
 
 use analyser::{Live, PassWorth, Phase, Rise, RiseKind, Stall, StallKind};
 use report::{
@@ -12,7 +9,7 @@ use report::{
 };
 use vacuum::{Pressure, PressureUnit, Sensed};
 
-use crate::beside::PUMP_SIDE;
+use crate::{beside::PUMP_SIDE, output};
 
 /// Where it is no terminal, a line is printed this often.
 const PLAIN: Duration = Duration::from_secs(30);
@@ -83,17 +80,16 @@ impl CalmLine {
             let line = shortened(&line, columns);
             let width = line.chars().count();
             let pad = self.filled.min(columns).saturating_sub(width);
-            self.filled = width;
-            let mut out = std::io::stdout();
-            let _ = write!(out, "\r{line}{:pad$}", "");
-            let _ = out.flush();
+            if output::redraw(&line, pad) {
+                self.filled = width;
+            }
             return;
         }
         let due = self
             .last
             .is_none_or(|(at, phase)| at.elapsed() >= PLAIN || phase != Some(live.phase));
         if due {
-            crate::outcome::say(line);
+            output::say(line);
             self.last = Some((Instant::now(), Some(live.phase)));
         }
     }
@@ -104,11 +100,10 @@ impl CalmLine {
             return;
         }
         if self.terminal {
-            let blank = self.filled.min(columns().saturating_sub(1));
-            let _ = write!(std::io::stdout(), "\r{:blank$}\r", "");
-            self.filled = 0;
+            let filled = std::mem::take(&mut self.filled);
+            return output::say_over(what, filled.min(columns().saturating_sub(1)));
         }
-        crate::outcome::say(what);
+        output::say(what);
     }
 
     /// Says something at most once, and only the first few such things.
@@ -124,7 +119,7 @@ impl CalmLine {
     /// Leaves the line.
     pub(crate) fn end(&mut self) {
         if self.terminal && self.filled > 0 {
-            crate::outcome::say("");
+            output::say("");
         }
         self.filled = 0;
     }

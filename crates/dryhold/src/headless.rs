@@ -21,6 +21,7 @@ use crate::{
     log::{self, Record, Recording},
     nudge,
     outcome::{Failure, Outcome, complain, say},
+    output,
     page::ServedPage,
     seal::Sealer,
     session::{Marks, Session},
@@ -48,7 +49,7 @@ pub(crate) struct HeadlessArguments {
     #[arg(long, value_name = "MB", requires = "headless", default_value_t = 200)]
     pub(crate) keep_free: u64,
     /// Goes on so long after a hold is over, in case another round follows, minutes
-    #[arg(long, value_name = "MIN", requires = "headless", default_value_t = 5.0, value_parser = crate::arguments::positive)]
+    #[arg(long, value_name = "MIN", requires = "headless", default_value_t = 5.0, value_parser = crate::ranges::minutes)]
     pub(crate) after_hold_min: f64,
 }
 
@@ -59,15 +60,13 @@ const BATCH: usize = 512;
 
 /// Records until it is asked to end.
 pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
+    let runtime = log::runtime()?;
+    // one for all runs: a request may come while a run is judged and drawn
+    let mut stop = StopRequests::listen(&runtime);
+    output::detach();
     let sealer = Sealer::prepare(&arguments.sealing);
     let page = ServedPage::open(&arguments.page)?;
     let keeper = Keeper::of(&arguments.out, &arguments.headless)?;
-    let runtime = log::runtime()?;
-    // one for all runs: a request may come while a run is judged and drawn
-    let mut stop = {
-        let _inside = runtime.enter();
-        StopRequests::listen()
-    };
     let mut begin = Begin::default();
     loop {
         let recorded = runtime.block_on(async {

@@ -16,14 +16,18 @@ use crate::{
     judged::{self, Draw, MADE_BY},
     nudge,
     outcome::{Failure, Outcome, complain, say},
+    output,
     page::ServedPage,
     products, resume, review,
     seal::{SealedRun, Sealer},
     session::{Marks, Recorded, Session},
     sheet_options::SheetOptions,
     shop_logo::ShopLogo,
-    stop::asked_to_stop,
-    view::{attach, keyboard::Input},
+    stop::StopRequests,
+    view::{
+        attach,
+        keyboard::{Input, await_foreground},
+    },
     watch::{Act, MANIFOLD_SHUT},
 };
 
@@ -49,6 +53,9 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     if arguments.headless.headless {
         return headless::run(arguments);
     }
+    let runtime = runtime()?;
+    let mut requests = StopRequests::listen(&runtime);
+    output::detach();
     let recording = match &arguments.resume {
         Some(folder) => resume::recording(arguments, folder)?,
         None => new_run(arguments)?,
@@ -61,9 +68,13 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     } = recording;
     let sealer = Sealer::prepare(&arguments.sealing);
     let page = ServedPage::open(&arguments.page)?;
-    let runtime = runtime()?;
     let recorded = runtime.block_on(async {
-        let (open, beside) = (gauges.open().await?, gauges.beside());
+        let open = tokio::select! {
+            biased;
+            () = requests.next(true) => return Ok(None),
+            open = gauges.open() => open?,
+        };
+        let beside = gauges.beside();
         let mut session = match &record {
             Record::New(out, header) => {
                 resume::hint(out);
@@ -86,15 +97,21 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             page.show(session.watch_beside(), view.asks.clone());
         }
         let nudges = nudge::start(&arguments.nudge, || session.watch_beside(), &view.asks)?;
-        let stop = until_stopped(arguments.stop_after_min, view.interactive);
+        let stop = until_stopped(&mut requests, arguments.stop_after_min, view.interactive);
         let marks = Marks::typed(view.acts);
         let recorded = session.record(open, marks, stop, || false).await;
         nudges.finish();
-        recorded
+        recorded.map(Some)
     })?;
     // typed marks are read on a thread that waits for the keyboard
     runtime.shutdown_background();
-    close(&recorded, &sealer)
+    match recorded {
+        Some(recorded) => close(&recorded, &sealer),
+        None => {
+            say("Asked to end; nothing was recorded.");
+            Ok(Outcome::Done)
+        }
+    }
 }
 
 pub(crate) fn new_run(arguments: &LogArguments) -> Result<Recording, Failure> {
@@ -188,7 +205,7 @@ fn review_and_draw(recorded: &Recorded, sealed: Option<SealedRun<'_>>) -> Result
         &nothing_else,
         Draw::Yes,
     )?;
-    say(review::lines(&judged, &report::Voice::default()).join("\n"));
+    output::say_lines(review::lines(&judged, &report::Voice::default()));
     let made = products::make(
         &judged,
         folder,
@@ -210,7 +227,7 @@ fn review_and_draw(recorded: &Recorded, sealed: Option<SealedRun<'_>>) -> Result
 
 /// Completes on Ctrl-C, on a request to terminate, or when the time is up; where nobody
 /// sits at a terminal, also when it is hung up.
-async fn until_stopped(limit_min: Option<f64>, interactive: bool) {
+async fn until_stopped(requests: &mut StopRequests, limit_min: Option<f64>, interactive: bool) {
     let limit = async {
         match limit_min {
             Some(minutes) => tokio::time::sleep(Duration::from_secs_f64(60.0 * minutes)).await,
@@ -218,7 +235,7 @@ async fn until_stopped(limit_min: Option<f64>, interactive: bool) {
         }
     };
     tokio::select! {
-        () = asked_to_stop(!interactive) => {}
+        () = requests.next(!interactive) => {}
         () = limit => {}
     }
 }
@@ -232,6 +249,7 @@ pub(crate) fn read_lines(
     status: Option<std::sync::mpsc::Sender<Input>>,
 ) {
     std::thread::spawn(move || {
+        await_foreground();
         for line in std::io::stdin().lock().split(b'\n') {
             let Ok(line) = line else { return };
             // not every keyboard speaks UTF-8, and a remark is better kept with

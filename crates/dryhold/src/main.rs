@@ -22,10 +22,12 @@ mod listen;
 mod log;
 mod nudge;
 mod outcome;
+mod output;
 mod page;
 mod picture_process;
 mod ports;
 mod products;
+mod ranges;
 mod rehearse;
 mod report_files;
 mod resume;
@@ -49,14 +51,16 @@ use arguments::{Arguments, Command};
 use outcome::{Failure, Outcome};
 
 fn main() -> ExitCode {
-    let arguments = Arguments::parse();
-    match run(arguments.command) {
-        Ok(outcome) => outcome.exit_code(),
-        Err(failure) => {
-            outcome::complain(&failure);
-            failure.outcome().exit_code()
-        }
-    }
+    let ended = match Arguments::try_parse() {
+        Ok(arguments) => run(arguments.command).unwrap_or_else(|failure| {
+            output::complain(&failure);
+            failure.outcome()
+        }),
+        Err(refused) => arguments::say_refusal(&refused),
+    };
+    output::finish();
+    view::terminal::give_back_settings();
+    ended.exit_code()
 }
 
 fn run(command: Command) -> Result<Outcome, Failure> {

@@ -18,14 +18,21 @@ use std::{
 use clap::Args;
 use tokio::sync::mpsc::UnboundedSender;
 
-use self::caller::Caller;
+use self::caller::{Caller, EndBy};
 use crate::{
     outcome::Failure,
+    output,
     watch::{Act, EventKind, Frame, Watch, events::Event},
 };
 
 /// When recording ends, so long the last events may take to be passed on.
 const LAST_WORDS: Duration = Duration::from_secs(2);
+
+/// A recorder shows something every second; twice so long without is stuck.
+const QUIET: Duration = Duration::from_secs(4);
+
+/// And so long what was begun may take to be ended.
+const ENDING: Duration = Duration::from_secs(1);
 
 /// How a person is called.
 #[derive(Debug, Default, Args)]
@@ -38,7 +45,8 @@ pub(crate) struct NudgeArguments {
     #[arg(long)]
     pub(crate) notify: bool,
     /// Runs this command for each of these, through the system's shell, with one JSON
-    /// object on its standard input; at most 15 s each. The text of an event is in the
+    /// object on its standard input; at most 15 s each, with what it starts in the
+    /// background, and never longer than the recording. The text of an event is in the
     /// object only: never part of the command
     #[arg(long, value_name = "COMMAND")]
     pub(crate) on_event: Option<String>,
@@ -77,6 +85,7 @@ pub(crate) const fn calls(kind: EventKind) -> bool {
 #[derive(Debug, Default)]
 pub(crate) struct Nudges {
     threads: Vec<JoinHandle<()>>,
+    end: EndBy,
 }
 
 /// Starts calling for this run, where that is asked for.
@@ -88,8 +97,10 @@ pub(crate) fn start(
     let mut nudges = Nudges::default();
     let mut callers = Vec::new();
     let command = arguments.on_event.as_deref();
-    let hook = command.map(|command| hook::start(command, acts.clone()));
-    let desktop = arguments.notify.then(|| desktop::start(acts.clone()));
+    let hook = command.map(|command| hook::start(command, acts.clone(), nudges.end.clone()));
+    let desktop = arguments
+        .notify
+        .then(|| desktop::start(acts.clone(), nudges.end.clone()));
     for started in [hook, desktop].into_iter().flatten() {
         let (caller, thread) = started?;
         callers.push(caller);
@@ -125,9 +136,12 @@ impl Nudges {
         Ok(())
     }
 
-    /// Lets them say their last words, but not for long.
+    /// Lets them say their last words, but not for long: a command that still runs then is
+    /// ended.
     pub(crate) fn finish(self) {
         let end = Instant::now() + LAST_WORDS;
+        self.end.set(end);
+        let end = end + ENDING;
         while self.threads.iter().any(|t| !t.is_finished()) && Instant::now() < end {
             std::thread::sleep(Duration::from_millis(10));
         }
@@ -137,16 +151,32 @@ impl Nudges {
 async fn follow(mut watch: Watch, bell: bool, callers: Vec<Caller>) {
     // what happened before, in a run that goes on, is no news
     let mut last = watch.borrow_and_update().events.last_number();
+    let call = |frame: &Frame, event: &Event| {
+        if bell {
+            output::ring();
+        }
+        for caller in &callers {
+            caller.call(&frame.now, event);
+        }
+    };
+    let mut quiet = 0;
     loop {
-        let went = watch.changed().await.is_err();
+        let went = match tokio::time::timeout(QUIET, watch.changed()).await {
+            Ok(changed) => changed.is_err(),
+            Err(_) => {
+                quiet += 1;
+                // the first may be the whole program that was stopped
+                let frame = watch.borrow().clone();
+                if quiet == 2 && frame.now.version > 0 {
+                    call(&frame, &stands_still(&frame));
+                }
+                continue;
+            }
+        };
+        quiet = 0;
         let frame = watch.borrow_and_update().clone();
         for event in news(&frame, &mut last) {
-            if bell {
-                ring();
-            }
-            for caller in &callers {
-                caller.call(&frame.now, event);
-            }
+            call(&frame, event);
         }
         let over = frame.now.version > 0 && !frame.now.run.recording;
         if went || over {
@@ -155,20 +185,21 @@ async fn follow(mut watch: Watch, bell: bool, callers: Vec<Caller>) {
     }
 }
 
+/// What a recorder that is stuck cannot say itself.
+fn stands_still(frame: &Frame) -> Event {
+    Event {
+        number: frame.events.last_number(),
+        at_s: frame.now.elapsed_s,
+        kind: EventKind::DiskTrouble,
+        text: "The recording stands still: does the disk answer?".to_owned(),
+    }
+}
+
 /// What is worth calling somebody and was not seen yet.
 fn news<'a>(frame: &'a Frame, last: &mut u64) -> Vec<&'a Event> {
     let since = std::mem::replace(last, frame.events.last_number());
     let all = frame.events.all();
     all.filter(|e| e.number > since && calls(e.kind)).collect()
-}
-
-/// To the terminal, if one is there: not into a file or a pipe.
-fn ring() {
-    use std::io::{IsTerminal, Write};
-    let mut stderr = std::io::stderr();
-    if stderr.is_terminal() {
-        let _ = stderr.write_all(b"\x07").and_then(|()| stderr.flush());
-    }
 }
 
 #[cfg(test)]

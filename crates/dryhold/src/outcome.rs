@@ -1,9 +1,11 @@
-//! How a command ends: exit statuses and the one place that complains.
+//! How a command ends: exit statuses, and why it could not do its work.
 
 use std::{fmt::Display, process::ExitCode};
 
 use analyser::Verdict;
 use run_record::{RecordError, SealError};
+
+pub(crate) use crate::output::{complain, say};
 
 /// Exit statuses, the public table:
 ///
@@ -115,17 +117,4 @@ impl From<SealError> for Failure {
     fn from(error: SealError) -> Self {
         Self::other(error)
     }
-}
-
-/// Prints an error or a warning to standard error; a terminal that went away is no
-/// reason to panic.
-pub(crate) fn complain(what: impl Display) {
-    use std::io::Write;
-    let _ = writeln!(std::io::stderr(), "dryhold: {what}");
-}
-
-/// Prints a line of output; a closed pipe is no reason to panic.
-pub(crate) fn say(line: impl Display) {
-    use std::io::Write;
-    let _ = writeln!(std::io::stdout(), "{line}");
 }

@@ -7,7 +7,7 @@ mod relay;
 
 use std::{
     io::IsTerminal,
-    path::PathBuf,
+    path::{Path, PathBuf},
     sync::{
         Arc, Mutex, PoisonError,
         atomic::{AtomicU64, Ordering},
@@ -22,6 +22,7 @@ use vacuum::{Mark, MarkKind};
 use crate::{
     log::mark_of_key,
     outcome::{Failure, complain, say},
+    output::say_drawn,
     view::code::PageCode,
     watch::{Act, Watch},
 };
@@ -195,10 +196,10 @@ fn tell(page: &Page, arguments: &PageArguments) {
         let colours = std::io::stdout().is_terminal();
         for line in code_for_camera(first, !colours).unwrap_or_default().lines() {
             // black on white, whatever the terminal's own colours are
-            say(match colours {
-                true => format!("\x1b[38;5;16;48;5;231m{line}\x1b[0m"),
-                false => line.to_owned(),
-            });
+            match colours {
+                true => say_drawn(&format!("\x1b[38;5;16;48;5;231m{line}\x1b[0m")),
+                false => say(line),
+            }
         }
         say(match arguments.view_marks {
             true => "Whoever has this address and is in the network can stamp marks.",

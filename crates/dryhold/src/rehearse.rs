@@ -1,6 +1,8 @@
 //! `dryhold rehearse`: an invented system and gauge over a real pseudo-terminal,
 //! through the very code `log` uses.
 
+use std::io::IsTerminal;
+
 use analyser::Settings;
 use rehearsal::{GaugeBench, Pace, Scenario, Simulation, Truth, scenarios};
 use run_record::{Companion, RunHeader};
@@ -14,10 +16,12 @@ use crate::{
     judged::MADE_BY,
     log,
     outcome::{Failure, Outcome, say},
+    output,
     page::ServedPage,
     seal::Sealer,
     session::{Marks, Session},
-    view::{attach, choice::ViewKind},
+    stop::StopRequests,
+    view::{attach, choice::ViewKind, keyboard},
 };
 
 /// Plays a scenario, records it, reviews it, draws it.
@@ -36,6 +40,9 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
             names.join(", ")
         ))
     })?;
+    let runtime = log::runtime()?;
+    let requests = StopRequests::listen(&runtime);
+    output::detach();
     say(format!(
         "Rehearsal \"{}\": {}",
         scenario.name, scenario.title
@@ -49,7 +56,7 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
     };
     let benches = Benches::open(simulation, pace)?;
     let sealer = Sealer::prepare(&arguments.sealing);
-    let recorded = record(scenario, benches, arguments)?;
+    let recorded = record(scenario, benches, arguments, (runtime, requests))?;
     let outcome = log::close(&recorded, &sealer)?;
     tell_truth(&truth);
     Ok(outcome)
@@ -59,6 +66,7 @@ fn record(
     scenario: &Scenario,
     mut benches: Benches,
     arguments: &RehearseArguments,
+    (runtime, mut requests): (tokio::runtime::Runtime, StopRequests),
 ) -> Result<crate::session::Recorded, Failure> {
     let dialect = Dialect::from_toml(GaugeBench::dialect_toml(), "rehearsal-gauge")
         .map_err(Failure::other)?;
@@ -80,7 +88,6 @@ fn record(
         beside: beside.companions(),
     };
     let page = ServedPage::open(&arguments.page)?;
-    let runtime = log::runtime()?;
     let recorded = runtime.block_on(async {
         let gauges = benches.connect(&dialect).await?;
         let mut session = Session::start(&arguments.out, &header, &dialect, settings, beside)?;
@@ -94,21 +101,23 @@ fn record(
         if let Some(view) = &mut view {
             view.mind_signals();
         }
+        let interactive = std::io::stdout().is_terminal();
         let (asks, acts) = match view {
             Some(view) => (view.asks, view.acts),
-            None => mpsc::unbounded_channel(),
+            None => {
+                let (asks, acts) = mpsc::unbounded_channel();
+                #[cfg(unix)]
+                tokio::spawn(keyboard::mind_signals(None, interactive, asks.clone()));
+                (asks, acts)
+            }
         };
         if let Some(page) = &page {
             page.show(session.watch_beside(), asks.clone());
         }
         let marks = Marks::timed(benches.judged.marks(), Some(acts));
-        let interrupted = async {
-            if tokio::signal::ctrl_c().await.is_err() {
-                std::future::pending::<()>().await;
-            }
-        };
+        let stop = requests.next(!interactive);
         session
-            .record(gauges, marks, interrupted, || benches.finished())
+            .record(gauges, marks, stop, || benches.finished())
             .await
     })?;
     // keys are read on a thread that waits for the keyboard

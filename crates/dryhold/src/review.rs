@@ -12,7 +12,8 @@ use crate::{
     arguments::ReviewArguments,
     in_order::{all_cores, in_order},
     judged::{self, Draw, Judged},
-    outcome::{Failure, Outcome, complain, say},
+    outcome::{Failure, Outcome, complain},
+    output::say_lines,
 };
 
 /// Reviews every path; one that cannot be read is reported, the rest go on.
@@ -33,7 +34,7 @@ pub(crate) fn run(arguments: &ReviewArguments) -> Outcome {
         |reviewed| {
             let outcome = match reviewed {
                 Ok((words, outcome)) => {
-                    say(words);
+                    say_lines(words);
                     outcome
                 }
                 Err(failure) => {
@@ -47,26 +48,25 @@ pub(crate) fn run(arguments: &ReviewArguments) -> Outcome {
     worst
 }
 
-/// What is printed of one record, without the end of its last line; `later` when it is
-/// not the first.
+/// The lines that are printed of one record; `later` when it is not the first.
 fn review(
     path: &Path,
     later: bool,
     import: &ImportOptions,
     arguments: &ReviewArguments,
-) -> Result<(String, Outcome), Failure> {
+) -> Result<(Vec<String>, Outcome), Failure> {
     let judged = judged::judge(path, import, &arguments.judging, Draw::No)?;
     let outcome = Outcome::of(judged.findings.verdict);
     if arguments.json {
         let json = report::findings_json(&judged.findings, &judged.source);
-        return Ok((json, outcome));
+        return Ok((vec![json], outcome));
     }
     let chosen = arguments.voice.choices(judged.started_utc.as_deref());
     let mut lines = lines(&judged, &Voice::from(&chosen));
     if later {
         lines.insert(0, String::new());
     }
-    Ok((lines.join("\n"), outcome))
+    Ok((lines, outcome))
 }
 
 /// The review as a technician reads it. What the reader says of a record stays in

@@ -26,10 +26,12 @@ use crate::{
 mod hands;
 mod shown;
 mod trouble;
+mod watchdog;
 
 pub(crate) use hands::Marks;
 pub(crate) use shown::free_bytes;
 use shown::{Asked, until, views_gone};
+use watchdog::Watchdog;
 
 /// How often the screen is renewed.
 const SCREEN: Duration = Duration::from_secs(1);
@@ -37,6 +39,11 @@ const SCREEN: Duration = Duration::from_secs(1);
 const SYNC_TICK: Duration = Duration::from_millis(200);
 /// After the last line of a rehearsal, so long without another is the end.
 const QUIET: Duration = Duration::from_millis(300);
+/// A gauge that speaks more often than this is busy.
+const BUSY: Duration = Duration::from_millis(4);
+/// What a busy gauge says within this time is written at once: the times are those of the
+/// reading thread, and one wake-up is worth several readings.
+const TOGETHER: Duration = Duration::from_millis(5);
 /// Events taken at once before the record is written.
 const BATCH: usize = 512;
 /// When stopped, so long the gauge's last words are waited for: what the port
@@ -179,16 +186,23 @@ impl Session {
         let mut batch = Vec::with_capacity(BATCH);
         let mut heard = Instant::now();
         self.feed.begin();
+        let watchdog = Watchdog::start();
         let ending = loop {
+            watchdog.breathe();
             tokio::select! {
                 biased;
                 () = &mut stop => break Ending::Stopped,
-                _ = gauges.next_batch(&mut batch, BATCH) => {
+                count = gauges.next_batch(&mut batch, BATCH) => {
+                    // a capture is read as fast as it can be
+                    let busy = count < BATCH && heard.elapsed() < BUSY;
                     heard = Instant::now();
                     self.watch_clock()?;
                     self.take_all(&mut batch, &gauges, &mut marks)?;
                     if gauges.judged_ended() {
                         break Ending::Ended;
+                    }
+                    if busy {
+                        tokio::time::sleep(TOGETHER).await;
                     }
                 }
                 Some(act) = marks.asked() => {
@@ -198,7 +212,7 @@ impl Session {
                 }
                 _ = sync_tick.tick() => {
                     self.watch_clock()?;
-                    self.look_after_disk();
+                    self.look_after_disk()?;
                     if all_sent() && heard.elapsed() > QUIET {
                         break Ending::Ended;
                     }
@@ -210,12 +224,13 @@ impl Session {
             // a busy gauge must not starve screen and disk
             tokio::task::yield_now().await;
         };
+        drop(watchdog);
         self.take_last_words(&mut gauges, &mut marks).await?;
         self.finish(&mut marks, ending).await
     }
 
     /// Brings to the disk what it owes, and tells what it does not take.
-    fn look_after_disk(&mut self) {
+    fn look_after_disk(&mut self) -> Result<(), Failure> {
         let now = Instant::now();
         self.writer.sync_if_due(now);
         while let Some(notice) = self.writer.take_notice(now) {
@@ -223,8 +238,15 @@ impl Session {
                 DiskNotice::WrittenOut { .. } => EventKind::DiskFine,
                 _ => EventKind::DiskTrouble,
             };
-            self.tell(kind, &notice.to_string());
+            let words = notice.to_string();
+            self.tell(kind, &words);
+            // whoever reads the record later should know it too
+            if let DiskNotice::Disturbed { .. } = notice {
+                let elapsed_s = self.time.of_act(self.time.now());
+                self.mark(elapsed_s, MarkKind::Note, words)?;
+            }
         }
+        Ok(())
     }
 
     /// Keeps what the gauges had said and the technician typed when the end came.
@@ -255,7 +277,7 @@ impl Session {
             let elapsed_s = self.time.of_device_moment(mark.t_s);
             self.mark(elapsed_s, mark.kind, mark.note)?;
         }
-        self.look_after_disk();
+        self.look_after_disk()?;
         self.show();
         // what is said from here on is said behind the view
         self.screen_left = false;
@@ -264,6 +286,7 @@ impl Session {
         // whoever looks lets go of the screen first
         views_gone(&self.feed).await;
         last_rows::bring_home(&mut self.writer).await;
+        self.look_after_disk()?;
         let run = self.writer.finish()?;
         Ok(Recorded {
             run,
@@ -285,6 +308,7 @@ impl Session {
                     Who::Judged => self.take_reading(arrived, &sample, marks)?,
                     Who::PumpSide => self.take_pump_side(arrived, &sample)?,
                 },
+                Event::Paused { .. } => self.take_pause(who, &gauges.name(who), event, marks)?,
                 event => self.take_trouble(who, &gauges.name(who), event)?,
             }
         }

@@ -63,6 +63,16 @@ impl TimeLine {
         self.last.0
     }
 
+    /// The gauge's own clock counts, not this computer's.
+    pub(crate) fn is_by_gauge(&self) -> bool {
+        self.clock == Clock::Device
+    }
+
+    /// When the last entry was.
+    pub(crate) fn last(&self) -> Instant {
+        self.last.1
+    }
+
     /// When the run started.
     pub(crate) fn started(&self) -> DateTime<Utc> {
         self.watch.started()

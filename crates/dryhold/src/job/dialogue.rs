@@ -11,6 +11,7 @@ use super::{
     fields::{Asked, FIELDS, Field, Kind, field},
     typed::Typed,
 };
+use crate::output::harmless;
 
 /// The person left before the end.
 #[derive(Debug, PartialEq, Eq)]
@@ -38,7 +39,7 @@ impl<W: Write> Dialogue<W> {
     pub(crate) fn say(&mut self, line: &str) {
         for row in wrapped(line, self.columns) {
             // nobody is there to be told when this fails
-            let _ = writeln!(self.out, "{row}");
+            let _ = writeln!(self.out, "{}", harmless(&row));
         }
     }
 

@@ -8,6 +8,7 @@ use std::{
 
 use chrono::Local;
 use etcetera::BaseStrategy;
+use plain_file::Links;
 use run_record::JobFile;
 use vacuum::{GaugeIdentity, Job, Zone};
 
@@ -31,6 +32,9 @@ pub(crate) fn path() -> Result<PathBuf, Failure> {
     Ok(strategy.data_dir().join(SHOP_FILE))
 }
 
+/// What is remembered is far smaller.
+const MOST_BYTES: u64 = 1 << 20;
+
 /// What is remembered; nothing when nothing was yet.
 pub(crate) fn load(path: &Path) -> Result<Document, Failure> {
     let cannot = |why: String| {
@@ -45,7 +49,8 @@ pub(crate) fn load(path: &Path) -> Result<Document, Failure> {
         Err(e) => return Err(cannot(format!("{}: {e}", path.display()))),
     }
     JobFile::read(path).map_err(|e| cannot(e.to_string()))?;
-    let text = std::fs::read_to_string(path).map_err(|e| cannot(e.to_string()))?;
+    let text = plain_file::read_text(path, MOST_BYTES, Links::Follow)
+        .map_err(|e| cannot(e.to_string()))?;
     let table = text
         .parse::<toml::Table>()
         .map_err(|e| cannot(e.to_string()))?;

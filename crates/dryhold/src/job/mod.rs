@@ -23,7 +23,10 @@ use self::{
     document::Document,
     files::Put,
 };
-use crate::outcome::{Failure, Outcome, complain, say};
+use crate::{
+    outcome::{Failure, Outcome, complain, say},
+    output::say_lines,
+};
 
 #[derive(Debug, Args)]
 pub(crate) struct JobArguments {
@@ -69,7 +72,7 @@ pub(crate) fn run(arguments: &JobArguments) -> Result<Outcome, Failure> {
         JobCommand::New { file, overwrite } => new(file, *overwrite),
         JobCommand::Shop { edit } => shop(*edit),
         JobCommand::Template { file: None, .. } => {
-            say(document::template().trim_end());
+            say_lines(document::template().trim_end().lines());
             Ok(Outcome::Done)
         }
         JobCommand::Template {
@@ -167,7 +170,7 @@ fn new(file: &Path, overwrite: bool) -> Result<Outcome, Failure> {
     JobFile::from_bytes(file, text.as_bytes())?;
     if let Err(e) = files::write(file, text.as_bytes(), put(overwrite)) {
         complain("what you answered follows, so that it is not lost:");
-        say(text.trim_end());
+        say_lines(text.trim_end().lines());
         return Err(cannot(file, &e));
     }
     say(format!("Written: {}", file.display()));

@@ -2,8 +2,12 @@
 //! be slow, hang or fail.
 
 use std::{
-    sync::mpsc::{Receiver, SyncSender, TrySendError, sync_channel},
+    sync::{
+        Arc, OnceLock,
+        mpsc::{Receiver, RecvTimeoutError, SyncSender, TrySendError, sync_channel},
+    },
     thread::JoinHandle,
+    time::{Duration, Instant},
 };
 
 use tokio::sync::mpsc::UnboundedSender;
@@ -16,6 +20,24 @@ use crate::{
 
 /// Events that wait for the one before them.
 const WAITING: usize = 32;
+
+/// Between two looks at what is left running.
+const LOOK: Duration = Duration::from_millis(500);
+
+/// When the recording is over and nothing more is begun or waited for; shared.
+#[derive(Debug, Clone, Default)]
+pub(super) struct EndBy(Arc<OnceLock<Instant>>);
+
+impl EndBy {
+    /// Sets it, once.
+    pub(super) fn set(&self, at: Instant) {
+        let _ = self.0.set(at);
+    }
+
+    pub(super) fn is_over(&self) -> bool {
+        self.0.get().is_some_and(|at| *at <= Instant::now())
+    }
+}
 
 /// An event to pass on.
 #[derive(Debug)]
@@ -52,17 +74,19 @@ pub(super) struct Caller {
 
 impl Caller {
     /// What passes events on to `one`, and the thread that ends when this is gone and
-    /// all was passed on. `what` names it, with its option, where it fails.
+    /// all was passed on, or the end has come. `what` names it, with its option, where it
+    /// fails. Without an event `one` is called now and then, to look after what it began.
     pub(super) fn start(
         what: &'static str,
         acts: UnboundedSender<Act>,
-        one: impl FnMut(&Call) -> Result<(), String> + Send + 'static,
+        end: EndBy,
+        one: impl FnMut(Option<&Call>) -> Result<(), String> + Send + 'static,
     ) -> Result<(Self, JoinHandle<()>), Failure> {
         let (queue, waiting) = sync_channel(WAITING);
         let tells = acts.clone();
         let thread = std::thread::Builder::new()
             .name("caller".into())
-            .spawn(move || call_all(what, &waiting, &tells, one))
+            .spawn(move || call_all(what, &waiting, &tells, &end, one))
             .map_err(Failure::other)?;
         Ok((Self { what, queue, acts }, thread))
     }
@@ -83,11 +107,19 @@ fn call_all(
     what: &str,
     waiting: &Receiver<Call>,
     acts: &UnboundedSender<Act>,
-    mut one: impl FnMut(&Call) -> Result<(), String>,
+    end: &EndBy,
+    mut one: impl FnMut(Option<&Call>) -> Result<(), String>,
 ) {
     let mut said = false;
-    while let Ok(call) = waiting.recv() {
-        let Err(why) = one(&call) else { continue };
+    while !end.is_over() {
+        let call = match waiting.recv_timeout(LOOK) {
+            Ok(call) => Some(call),
+            Err(RecvTimeoutError::Timeout) => None,
+            Err(RecvTimeoutError::Disconnected) => return,
+        };
+        let Err(why) = one(call.as_ref()) else {
+            continue;
+        };
         // once is enough: the recording goes on either way
         if !std::mem::replace(&mut said, true) {
             let text = format!("{what} {why}; the recording does not need it");
@@ -115,8 +147,8 @@ mod tests {
         }
         drop(queue);
         let mut tried = 0;
-        call_all("the command", &waiting, &acts, |_| {
-            tried += 1;
+        call_all("the command", &waiting, &acts, &EndBy::default(), |call| {
+            tried += u32::from(call.is_some());
             Err("failed (3)".into())
         });
         drop(acts);

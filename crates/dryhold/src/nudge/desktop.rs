@@ -6,12 +6,16 @@ use std::thread::JoinHandle;
 use notify_rust::Notification;
 use tokio::sync::mpsc::UnboundedSender;
 
-use super::caller::{Call, Caller};
+use super::caller::{Call, Caller, EndBy};
 use crate::{outcome::Failure, watch::Act};
 
 /// Starts what shows a notification for each event.
-pub(super) fn start(acts: UnboundedSender<Act>) -> Result<(Caller, JoinHandle<()>), Failure> {
-    Caller::start("the desktop's notification (--notify)", acts, show)
+pub(super) fn start(
+    acts: UnboundedSender<Act>,
+    end: EndBy,
+) -> Result<(Caller, JoinHandle<()>), Failure> {
+    let what = "the desktop's notification (--notify)";
+    Caller::start(what, acts, end, |call| call.map_or(Ok(()), show))
 }
 
 fn show(call: &Call) -> Result<(), String> {

@@ -2,7 +2,7 @@
 
 use std::{
     io::Write,
-    process::{Child, Command, Stdio},
+    process::{Child, Command, ExitStatus, Stdio},
     thread::JoinHandle,
     time::{Duration, Instant},
 };
@@ -10,7 +10,7 @@ use std::{
 use serde::Serialize;
 use tokio::sync::mpsc::UnboundedSender;
 
-use super::caller::Caller;
+use super::caller::{Caller, EndBy};
 use crate::{
     outcome::Failure,
     watch::{Act, EventKind, Snapshot, events::Event},
@@ -39,10 +39,17 @@ struct Told<'a> {
 pub(super) fn start(
     command: &str,
     acts: UnboundedSender<Act>,
+    end: EndBy,
 ) -> Result<(Caller, JoinHandle<()>), Failure> {
     let command = command.to_owned();
-    Caller::start("the command of --on-event", acts, move |call| {
-        run_one(&command, &call.json, LONGEST)
+    let mut running = Running::new(LONGEST, end.clone());
+    let what = "the command of --on-event";
+    Caller::start(what, acts, end, move |call| match call {
+        Some(call) => running.run_one(&command, &call.json),
+        None => {
+            running.tidy();
+            Ok(())
+        }
     })
 }
 
@@ -64,37 +71,105 @@ pub(super) fn told(now: &Snapshot, event: &Event) -> Option<String> {
     serde_json::to_string(&told).ok()
 }
 
-/// Runs it, and ends it when its time is up. Its output goes nowhere: the screen is
-/// the recording's.
-fn run_one(command: &str, line: &str, longest: Duration) -> Result<(), String> {
-    let mut child = shell(command)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .map_err(|e| format!("cannot be started: {e}"))?;
-    if let Some(mut stdin) = child.stdin.take() {
-        // shorter than a pipe holds: writing does not wait; not every command reads it
-        let _ = writeln!(stdin, "{line}");
-    }
-    let end = Instant::now() + longest;
-    let mut pause = Duration::from_millis(5);
-    loop {
-        match child.try_wait() {
-            Ok(Some(status)) if status.success() => return Ok(()),
-            Ok(Some(status)) => return Err(format!("failed ({status})")),
-            Ok(None) if Instant::now() < end => {
-                std::thread::sleep(pause);
-                pause = (pause * 2).min(Duration::from_millis(200));
-            }
-            Ok(None) => {
-                finish_off(&mut child);
-                let seconds = longest.as_secs_f64();
-                return Err(format!("took longer than {seconds:.0} s and was ended"));
-            }
-            Err(e) => return Err(format!("cannot be waited for: {e}")),
+/// Commands that run, each a group of processes of its own: what it starts in the
+/// background belongs to it. None outlives its time, nor the recording.
+struct Running {
+    longest: Duration,
+    end: EndBy,
+    /// Ended themselves, and are not cleared away yet: as long as that is so the number
+    /// of their group is nobody else's.
+    left: Vec<(Child, Instant)>,
+}
+
+impl Running {
+    fn new(longest: Duration, end: EndBy) -> Self {
+        Self {
+            longest,
+            end,
+            left: Vec::new(),
         }
     }
+
+    /// Runs one. Its output goes nowhere: the screen is the recording's.
+    fn run_one(&mut self, command: &str, line: &str) -> Result<(), String> {
+        self.tidy();
+        let mut child = shell(command)
+            .stdin(Stdio::piped())
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .map_err(|e| format!("cannot be started: {e}"))?;
+        if let Some(mut stdin) = child.stdin.take() {
+            // shorter than a pipe holds: writing does not wait; not every command reads it
+            let _ = writeln!(stdin, "{line}");
+        }
+        let begun = Instant::now();
+        let mut pause = Duration::from_millis(5);
+        loop {
+            match has_ended(&mut child) {
+                Ok(Some(true)) => {
+                    self.left.push((child, begun));
+                    return Ok(());
+                }
+                Ok(Some(false)) => {
+                    let status = finish_off(&mut child);
+                    let status = status.map(|status| format!(" ({status})"));
+                    return Err(format!("failed{}", status.unwrap_or_default()));
+                }
+                Ok(None) if !self.is_over(begun) => {
+                    std::thread::sleep(pause);
+                    pause = (pause * 2).min(Duration::from_millis(200));
+                }
+                Ok(None) => {
+                    finish_off(&mut child);
+                    let seconds = begun.elapsed().as_secs_f64();
+                    return Err(format!("took longer than {seconds:.0} s and was ended"));
+                }
+                Err(e) => {
+                    finish_off(&mut child);
+                    return Err(format!("cannot be waited for: {e}"));
+                }
+            }
+        }
+    }
+
+    fn is_over(&self, begun: Instant) -> bool {
+        begun.elapsed() >= self.longest || self.end.is_over()
+    }
+
+    /// Ends what commands left in the background, where its time is up.
+    fn tidy(&mut self) {
+        let (longest, over) = (self.longest, self.end.is_over());
+        self.left.retain_mut(|(child, begun)| {
+            let over = over || begun.elapsed() >= longest;
+            if over {
+                finish_off(child);
+            }
+            !over
+        });
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        for (child, _) in &mut self.left {
+            finish_off(child);
+        }
+    }
+}
+
+/// Whether a command has ended, and if so, well. It is not cleared away yet.
+#[cfg(unix)]
+fn has_ended(child: &mut Child) -> std::io::Result<Option<bool>> {
+    use rustix::process::{Pid, WaitId, WaitIdOptions, waitid};
+    let looks = WaitIdOptions::EXITED | WaitIdOptions::NOHANG | WaitIdOptions::NOWAIT;
+    let found = waitid(WaitId::Pid(Pid::from_child(child)), looks)?;
+    Ok(found.map(|status| status.exit_status() == Some(0)))
+}
+
+#[cfg(not(unix))]
+fn has_ended(child: &mut Child) -> std::io::Result<Option<bool>> {
+    Ok(child.try_wait()?.map(|status| status.success()))
 }
 
 #[cfg(unix)]
@@ -113,14 +188,15 @@ fn shell(command: &str) -> Command {
     shell
 }
 
-fn finish_off(child: &mut Child) {
+/// Ends a command with all that belongs to it, and clears it away; gives how it ended.
+fn finish_off(child: &mut Child) -> Option<ExitStatus> {
     #[cfg(unix)]
     {
         let group = rustix::process::Pid::from_child(child);
         let _ = rustix::process::kill_process_group(group, rustix::process::Signal::KILL);
     }
     let _ = child.kill();
-    let _ = child.wait();
+    child.wait().ok()
 }
 
 #[cfg(test)]
@@ -134,7 +210,7 @@ mod tests {
         let file = folder.path().join("heard");
         let command = format!("cat > '{}'; echo noise; echo noise >&2", file.display());
         let line = "{\"event\":\"target_reached\",\"text\":\"$(touch x) ; `id`\"}";
-        run_one(&command, line, LONGEST).expect("it runs");
+        running(LONGEST).run_one(&command, line).expect("it runs");
         let heard = std::fs::read_to_string(file).expect("heard");
         assert_eq!(
             heard,
@@ -143,11 +219,70 @@ mod tests {
         );
     }
 
+    fn running(longest: Duration) -> Running {
+        Running::new(longest, EndBy::default())
+    }
+
+    /// A command that writes the number of what it leaves running into a file.
+    fn leaving(folder: &std::path::Path) -> (String, std::path::PathBuf) {
+        let file = folder.join("left");
+        (format!("sleep 300 & echo $! > '{}'", file.display()), file)
+    }
+
+    /// True while the process with the number in this file runs.
+    fn runs(file: &std::path::Path) -> bool {
+        let number = std::fs::read_to_string(file).expect("its number");
+        let number = number.trim().parse().expect("a number");
+        let pid = rustix::process::Pid::from_raw(number).expect("a process");
+        rustix::process::test_kill_process(pid).is_ok()
+    }
+
+    fn wait_until_gone(file: &std::path::Path) {
+        let begun = Instant::now();
+        while runs(file) {
+            assert!(begun.elapsed() < Duration::from_secs(10), "it still runs");
+            std::thread::sleep(Duration::from_millis(10));
+        }
+    }
+
     #[test]
     fn one_that_hangs_is_ended_with_its_children() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (command, file) = leaving(folder.path());
         let begun = Instant::now();
-        let why = run_one("sleep 60 & sleep 60", "{}", Duration::from_millis(200));
+        let mut running = running(Duration::from_millis(500));
+        let why = running.run_one(&format!("{command}; sleep 300"), "{}");
         assert!(why.expect_err("ended").contains("longer"));
         assert!(begun.elapsed() < Duration::from_secs(5));
+        wait_until_gone(&file);
+    }
+
+    #[test]
+    fn what_it_leaves_in_the_background_has_its_time_and_no_more() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (command, file) = leaving(folder.path());
+        let mut running = running(Duration::from_millis(400));
+        running.run_one(&command, "{}").expect("it ends at once");
+        running.tidy();
+        assert!(runs(&file), "its time is not up");
+        std::thread::sleep(Duration::from_millis(450));
+        running.tidy();
+        wait_until_gone(&file);
+    }
+
+    #[test]
+    fn nothing_outlives_the_recording() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (command, file) = leaving(folder.path());
+        let end = EndBy::default();
+        let mut running = Running::new(LONGEST, end.clone());
+        running.run_one(&command, "{}").expect("it ends at once");
+        end.set(Instant::now());
+        let begun = Instant::now();
+        let why = running.run_one("sleep 300", "{}");
+        assert!(why.expect_err("ended").contains("was ended"));
+        assert!(begun.elapsed() < Duration::from_secs(5));
+        drop(running);
+        wait_until_gone(&file);
     }
 }

@@ -4,7 +4,7 @@ use std::time::{Duration, Instant};
 
 use vacuum::MarkKind;
 
-use super::{code::PageCode, keys::Key};
+use super::{code::PageCode, keyboard::NOT_SUSPENDED, keys::Key};
 use crate::{
     log::mark_of_key,
     watch::{Act, MANIFOLD_SHUT},
@@ -56,10 +56,7 @@ impl App {
             return Some(Act::Stop);
         }
         if key == Key::Suspend {
-            self.say(
-                "Not suspended: that would stop the recording. Use another terminal.",
-                now,
-            );
+            self.say(NOT_SUSPENDED, now);
             return None;
         }
         match std::mem::replace(&mut self.mode, Mode::Watching) {

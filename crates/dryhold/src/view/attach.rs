@@ -1,9 +1,6 @@
 //! Puts a view before a recording.
 
-use std::{
-    io::IsTerminal,
-    sync::{Arc, atomic::AtomicBool, mpsc::Sender},
-};
+use std::{io::IsTerminal, sync::mpsc::Sender};
 
 use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 
@@ -74,10 +71,11 @@ impl Attached {
     /// Minds the signals of a terminal while the recording runs. Called on its runtime.
     pub(crate) fn mind_signals(&mut self) {
         #[cfg(unix)]
-        if self.interactive {
-            let gone = Arc::new(AtomicBool::new(false));
-            tokio::spawn(keyboard::mind_signals(self.inputs.take(), gone));
-        }
+        tokio::spawn(keyboard::mind_signals(
+            self.inputs.take(),
+            self.interactive,
+            self.asks.clone(),
+        ));
     }
 }
 

@@ -2,7 +2,7 @@
 
 use clap::ValueEnum;
 
-use super::{draw::SMALLEST, terminal};
+use super::{draw::SMALLEST, keyboard::in_foreground, terminal};
 
 /// What shows a recording.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -20,7 +20,7 @@ pub(crate) enum ViewKind {
 /// What is known of the terminal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Surroundings {
-    /// Keyboard and screen are one.
+    /// Keyboard and screen are one, and this program's for now.
     pub(crate) terminal: bool,
     /// It understands more than letters.
     pub(crate) smart: bool,
@@ -34,7 +34,9 @@ impl Surroundings {
         use std::io::IsTerminal;
         let term = std::env::var("TERM").unwrap_or_default();
         Self {
-            terminal: std::io::stdout().is_terminal() && std::io::stdin().is_terminal(),
+            terminal: std::io::stdout().is_terminal()
+                && std::io::stdin().is_terminal()
+                && in_foreground(),
             smart: !matches!(term.as_str(), "" | "dumb"),
             size: terminal::size(),
         }

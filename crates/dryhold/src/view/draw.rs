@@ -1,5 +1,7 @@
 //! The screen: a pure function of a frame, the keyboard's state and a size.
 
+use std::time::Duration;
+
 use ratatui::{buffer::Buffer, layout::Rect, style::Style};
 
 use super::{
@@ -19,6 +21,9 @@ const WIDE: (u16, u16) = (104, 26);
 /// Columns of the right one.
 const RIGHT: u16 = 46;
 
+/// A recorder that shows nothing new for so long is stuck.
+pub(crate) const STANDS_STILL: Duration = Duration::from_secs(4);
+
 /// What is drawn.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Picture<'a> {
@@ -29,6 +34,13 @@ pub(crate) struct Picture<'a> {
     pub(crate) since_s: f64,
     /// Where a finished run is looked at.
     pub(crate) scrub: Option<Scrub>,
+}
+
+impl Picture<'_> {
+    /// No frame came for so long that the recorder must be stuck: one a second is usual.
+    pub(crate) fn stands_still(&self) -> bool {
+        self.scrub.is_none() && self.since_s >= STANDS_STILL.as_secs_f64()
+    }
 }
 
 /// A look back at a finished run.

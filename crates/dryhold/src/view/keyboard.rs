@@ -2,15 +2,14 @@
 
 use std::{
     io::Read,
-    sync::{
-        Arc,
-        atomic::{AtomicBool, Ordering},
-        mpsc::{Receiver, RecvTimeoutError, Sender, channel},
-    },
+    sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel},
     time::Duration,
 };
 
+use tokio::sync::mpsc::UnboundedSender;
+
 use super::keys::{Key, Keys};
+use crate::watch::Act;
 
 /// What reaches a view from outside the recording.
 #[derive(Debug)]
@@ -21,9 +20,7 @@ pub(crate) enum Input {
     Ask,
     /// The terminal is gone.
     Lost,
-    /// The program is about to be suspended: give the terminal back, then say so.
-    Hide(Sender<()>),
-    /// The program goes on.
+    /// The program was stopped and goes on.
     Show,
 }
 
@@ -38,6 +35,7 @@ pub(crate) fn start() -> (Sender<Input>, Receiver<Input>) {
         let mut bytes = [0; 256];
         // the keyboard is read past the library's own buffer
         let mut keyboard = std::io::stdin();
+        await_foreground();
         while let Ok(count) = keyboard.read(&mut bytes) {
             if count == 0 || pieces.send(bytes[..count].to_vec()).is_err() {
                 return;
@@ -69,12 +67,18 @@ pub(crate) fn start() -> (Sender<Input>, Receiver<Input>) {
     (send, receive)
 }
 
-/// True once the terminal has gone away and recording goes on without it.
-pub(crate) type Headless = Arc<AtomicBool>;
+/// What is said where somebody tries to suspend a recording.
+pub(super) const NOT_SUSPENDED: &str =
+    "Not suspended: that would stop the recording. Use another terminal.";
 
 /// Looks after hang-up, suspending and going on, for as long as the recording runs.
+/// A hang-up counts where somebody sits at a terminal: then the view goes, nothing else.
 #[cfg(unix)]
-pub(crate) async fn mind_signals(view: Option<Sender<Input>>, headless: Headless) {
+pub(crate) async fn mind_signals(
+    view: Option<Sender<Input>>,
+    interactive: bool,
+    asks: UnboundedSender<Act>,
+) {
     use rustix::process::Signal;
     use tokio::signal::unix::{SignalKind, signal};
     let kind = |s: Signal| SignalKind::from_raw(s.as_raw());
@@ -86,25 +90,39 @@ pub(crate) async fn mind_signals(view: Option<Sender<Input>>, headless: Headless
         return;
     };
     let tell = |input| view.as_ref().is_some_and(|v| v.send(input).is_ok());
+    let mut gone = false;
     loop {
         tokio::select! {
-            Some(()) = hang_up.recv() => {
-                headless.store(true, Ordering::SeqCst);
+            Some(()) = hang_up.recv(), if interactive => {
+                gone = true;
                 tell(Input::Lost);
             }
             Some(()) = suspend.recv() => {
-                let (done, hidden) = channel();
-                if tell(Input::Hide(done)) {
-                    let _ = hidden.recv_timeout(Duration::from_millis(300));
-                }
-                let _ = rustix::process::kill_process(rustix::process::getpid(), Signal::STOP);
+                let _ = asks.send(Act::Tell(NOT_SUSPENDED.to_owned()));
             }
+            // stopped by what cannot be caught: the shell had the terminal meanwhile
             Some(()) = go_on.recv() => {
-                if !headless.load(Ordering::SeqCst) {
+                if !gone && in_foreground() {
                     tell(Input::Show);
                 }
             }
             else => return,
         }
+    }
+}
+
+/// This program may read the terminal: in the background that would stop it.
+pub(crate) fn in_foreground() -> bool {
+    #[cfg(unix)]
+    return rustix::termios::tcgetpgrp(std::io::stdin())
+        .map_or(true, |group| group == rustix::process::getpgrp());
+    #[cfg(not(unix))]
+    true
+}
+
+/// Waits until this program may read the terminal.
+pub(crate) fn await_foreground() {
+    while !in_foreground() {
+        std::thread::sleep(Duration::from_millis(500));
     }
 }

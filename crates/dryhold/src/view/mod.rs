@@ -103,7 +103,6 @@ fn type_lines(inputs: &Receiver<Input>, acts: &UnboundedSender<Act>) {
                     return;
                 }
             }
-            Input::Hide(done) => drop(done),
             _ => {}
         }
     }
@@ -119,7 +118,6 @@ fn show(
     let mut screen = Screen::take()?;
     let mut app = App::default();
     app.page = page;
-    let mut hidden = false;
     let (mut changed, mut drawn) = (true, None::<Instant>);
     let mut came = Instant::now();
     loop {
@@ -138,13 +136,7 @@ fn show(
                 screen.lose();
                 return Ok(());
             }
-            Ok(Input::Hide(done)) => {
-                hidden = true;
-                screen.hide();
-                let _ = done.send(());
-            }
             Ok(Input::Show) => {
-                hidden = false;
                 changed = true;
                 screen.show()?;
             }
@@ -159,9 +151,11 @@ fn show(
             // nobody records any more
             Err(_) => return Ok(()),
         }
+        // a recorder that is stuck is shown to be, for as long as it is
+        changed |= came.elapsed() >= draw::STANDS_STILL;
         changed |= app.expire(Instant::now()) | screen.follow()?;
         let soon = drawn.is_some_and(|at| at.elapsed() < REDRAW);
-        if !changed || soon || hidden {
+        if !changed || soon {
             continue;
         }
         let frame = watch.borrow_and_update().clone();

@@ -280,6 +280,12 @@ pub(crate) fn disk(picture: &Picture<'_>) -> String {
     if picture.scrub.is_some() {
         return format!("{} rows in the record", disk.rows);
     }
+    if picture.stands_still() {
+        return format!(
+            "THE RECORDING STANDS STILL for {}: does the disk answer?",
+            minutes(picture.since_s)
+        );
+    }
     let mut words = match (disk.takes_rows, disk.trouble.as_str()) {
         (true, "") => format!("Disk takes rows: {}", disk.rows),
         (true, trouble) => format!("Disk: {trouble}"),
@@ -299,7 +305,7 @@ pub(crate) fn disk_style(picture: &Picture<'_>) -> Style {
     const LITTLE: u64 = 100_000_000;
     let disk = &picture.frame.now.disk;
     let little = disk.free_bytes.is_some_and(|b| b < LITTLE);
-    match disk.takes_rows && !little {
+    match disk.takes_rows && !little && !picture.stands_still() {
         true => Style::new(),
         false => picture.theme.alarm(),
     }

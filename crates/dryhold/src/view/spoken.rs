@@ -2,13 +2,15 @@
 //! reader, for a printer, for whoever listens. Nothing is ever redrawn.
 
 use std::{
-    io::Write,
     sync::mpsc::{Receiver, RecvTimeoutError},
     time::{Duration, Instant},
 };
 
 use super::keyboard::Input;
-use crate::watch::{Frame, PhaseNow, Snapshot, Watch, curve::state_words};
+use crate::{
+    output::say,
+    watch::{Frame, PhaseNow, Snapshot, Watch, curve::state_words},
+};
 
 const LOOK: Duration = Duration::from_millis(200);
 /// The status is said so often by itself.
@@ -26,7 +28,6 @@ pub(crate) fn start(watch: Watch, inputs: Receiver<Input>) {
 fn speak(mut watch: Watch, inputs: &Receiver<Input>) {
     let mut seen = 0;
     let mut said_at: Option<Instant> = None;
-    let mut out = std::io::stdout();
     loop {
         let asked = match inputs.recv_timeout(LOOK) {
             Ok(Input::Ask) => true,
@@ -52,9 +53,7 @@ fn speak(mut watch: Watch, inputs: &Receiver<Input>) {
             said_at = Some(Instant::now());
         }
         for sentence in sentences {
-            if writeln!(out, "{sentence}").is_err() {
-                return;
-            }
+            say(sentence);
         }
         if frame.now.version > 0 && !frame.now.run.recording {
             return;

@@ -71,12 +71,7 @@ impl Screen {
         Ok(())
     }
 
-    /// Gives the terminal back for a while.
-    pub(crate) fn hide(&mut self) {
-        leave();
-    }
-
-    /// Takes it again, and draws anew from nothing.
+    /// Takes it again after somebody else had it, and draws anew from nothing.
     pub(crate) fn show(&mut self) -> io::Result<()> {
         enter()?;
         execute!(io::stdout(), Clear(ClearType::All))?;
@@ -121,6 +116,19 @@ pub(crate) fn leave() {
     if UP.swap(false, Ordering::SeqCst) {
         let _ = execute!(io::stdout(), LeaveAlternateScreen, Show);
         let _ = io::stdout().flush();
+        let _ = disable_raw_mode();
+    }
+}
+
+/// True while a screen of ours is up.
+pub(crate) fn is_up() -> bool {
+    UP.load(Ordering::SeqCst)
+}
+
+/// Gives back how the keyboard works, without writing anything: the program ends, and
+/// whoever draws is stuck.
+pub(crate) fn give_back_settings() {
+    if UP.swap(false, Ordering::SeqCst) {
         let _ = disable_raw_mode();
     }
 }
