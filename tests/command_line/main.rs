@@ -14,6 +14,8 @@ mod screen;
 
 /// Complaints about input that cannot be used.
 mod bad_input;
+/// Everything that can go wrong, at once.
+mod chaos;
 /// Processor time of recording; release only, on request.
 mod cost;
 /// A gauge that counts its lines, a gauge that is busy.
@@ -28,6 +30,8 @@ mod evidence;
 mod forged;
 /// A disk that fills up while recording.
 mod full_disk;
+/// Names and words of others on a terminal.
+mod harmless;
 /// A board that records by itself.
 mod headless;
 /// Questions about a job, and what is remembered of the shop.
@@ -51,6 +55,8 @@ mod nudges;
 mod page;
 /// A pass by the rule with a leak, and ice: what each command says.
 mod pass_with_leak;
+/// A recording that is suspended, or stopped and continued.
+mod paused;
 /// `ports` and `listen`.
 mod ports;
 /// The figures of crates/run-record/PROOF.md in one table; in full on request.
@@ -69,12 +75,16 @@ mod soak;
 mod speed;
 /// Exit statuses, also for several paths.
 mod status;
+/// Signals, and terminals that stand still.
+mod stopping;
 /// Foreign tables: headers, units, ways to write time.
 mod tables;
 /// How long a review takes; release only, on request.
 mod timing;
 /// Two gauges on one run, all channels of one.
 mod two_gauges;
+/// What is no plain small file, numbers beyond every clock, hooks that hang.
+mod unbounded;
 /// Passes that are not earned: units, the manifold, criteria.
 mod unearned;
 /// The full-screen view on a real terminal.

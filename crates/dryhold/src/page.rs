@@ -7,7 +7,7 @@ mod relay;
 
 use std::{
     io::IsTerminal,
-    path::{Path, PathBuf},
+    path::PathBuf,
     sync::{
         Arc, Mutex, PoisonError,
         atomic::{AtomicU64, Ordering},
