@@ -61,6 +61,8 @@ mod paused;
 mod ports;
 /// The figures of crates/run-record/PROOF.md in one table; in full on request.
 mod proof;
+/// Registers of shops: which numbers are missing.
+mod registers;
 /// Every rehearsal against what was simulated.
 mod rehearse;
 /// `report`, and whether curve and sheet are sound files.

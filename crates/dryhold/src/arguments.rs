@@ -264,7 +264,7 @@ pub(crate) struct ReportArguments {
 
 #[derive(Debug, Args)]
 pub(crate) struct VerifyArguments {
-    /// Run folders, or their trace.csv
+    /// Run folders, their trace.csv, or folders with runs in them
     #[arg(required = true, value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,
     /// Public key the seal has to be by: a file, a folder of such files (NAME.pem), or its

@@ -17,11 +17,10 @@ use crate::{
     in_order::{all_cores, in_order},
     judged::{self, Draw},
     outcome::{Failure, Outcome, complain, say},
+    runs_below::runs_below,
     seal,
 };
 
-/// Folders in folders are looked into so deep.
-const DEEPEST: usize = 4;
 /// Largest findings.json that is read, bytes.
 const LARGEST_FINDINGS: u64 = 4 << 20;
 /// Columns where the output is no terminal.
@@ -101,7 +100,7 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
                 folder.display()
             )));
         }
-        find(folder, DEEPEST, &mut folders);
+        folders.extend(runs_below(folder));
     }
     folders.sort();
     folders.dedup();
@@ -139,34 +138,6 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
         ),
     });
     Ok(Outcome::Done)
-}
-
-/// Run folders below a folder, it among them.
-fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
-    if folder.join("trace.csv").symlink_metadata().is_ok() {
-        found.push(folder.to_owned());
-        return;
-    }
-    if depth == 0 {
-        return;
-    }
-    let entries = match std::fs::read_dir(folder) {
-        Ok(entries) => entries,
-        Err(e) => {
-            return complain(format!(
-                "{}: {}",
-                folder.display(),
-                run_record::io_words(&e)
-            ));
-        }
-    };
-    for entry in entries.filter_map(Result::ok) {
-        let hidden = entry.file_name().to_string_lossy().starts_with('.');
-        // not through links: they may lead round in circles
-        if !hidden && entry.file_type().is_ok_and(|t| t.is_dir()) {
-            find(&entry.path(), depth - 1, found);
-        }
-    }
 }
 
 /// A run, if it is one that is asked for, and why it could not be read. Cheap

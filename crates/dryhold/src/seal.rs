@@ -47,6 +47,7 @@ pub(crate) fn run(arguments: &SealArguments) -> Outcome {
                     seal.key.fingerprint()
                 ));
                 say(format!("  {}", when(&seal)));
+                tell_place(&seal);
                 if let Err(failure) = draw_anew(path, &key) {
                     complain(&failure);
                     worst = worst.worse(failure.outcome());
@@ -193,10 +194,13 @@ impl Sealer {
             last_link: run.last_link,
         };
         match seal_run(&run.folder, key, MADE_BY, Utc::now(), moment) {
-            Ok(seal) => say(format!(
-                "Sealed by the key {}; \"dryhold key\" shows what the warranty desk needs.",
-                seal.key.fingerprint()
-            )),
+            Ok(seal) => {
+                say(format!(
+                    "Sealed by the key {}; \"dryhold key\" shows what the warranty desk needs.",
+                    seal.key.fingerprint()
+                ));
+                tell_place(&seal);
+            }
             Err(e) => {
                 complain(format!("the record is kept, but not sealed: {e}"));
                 return None;
@@ -286,6 +290,25 @@ impl Renewal {
     pub(crate) fn seal(&self, made: &Made) -> Result<(), Failure> {
         seal_products(&self.folder, &self.key, Utc::now(), &made.written)?;
         Ok(())
+    }
+}
+
+/// Says which number a run has in the register of its key; above all when it has none, or
+/// the register begins with it.
+fn tell_place(seal: &Seal) {
+    match &seal.register {
+        None => complain(
+            "this run has no number in the register of the key, because register.csv beside the \
+             key could not be written: the seal says so",
+        ),
+        Some(place) if place.number == 1 => say(
+            "  Number 1: a register of the runs that this key seals begins beside the key. If there \
+             was one before, it is lost, and the seals from here on show it.",
+        ),
+        Some(place) => say(format!(
+            "  Number {} in the register of that key.",
+            place.number
+        )),
     }
 }
 

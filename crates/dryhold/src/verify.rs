@@ -1,7 +1,7 @@
 //! `dryhold verify`: is this what was recorded, and what was sealed? Offline,
 //! from the folder alone, with a public key if there is one.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use run_record::{Answer, RecordError, Seal, SealCheck, Verification, verify_by};
 use serde_json::{Value, json};
@@ -10,6 +10,8 @@ use crate::{
     arguments::VerifyArguments,
     known_keys::KnownKeys,
     outcome::{Failure, Outcome, complain, say},
+    registers::Registers,
+    runs_below::{is_run, runs_below},
     seal::{stamp, when},
 };
 
@@ -26,15 +28,24 @@ const SHOWS: [&str; 2] = [
 pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
     let keys = KnownKeys::read(&arguments.public_key)?;
     let mut worst = Outcome::Done;
-    for path in &arguments.paths {
+    let paths = records(&arguments.paths);
+    let mut registers = Registers::default();
+    for path in &paths {
         let outcome = match verify_by(path, keys.keys()) {
             Ok(found) => {
                 let answer = found.answer(!keys.is_empty());
+                if matches!(answer, Answer::AsSealed | Answer::ProductChanged) {
+                    found
+                        .seal
+                        .seal()
+                        .iter()
+                        .for_each(|seal| registers.add(seal));
+                }
                 if arguments.json {
                     say(as_json(path, &found, answer));
                 } else {
                     say(first_line(path, &found, answer));
-                    match arguments.paths.len() {
+                    match paths.len() {
                         1 => explain(path, &found, answer, &keys),
                         _ => tell_uncovered(&found),
                     }
@@ -45,7 +56,31 @@ pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
         };
         worst = worst.worse(outcome);
     }
+    // one record shows nothing of its register but its own place
+    if paths.len() > 1 && arguments.json {
+        registers.json().iter().for_each(say);
+    } else if paths.len() > 1 {
+        registers.lines().iter().for_each(say);
+    }
+    if registers.is_contradicted() {
+        worst = worst.worse(Outcome::Altered);
+    }
     Ok(worst)
+}
+
+/// What is to be checked: of a folder that is no run, the runs below it.
+fn records(paths: &[PathBuf]) -> Vec<PathBuf> {
+    let runs = |path: &PathBuf| {
+        let below = match path.is_dir() && !is_run(path) {
+            true => runs_below(path),
+            false => Vec::new(),
+        };
+        if below.is_empty() {
+            return vec![path.clone()];
+        }
+        below
+    };
+    paths.iter().flat_map(runs).collect()
 }
 
 /// A record that cannot be read is an error. One that is sealed and cannot be read is
@@ -212,6 +247,10 @@ fn explain_seal(found: &Verification, seal: &Seal, keys: &KnownKeys) {
             stamp(at)
         ));
     }
+    say(match &seal.register {
+        Some(place) => format!("  Number {} in the register of that key.", place.number),
+        None => "  It has no number in a register of that key.".to_owned(),
+    });
     let fingerprint = seal.key.fingerprint();
     match found.seal {
         SealCheck::ByGivenKey(_) => {
@@ -285,6 +324,11 @@ fn seal_json(found: &Verification, seal: &Seal) -> Value {
         "software": seal.software,
         "public_key": seal.key.to_hex(),
         "fingerprint": seal.key.fingerprint(),
+        "register": seal.register.as_ref().map(|place| json!({
+            "series": place.series,
+            "number": place.number,
+            "run": place.run,
+        })),
         "by_given_key": found.seal.by_given_key(),
     })
 }

@@ -90,9 +90,9 @@ pub use parts::{PartRead, TornTail};
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
 pub use seal::{
-    FileKind, NotAPublicKey, Products, PublicKey, Seal, SealError, SealKey, SealMoment, Uncovered,
-    WrittenProducts, check_before_products, is_sealed, record_digest, seal_products, seal_run,
-    sealed_product,
+    FileKind, NotAPublicKey, Products, PublicKey, RegisterEntry, Seal, SealError, SealKey,
+    SealMoment, Uncovered, WrittenProducts, check_before_products, is_sealed, record_digest,
+    seal_products, seal_run, sealed_product,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use storage::{Disturbance, Disturbed, FinishedHold, FolderStorage, Storage, put_file};

@@ -16,7 +16,10 @@ use ed25519_dalek::{
 use plain_file::Links;
 use sha2::{Digest, Sha256};
 
-use super::error::{NotAPublicKey, SealError, SealProblem};
+use super::{
+    error::{NotAPublicKey, SealError, SealProblem},
+    register::{Register, RegisterEntry},
+};
 use crate::storage::sync_folder;
 
 /// A key file is a few hundred bytes.
@@ -26,7 +29,13 @@ const LARGEST_KEY_FILE: u64 = 64 * 1024;
 ///
 /// The file is PKCS #8 in PEM, as `openssl genpkey -algorithm ed25519` makes it.
 /// It belongs to its owner alone: one that others may read is refused.
-pub struct SealKey(SigningKey);
+///
+/// Beside it lies its register of runs (`register.csv`): every run it seals gets the
+/// next number there.
+pub struct SealKey {
+    key: SigningKey,
+    register: Register,
+}
 
 impl SealKey {
     /// Reads a key.
@@ -54,9 +63,16 @@ impl SealKey {
         let not_a_key = || SealError::new(path, SealProblem::NotAKey);
         let bytes = plain_file::read_at_most(file, LARGEST_KEY_FILE).map_err(unreadable)?;
         let text = std::str::from_utf8(&bytes).map_err(|_| not_a_key())?;
-        SigningKey::from_pkcs8_pem(text)
-            .map(Self)
-            .map_err(|_| not_a_key())
+        let key = SigningKey::from_pkcs8_pem(text).map_err(|_| not_a_key())?;
+        Ok(Self::at(path, key))
+    }
+
+    fn at(path: &Path, key: SigningKey) -> Self {
+        let fingerprint = PublicKey(key.verifying_key()).fingerprint();
+        Self {
+            key,
+            register: Register::beside(path, fingerprint),
+        }
     }
 
     /// Reads the key, or makes one there when there is none; says whether it
@@ -77,7 +93,7 @@ impl SealKey {
             let cause = e.to_string();
             SealError::new(path, SealProblem::NoRandom { cause })
         })?;
-        let key = Self(SigningKey::from_bytes(&seed));
+        let key = Self::at(path, SigningKey::from_bytes(&seed));
         match key.keep(path) {
             Ok(()) => Ok((key, true)),
             // another program made it in the same moment: that one counts
@@ -92,7 +108,7 @@ impl SealKey {
         make_private_folder(folder)?;
         // the plain form without the public key, which every tool reads
         let bytes = KeypairBytes {
-            secret_key: self.0.to_bytes(),
+            secret_key: self.key.to_bytes(),
             public_key: None,
         };
         let text = bytes
@@ -111,11 +127,17 @@ impl SealKey {
     /// The public half, for whoever checks seals.
     #[must_use]
     pub fn public(&self) -> PublicKey {
-        PublicKey(self.0.verifying_key())
+        PublicKey(self.key.verifying_key())
     }
 
     pub(super) fn sign(&self, bytes: &[u8]) -> [u8; 64] {
-        self.0.sign(bytes).to_bytes()
+        self.key.sign(bytes).to_bytes()
+    }
+
+    /// Gives a run its place in the register beside this key; `None` where that cannot
+    /// be written. A seal without a place says so.
+    pub(super) fn enter(&self, run: &str, record_sha256: &str) -> Option<RegisterEntry> {
+        self.register.enter(run, record_sha256).ok()
     }
 }
 

@@ -12,7 +12,8 @@ use super::{
 };
 use crate::{
     chain::Link,
-    parts::first_seq,
+    error::one_line,
+    parts::{file_name, first_seq},
     run::{is_being_recorded, seed_of},
     storage::put_file,
     trace::HEADER_ROW,
@@ -78,21 +79,30 @@ pub fn seal_run(
         return Err(problem(SealProblem::ChangedMeanwhile));
     }
     let (files, traces) = state(&folder)?;
+    let record_sha256 = digest_of_files(&files);
+    if record_sha256 != found.record_sha256 {
+        return Err(problem(SealProblem::ChangedMeanwhile));
+    }
     let seal = Seal {
+        // last of all that can fail, so that every number has its seal
+        register: key.enter(&name_of(&folder), &record_sha256),
         software: software.to_owned(),
         sealed_utc: now,
         later: moment == SealMoment::Later,
         products_utc: None,
-        record_sha256: digest_of_files(&files),
+        record_sha256,
         key: key.public(),
         files,
         traces,
     };
-    if seal.record_sha256 != found.record_sha256 {
-        return Err(problem(SealProblem::ChangedMeanwhile));
-    }
     write(&folder, &seal, key)?;
     Ok(seal)
+}
+
+/// The name of a run folder, also where it is given as ".".
+fn name_of(folder: &Path) -> String {
+    let whole = folder.canonicalize();
+    one_line(&file_name(whole.as_deref().unwrap_or(folder)))
 }
 
 /// True when there is a seal in this folder, whether it fits or not. Nothing may

@@ -10,6 +10,7 @@ mod error;
 mod key;
 mod make;
 mod products;
+mod register;
 mod statement;
 
 pub(crate) use contents::{
@@ -24,4 +25,5 @@ pub use make::{SealMoment, is_sealed, record_digest, seal_run};
 pub use products::{
     Products, WrittenProducts, check_before_products, seal_products, sealed_product,
 };
+pub use register::RegisterEntry;
 pub use statement::Seal;

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 use super::{
     contents::{FileDigest, FileKind, is_plain_name},
     key::{PublicKey, SealKey, hex, hex_bytes},
+    register::RegisterEntry,
 };
 use crate::chain::{LINK_LEN, Link};
 
@@ -37,6 +38,9 @@ pub struct Seal {
     pub products_utc: Option<DateTime<Utc>>,
     /// Digest of the record as a whole; the sheet prints it.
     pub record_sha256: String,
+    /// Its place in the register of the key; `None` where that could not be written, and
+    /// in seals of before there was one.
+    pub register: Option<RegisterEntry>,
     /// The key that signed.
     pub key: PublicKey,
     /// Every file it covers.
@@ -212,8 +216,19 @@ struct WireSeal {
     products_utc: Option<String>,
     record_sha256: String,
     public_key: String,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    register: Option<WireRegister>,
     files: Vec<WireFile>,
     traces: Vec<WireTrace>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct WireRegister {
+    series: String,
+    number: u64,
+    run: String,
+    before: String,
+    link: String,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -260,8 +275,22 @@ impl From<&Seal> for WireSeal {
             products_utc: seal.products_utc.map(stamp),
             record_sha256: seal.record_sha256.clone(),
             public_key: seal.key.to_hex(),
+            register: seal.register.as_ref().map(WireRegister::from),
             files: seal.files.iter().map(WireFile::from).collect(),
             traces: seal.traces.iter().map(WireTrace::from).collect(),
+        }
+    }
+}
+
+impl From<&RegisterEntry> for WireRegister {
+    fn from(entry: &RegisterEntry) -> Self {
+        let entry = entry.clone();
+        Self {
+            series: entry.series,
+            number: entry.number,
+            run: entry.run,
+            before: entry.before,
+            link: entry.link,
         }
     }
 }
@@ -308,6 +337,10 @@ impl WireSeal {
                 Some(text) => Some(moment(&text)?),
                 None => None,
             },
+            register: match self.register {
+                Some(wire) => Some(wire.into_entry(&self.record_sha256)?),
+                None => None,
+            },
             record_sha256: self.record_sha256,
             key,
             files: self
@@ -321,6 +354,19 @@ impl WireSeal {
                 .map(WireTrace::into_trace)
                 .collect::<Option<_>>()?,
         })
+    }
+}
+
+impl WireRegister {
+    fn into_entry(self, record_sha256: &str) -> Option<RegisterEntry> {
+        let entry = RegisterEntry {
+            series: self.series,
+            number: self.number,
+            run: self.run,
+            before: self.before,
+            link: self.link,
+        };
+        entry.is_sound(record_sha256).then_some(entry)
     }
 }
 

@@ -3,6 +3,7 @@
 //! - `sealing`: what is sealed, when, and when not.
 //! - `forged`: files that nobody sealed beside a seal that somebody did.
 //! - `odd_files`: pipes, devices and links under the names of a run folder.
+//! - `register`: runs of a key, numbered without a gap.
 //! - `touched`: every way to touch a record, and the row that is named.
 //! - `proof`: thousands of random edits; prints the figures.
 //! - `names`: names from job data stay in their folder.
@@ -32,6 +33,7 @@ mod names;
 mod odd_files;
 #[expect(clippy::print_stdout, reason = "the figures are what it is for")]
 mod proof;
+mod register;
 mod sample;
 mod sealing;
 mod touched;
@@ -122,7 +124,9 @@ impl Sealed {
     fn of(rows: u32) -> Self {
         let (parent, run) = run_of(rows);
         put_file(&run.folder, "photo.jpg", &[0xff, 0xd8, 0, 1, 2]).unwrap();
-        let key = key();
+        // beside the run, so that the register lies there
+        let file = parent.path().join("shop/key.pem");
+        let (key, _) = SealKey::load_or_make(&file).unwrap();
         at_the_end(&run, &key).unwrap();
         let products: [(&str, &[u8]); 2] =
             [("sheet.html", b"<p>PASS</p>\n"), ("findings.json", b"{}\n")];

@@ -36,7 +36,7 @@ const RFC_8032: [[&str; 4]; 4] = [
 #[test]
 fn signatures_are_those_of_rfc_8032() {
     for [secret, public, message, signature] in RFC_8032 {
-        let key = SealKey(SigningKey::from_bytes(&bytes(secret)));
+        let key = SealKey::at(Path::new("key.pem"), SigningKey::from_bytes(&bytes(secret)));
         assert_eq!(key.public().to_hex(), public);
         let message: Vec<u8> = message
             .as_bytes()
@@ -145,7 +145,7 @@ fn a_key_is_made_once_and_is_private() {
     }
     let other = SealKey::load_or_make(&folder.path().join("b")).unwrap().0;
     assert_ne!(made.public(), other.public());
-    assert!(!format!("{made:?}").contains(&hex(&made.0.to_bytes())));
+    assert!(!format!("{made:?}").contains(&hex(&made.key.to_bytes())));
 }
 
 #[test]

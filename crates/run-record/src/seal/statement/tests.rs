@@ -14,6 +14,7 @@ fn seal(key: &SealKey) -> Seal {
         later: true,
         products_utc: None,
         record_sha256: "e".repeat(64),
+        register: None,
         key: key.public(),
         files: vec![
             SealedFile {
@@ -101,10 +102,10 @@ fn a_seal_of_a_later_version_is_not_called_changed() {
     let signed = body.replace("dryhold.seal/1", "dryhold.seal/2");
     let signature = hex(&key.sign(&[DOMAIN, signed.as_bytes()].concat()));
     let later = format!("{signed}  \"signature\": \"{signature}\"\n}}\n");
-    let Opened::Newer { schema, .. } = open(later.as_bytes()) else {
+    let Opened::Newer { schema, key: by } = open(later.as_bytes()) else {
         panic!("{later}");
     };
-    assert_eq!(schema, "dryhold.seal/2");
+    assert_eq!((schema.as_str(), by), ("dryhold.seal/2", key.public()));
 }
 
 #[test]
@@ -116,6 +117,16 @@ fn a_signed_seal_may_still_not_name_files_elsewhere() {
         let bytes = hostile.to_bytes(&key).unwrap();
         assert!(matches!(open(&bytes), Opened::Broken { .. }), "{name}");
     }
+    // nor stand in a register under a link that is not its own
+    let mut hostile = seal(&key);
+    hostile.register = Some(RegisterEntry {
+        series: "0".repeat(16),
+        number: 1,
+        run: "x".into(),
+        before: "0".repeat(64),
+        link: "0".repeat(64),
+    });
+    assert!(!is_signed(&hostile.to_bytes(&key).unwrap()));
     let mut hostile = seal(&key);
     hostile.traces[0].every = 0;
     assert!(!is_signed(&hostile.to_bytes(&key).unwrap()));

@@ -1,0 +1,259 @@
+//! The register of a key: which runs it has sealed, numbered without a gap.
+//!
+//! A seal shows that a run was not changed. It cannot show that there was no other
+//! run, with another outcome, which was thrown away. So every run that a key seals
+//! gets the next number in a register beside the key, and number and link go into the
+//! seal. Each entry holds the link of the one before: whoever sees several runs of a
+//! shop sees which numbers are missing, and that the register was not written anew.
+
+use std::{
+    fs::{File, OpenOptions},
+    io::{self, Read, Seek, SeekFrom, Write},
+    path::{Path, PathBuf},
+};
+
+use csv::{ReaderBuilder, StringRecord, WriterBuilder};
+use plain_file::Links;
+use sha2::{Digest, Sha256};
+
+use super::key::{hex, hex_bytes};
+use crate::storage::sync_folder;
+
+/// File name of the register, beside the key.
+pub(crate) const REGISTER_NAME: &str = "register.csv";
+
+/// Stands before what a link is the digest of.
+const DOMAIN: &str = "dryhold register 1";
+
+/// The columns of the file.
+const COLUMNS: [&str; 7] = [
+    "key",
+    "series",
+    "number",
+    "run",
+    "record_sha256",
+    "before",
+    "link",
+];
+
+/// Largest register that is read, bytes: some 200,000 runs.
+const LARGEST: u64 = 64 << 20;
+
+/// The place of a run in the register of the key that sealed it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RegisterEntry {
+    /// Which register of this key: 16 hexadecimal characters, drawn when it was begun. A
+    /// register that was lost is begun anew under another one.
+    pub series: String,
+    /// Its number, counted from 1.
+    pub number: u64,
+    /// Name of the run folder when it was sealed.
+    pub run: String,
+    /// Link of the entry before; 64 times 0 for the first.
+    pub before: String,
+    /// Its own link, which the next entry repeats.
+    pub link: String,
+}
+
+impl RegisterEntry {
+    /// The entry behind `before`, or the first of a new series.
+    fn next(series: &str, before: Option<&Self>, run: &str, record_sha256: &str) -> Self {
+        let mut entry = Self {
+            series: series.to_owned(),
+            number: before.map_or(1, |e| e.number + 1),
+            run: run.to_owned(),
+            before: before.map_or_else(|| "0".repeat(64), |e| e.link.clone()),
+            link: String::new(),
+        };
+        entry.link = entry.link_for(record_sha256);
+        entry
+    }
+
+    /// The SHA-256 of the domain, series, number, name, record's digest and link
+    /// before, a line each.
+    fn link_for(&self, record_sha256: &str) -> String {
+        let Self {
+            series,
+            number,
+            run,
+            before,
+            ..
+        } = self;
+        let text = format!("{DOMAIN}\n{series}\n{number}\n{run}\n{record_sha256}\n{before}\n");
+        hex(&Sha256::digest(text))
+    }
+
+    /// True when every part has its form, and the link is that of this record.
+    pub(super) fn is_sound(&self, record_sha256: &str) -> bool {
+        self.number > 0
+            && hex_bytes::<8>(self.series.as_bytes()).is_some()
+            && hex_bytes::<32>(self.before.as_bytes()).is_some()
+            && !self.run.contains(char::is_control)
+            && self.link == self.link_for(record_sha256)
+    }
+
+    /// True when this entry stands behind the other in one register.
+    #[must_use]
+    pub fn follows(&self, other: &Self) -> bool {
+        self.series == other.series
+            && Some(self.number) == other.number.checked_add(1)
+            && self.before == other.link
+    }
+}
+
+/// The register beside a key.
+#[derive(Debug, Clone)]
+pub(super) struct Register {
+    path: PathBuf,
+    /// Fingerprint of the key: several keys may lie in one folder.
+    key: String,
+}
+
+impl Register {
+    pub(super) fn beside(key_file: &Path, fingerprint: String) -> Self {
+        Self {
+            path: key_file.with_file_name(REGISTER_NAME),
+            key: fingerprint,
+        }
+    }
+
+    /// The entry of a run: the one it has, or a new one at the end, which is on the disk
+    /// before this returns. Where the register is missing, or does not follow from its
+    /// beginning, a new series begins, which every later seal shows.
+    pub(super) fn enter(&self, run: &str, record_sha256: &str) -> io::Result<RegisterEntry> {
+        let (mut file, is_new) = self.open()?;
+        // two programs that seal at once must not take the same number
+        file.lock()?;
+        let text = self.whole_rows(&mut file)?;
+        let known = self.entries(&text);
+        if let Some((entry, _)) = known
+            .iter()
+            .find(|(e, digest)| e.run == run && digest == record_sha256)
+        {
+            return Ok(entry.clone());
+        }
+        let series = match known.last() {
+            Some((last, _)) => last.series.clone(),
+            None => new_series()?,
+        };
+        let last = known.last().map(|(last, _)| last);
+        let entry = RegisterEntry::next(&series, last, run, record_sha256);
+        let mut rows = Vec::new();
+        if text.is_empty() {
+            rows = COLUMNS.join(",").into_bytes();
+            rows.push(b'\n');
+        }
+        rows.extend(self.row(&entry, record_sha256)?);
+        file.write_all(&rows)?;
+        file.sync_all()?;
+        if is_new {
+            sync_folder(self.path.parent().unwrap_or(Path::new(".")))?;
+        }
+        Ok(entry)
+    }
+
+    /// The file, made if there is none; it is for its owner alone, as the key is.
+    fn open(&self) -> io::Result<(File, bool)> {
+        let mut options = OpenOptions::new();
+        options.read(true).append(true);
+        let is_new = match plain_file::open(&self.path, Links::Follow) {
+            Ok(_) => false,
+            Err(e) if e.kind() == io::ErrorKind::NotFound => true,
+            Err(e) => return Err(e),
+        };
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::OpenOptionsExt;
+            options.mode(0o600);
+        }
+        let file = options.create(is_new).open(&self.path)?;
+        Ok((file, is_new))
+    }
+
+    /// The text of the file. What a power cut left of an entry behind it goes: no seal
+    /// was made of that one.
+    fn whole_rows(&self, file: &mut File) -> io::Result<String> {
+        let mut text = Vec::new();
+        file.take(LARGEST + 1).read_to_end(&mut text)?;
+        if text.len() as u64 > LARGEST {
+            let most_bytes = LARGEST;
+            return Err(plain_file::Refused::TooLarge { most_bytes }.into());
+        }
+        let whole = text
+            .iter()
+            .rposition(|b| *b == b'\n')
+            .map_or(0, |at| at + 1);
+        if whole < text.len() {
+            text.truncate(whole);
+            file.set_len(whole as u64)?;
+            file.seek(SeekFrom::End(0))?;
+        }
+        String::from_utf8(text).map_err(|_| plain_file::Refused::NotText.into())
+    }
+
+    /// The entries of this key's last series, each with its record's digest; none where
+    /// they do not follow from each other.
+    fn entries(&self, text: &str) -> Vec<(RegisterEntry, String)> {
+        let mut reader = ReaderBuilder::new()
+            .flexible(true)
+            .from_reader(text.as_bytes());
+        let mut entries: Vec<(RegisterEntry, String)> = Vec::new();
+        let mut broken = false;
+        for row in reader.records() {
+            let Some((entry, digest)) = row.ok().and_then(|row| self.entry(&row)) else {
+                continue;
+            };
+            let is_sound = entry.is_sound(&digest);
+            let begins = entry.number == 1 && entry.before.bytes().all(|b| b == b'0');
+            if begins && is_sound {
+                (entries, broken) = (vec![(entry, digest)], false);
+                continue;
+            }
+            let follows = entries.last().is_some_and(|(last, _)| entry.follows(last));
+            match is_sound && follows && !broken {
+                true => entries.push((entry, digest)),
+                false => (entries, broken) = (Vec::new(), true),
+            }
+        }
+        entries
+    }
+
+    /// An entry of this key; `None` for a row of another.
+    fn entry(&self, row: &StringRecord) -> Option<(RegisterEntry, String)> {
+        let mut cells = row.iter();
+        let mut next = || cells.next().map(str::to_owned);
+        (next()? == self.key).then_some(())?;
+        let (series, number, run) = (next()?, next()?, next()?);
+        let record_sha256 = next()?;
+        let entry = RegisterEntry {
+            series,
+            number: number.parse().unwrap_or(0),
+            run,
+            before: next()?,
+            link: next()?,
+        };
+        Some((entry, record_sha256))
+    }
+
+    fn row(&self, entry: &RegisterEntry, record_sha256: &str) -> io::Result<Vec<u8>> {
+        let mut writer = WriterBuilder::new().from_writer(Vec::new());
+        writer.write_record([
+            &self.key,
+            &entry.series,
+            &entry.number.to_string(),
+            &entry.run,
+            record_sha256,
+            &entry.before,
+            &entry.link,
+        ])?;
+        writer
+            .into_inner()
+            .map_err(|e| io::Error::other(e.to_string()))
+    }
+}
+
+fn new_series() -> io::Result<String> {
+    let mut bytes = [0; 8];
+    getrandom::fill(&mut bytes).map_err(|e| io::Error::other(e.to_string()))?;
+    Ok(hex(&bytes))
+}
