@@ -102,7 +102,7 @@ mark-throttled = Strömung gedrosselt
 mark-ballast-opened = Gasballast geöffnet
 mark-heat-applied = erwärmt
 mark-note = Bemerkung
-mark-from-device = { $words } (Gerät { $device })
+mark-from-device = Gerät { $device }: { $words }
 
 ## Stalls: what held the pull-down up
 

@@ -104,7 +104,7 @@ mark-throttled = flow throttled
 mark-ballast-opened = gas ballast opened
 mark-heat-applied = heat applied
 mark-note = note
-mark-from-device = { $words } (device { $device })
+mark-from-device = device { $device }: { $words }
 
 ## Stalls: what held the pull-down up
 

@@ -102,7 +102,7 @@ mark-throttled = flujo reducido
 mark-ballast-opened = lastre de gas abierto
 mark-heat-applied = calor aplicado
 mark-note = nota
-mark-from-device = { $words } (dispositivo { $device })
+mark-from-device = dispositivo { $device }: { $words }
 
 ## Stalls: what held the pull-down up
 

@@ -103,7 +103,7 @@ mark-throttled = débit réduit
 mark-ballast-opened = lest d'air ouvert
 mark-heat-applied = chauffage
 mark-note = remarque
-mark-from-device = { $words } (appareil { $device })
+mark-from-device = appareil { $device }: { $words }
 
 ## Stalls: what held the pull-down up
 

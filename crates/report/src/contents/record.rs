@@ -48,7 +48,9 @@ fn events(sheet: &Sheet<'_>, voice: &Voice) -> Vec<(f64, String)> {
     let marks = sheet.trace.marks().iter();
     events.extend(marks.map(|mark| {
         let words = mark_words(sheet, mark, 60);
-        let told = match mark.device() {
+        // the device stands in the note: left out with it
+        let device = mark.device().filter(|_| sheet.prints(SheetField::Remarks));
+        let told = match device {
             Some(device) => say!(voice, "mark-from-device", words = words, device = device),
             None => words,
         };

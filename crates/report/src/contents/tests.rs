@@ -1,4 +1,4 @@
-use vacuum::{SheetChoices, SheetField};
+use vacuum::{Entry, Mark, SheetChoices, SheetField};
 
 use super::Contents;
 use crate::{Sheet, synthetic};
@@ -47,6 +47,35 @@ fn what_is_left_out_is_nowhere() {
             assert!(left.contains(words), "{other:?} went with {field:?}");
         }
     }
+}
+
+#[test]
+fn a_mark_stamped_from_a_device_says_so_where_remarks_are_printed() {
+    let mut runs = synthetic::runs();
+    let run = runs.iter_mut().find(|r| r.name == "many_marks").unwrap();
+    for entry in &mut run.entries {
+        if let Entry::Mark(mark) = entry {
+            mark.note = Mark::noted_by(&mark.note, "K7QF");
+        }
+    }
+    let said = |choices: &SheetChoices| {
+        let trace = run.trace();
+        let sheet = Sheet {
+            choices: Some(choices),
+            ..run.sheet(&trace)
+        };
+        format!("{:?}", Contents::of(&sheet))
+    };
+    let all = said(&SheetChoices::default());
+    // before the words, so that long ones do not push it out of the row
+    let row = "\"device K7QF: heat applied: warm water";
+    assert!(all.contains(row), "{all}");
+    assert!(!all.contains("[device"), "{all}");
+    let without = SheetChoices {
+        leave_out: vec![SheetField::Remarks],
+        ..SheetChoices::default()
+    };
+    assert!(!said(&without).contains("K7QF"));
 }
 
 #[test]
