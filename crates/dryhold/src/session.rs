@@ -44,6 +44,8 @@ const BUSY: Duration = Duration::from_millis(4);
 /// What a busy gauge says within this time is written at once: the times are those of the
 /// reading thread, and one wake-up is worth several readings.
 const TOGETHER: Duration = Duration::from_millis(5);
+/// More at once than a gauge says within that time comes from a capture.
+const FEW: usize = 32;
 /// Events taken at once before the record is written.
 const BATCH: usize = 512;
 /// When stopped, so long the gauge's last words are waited for: what the port
@@ -193,8 +195,8 @@ impl Session {
                 biased;
                 () = &mut stop => break Ending::Stopped,
                 count = gauges.next_batch(&mut batch, BATCH) => {
-                    // a capture is read as fast as it can be
-                    let busy = count < BATCH && heard.elapsed() < BUSY;
+                    // what comes faster than any gauge must not pile up in memory
+                    let busy = count < FEW && heard.elapsed() < BUSY;
                     heard = Instant::now();
                     self.watch_clock()?;
                     self.take_all(&mut batch, &gauges, &mut marks)?;
