@@ -292,8 +292,10 @@ fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut 
 /// What speaks against the unit the record was read in, unless somebody checked it.
 fn doubt_unit(view: &View<'_>, held: Option<&JudgedHold>) -> Option<Said> {
     let lowest = view.blocks.iter().map(|b| b.low).reduce(f64::min)?;
-    let over_before = (view.outages.all().first()).is_some_and(|o| {
-        o.state == ReadingState::Over && view.first.is_some_and(|(t, _)| o.start_s <= t)
+    // a gauge may warm up, a line may be silent, before it says "over range"
+    let over_before = view.first.is_some_and(|(t, _)| {
+        let mut before = view.outages.all().iter().take_while(|o| o.start_s <= t);
+        before.any(|o| o.state == ReadingState::Over)
     });
     let seen = unit_check::Seen {
         first_micron: view.first.filter(|_| !over_before).map(|(_, p)| p),

@@ -35,6 +35,27 @@ fn a_record_that_begins_like_the_air_in_another_unit_is_asked_back() {
     }
 }
 
+/// A gauge that was over range knows more of the air outside than a chance number: its
+/// first reading lies at the top of its range, here 100,000 micron.
+#[test]
+fn the_first_reading_below_the_top_of_the_range_is_not_the_air_outside() {
+    let over = |from: u32, to: u32| -> Vec<Entry> {
+        let at = |s| sensed(f64::from(s), Sensed::Over(None));
+        (from..to).map(at).collect()
+    };
+    let warming_up: Vec<Entry> = (0..4)
+        .map(|s| sensed(f64::from(s), Sensed::Fault))
+        .collect();
+    // 99,860 micron 45 s after the pump was switched on
+    let fall = |t: f64| (200.0 + 99_660.0 * (-(t - 45.0).max(0.0) / 60.0).exp()).round();
+    let mut readings = record(ENOUGH_S + 60.0, fall, sound);
+    readings.retain(|e| e.elapsed_s() >= 45.0);
+    not_proven(&judged(&readings), "unit_doubtful");
+    passes(&judged(&with(&readings, &over(0, 45))));
+    let warmed = with(&warming_up, &over(4, 45));
+    passes(&judged(&with(&readings, &warmed)));
+}
+
 /// 29.9 and 14.7 read as micron: the whole record lies below the target.
 #[test]
 fn inches_and_psi_read_as_micron_are_asked_back() {
