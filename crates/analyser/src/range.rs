@@ -59,6 +59,8 @@ pub(crate) struct Flagged {
 pub(crate) struct Top {
     /// Time from isolation, s.
     pub(crate) after_s: f64,
+    /// Level that it left the range at, micron.
+    pub(crate) top_micron: f64,
     /// Smallest rise that explains it, micron/min.
     pub(crate) at_least_micron_per_min: f64,
     /// Largest one, by the last reading before the top, micron/min.
@@ -119,6 +121,7 @@ pub(crate) fn run_to_the_top(
     let soonest_s = below_s.max(SOONEST * after_s);
     (climb > 0.0 || over.is_some()).then(|| Top {
         after_s,
+        top_micron,
         at_least_micron_per_min: 60.0 * climb / after_s,
         at_most_micron_per_min: 60.0 * climb / soonest_s,
         late_over_early: (ranged.len() >= HALVES).then(|| late_over_early(ranged)),

@@ -76,11 +76,19 @@ const SEEN: f64 = 0.25;
 const FREED_PER_K: f64 = 0.05;
 /// The same as a share of the level, with the sign unknown, where warming was recorded.
 const WARMING_SHARE_PER_K: f64 = 0.03;
+/// Standard deviation of each smooth bend of third and fourth degree, as a share of the
+/// rise: no gauge is straight to a part in a thousand (common practice, no source).
+const WAVERING_SHARE: f64 = 0.002;
 /// Noise over what was assumed: weight of the assumption, in bins, and its size.
 const ASSUMED_BINS: f64 = 6.0;
 const ASSUMED_SCALE: f64 = 1.05;
 /// Terms that the best sum uses, about (tuned on even seeds).
 const FITTED_TERMS: f64 = 6.0;
+/// Odds, in nats, from which sums of few stores speak against a straight part, and the
+/// most that is then said for one: a single store slower than the hold may do alone what
+/// many stores do not (tuned on even seeds and on slow stores of 1 to 6 hold lengths).
+const DISSENT: f64 = 0.5;
+const MOST_IN_DISSENT: f64 = 0.8;
 /// Time constants, in lengths of the fit, of the stores beside which a leak must show to
 /// count as detectable (common practice, no source).
 const BESIDE: [f64; 2] = [0.25, 0.8];
@@ -191,6 +199,9 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
     let sparse = [&few_beside, &few].map(|list| shape::ln_sum(list.iter().map(|s| s.weight)));
     fit.evidence = fit.figures(&with, &without, sparse);
     fit.leak_probability = calibration::probability(&fit.evidence);
+    if sparse[1] - sparse[0] > DISSENT {
+        fit.leak_probability = fit.leak_probability.min(MOST_IN_DISSENT);
+    }
     let dry = fit.explanations.iter().filter(|e| !e.has_line);
     let given_off: f64 = dry.map(|e| e.weight * e.certain_rise()).sum();
     fit.straight_sd_beside = sd_beside(&columns, &fit.scales, span_s, given_off).max(straight_sd);
@@ -280,6 +291,7 @@ fn nuisances(
     Nuisance {
         settling_micron: jump_micron,
         room_micron: (drift_k * per_k, drift_k * per_k),
+        wavering_micron: WAVERING_SHARE * rise_micron,
         warming_micron_per_k: if recorded && bins.iter().any(moved) {
             WARMING_SHARE_PER_K * level
         } else {

@@ -30,6 +30,13 @@ const LONGEST: f64 = 8.0;
 /// Time constants of the end of equalisation where none was seen, s.
 const FADING_S: [f64; 2] = [2.0, 7.0];
 
+/// Legendre polynomials of third and fourth degree: what a parabola leaves of a smooth
+/// curve, in the order of size.
+const WAVERING: [fn(f64) -> f64; 2] = [
+    |x| 0.5 * x * (5.0 * x * x - 3.0),
+    |x| 0.125 * ((35.0 * x * x - 30.0) * x * x + 3.0),
+];
+
 /// Prior standard deviations of the nuisance parameters.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Nuisance {
@@ -39,6 +46,8 @@ pub(super) struct Nuisance {
     pub(super) room_micron: (f64, f64),
     /// Effect of recorded warming, micron a kelvin.
     pub(super) warming_micron_per_k: f64,
+    /// What the gauge's own characteristic and a restless room bend beyond that, micron.
+    pub(super) wavering_micron: f64,
 }
 
 /// Inner products of all columns with each other and with the pressures.
@@ -135,6 +144,12 @@ impl Columns {
         add(nuisance.room_micron.1, column(&|t| (t / span).powi(2)));
         let warming = bins.iter().map(|b| b.warming_k.unwrap_or(0.0)).collect();
         add(nuisance.warming_micron_per_k, warming);
+        for shape in WAVERING {
+            add(
+                nuisance.wavering_micron,
+                column(&|t| shape(2.0 * t / span - 1.0)),
+            );
+        }
         let weights: Vec<f64> = bins.iter().map(|b| noise.weight(b)).collect();
         let mut columns = Self::reduced(&all, &terms, &weights, taus);
         columns.settling_s = settling;
