@@ -231,7 +231,8 @@ fn a_trace_without_its_header_or_rows() {
     review(&run, &[]).expect(1);
     written(&run, "trace.csv", noise(5000));
     review(&run, &[]).expect(1);
-    dryhold(["verify".as_ref(), folder.path().as_os_str()]).expect(1);
+    // a folder of records is looked through: what lies there is no longer what was recorded
+    dryhold(["verify".as_ref(), folder.path().as_os_str()]).expect(12);
 }
 
 /// Whatever a table is cut to, an answer or one line comes out.

@@ -200,10 +200,9 @@ impl Played {
                 low - slack <= truth && truth <= high + slack,
                 "{leak}: {truth}"
             );
-            // a tendency may leave none open; a run to the top of the gauge has a bound
-            let sure = hold["rise"]["confidence"].as_f64() >= Some(0.9);
-            let most = if sure { 2.0 } else { 3.5 };
-            assert!(high - low < most * truth, "{leak}: says next to nothing");
+            // that there is a leak may be sure where its size is not: gas that is taken up
+            // meanwhile hides as much of it as it is fast
+            assert!(high - low < 4.0 * truth, "{leak}: says next to nothing");
         }
         if kind == "none" {
             assert!(low - 1.0 <= truth && truth <= high + 1.0, "{leak}: {truth}");

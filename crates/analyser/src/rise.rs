@@ -95,6 +95,9 @@ const BESIDE: [f64; 2] = [0.25, 0.8];
 /// Prior probability of a store much slower than the hold beside a leak (common practice,
 /// no source). It decides the lower end of the interval.
 const SLOW_BESIDE_A_LEAK: f64 = 0.15;
+/// Prior odds of depletion where the size of a leak is asked, over those where its presence
+/// is (tuned on even seeds: coverage and width of the interval).
+const DEPLETION_BESIDE_A_LEAK: f64 = 0.3;
 /// Fewest bins that are fitted.
 const FEWEST_BINS: usize = 8;
 
@@ -172,12 +175,12 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
         span_s,
         settled_t: context.settled_t.clamp(0.0, 0.5 * span_s),
     };
-    let mut explanations = together(&beside, &few_beside, &scene);
+    let mut explanations = together(&depletion_rarer(&beside), &few_beside, &scene);
     for e in &mut explanations {
         e.weight *= 1.0 - SLOW_BESIDE_A_LEAK;
     }
     // a store slower than the hold may stand beside a leak too: then the leak is smaller
-    for mut e in together(&with, &[], &scene) {
+    for mut e in together(&depletion_rarer(&with), &[], &scene) {
         e.weight *= SLOW_BESIDE_A_LEAK;
         explanations.push(e);
     }
@@ -243,6 +246,18 @@ fn sd_beside(columns: &Columns, scales: &Scales, span_s: f64, given_off_micron: 
         solved.iter().zip(&with_line).map(|(a, b)| a * b).sum()
     });
     1.0 / (alone - taken).max(1e-9 * alone).sqrt()
+}
+
+/// The same sums, as the size of a leak is asked of them.
+fn depletion_rarer(sums: &[Weighed]) -> Vec<Weighed> {
+    let rarer = |w: &Weighed| Weighed {
+        weight: w.weight
+            + w.setup
+                .depletion
+                .map_or(0.0, |_| DEPLETION_BESIDE_A_LEAK.ln()),
+        ..*w
+    };
+    sums.iter().map(rarer).collect()
 }
 
 /// Sums with every store and sums of a few, as likely as each other beforehand.

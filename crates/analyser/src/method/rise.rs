@@ -216,7 +216,8 @@
 //!
 //! # 8. Intervals
 //! *Leak.* Given that there is one, Q is a mixture of cut-off normals, some for each sum;
-//! 2.5, 50 and 97.5 % of it are taken. The ends are moved away from the median by a factor
+//! depletion counts three tenths of what it counts in section 7 (tuned: coverage and width).
+//! 2.5, 50 and 97.5 % of the mixture are taken. The ends are moved away from the median by a factor
 //! of 1.05 (tuned) and by 1.96 times 2 % of the median, added in squares, for the gauge's own
 //! shape (CP). The lower end is 0 where 1 − P is above 0.1: there may be none. The spike
 //! at 0 never enters the upper end. The value is the median where a leak is named or P is
