@@ -61,7 +61,7 @@ fn a_missing_job_is_said_and_the_rows_still_read() {
     assert_eq!(source.header(), None);
     assert_eq!(source.started_utc(), Some(started()));
     let text = verify(&folder).unwrap().to_string();
-    assert!(text.contains("job.toml is missing"), "{text}");
+    assert!(text.contains("there is no job.toml"), "{text}");
 }
 
 #[test]
