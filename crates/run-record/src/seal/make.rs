@@ -37,7 +37,7 @@ pub enum SealMoment {
 /// rows of each trace. Writes `seal.json`, whole or not at all.
 ///
 /// Files made from the record are left out, whoever put them there:
-/// [`seal_products`] takes those that this process has just made.
+/// `seal_products` takes those that this process has just made.
 ///
 /// A folder that is sealed and as it was sealed by this key stays as it is.
 ///
