@@ -86,7 +86,7 @@ const ASSUMED_SCALE: f64 = 1.05;
 const FITTED_TERMS: f64 = 6.0;
 /// Odds, in nats, from which sums of few stores speak against a straight part, and the
 /// most that is then said for one: a single store slower than the hold may do alone what
-/// many stores do not (tuned on even seeds and on slow stores of 1 to 6 hold lengths).
+/// many stores do not (tuned on slow stores of 5.6 hold lengths; even seeds hardly change).
 const DISSENT: f64 = 0.5;
 const MOST_IN_DISSENT: f64 = 0.8;
 /// Time constants, in lengths of the fit, of the stores beside which a leak must show to

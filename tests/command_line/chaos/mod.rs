@@ -4,8 +4,7 @@
 //! promises: nothing recorded more than a second before a kill is lost, no reading stands
 //! at a wrong time, and every record verifies.
 //!
-//! A short one runs with the other tests; one of an hour, or of as many seconds as
-//! `DRYHOLD_CHAOS_S` says, on request:
+//! Twenty seconds, an hour, or as many seconds as `DRYHOLD_CHAOS_S` says, on request:
 //!
 //! ```text
 //! cargo test --workspace --test command_line chaos -- --ignored --nocapture
@@ -113,10 +112,10 @@ fn chaos(time: Duration) {
     println!("{told}");
 }
 
-/// Not among the ordinary tests yet: a kill right after the folder was deleted, before it
-/// is noticed, leaves a folder without rows, and the test does not tell that from a loss.
+/// Not among the ordinary tests yet: in some runs a kill leaves a run folder without
+/// `trace.csv`, and the reason has not been found.
 #[test]
-#[ignore = "fails when a kill follows a deletion within the time it takes to notice it"]
+#[ignore = "fails in some runs: after a kill the run folder has no trace.csv"]
 fn whatever_happens_at_once_the_promise_holds() {
     chaos(Duration::from_secs(20));
 }
