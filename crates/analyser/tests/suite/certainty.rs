@@ -322,3 +322,44 @@ fn a_handful_of_readings_says_nothing_for_sure() {
         }
     }
 }
+
+/// Free water fills a system faster than a mean of 3,000 micron/min, but slows down on its
+/// way to 18,650 micron, its saturation pressure at 21 °C (IAPWS); air does not.
+#[test]
+fn water_that_runs_to_the_top_of_the_gauge_is_no_sure_leak() {
+    let top = (12_000.0, 1.0);
+    let shut_s = Scene::leaking(0, 1.0).pull_s;
+    for seed in 0..3 {
+        let filled = |t: f64, p: f64| {
+            let held_s = t - shut_s;
+            if held_s > 0.0 {
+                (200.0 - 18_450.0 * (-held_s / 120.0).exp_m1())
+                    .round()
+                    .min(top.0)
+            } else {
+                p
+            }
+        };
+        let scene = Scene {
+            hold_s: 900.0,
+            relative_noise: 0.002,
+            ..Scene::leaking(seed, 1.0)
+        };
+        let water = bent(&scene.entries(), |t| t, filled);
+        let rise = judge(&water, &settings());
+        let rise = &hold(&rise).rise;
+        let sure = rise.confidence >= Some(0.9);
+        let leaks = matches!(rise.kind, RiseKind::Leak | RiseKind::LeakAndMoisture);
+        assert!(!(leaks && sure), "seed {seed}: {rise:?}");
+        // air at the speed at which the water begins, 9,225 micron/min: 39 s to the top
+        let air = judge(
+            &gross(seed, top, 78.0 / INTERVALS_S[seed as usize], false),
+            &settings(),
+        );
+        let rise = &hold(&air).rise;
+        assert!(
+            rise.kind == RiseKind::Leak && rise.confidence >= Some(0.9),
+            "seed {seed}: {rise:?}"
+        );
+    }
+}
