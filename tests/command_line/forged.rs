@@ -22,17 +22,7 @@ impl Sealed {
     fn new() -> Self {
         let scratch = scratch();
         let (home, out) = (scratch.path().join("home"), scratch.path().join("out"));
-        let shown = out.to_string_lossy();
-        let story = [
-            "rehearse",
-            "--scenario",
-            "gross-leak",
-            "--speed",
-            "max",
-            "--out",
-            &shown,
-        ];
-        dryhold_at(&home, story).expect(0);
+        crate::sealing::record(&home, &out, &[]);
         Self {
             run: only_run(&out),
             _scratch: scratch,

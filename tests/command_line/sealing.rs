@@ -54,7 +54,8 @@ impl Shop {
     }
 }
 
-fn record(home: &Path, out: &Path, options: &[&str]) -> Ran {
+/// Records the rehearsal `gross-leak`, sealed by the key that lies in `home`.
+pub(crate) fn record(home: &Path, out: &Path, options: &[&str]) -> Ran {
     let out = out.to_string_lossy();
     let story = [
         "rehearse",

@@ -58,6 +58,8 @@ pub(crate) struct ChainedTrace {
     trouble: Option<Trouble>,
     /// A file that is gone from its place: the next part tells all of it again.
     gone: Option<String>,
+    /// Earlier parts that are gone and could not be written again, and when to try.
+    owed: Vec<(String, Instant)>,
     /// What somebody else did to its files and what came of it, not told yet.
     pub(crate) notices: Vec<DiskNotice>,
     /// When the part now written was made, if it continues another.
@@ -131,6 +133,7 @@ impl ChainedTrace {
             unsynced_since: None,
             trouble: None,
             gone: None,
+            owed: Vec::new(),
             notices: Vec::new(),
             made_at: None,
             memory_bytes: MEMORY_BYTES,
@@ -345,9 +348,12 @@ impl ChainedTrace {
             }
             // an earlier part, to which nothing is added any more
             Disturbance::Gone => {
-                let renewed = storage.renew(name, name, b"").is_ok();
-                let into = renewed.then_some(name.as_str());
+                let renewed = storage.renew(name, name, b"");
+                let into = renewed.is_ok().then_some(name.as_str());
                 self.notices.push(DiskNotice::disturbed(found, into));
+                if let Some(retry_at) = retry_of_a_part(&renewed, now) {
+                    self.owed.push((name.clone(), retry_at));
+                }
                 return;
             }
             _ if is_written => {
@@ -361,6 +367,26 @@ impl ChainedTrace {
             _ => {}
         }
         self.notices.push(DiskNotice::disturbed(found, None));
+    }
+
+    /// Writes earlier parts again that are gone, once there is room and their name is free.
+    pub(crate) fn write_owed(&mut self, storage: &mut dyn Storage, now: Instant) {
+        let (what, mut written) = (Disturbance::Gone, Vec::new());
+        self.owed.retain_mut(|(name, retry_at)| {
+            if now < *retry_at {
+                return true;
+            }
+            let renewed = storage.renew(name, name, b"");
+            if renewed.is_ok() {
+                written.push(name.clone());
+            }
+            let again = retry_of_a_part(&renewed, now);
+            again.map(|at| *retry_at = at).is_some()
+        });
+        for name in written {
+            let found = Disturbed { name, what };
+            (self.notices).push(DiskNotice::disturbed(&found, Some(&found.name)));
+        }
     }
 
     /// Makes the next part, which begins with the rows not known to be on disk; where
@@ -461,4 +487,13 @@ impl ChainedTrace {
 /// The header row with its line end.
 fn header() -> Vec<u8> {
     [HEADER_ROW, b"\n"].concat()
+}
+
+/// When to write an earlier part again; `None`: it was, or nothing is left of it.
+fn retry_of_a_part(renewed: &io::Result<()>, now: Instant) -> Option<Instant> {
+    match renewed.as_ref().map_err(io::Error::kind) {
+        Ok(()) | Err(io::ErrorKind::UnexpectedEof) => None,
+        Err(io::ErrorKind::AlreadyExists) => Some(now),
+        Err(_) => Some(now + RETRY_AFTER),
+    }
 }

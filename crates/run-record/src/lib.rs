@@ -67,6 +67,7 @@ mod backlog;
 mod chain;
 mod chained;
 mod error;
+mod finished;
 mod header;
 mod health;
 mod import;
@@ -84,6 +85,7 @@ mod writer;
 
 pub use chain::{BreakKind, ChainBreak, ChainStatus, Link};
 pub use error::{RecordError, UnitRefused, io_words};
+pub use finished::FinishedHold;
 pub use header::{Companion, JobFile, RunHeader};
 pub use health::{DiskHealth, DiskNotice};
 pub use parts::{PartRead, TornTail};
@@ -95,7 +97,7 @@ pub use seal::{
     seal_products, seal_run, sealed_product,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
-pub use storage::{Disturbance, Disturbed, FinishedHold, FolderStorage, Storage, put_file};
+pub use storage::{Disturbance, Disturbed, FolderStorage, Storage, put_file};
 pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
     Verification, verify, verify_by,

@@ -9,11 +9,7 @@ use std::{
 
 use plain_file::Links;
 
-use crate::{
-    error::{AtPath, RecordError},
-    parts::continuations,
-    trace::TRACE_NAME,
-};
+use crate::error::{AtPath, RecordError};
 
 /// What [`RunWriter`](crate::RunWriter) needs from a disk.
 ///
@@ -62,7 +58,7 @@ pub trait Storage: Send {
     fn sync(&mut self, name: &str) -> io::Result<()>;
 
     /// Looks whether the files of rows still stand under their names as they were
-    /// written; gives those that do not, each once. A storage that nobody else can
+    /// written; gives those that do not, each once, and once more when it goes. A storage that nobody else can
     /// reach has nothing to tell.
     fn disturbed(&mut self) -> Vec<Disturbed> {
         Vec::new()
@@ -142,8 +138,8 @@ struct Held {
     synced: u64,
     /// The file system tells this file from another of the same name.
     known: bool,
-    /// What happened to it was told.
-    told: bool,
+    /// What happened to it, as it was told last.
+    told: Option<Disturbance>,
 }
 
 impl Held {
@@ -197,7 +193,7 @@ impl FolderStorage {
             written: Some(open.len()),
             synced: open.len(),
             file,
-            told: false,
+            told: None,
         });
         Ok(())
     }
@@ -285,9 +281,16 @@ impl Storage for FolderStorage {
 
     fn disturbed(&mut self) -> Vec<Disturbed> {
         let mut found = Vec::new();
-        for held in self.files.iter_mut().filter(|held| !held.told) {
-            if let Some(what) = held.look(&self.folder.join(&held.name)) {
-                held.told = true;
+        for held in &mut self.files {
+            let what = held.look(&self.folder.join(&held.name));
+            // what was touched may still go; whatever else follows adds nothing
+            let gone = Some(Disturbance::Gone);
+            let news = |w: &Disturbance| {
+                held.told
+                    .is_none_or(|t| gone == Some(*w) && gone != Some(t))
+            };
+            if let Some(what) = what.filter(news) {
+                held.told = Some(what);
                 let name = held.name.clone();
                 found.push(Disturbed { name, what });
             }
@@ -366,29 +369,6 @@ fn is_same(a: &fs::Metadata, b: &fs::Metadata) -> bool {
 #[cfg(not(unix))]
 fn is_same(_: &fs::Metadata, _: &fs::Metadata) -> bool {
     false
-}
-
-/// A finished run that nobody records into as long as this lives: to delete it, for
-/// instance.
-#[derive(Debug)]
-pub struct FinishedHold {
-    _files: Vec<File>,
-}
-
-impl FinishedHold {
-    /// Takes hold of the run in this folder; `None` when it is being recorded, and when
-    /// nobody can tell because it cannot be read or locked.
-    #[must_use]
-    pub fn take(folder: &Path) -> Option<Self> {
-        let first = folder.join(TRACE_NAME);
-        let mut files = Vec::new();
-        for path in continuations(&first).ok()?.values().chain([&first]) {
-            let file = plain_file::open(path, Links::Refuse).ok()?;
-            file.try_lock().ok()?;
-            files.push(file);
-        }
-        Some(Self { _files: files })
-    }
 }
 
 /// True when a program holds the lock of this trace.

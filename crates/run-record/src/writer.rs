@@ -232,6 +232,9 @@ impl RunWriter {
                 trace.disturbed(&mut *self.storage, &found, now);
             }
         }
+        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+            trace.write_owed(&mut *self.storage, now);
+        }
     }
 
     /// Brings everything to the disk now, rows kept in memory too.

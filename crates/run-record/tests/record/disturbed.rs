@@ -178,6 +178,28 @@ fn an_earlier_part_and_another_gauge_are_looked_after_too() {
     bench.assert_whole();
 }
 
+/// The other file had its name at first; then all of them are gone.
+#[test]
+fn an_earlier_part_that_was_replaced_comes_back_when_the_folder_is_deleted() {
+    let mut bench = Bench::new();
+    // cut within a row: recording goes on in the next part
+    let length = fs::metadata(bench.trace()).unwrap().len();
+    let file = fs::OpenOptions::new().append(true).open(bench.trace());
+    file.unwrap().write_all(b"x").unwrap();
+    assert_eq!(bench.tick().len(), 1);
+    bench.read(5);
+    bench.tick();
+    let saved = fs::read(bench.trace()).unwrap()[..length as usize].to_vec();
+    fs::write(bench.run().join("x"), saved).unwrap();
+    fs::rename(bench.run().join("x"), bench.trace()).unwrap();
+    assert_eq!(bench.tick().len(), 1);
+    fs::remove_dir_all(bench.run()).unwrap();
+    bench.tick();
+    bench.tick();
+    assert!(bench.trace().is_file());
+    assert!(bench.run().join("trace.2.csv").is_file());
+}
+
 #[test]
 fn a_file_that_is_cut_is_left_alone_and_what_is_missing_is_said() {
     for keep in [0, 100, 2_000] {
