@@ -1,5 +1,7 @@
 //! One trace being written: its rows, and the files they go to.
 
+mod again;
+
 use std::{
     io,
     path::{Path, PathBuf},
@@ -60,6 +62,8 @@ pub(crate) struct ChainedTrace {
     gone: Option<String>,
     /// Earlier parts that are gone and could not be written again, and when to try.
     owed: Vec<(String, Instant)>,
+    /// The part that tells all from the first row on, since others took the first name.
+    whole: Option<String>,
     /// What somebody else did to its files and what came of it, not told yet.
     pub(crate) notices: Vec<DiskNotice>,
     /// When the part now written was made, if it continues another.
@@ -134,6 +138,7 @@ impl ChainedTrace {
             trouble: None,
             gone: None,
             owed: Vec::new(),
+            whole: None,
             notices: Vec::new(),
             made_at: None,
             memory_bytes: MEMORY_BYTES,
@@ -348,12 +353,7 @@ impl ChainedTrace {
             }
             // an earlier part, to which nothing is added any more
             Disturbance::Gone => {
-                let renewed = storage.renew(name, name, b"");
-                let into = renewed.is_ok().then_some(name.as_str());
-                self.notices.push(DiskNotice::disturbed(found, into));
-                if let Some(retry_at) = retry_of_a_part(&renewed, now) {
-                    self.owed.push((name.clone(), retry_at));
-                }
+                self.earlier_part_is_gone(storage, found, now);
                 return;
             }
             _ if is_written => {
@@ -367,26 +367,6 @@ impl ChainedTrace {
             _ => {}
         }
         self.notices.push(DiskNotice::disturbed(found, None));
-    }
-
-    /// Writes earlier parts again that are gone, once there is room and their name is free.
-    pub(crate) fn write_owed(&mut self, storage: &mut dyn Storage, now: Instant) {
-        let (what, mut written) = (Disturbance::Gone, Vec::new());
-        self.owed.retain_mut(|(name, retry_at)| {
-            if now < *retry_at {
-                return true;
-            }
-            let renewed = storage.renew(name, name, b"");
-            if renewed.is_ok() {
-                written.push(name.clone());
-            }
-            let again = retry_of_a_part(&renewed, now);
-            again.map(|at| *retry_at = at).is_some()
-        });
-        for name in written {
-            let found = Disturbed { name, what };
-            (self.notices).push(DiskNotice::disturbed(&found, Some(&found.name)));
-        }
     }
 
     /// Makes the next part, which begins with the rows not known to be on disk; where
@@ -430,29 +410,6 @@ impl ChainedTrace {
         }
     }
 
-    /// Tells all that stood in a file that is gone again, under its name or, where
-    /// somebody else took that, in the next part; gives the name.
-    fn renew(&mut self, storage: &mut dyn Storage, gone: &str) -> io::Result<String> {
-        match storage.renew(gone, gone, self.backlog.first()) {
-            Ok(()) => return Ok(gone.to_owned()),
-            Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
-            Err(e) => return Err(e),
-        }
-        let from = self.number + 1;
-        for number in from..from + MOST_TAKEN {
-            let name = part_name(&self.first, number);
-            match storage.renew(gone, &name, self.backlog.first()) {
-                Ok(()) => {
-                    self.number = number;
-                    return Ok(name);
-                }
-                Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
-                Err(e) => return Err(e),
-            }
-        }
-        Err(io::ErrorKind::AlreadyExists.into())
-    }
-
     /// This file holds [`Backlog::first`] for certain, and is written from here on.
     fn goes_on_in(&mut self, name: String, now: Instant) {
         self.file = Some(name);
@@ -487,13 +444,4 @@ impl ChainedTrace {
 /// The header row with its line end.
 fn header() -> Vec<u8> {
     [HEADER_ROW, b"\n"].concat()
-}
-
-/// When to write an earlier part again; `None`: it was, or nothing is left of it.
-fn retry_of_a_part(renewed: &io::Result<()>, now: Instant) -> Option<Instant> {
-    match renewed.as_ref().map_err(io::Error::kind) {
-        Ok(()) | Err(io::ErrorKind::UnexpectedEof) => None,
-        Err(io::ErrorKind::AlreadyExists) => Some(now),
-        Err(_) => Some(now + RETRY_AFTER),
-    }
 }

@@ -178,6 +178,23 @@ fn an_earlier_part_and_another_gauge_are_looked_after_too() {
     bench.assert_whole();
 }
 
+/// Rows went on in `trace.2.csv`, which tells them all: a record without `trace.csv` is none.
+#[test]
+fn a_replaced_file_and_then_a_deleted_folder_leave_a_record() {
+    let mut bench = Bench::new();
+    let saved = fs::read(bench.trace()).unwrap();
+    fs::write(bench.run().join("x"), &saved).unwrap();
+    fs::rename(bench.run().join("x"), bench.trace()).unwrap();
+    assert_gone(&bench.tick(), Some("trace.2.csv"));
+    for _ in 0..2 {
+        bench.read(3);
+        fs::remove_dir_all(bench.run()).unwrap();
+        bench.tick();
+        assert!(bench.trace().is_file());
+    }
+    bench.assert_whole();
+}
+
 /// The other file had its name at first; then all of them are gone.
 #[test]
 fn an_earlier_part_that_was_replaced_comes_back_when_the_folder_is_deleted() {
