@@ -81,6 +81,7 @@ mod storage;
 mod superseded;
 mod trace;
 mod verify;
+mod whole_file;
 mod writer;
 
 pub use chain::{BreakKind, ChainBreak, ChainStatus, Link};
@@ -97,9 +98,10 @@ pub use seal::{
     seal_products, seal_run, sealed_product,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
-pub use storage::{Disturbance, Disturbed, FolderStorage, Storage, put_file};
+pub use storage::{Disturbance, Disturbed, FolderStorage, Storage};
 pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
     Verification, verify, verify_by,
 };
+pub use whole_file::put_file;
 pub use writer::{FinishedRun, Rescued, RunWriter, safe_name};

@@ -9,7 +9,7 @@ use std::{
 
 use plain_file::Links;
 
-use crate::error::{AtPath, RecordError};
+use crate::whole_file::{put_whole, sync_folder, write_beside_with};
 
 /// What [`RunWriter`](crate::RunWriter) needs from a disk.
 ///
@@ -74,6 +74,16 @@ pub trait Storage: Send {
     fn renew(&mut self, lost: &str, name: &str, bytes: &[u8]) -> io::Result<()> {
         let _ = (lost, name, bytes);
         Err(io::ErrorKind::UnexpectedEof.into())
+    }
+
+    /// Gives a file of rows another name, which must be free. It is written to as before.
+    ///
+    /// # Errors
+    /// [`io::ErrorKind::AlreadyExists`] when there is a file of that name, else whatever
+    /// the disk says.
+    fn rename(&mut self, from: &str, to: &str) -> io::Result<()> {
+        let _ = (from, to);
+        Err(io::ErrorKind::Unsupported.into())
     }
 
     /// Completes the head of a file of rows that was cut within it, so that it can be
@@ -327,6 +337,22 @@ impl Storage for FolderStorage {
         self.keep(name, file)
     }
 
+    fn rename(&mut self, from: &str, to: &str) -> io::Result<()> {
+        let path = self.folder.join(to);
+        if path.symlink_metadata().is_ok() {
+            return Err(io::ErrorKind::AlreadyExists.into());
+        }
+        let old = self.folder.join(from);
+        let held = self.held(from)?;
+        if held.look(&old) == Some(Disturbance::Gone) {
+            // another file has its name
+            return Err(io::ErrorKind::NotFound.into());
+        }
+        fs::rename(old, path)?;
+        to.clone_into(&mut held.name);
+        sync_folder(&self.folder)
+    }
+
     fn mend_head(&mut self, name: &str, head: &[u8]) -> io::Result<()> {
         let file = &mut self.held(name)?.file;
         let mut left = Vec::new();
@@ -378,99 +404,4 @@ pub(crate) fn is_locked(trace: &Path) -> io::Result<bool> {
         Err(TryLockError::WouldBlock) => Ok(true),
         Ok(()) | Err(TryLockError::Error(_)) => Ok(false),
     }
-}
-
-/// Writes a file of a run folder whole (a sheet, findings, a seal): after a
-/// crash it is there entirely or not at all. An older file of that name is
-/// replaced.
-///
-/// # Errors
-/// When it cannot be written.
-pub fn put_file(folder: &Path, name: &str, bytes: &[u8]) -> Result<(), RecordError> {
-    put_whole(folder, name, bytes).creating(&folder.join(name))
-}
-
-/// Temporary file, sync, rename, sync of the folder.
-pub(crate) fn put_whole(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<()> {
-    write_beside(folder, bytes)?.place(&folder.join(name))?;
-    sync_folder(folder)
-}
-
-/// A file that is on the disk and has not its name yet; dropped, it is gone.
-#[derive(Debug)]
-pub(crate) struct Unplaced(tempfile::TempPath);
-
-impl Unplaced {
-    /// Gives it its name. One of that name is replaced.
-    pub(crate) fn place(self, path: &Path) -> io::Result<()> {
-        self.0.persist(path).map_err(|e| e.error)
-    }
-
-    /// Gives it its name; one of that name is left alone.
-    fn place_new(self, path: &Path) -> io::Result<()> {
-        self.0.persist_noclobber(path).map_err(|e| e.error)
-    }
-}
-
-/// Writes a file into the folder where it will stand, under a name nobody else has,
-/// and syncs it.
-pub(crate) fn write_beside(folder: &Path, bytes: &[u8]) -> io::Result<Unplaced> {
-    write_beside_with(folder, |file| file.write_all(bytes))
-}
-
-/// The same with what `write` writes.
-fn write_beside_with(
-    folder: &Path,
-    write: impl FnOnce(&mut File) -> io::Result<()>,
-) -> io::Result<Unplaced> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".writing-");
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        // temporary files are private by default; a record is for everyone the
-        // user's mask lets in
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut file = builder.tempfile_in(folder)?;
-    write(file.as_file_mut())?;
-    file.as_file().sync_all()?;
-    Ok(Unplaced(file.into_temp_path()))
-}
-
-/// Makes the names in a folder survive a power cut.
-pub(crate) fn sync_folder(folder: &Path) -> io::Result<()> {
-    #[cfg(unix)]
-    File::open(folder)?.sync_all()?;
-    #[cfg(not(unix))]
-    let _ = folder;
-    Ok(())
-}
-
-/// Makes the folder of a new run below `parent`, adding -2, -3 … when the name
-/// is taken.
-pub(crate) fn make_run_folder(parent: &Path, name: &str) -> io::Result<PathBuf> {
-    const MOST: u32 = 10_000;
-    if let Err(e) = fs::create_dir_all(parent) {
-        // "it exists already" would help nobody
-        let blocked = e.kind() == io::ErrorKind::AlreadyExists && !parent.is_dir();
-        return Err(if blocked {
-            io::ErrorKind::NotADirectory.into()
-        } else {
-            e
-        });
-    }
-    for n in 1..MOST {
-        let folder = if n == 1 {
-            parent.join(name)
-        } else {
-            parent.join(format!("{name}-{n}"))
-        };
-        match fs::create_dir(&folder) {
-            Ok(()) => return Ok(folder),
-            Err(e) if e.kind() == io::ErrorKind::AlreadyExists => {}
-            Err(e) => return Err(e),
-        }
-    }
-    Err(io::ErrorKind::AlreadyExists.into())
 }

@@ -14,8 +14,9 @@ use crate::{
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader},
     health::{DiskHealth, DiskNotice, Told, health},
-    storage::{FolderStorage, Storage, make_run_folder, sync_folder},
+    storage::{FolderStorage, Storage},
     trace::{HEADER_ROW, TRACE_NAME},
+    whole_file::{make_run_folder, sync_folder},
 };
 
 /// Age of the oldest row not yet on disk at which a sync is due. Half of the
@@ -234,6 +235,7 @@ impl RunWriter {
         }
         for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
             trace.write_owed(&mut *self.storage, now);
+            trace.take_first_name(&mut *self.storage);
         }
     }
 

@@ -47,6 +47,8 @@ pub(super) struct World {
     seen: BTreeSet<usize>,
     named: BTreeSet<usize>,
     counts: BTreeMap<Act, u32>,
+    /// What was done since the recording began, for who looks for the reason of a failure.
+    history: Vec<(Instant, Act)>,
     records: u32,
 }
 
@@ -76,6 +78,7 @@ impl World {
             seen: BTreeSet::new(),
             named: BTreeSet::new(),
             counts: BTreeMap::new(),
+            history: Vec::new(),
             records: 0,
         };
         world.gauge.await_reader();
@@ -98,6 +101,7 @@ impl World {
 
     pub(super) fn act(&mut self, act: Act, dice: &mut Dice) {
         *self.counts.entry(act).or_default() += 1;
+        self.history.push((Instant::now(), act));
         let trace = self.run.join("trace.csv");
         match act {
             Act::Kill => {
@@ -204,6 +208,7 @@ impl World {
 
     /// Looks through the record; readings before `owed` must be in it, or in those before.
     fn look(&mut self, owed: usize, what: &str) {
+        let what = &format!("{what} after {}", self.since_start());
         let found = look_at(&self.run, &self.said, what);
         self.seen.extend(found.timed);
         self.named.extend(found.named);
@@ -247,6 +252,7 @@ impl World {
             dice,
         );
         (self.screen, self.run) = (screen, run);
+        self.history.clear();
         self.gauge.await_reader();
         self.settled_at = Instant::now();
     }
@@ -258,6 +264,22 @@ impl World {
         self.talk(Duration::from_millis(300));
         self.stop(Signal::TERM);
         self.told()
+    }
+
+    /// What was done since the recording began, each with the time since then, and the
+    /// files that are left.
+    fn since_start(&self) -> String {
+        let now = Instant::now();
+        let acts: Vec<String> = self
+            .history
+            .iter()
+            .map(|(at, act)| format!("{act:?} {:.1} s ago", (now - *at).as_secs_f64()))
+            .collect();
+        let files = std::fs::read_dir(&self.run).into_iter().flatten().flatten();
+        let files: Vec<String> = files
+            .map(|file| file.file_name().to_string_lossy().into_owned())
+            .collect();
+        format!("{}; left is {files:?}", acts.join(", "))
     }
 
     fn told(&self) -> String {

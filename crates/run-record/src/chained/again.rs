@@ -46,6 +46,24 @@ impl ChainedTrace {
         }
     }
 
+    /// The part that tells all takes the first name, which others had, once it is free:
+    /// a record is looked for under that name.
+    pub(crate) fn take_first_name(&mut self, storage: &mut dyn Storage) {
+        let Some(whole) = &self.whole else {
+            return;
+        };
+        // while others have the name this fails, and is tried again
+        if storage.rename(whole, &self.first).is_ok() {
+            if self.file.as_ref() == Some(whole) {
+                self.file = Some(self.first.clone());
+            }
+            self.whole = None;
+            let (name, what) = (self.first.clone(), Disturbance::Gone);
+            let found = Disturbed { name, what };
+            (self.notices).push(DiskNotice::disturbed(&found, Some(&found.name)));
+        }
+    }
+
     /// Tells all that stood in a file that is gone again, under its name or, where
     /// somebody else took that, in the next part; gives the name.
     pub(super) fn renew(&mut self, storage: &mut dyn Storage, gone: &str) -> io::Result<String> {

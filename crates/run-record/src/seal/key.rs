@@ -20,7 +20,7 @@ use super::{
     error::{NotAPublicKey, SealError, SealProblem},
     register::{Register, RegisterEntry},
 };
-use crate::storage::sync_folder;
+use crate::whole_file::sync_folder;
 
 /// A key file is a few hundred bytes.
 const LARGEST_KEY_FILE: u64 = 64 * 1024;

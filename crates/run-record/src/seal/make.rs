@@ -15,9 +15,9 @@ use crate::{
     error::one_line,
     parts::{file_name, first_seq},
     run::{is_being_recorded, seed_of},
-    storage::put_file,
     trace::HEADER_ROW,
     verify::{Answer, SealCheck, Verification, families_of, read_job, run_folder, verify, walk},
+    whole_file::put_file,
 };
 
 /// When a run is sealed.

@@ -20,8 +20,8 @@ use super::{
     statement::{Opened, Seal, SealedFile, open},
 };
 use crate::{
-    storage::{Unplaced, sync_folder, write_beside},
     verify::{Answer, LARGEST_SEAL, SealCheck, run_folder, verify},
+    whole_file::{Unplaced, sync_folder, write_beside},
 };
 
 /// Files made from a record, on their way into a folder: each is written and synced

@@ -17,7 +17,7 @@ use plain_file::Links;
 use sha2::{Digest, Sha256};
 
 use super::key::{hex, hex_bytes};
-use crate::storage::sync_folder;
+use crate::whole_file::sync_folder;
 
 /// File name of the register, beside the key.
 pub(crate) const REGISTER_NAME: &str = "register.csv";

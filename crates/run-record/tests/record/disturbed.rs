@@ -125,6 +125,24 @@ fn a_file_that_another_one_replaces_goes_on_beside_it_with_all_its_rows() {
 }
 
 #[test]
+fn once_the_other_file_is_gone_the_record_stands_under_its_first_name() {
+    let mut bench = Bench::new();
+    fs::copy(bench.trace(), bench.run().join("saved")).unwrap();
+    fs::rename(bench.run().join("saved"), bench.trace()).unwrap();
+    assert_gone(&bench.tick(), Some("trace.2.csv"));
+    bench.read(3);
+    assert_eq!(bench.tick(), [], "others have the name");
+    fs::remove_file(bench.trace()).unwrap();
+    bench.read(3);
+    assert_gone(&bench.tick(), Some("trace.csv"));
+    assert!(!bench.run().join("trace.2.csv").exists());
+    // a power cut now would leave a record that is found
+    assert_same(&read_all(&bench.run()).0, &bench.told);
+    let place = bench.assert_whole();
+    drop(place);
+}
+
+#[test]
 fn a_folder_that_is_deleted_or_moved_is_made_again_with_all_that_was_in_it() {
     for moved in [false, true] {
         let mut bench = Bench::new();
