@@ -3,11 +3,11 @@
 use vacuum::water;
 
 use crate::{
-    View,
     findings::{Ambient, Finding, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round, Said},
     hold::JudgedHold,
-    judge::gauge_shut_off,
+    run_view::RunView,
     settings::Settings,
+    shut_off::gauge_shut_off,
 };
 
 /// Says what a hold shows.
@@ -56,7 +56,7 @@ pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, said: &mut Vec<Fin
 
 /// Says why the gauge does not prove the hold.
 pub(crate) fn of_gauge(
-    view: &View<'_>,
+    view: &RunView<'_>,
     reasons: &[Reason],
     held: &JudgedHold,
     said: &mut Vec<Finding>,
@@ -76,7 +76,7 @@ pub(crate) fn of_gauge(
 }
 
 /// Says what is to be known of the unit and of the criteria.
-pub(crate) fn of_unit(view: &View<'_>, doubt: Option<Said>, said: &mut Vec<Finding>) {
+pub(crate) fn of_unit(view: &RunView<'_>, doubt: Option<Said>, said: &mut Vec<Finding>) {
     let settings = view.settings;
     let assumed = settings.record_unit.filter(|u| u.basis.is_assumed());
     let softer = settings.criteria.is_softer_than_common_practice();

@@ -14,12 +14,12 @@ use std::{borrow::Cow, collections::VecDeque};
 use vacuum::{MarkKind, Reading, ReadingState};
 
 use crate::{
-    View,
     findings::{BesideFindings, Findings, Pair, Pulldown},
     history::{Block, History},
+    median::median,
     noise::{GaugeNoise, gauge_noise},
     outage::Outages,
-    smooth::median,
+    run_view::RunView,
 };
 
 /// What the place of a gauge at the pump is called.
@@ -138,7 +138,7 @@ fn between(a: &Block, b: &Block, t: f64) -> Option<f64> {
 
 /// One comparison while it is made.
 struct Look<'a> {
-    view: &'a View<'a>,
+    view: &'a RunView<'a>,
     other: &'a Beside,
     pairs: Vec<Pair>,
     blocks: Cow<'a, [Block]>,
@@ -171,7 +171,7 @@ impl Look<'_> {
 }
 
 /// Compares every other gauge with the judged one; adds what there is to say.
-pub(crate) fn compare(view: &View<'_>, others: &[Beside], findings: &mut Findings) {
+pub(crate) fn compare(view: &RunView<'_>, others: &[Beside], findings: &mut Findings) {
     for other in others {
         let blocks = other.history.blocks();
         let look = Look {

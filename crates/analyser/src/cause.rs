@@ -2,7 +2,7 @@
 //! ruled out, what this hold could not have shown.
 
 use crate::{
-    findings::{Estimate, Rise, RiseCurve, RiseKind, Saturating},
+    findings::{Estimate, Rise, RiseCurve, RiseKind, Saturating, root},
     linear::least_squares,
     noise::GaugeNoise,
     range::Top,
@@ -375,7 +375,7 @@ fn curve_of(e: &Explanation, origin_s: f64, span_s: f64) -> RiseCurve {
         end_s: origin_s + span_s,
         start_micron: e.start_micron + e.settling.iter().map(|(height, _)| height).sum::<f64>(),
         slope_micron_per_s: e.straight.0 / span_s,
-        root_micron: e.root / crate::rise::root(span_s),
+        root_micron: e.root / root(span_s),
         terms: {
             let stores = e.stores.iter().copied();
             stores.chain(runs_out).chain(settling).map(term).collect()

@@ -315,12 +315,16 @@ impl RiseCurve {
     pub fn at_micron(&self, elapsed_s: f64) -> f64 {
         let t = elapsed_s - self.origin_s;
         self.terms.iter().fold(
-            self.start_micron
-                + self.slope_micron_per_s * t
-                + self.root_micron * crate::rise::root(t),
+            self.start_micron + self.slope_micron_per_s * t + self.root_micron * root(t),
             |p, term| p - term.amplitude_micron * (-t / term.tau_s).exp_m1(),
         )
     }
+}
+
+/// √(t + 4 s) − √4 s: gas that diffuses out of a thick layer. The 4 s keep the slope at 0
+/// finite. `t` in s; times before 0 count as 0.
+pub(crate) fn root(t: f64) -> f64 {
+    (t.max(0.0) + 4.0).sqrt() - 2.0
 }
 
 /// How the pressure moved in a hold, with figures.

@@ -43,7 +43,8 @@ use vacuum::Mark;
 use crate::{
     history::Block,
     linear::least_squares,
-    smooth::{Bin, bins, median, noise_of},
+    median::median,
+    smooth::{Bin, bins, noise_of},
     tail,
 };
 

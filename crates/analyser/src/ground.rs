@@ -4,8 +4,9 @@
 //! window that shows the rise clearly.
 
 use crate::{
+    median::median,
     profile::{Located, NEEDED, Point, Search},
-    smooth::{Bin, median},
+    smooth::Bin,
 };
 
 /// Heights above the bottom, in units of the least that shows.

@@ -11,13 +11,13 @@ use crate::{
     isolation::Isolation,
     linear::least_squares,
     loss,
+    median::median,
     noise::{GaugeNoise, Steps, gauge_noise},
     onset,
     range::{self, Flagged},
     rise::{self, FitContext, HoldBin},
     settings::Settings,
     sight,
-    smooth::median,
 };
 
 /// Most bins in a fit.

@@ -24,8 +24,8 @@ use crate::{
     findings::{Finding, Hold, Said},
     history::Block,
     hold::JudgedHold,
+    median::median,
     settings::Settings,
-    smooth::median,
 };
 
 /// Levels that may be those of ice, micron: ice at −51 °C, which is colder than a

@@ -18,9 +18,10 @@ use crate::{
     findings::{IsolationBasis, TimeRange},
     ground::{Ground, typical_interval},
     history::Block,
+    median::median,
     noise::gauge_noise,
     profile::{NEEDED, Point, clean},
-    smooth::{Bin, Turn, bins, bins_of, median, noise_of, turns},
+    smooth::{Bin, Turn, bins, bins_of, noise_of, turns},
 };
 
 /// Smoothing widths tried, s, finest first.

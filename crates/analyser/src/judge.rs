@@ -3,7 +3,7 @@
 use vacuum::{AccessSides, MarkKind, ReadingState};
 
 use crate::{
-    View, advice,
+    advice,
     findings::{
         DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind,
         Round, Said, ShowsTooLittle, TimeRange, Verdict,
@@ -16,13 +16,13 @@ use crate::{
     pass,
     range::Flagged,
     rounds::{self, Span},
+    run_view::RunView,
+    settings::ROUNDING,
+    shut_off::gauge_shut_off,
     sight::mostly_under,
     stall, unit_check,
 };
 
-/// Share of a limit that rounding may take: a reading in a foreign unit comes out as
-/// micron with an error in its last digit, and 0.5 Torr is 500 micron and no more.
-pub(crate) const ROUNDING: f64 = 1e-9;
 /// Times written in whole seconds are half a second off at most, s.
 const CLOCK_S: f64 = 0.5;
 /// Fewer readings than these do not show what a hold did between them.
@@ -31,7 +31,7 @@ const FEWEST_READINGS: u64 = 5;
 const EVACUATED_MICRON: f64 = 5_000.0;
 
 /// Judges everything in view.
-pub(crate) fn findings(view: &View<'_>) -> Findings {
+pub(crate) fn findings(view: &RunView<'_>) -> Findings {
     let settings = view.settings;
     let spans = spans(view);
     let mut rounds = Vec::with_capacity(spans.len());
@@ -107,7 +107,7 @@ pub(crate) fn findings(view: &View<'_>) -> Findings {
 
 /// Where the gauge first said that it was over its range in a hold, for more than a
 /// burst.
-fn flagged(view: &View<'_>, isolation: &Isolation) -> Option<Flagged> {
+fn flagged(view: &RunView<'_>, isolation: &Isolation) -> Option<Flagged> {
     let lasting = |o: &&Outage| {
         o.state == ReadingState::Over
             && o.rows >= 3
@@ -121,7 +121,7 @@ fn flagged(view: &View<'_>, isolation: &Isolation) -> Option<Flagged> {
     })
 }
 
-fn gaps(view: &View<'_>) -> Vec<Gap> {
+fn gaps(view: &RunView<'_>) -> Vec<Gap> {
     view.outages
         .lasting()
         .filter(|o| o.state == ReadingState::Gap)
@@ -132,7 +132,7 @@ fn gaps(view: &View<'_>) -> Vec<Gap> {
         .collect()
 }
 
-fn spans(view: &View<'_>) -> Vec<Span> {
+fn spans(view: &RunView<'_>) -> Vec<Span> {
     let mut spans = rounds::find(
         &view.blocks,
         view.marks,
@@ -153,7 +153,7 @@ fn spans(view: &View<'_>) -> Vec<Span> {
 
 /// A record that goes from vacuum over the gauge's range and stays there: the
 /// pump cannot have been on the system.
-fn ran_over(view: &View<'_>, end_s: f64) -> Option<Isolation> {
+fn ran_over(view: &RunView<'_>, end_s: f64) -> Option<Isolation> {
     let over_s = view.ends_over_range()?;
     let low = view
         .blocks
@@ -170,7 +170,7 @@ fn ran_over(view: &View<'_>, end_s: f64) -> Option<Isolation> {
     })
 }
 
-fn pulldown(view: &View<'_>, span: &Span) -> Option<Pulldown> {
+fn pulldown(view: &RunView<'_>, span: &Span) -> Option<Pulldown> {
     let end_s = span.isolation.map_or(span.end_s, |i| i.at_s);
     if end_s <= span.start_s {
         return None;
@@ -254,7 +254,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     }
     let level = |i: usize| {
         let mut values: Vec<f64> = inside[edge(i)..edge(i + 1)].iter().map(Block::p).collect();
-        crate::smooth::median(&mut values)
+        crate::median::median(&mut values)
     };
     let (first, second) = (level(2) - level(0), level(4) - level(2));
     let noise = crate::noise::gauge_noise(inside);
@@ -267,7 +267,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
         .iter()
         .map(Block::p)
         .collect();
-    let at_once = level(0) - crate::smooth::median(&mut before);
+    let at_once = level(0) - crate::median::median(&mut before);
     if at_once > 0.5 * first.max(0.0) + least {
         return false;
     }
@@ -290,7 +290,7 @@ fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut 
 }
 
 /// What speaks against the unit the record was read in, unless somebody checked it.
-fn doubt_unit(view: &View<'_>, held: Option<&JudgedHold>) -> Option<Said> {
+fn doubt_unit(view: &RunView<'_>, held: Option<&JudgedHold>) -> Option<Said> {
     let lowest = view.blocks.iter().map(|b| b.low).reduce(f64::min)?;
     // a gauge may warm up, a line may be silent, before it says "over range"
     let over_before = view.first.is_some_and(|(t, _)| {
@@ -307,7 +307,7 @@ fn doubt_unit(view: &View<'_>, held: Option<&JudgedHold>) -> Option<Said> {
 }
 
 fn judge_without_hold(
-    view: &View<'_>,
+    view: &RunView<'_>,
     rounds: &[Round],
     unit_doubtful: bool,
 ) -> (Verdict, Vec<Reason>) {
@@ -330,7 +330,7 @@ fn judge_without_hold(
 }
 
 fn judge_hold(
-    view: &View<'_>,
+    view: &RunView<'_>,
     reached: bool,
     held: &JudgedHold,
     unit_doubtful: bool,
@@ -393,37 +393,14 @@ fn judge_hold(
 /// [`CLOCK_S`], because where times are written in whole seconds both ends are
 /// rounded. It stays below one reading, so that one reading more or less decides,
 /// however often the gauge speaks.
-fn seen_s(view: &View<'_>, held: &JudgedHold) -> f64 {
+fn seen_s(view: &RunView<'_>, held: &JudgedHold) -> f64 {
     let interval_s = view.outages.interval_s().unwrap_or(0.0);
     let end_s = held.hold.end_s.min(held.last_reading_s + interval_s);
     end_s - held.hold.isolated_window_s.high_s + (0.5 * interval_s).min(CLOCK_S)
 }
 
-/// The remark that the manifold valves were shut, where it makes the hold doubtful:
-/// its time in s. It counts from the last time the system was opened to the pump
-/// until the hold is as long as asked, unless the gauge is known to stay open to the
-/// system.
-pub(crate) fn gauge_shut_off(view: &View<'_>, held: &JudgedHold) -> Option<f64> {
-    if view.settings.gauge_open_to_system == Some(true) {
-        return None;
-    }
-    let hold = &held.hold;
-    let opened_s = view
-        .marks
-        .iter()
-        .filter(|m| m.kind == MarkKind::ValveOpened && m.elapsed_s < hold.isolated_at_s)
-        .map(|m| m.elapsed_s)
-        .fold(f64::NEG_INFINITY, f64::max);
-    let enough_s = held.hold.isolated_window_s.high_s + 60.0 * view.settings.criteria.hold_min;
-    view.marks
-        .iter()
-        .filter(|m| m.is_manifold_shut())
-        .map(|m| m.elapsed_s)
-        .find(|t| *t > opened_s && *t <= hold.end_s && *t < enough_s)
-}
-
 /// Over range, gap, fault inside a hold.
-fn outages_in(view: &View<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bool, bool, bool) {
+fn outages_in(view: &RunView<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bool, bool, bool) {
     let hold = &held.hold;
     let (mut over, mut gap, mut fault) = (false, false, false);
     let shortest = view.outages.shortest_gap_s();
@@ -450,7 +427,7 @@ fn outages_in(view: &View<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bool,
 }
 
 /// True when marks say that the pump stopped before its valve was shut.
-fn pump_stopped_open(view: &View<'_>, hold: &Hold) -> bool {
+fn pump_stopped_open(view: &RunView<'_>, hold: &Hold) -> bool {
     // only stops since the valve was last opened, up to the hold's end
     let since = view
         .marks
@@ -476,7 +453,7 @@ fn pump_stopped_open(view: &View<'_>, hold: &Hold) -> bool {
     }
 }
 
-fn order_of_work(view: &View<'_>, reasons: &[Reason], said: &mut Vec<Finding>) {
+fn order_of_work(view: &RunView<'_>, reasons: &[Reason], said: &mut Vec<Finding>) {
     if !reasons.contains(&Reason::PumpOpenAtStop) {
         return;
     }

@@ -48,6 +48,7 @@ mod kink;
 pub mod linear;
 mod live;
 mod loss;
+mod median;
 pub mod method;
 mod milestones;
 pub mod noise;
@@ -59,8 +60,10 @@ mod profile;
 mod range;
 mod rise;
 mod rounds;
+mod run_view;
 pub mod saturating;
 mod settings;
+mod shut_off;
 mod sight;
 mod smooth;
 mod stall;
@@ -80,12 +83,11 @@ pub use forecast::{Forecast, NotAtThisRate};
 pub use live::{Live, Phase};
 pub use settings::Settings;
 
-use std::borrow::Cow;
-
 use history::History;
 use milestones::Milestones;
 use outage::Outages;
-use vacuum::{Entry, Mark, Reading, ReadingState, RecordUnit};
+use run_view::RunView;
+use vacuum::{Entry, Mark, Reading, RecordUnit};
 
 /// Marks remembered one by one; a run has a handful.
 const MAX_MARKS: usize = 4_096;
@@ -140,7 +142,7 @@ impl Analyser {
                     _ => self.begins_still,
                 };
                 self.outages.measured(t);
-                let target = self.settings.criteria.target_micron * (1.0 + judge::ROUNDING);
+                let target = self.settings.criteria.target_micron * (1.0 + settings::ROUNDING);
                 self.milestones.push(t, p.micron(), target);
                 self.history.push(t, p.micron(), reading.temperature_c);
             }
@@ -219,8 +221,8 @@ impl Analyser {
         live::look(&self.view())
     }
 
-    fn view(&self) -> View<'_> {
-        View {
+    fn view(&self) -> RunView<'_> {
+        RunView {
             settings: &self.settings,
             blocks: self.history.blocks(),
             outages: &self.outages,
@@ -233,32 +235,5 @@ impl Analyser {
             begins_still: self.begins_still,
             newest: self.history.last(),
         }
-    }
-}
-
-/// The memory of a run as the judging functions see it.
-struct View<'a> {
-    settings: &'a Settings,
-    blocks: Cow<'a, [history::Block]>,
-    outages: &'a Outages,
-    milestones: &'a Milestones,
-    marks: &'a [Mark],
-    rows: u64,
-    used: u64,
-    /// Time of the last row of any kind, s.
-    last_s: Option<f64>,
-    /// First measurement: time in s, pressure in micron.
-    first: Option<(f64, f64)>,
-    /// True where the first five measurements stand within 1 %.
-    begins_still: bool,
-    /// Last measurement: time in s, pressure in micron.
-    newest: Option<(f64, f64)>,
-}
-
-impl View<'_> {
-    /// Over-range rows at the very end of the record, if any: start, s.
-    fn ends_over_range(&self) -> Option<f64> {
-        let last = self.outages.all().last()?;
-        (last.state == ReadingState::Over && last.open).then_some(last.start_s)
     }
 }

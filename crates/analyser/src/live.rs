@@ -1,12 +1,12 @@
 //! What a live line shows: phase, trend, time to target, hold time left.
 
 use crate::{
-    View,
     findings::{EarlyAnswer, Findings, Pulldown, Rise, Stall, StallKind},
     forecast::{self, Forecast, NotAtThisRate, Outlook},
     history::Block,
     judge,
     linear::least_squares,
+    run_view::RunView,
 };
 
 /// A stall that ended no longer ago than this still goes on, s.
@@ -55,7 +55,7 @@ pub struct Live {
 }
 
 /// Looks at the run as it is now.
-pub(crate) fn look(view: &View<'_>) -> Live {
+pub(crate) fn look(view: &RunView<'_>) -> Live {
     let findings = judge::findings(view);
     let criteria = &view.settings.criteria;
     let round = findings.rounds.last();
@@ -123,7 +123,7 @@ fn slope_micron_per_min(blocks: &[Block]) -> Option<f64> {
 
 /// The outlook of a pull-down, unless something holds it up whose end is not in
 /// the curve.
-fn outlook(view: &View<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outlook {
+fn outlook(view: &RunView<'_>, pulldown: &Pulldown, stall: Option<Stall>) -> Outlook {
     let from = view.blocks.partition_point(|b| b.t() < pulldown.start_s);
     let blocks = view.blocks.get(from..).unwrap_or_default();
     match stall {

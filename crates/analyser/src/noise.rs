@@ -1,6 +1,6 @@
 //! What the data say about the gauge: resolution, reading noise, correlation.
 
-use crate::{history::Block, smooth::median};
+use crate::{history::Block, median::median};
 
 /// Gauge noise near one pressure level.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]

@@ -15,8 +15,8 @@
 use crate::{
     history::Block,
     kink::{Broken, DOWN, ONSETS, Window},
+    median::median,
     noise::{effective_size, lag_one},
-    smooth::median,
 };
 
 /// Points in a window at most.

@@ -8,6 +8,7 @@
 //!
 //! The method and its numbers: [`method::rise`](crate::method::rise).
 
+mod bin;
 mod calibration;
 mod columns;
 mod expectation;
@@ -17,7 +18,7 @@ mod normal_cut;
 mod shape;
 mod weighing;
 
-pub(crate) use columns::root;
+pub(crate) use bin::{FitContext, HoldBin};
 pub(crate) use explanation::Explanation;
 pub(crate) use shape::Shape;
 
@@ -32,38 +33,6 @@ use crate::{
     linear::{Cholesky, MAX_TERMS},
     normal::cdf,
 };
-
-/// One bin of the hold.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct HoldBin {
-    /// Seconds since the start of the fit.
-    pub(crate) t: f64,
-    /// Mean pressure, micron; at the first bin's temperature by the gas law where a
-    /// temperature was recorded.
-    pub(crate) p: f64,
-    /// Number of readings.
-    pub(crate) n: f64,
-    /// Times of the first and the last reading, s.
-    pub(crate) ends: (f64, f64),
-    /// Smallest step of the gauge at this pressure, micron; zero: none.
-    pub(crate) step: f64,
-    /// Temperature above that of the first bin, K; `None`: not recorded.
-    pub(crate) warming_k: Option<f64>,
-}
-
-/// What the fit needs to know about the gauge.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct FitContext {
-    /// Noise of one reading, micron.
-    pub(crate) reading_micron: f64,
-    /// Readings per bin.
-    pub(crate) readings_per_bin: f64,
-    /// Time constant of equalisation, s; `None`: none was seen.
-    pub(crate) settling_s: Option<f64>,
-    /// When equalisation is over, s since the start of the fit: from then on pressure
-    /// counts as rise.
-    pub(crate) settled_t: f64,
-}
 
 /// Drift of an unrecorded room, one standard deviation, in 800 s; grows as √t (common
 /// practice, no source).
@@ -322,7 +291,7 @@ fn observed_range(bins: &[HoldBin]) -> f64 {
     let mut high = f64::NEG_INFINITY;
     for chunk in bins.chunks(k) {
         let mut values: Vec<f64> = chunk.iter().map(|b| b.p).collect();
-        let m = crate::smooth::median(&mut values);
+        let m = crate::median::median(&mut values);
         low = low.min(m);
         high = high.max(m);
     }

@@ -1,5 +1,9 @@
 use vacuum::{AccessSides, Criteria, Job, RecordUnit, Refrigerant};
 
+/// Share of a limit that rounding may take: a reading in a foreign unit comes out as
+/// micron with an error in its last digit, and 0.5 Torr is 500 micron and no more.
+pub(crate) const ROUNDING: f64 = 1e-9;
+
 /// What the analyser knows beside the readings.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Settings {

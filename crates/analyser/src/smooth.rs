@@ -1,6 +1,6 @@
 //! Equal-time bins of log pressure, their noise, and turning points.
 
-use crate::{history::Block, profile::Point};
+use crate::{history::Block, median::median, profile::Point};
 
 /// One bin: mean time, logarithm of the median pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,22 +58,6 @@ pub(crate) fn bins_of(points: &[Point], width_s: f64, fewest: usize) -> Vec<Bin>
         });
     }
     out
-}
-
-/// Median; reorders the slice. NaN when empty.
-pub(crate) fn median(values: &mut [f64]) -> f64 {
-    if values.is_empty() {
-        return f64::NAN;
-    }
-    let (middle, odd) = (values.len() / 2, values.len() % 2 == 1);
-    let (low, m, _) = values.select_nth_unstable_by(middle, f64::total_cmp);
-    let m = *m;
-    if odd {
-        m
-    } else {
-        let below = low.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        0.5 * (m + below)
-    }
 }
 
 /// Robust standard deviation of the noise in `y` from second differences:

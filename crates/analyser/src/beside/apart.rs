@@ -11,7 +11,7 @@
 
 use crate::{
     findings::{BesideFindings, FarSide, Finding, Pair, Pulldown, Said},
-    smooth::median,
+    median::median,
 };
 
 use super::{Look, middle};

@@ -9,7 +9,7 @@ use vacuum::ReadingState;
 
 use crate::{
     findings::{BesideHold, Finding, Hold, Pair, Pulldown, Said},
-    smooth::median,
+    median::median,
 };
 
 use super::{Look, NEAR_S, middle};

@@ -3,8 +3,11 @@
 //! All inner products are computed once. The nuisance parameters (start level, end of
 //! equalisation, room) are integrated out of them by Woodbury's identity.
 
-use super::{HoldBin, noise::BinNoise};
-use crate::linear::{Cholesky, MAX_TERMS};
+use super::{bin::HoldBin, noise::BinNoise};
+use crate::{
+    findings::root,
+    linear::{Cholesky, MAX_TERMS},
+};
 
 /// Stores on the grid of time constants.
 pub(super) const STORES: usize = 14;
@@ -80,12 +83,6 @@ pub(super) fn value(column: usize, taus: &[f64; FINE], t: f64, span: f64) -> f64
         LINE => t / span,
         c => -store(RUNS_OUT[c - DEPLETION] * span),
     }
-}
-
-/// √(t + 4 s) − √4 s: gas that diffuses out of a thick layer. The 4 s keep the slope at 0
-/// finite. `t` in s; times before 0 count as 0.
-pub(crate) fn root(t: f64) -> f64 {
-    (t.max(0.0) + 4.0).sqrt() - 2.0
 }
 
 /// Time constants of the stores of a fit of `span` s, s.

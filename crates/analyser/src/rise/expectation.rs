@@ -8,10 +8,8 @@
 //! replaced in turn by the normal that gives the same mean and variance. The test beside
 //! this module compares the evidence with numerical integration.
 
-use super::normal_cut::{self, Cut};
+use super::normal_cut::{self, Cut, WIDTHS};
 
-/// Most half-normals in one prior.
-pub(super) const WIDTHS: usize = 5;
 /// Rounds over all terms.
 const SWEEPS: usize = 8;
 /// Change of a mean, in standard deviations, at which the rounds end.

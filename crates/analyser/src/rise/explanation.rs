@@ -6,6 +6,7 @@ use super::{
     normal_cut::Cut,
     weighing::Scales,
 };
+use crate::findings::root;
 
 /// Standard deviation of the gas that the stores have still to give off, as a share of it
 /// (common practice, no source).
@@ -130,7 +131,7 @@ impl Explanation {
         let saturating = |(height, tau): &(f64, f64)| -height * (-t / tau).exp_m1();
         self.start_micron
             + self.straight.0 * t / span_s
-            + self.root * columns::root(t) / columns::root(span_s)
+            + self.root * root(t) / root(span_s)
             + self.stores.iter().map(saturating).sum::<f64>()
             - self.runs_out.as_ref().map_or(0.0, saturating)
     }

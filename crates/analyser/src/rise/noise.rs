@@ -1,7 +1,7 @@
 //! Noise of the bins of a hold: size, correlation, bursts, steps.
 
-use super::{FitContext, HoldBin};
-use crate::{linear::least_squares, noise::lag_one, smooth::median};
+use super::bin::{FitContext, HoldBin};
+use crate::{linear::least_squares, median::median, noise::lag_one};
 
 /// Largest correlation that is believed.
 const MOST_CORRELATED: f64 = 0.97;

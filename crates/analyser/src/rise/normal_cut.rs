@@ -1,7 +1,9 @@
 //! Normals cut off at zero: weights and moments.
 
-use super::expectation::WIDTHS;
 use crate::normal::cdf;
+
+/// Most half-normals in one prior.
+pub(super) const WIDTHS: usize = 5;
 
 /// A normal times a half-normal prior: what is left above zero.
 #[derive(Debug, Clone, Copy)]

@@ -22,8 +22,8 @@
 //! (Bayley and Hammersley, J. R. Stat. Soc. Suppl. 8 (1946) 184–197; from memory).
 
 use crate::{
-    history::Block, linear::least_squares, noise::lag_one, normal::quantile_of_mixture,
-    smooth::median,
+    history::Block, linear::least_squares, median::median, noise::lag_one,
+    normal::quantile_of_mixture,
 };
 
 /// Lengths of windows, s: hunting has periods from seconds to minutes.

@@ -24,7 +24,7 @@
 //! fewer than two turns.
 
 use super::gauge::{Cell, FEWEST, GaugeRoughness, WINDOWS_S, look, window};
-use crate::smooth::median;
+use crate::median::median;
 
 /// Fewest rises, and the longest rest between two of them, s: the slower the
 /// hunting, the more of it is asked for.

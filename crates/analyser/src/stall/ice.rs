@@ -23,9 +23,9 @@
 use vacuum::{Mark, MarkKind, PressureUnit, water};
 
 use super::{
-    Scene,
+    fall::{falls, level, slope},
     gauge::Cell,
-    plateau::{falls, level, slope},
+    scene::Scene,
 };
 
 /// Fall of ln p up to which a level is still called a plateau of ice, per s: ice that

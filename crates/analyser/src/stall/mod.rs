@@ -18,19 +18,24 @@
 //! Every stall carries its evidence: roughness against the gauge, level as the
 //! boiling temperature of water, slope, and what ended it.
 
+mod fall;
 mod gauge;
 mod hunting;
 mod ice;
 mod plateau;
+mod scene;
+
+pub(crate) use scene::Scene;
 
 use vacuum::{Mark, MarkKind, Pressure, water};
 
 use crate::{
     findings::{Stall, StallEnd, StallKind},
     history::Block,
-    smooth::median,
+    median::median,
 };
 use gauge::{Cell, GaugeRoughness, WINDOWS_S};
+use scene::Named;
 
 /// An act stamped this long after a stall still ended it, s.
 const STAMP_S: f64 = 30.0;
@@ -38,29 +43,6 @@ const STAMP_S: f64 = 30.0;
 const END_S: f64 = 25.0;
 /// Stalls nearer to a foaming one than this are part of it, s.
 const BESIDE_S: f64 = 75.0;
-
-/// What is known around a pull-down.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Scene<'a> {
-    /// The whole record: it shows what the gauge does by itself.
-    pub(crate) record: &'a [Block],
-    pub(crate) marks: &'a [Mark],
-    pub(crate) target_micron: f64,
-    pub(crate) ambient_c: Option<f64>,
-    /// Only one side of the capillary tube is evacuated.
-    pub(crate) one_side: bool,
-    /// The pull-down ended by valving the pump off.
-    pub(crate) isolated: bool,
-}
-
-/// A stretch with a name, before its evidence is collected.
-#[derive(Debug, Clone, Copy)]
-struct Named {
-    kind: StallKind,
-    from: usize,
-    to: usize,
-    ends_at_micron: Option<f64>,
-}
 
 /// Finds the stalls of one pull-down, oldest first.
 pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
@@ -235,7 +217,7 @@ fn with_evidence(
         boils_at_c: Pressure::from_micron(level)
             .ok()
             .and_then(water::boiling_point_c),
-        slope_per_min: 60.0 * plateau::slope(part),
+        slope_per_min: 60.0 * fall::slope(part),
         ended_by: ended_by(start_s, stop_s, end_s, scene),
         ends_at_micron: named.ends_at_micron,
     }
