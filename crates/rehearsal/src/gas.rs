@@ -1,6 +1,6 @@
 //! Gases, nodes and the lines between them.
 
-use vacuum::flow::{AIR_VISCOSITY_PA_S, Tube};
+use vacuum::{flow::Tube, gas::AIR_VISCOSITY_PA_S};
 
 /// Number of gases followed.
 pub(crate) const GASES: usize = 3;
@@ -41,7 +41,7 @@ impl GasData {
     pub(crate) fn with_refrigerant(molar_mass_g_per_mol: f64) -> Self {
         Self {
             molar_mass: [
-                vacuum::refrigerant::AIR_G_PER_MOL,
+                vacuum::gas::AIR_G_PER_MOL,
                 vacuum::water::MOLAR_MASS_G_PER_MOL,
                 molar_mass_g_per_mol,
             ],

@@ -5,13 +5,9 @@
 //! lengths, volumes, speeds and pressures must be above zero; from anything
 //! else the formulas give an infinity or NaN, never a plausible number.
 
+use crate::gas::{AIR_G_PER_MOL, AIR_VISCOSITY_PA_S, Gas};
 use crate::leak::Throughput;
-use crate::refrigerant::AIR_G_PER_MOL;
 use crate::{GAS_CONSTANT_J_PER_MOL_K, Pressure, ZERO_CELSIUS_K};
-
-/// Viscosity of air at 20 °C, Pa·s: the value behind the handbook coefficient
-/// 135 d⁴·p̄/l. (The reference library CoolProp 8.0.0 gives 18.21 µPa·s.)
-pub const AIR_VISCOSITY_PA_S: f64 = 18.13e-6;
 
 /// Mean thermal speed v̄ = √(8RT/πM), m/s. Kinetic theory.
 #[must_use]
@@ -90,23 +86,6 @@ pub fn behind_capillary_pa(tube: Tube, volume_l: f64, start_pa: f64, time_s: f64
 pub fn capillary_bleed_pa_per_s(tube: Tube, far_pa: f64, near_pa: f64, near_volume_l: f64) -> f64 {
     let mean = 0.5 * (far_pa + near_pa);
     tube.laminar_l_per_s(mean) * (far_pa - near_pa) / near_volume_l
-}
-
-/// A gas on its way through a leak.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Gas {
-    /// Molar mass, g/mol, above 0.
-    pub molar_mass_g_per_mol: f64,
-    /// Viscosity, Pa·s, above 0.
-    pub viscosity_pa_s: f64,
-}
-
-impl Gas {
-    /// Dry air at 20 °C.
-    pub const AIR: Self = Self {
-        molar_mass_g_per_mol: AIR_G_PER_MOL,
-        viscosity_pa_s: AIR_VISCOSITY_PA_S,
-    };
 }
 
 /// What a leak found in a hold would let out of the charged system: a range,

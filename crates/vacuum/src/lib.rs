@@ -20,6 +20,7 @@
 
 mod criteria;
 pub mod flow;
+pub mod gas;
 mod job;
 pub mod leak;
 mod mark;

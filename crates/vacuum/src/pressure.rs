@@ -1,6 +1,6 @@
 use std::fmt;
 
-use crate::{PressureUnit, UnitWord, pressure_text::DisplayPressure};
+use crate::{PressureUnit, UnitWord};
 
 /// An absolute pressure: finite, never negative, at most 10 MPa.
 ///
@@ -229,16 +229,6 @@ impl Pressure {
     #[must_use]
     pub fn inches_of_vacuum(self, barometer: Self) -> f64 {
         barometer.inhg_absolute() - self.inhg_absolute()
-    }
-
-    /// Prints the value with three significant digits and its unit
-    /// (whole numbers keep all their digits: "18,764 micron").
-    #[must_use]
-    pub fn display(self, unit: PressureUnit) -> DisplayPressure {
-        DisplayPressure {
-            pressure: self,
-            unit,
-        }
     }
 }
 

@@ -10,11 +10,23 @@ impl fmt::Display for Pressure {
     }
 }
 
+impl Pressure {
+    /// Prints the value with three significant digits and its unit
+    /// (whole numbers keep all their digits: "18,764 micron").
+    #[must_use]
+    pub fn display(self, unit: PressureUnit) -> DisplayPressure {
+        DisplayPressure {
+            pressure: self,
+            unit,
+        }
+    }
+}
+
 /// Formats a [`Pressure`]; made by [`Pressure::display`].
 #[derive(Debug, Clone, Copy)]
 pub struct DisplayPressure {
-    pub(crate) pressure: Pressure,
-    pub(crate) unit: PressureUnit,
+    pressure: Pressure,
+    unit: PressureUnit,
 }
 
 impl fmt::Display for DisplayPressure {

@@ -4,7 +4,7 @@ mod table;
 
 pub use table::REFRIGERANTS;
 
-use crate::flow::Gas;
+use crate::gas::Gas;
 
 /// One refrigerant.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,9 +43,6 @@ pub struct VapourAt20C {
     /// up to 3 %; carbon dioxide, near its critical point, by 22 %).
     pub viscosity_pa_s: f64,
 }
-
-/// Molar mass of dry air, g/mol.
-pub const AIR_G_PER_MOL: f64 = 28.965;
 
 /// A row without data on its vapour.
 const fn other(

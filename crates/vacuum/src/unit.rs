@@ -1,7 +1,5 @@
 use std::fmt;
 
-use crate::UnitWord;
-
 /// A unit of *absolute* pressure.
 ///
 /// Factors: NIST SP 811 (2008) appendix B.8 gives 3.386 389 E+03 Pa for the
@@ -81,23 +79,6 @@ impl PressureUnit {
             Self::InHg => "inHg abs",
             Self::Psi => "psia",
             Self::Atmosphere => "atm",
-        }
-    }
-
-    /// Reads a unit of absolute pressure as gauges, people and CSV headers write
-    /// it. Nothing is guessed: [`UnitWord::read`] says why a word gives `None`.
-    #[must_use]
-    pub fn from_name(name: &str) -> Option<Self> {
-        UnitWord::read(name).absolute()
-    }
-
-    /// The unit in which absolute pressures are to be printed. Nothing is measured
-    /// in it, so "inHg", "psi" and "bar" are clear enough; "inHg vac" is none.
-    #[must_use]
-    pub fn for_printing(name: &str) -> Option<Self> {
-        match UnitWord::read(name) {
-            UnitWord::Absolute(unit) | UnitWord::Ambiguous(Some(unit)) => Some(unit),
-            UnitWord::Ambiguous(None) | UnitWord::Relative(_) | UnitWord::Unknown => None,
         }
     }
 }

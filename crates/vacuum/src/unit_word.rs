@@ -200,6 +200,25 @@ impl UnitWord {
     }
 }
 
+impl PressureUnit {
+    /// Reads a unit of absolute pressure as gauges, people and CSV headers write
+    /// it. Nothing is guessed: [`UnitWord::read`] says why a word gives `None`.
+    #[must_use]
+    pub fn from_name(name: &str) -> Option<Self> {
+        UnitWord::read(name).absolute()
+    }
+
+    /// The unit in which absolute pressures are to be printed. Nothing is measured
+    /// in it, so "inHg", "psi" and "bar" are clear enough; "inHg vac" is none.
+    #[must_use]
+    pub fn for_printing(name: &str) -> Option<Self> {
+        match UnitWord::read(name) {
+            UnitWord::Absolute(unit) | UnitWord::Ambiguous(Some(unit)) => Some(unit),
+            UnitWord::Ambiguous(None) | UnitWord::Relative(_) | UnitWord::Unknown => None,
+        }
+    }
+}
+
 /// What to write instead of a word that states no absolute unit; made by
 /// [`UnitWord::remedy`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

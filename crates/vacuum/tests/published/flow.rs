@@ -47,7 +47,7 @@ fn conductances_and_speeds_add_as_resistances_in_series() {
 #[test]
 fn molecular_tube() {
     // v̄ = 462.9 m/s for air at 20 °C, kinetic theory (computed)
-    let speed = flow::mean_speed_m_per_s(vacuum::refrigerant::AIR_G_PER_MOL, 20.0);
+    let speed = flow::mean_speed_m_per_s(vacuum::gas::AIR_G_PER_MOL, 20.0);
     assert_abs(speed, 462.9, 0.05);
     // an aperture passes v̄/4: 11.57 L/s/cm² (computed)
     assert_abs(speed / 4.0 * 0.1, 11.57, 0.005);

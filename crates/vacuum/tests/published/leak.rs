@@ -2,8 +2,8 @@
 
 use vacuum::{
     GAS_CONSTANT_J_PER_MOL_K, PressureUnit, Refrigerant,
+    gas::AIR_G_PER_MOL,
     leak::{self, Throughput},
-    refrigerant::AIR_G_PER_MOL,
     water,
 };
 

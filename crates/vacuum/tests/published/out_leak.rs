@@ -2,7 +2,8 @@
 
 use vacuum::{
     Pressure, Refrigerant,
-    flow::{self, Gas, OutLeak},
+    flow::{self, OutLeak},
+    gas::Gas,
     leak::{self, Throughput},
 };
 

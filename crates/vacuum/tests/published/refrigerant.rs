@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use vacuum::{
     Refrigerant,
-    refrigerant::{AIR_G_PER_MOL, GroupSource, REFRIGERANTS},
+    gas::AIR_G_PER_MOL,
+    refrigerant::{GroupSource, REFRIGERANTS},
 };
 
 use crate::{assert_abs, assert_rel};
@@ -125,5 +126,5 @@ fn air() {
     // CoolProp 8.0.0 (computed)
     assert_rel(AIR_G_PER_MOL, 28.965_46, 1e-4);
     // handbook 18.13 against 18.206 µPa·s
-    assert_rel(vacuum::flow::AIR_VISCOSITY_PA_S, 1.820_57e-5, 5e-3);
+    assert_rel(vacuum::gas::AIR_VISCOSITY_PA_S, 1.820_57e-5, 5e-3);
 }
