@@ -12,7 +12,7 @@
 //! Coverage is kept from both sides: intervals that hold nearly every truth are too wide
 //! to be of use. A leak that is denied surely is dangerous: there the bar is the aim.
 
-use crate::say;
+use crate::print::say;
 
 /// One figure of the table with what it must keep.
 #[derive(Debug)]

@@ -20,12 +20,14 @@ mod bars;
 mod draw;
 mod moment;
 mod plant;
+mod print;
 mod reliability;
 mod runs;
 
 use std::process::ExitCode;
 
 use moment::{Moment, Said};
+use print::say;
 use reliability::Table;
 
 const USAGE: &str = "\
@@ -118,9 +120,4 @@ fn look_at_all(seeds: &[u64]) -> Vec<(Moment, Said)> {
             .flat_map(|part| part.join().unwrap_or_default())
             .collect()
     })
-}
-
-#[expect(clippy::print_stdout, reason = "the table is what this program is for")]
-fn say(line: &str) {
-    println!("{line}");
 }

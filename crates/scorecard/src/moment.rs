@@ -5,7 +5,7 @@ use vacuum::{Pressure, Reading};
 
 use crate::{
     plant::{self, SimulatedHold},
-    say,
+    print::say,
 };
 
 /// Shares of a hold after which it is looked at.

@@ -7,7 +7,7 @@ use analyser::RiseKind;
 use crate::{
     bars::Bar,
     moment::{Moment, Said},
-    say,
+    print::say,
 };
 
 /// Lower ends of the classes of confidence.

@@ -1,8 +1,8 @@
 //! The families of systems, each drawn wide.
 
 use super::{
-    Plant, Room,
     source::{Pool, Site, Slab, Source, saturation_micron},
+    system::{Plant, Room},
 };
 use crate::draw::Draw;
 

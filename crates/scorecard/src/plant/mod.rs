@@ -7,9 +7,10 @@
 mod family;
 mod gauge;
 mod source;
+mod system;
 
 use gauge::Gauge;
-use source::Source;
+use system::Plant;
 
 use crate::draw::Draw;
 
@@ -34,38 +35,6 @@ pub(crate) struct SimulatedHold {
     /// Smallest leak that a hold of this length could show if nothing but air came in,
     /// times length to the power 3/2, micron·√s; and what a step hides, micron.
     pub(crate) limit: (f64, f64),
-}
-
-/// The room: a slow swing.
-#[derive(Debug, Clone, Copy)]
-struct Room {
-    swing_k: f64,
-    period_s: f64,
-    phase: f64,
-}
-
-impl Room {
-    fn warmer_k(&self, t: f64) -> f64 {
-        let at = |t: f64| (std::f64::consts::TAU * t / self.period_s + self.phase).sin();
-        self.swing_k * (at(t) - at(0.0))
-    }
-}
-
-/// A system ready to be closed.
-#[derive(Debug, Clone)]
-struct Plant {
-    family: &'static str,
-    air_micron: f64,
-    vapour_micron: f64,
-    sources: Vec<Source>,
-    room: Room,
-    /// Height of equalisation, micron, and its time constant, s.
-    settling: (f64, f64),
-    length_s: f64,
-    /// Leak over the hold as a share of the larger of vapour and ten times noise; or,
-    /// where negative, minus micron/min.
-    leak_share: f64,
-    thermometer: bool,
 }
 
 /// Simulates the hold of `seed`, with its leak or without.

@@ -21,7 +21,7 @@ use rehearsal::Case;
 use vacuum::{Entry, Sensed};
 
 use super::{analyser_for, quantile};
-use crate::say;
+use crate::print::say;
 
 /// Cuts a run.
 const CUTS: u32 = 6;

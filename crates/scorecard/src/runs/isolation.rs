@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use analyser::{Findings, IsolationBasis};
 
 use super::{quantile, share};
-use crate::say;
+use crate::print::say;
 
 /// What is true of one run.
 pub(crate) struct Truth {

@@ -21,7 +21,7 @@ use rehearsal::{Case, bench_case, formula_case, valve_case};
 use stalls::{Played, Stalls};
 use vacuum::Refrigerant;
 
-use crate::say;
+use crate::print::say;
 
 #[derive(Default)]
 struct Score {

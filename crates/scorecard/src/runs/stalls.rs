@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use analyser::{Analyser, Findings, Settings, Stall, StallKind};
 use rehearsal::{ExpectedStall, TrueStall, held_up_case};
 
-use crate::say;
+use crate::print::say;
 
 /// Counts of one kind.
 #[derive(Default)]
