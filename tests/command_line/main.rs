@@ -24,6 +24,8 @@ mod counted;
 mod desktop;
 /// The gauge node of the firmware notes, recorded from an emulated board.
 mod emulated_node;
+/// Page and broker over TLS.
+mod encrypted;
 /// Altered records.
 mod evidence;
 /// Forged sheets, odd files, seals that cannot be read.

@@ -80,16 +80,17 @@ pub(crate) fn said_once(gauge: &mut Gauge, logger: Logger, option: &str, words: 
 }
 
 /// A broker of the system's own, where there is one.
-struct Broker {
+pub(crate) struct Broker {
     process: Child,
-    port: u16,
+    pub(crate) port: u16,
 }
 
 /// Who may come to it.
 const ANYBODY: &str = "allow_anonymous true";
 
 impl Broker {
-    fn start(folder: &Path, who: &str) -> Option<Self> {
+    /// One that listens as the lines of `who` say.
+    pub(crate) fn start(folder: &Path, who: &str) -> Option<Self> {
         let socket = TcpListener::bind("127.0.0.1:0").expect("a port");
         let port = socket.local_addr().expect("its address").port();
         drop(socket);
@@ -125,8 +126,8 @@ impl Broker {
         self.message_to(&[], topic)
     }
 
-    /// The same for somebody with a name.
-    fn message_to(&self, who: &[&str], topic: &str) -> String {
+    /// The same for somebody with a name, or who speaks TLS.
+    pub(crate) fn message_to(&self, who: &[&str], topic: &str) -> String {
         let port = self.port.to_string();
         let heard = Command::new("mosquitto_sub")
             .args(["-h", "127.0.0.1", "-p", &port, "-C", "1", "-W", "15"])

@@ -50,6 +50,7 @@ pub(crate) enum Record {
 
 /// Records, then says what was found.
 pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
+    arguments.nudge.check()?;
     if arguments.headless.headless {
         return headless::run(arguments);
     }

@@ -40,6 +40,7 @@ mod sheet_options;
 mod shop_logo;
 mod stop;
 mod time;
+mod tls;
 mod verify;
 mod view;
 mod voice_options;

@@ -9,6 +9,8 @@ mod caller;
 mod desktop;
 mod hook;
 mod mqtt;
+#[cfg_attr(not(feature = "tls"), path = "nudge/no_trust.rs")]
+mod trust;
 
 use std::{
     thread::JoinHandle,
@@ -51,12 +53,47 @@ pub(crate) struct NudgeArguments {
     #[arg(long, value_name = "COMMAND")]
     pub(crate) on_event: Option<String>,
     /// Tells an MQTT broker in the shop how the run stands: mqtt://HOST:PORT/TOPIC, or
-    /// mqtt://USER@HOST:PORT/TOPIC. Nothing is encrypted
+    /// mqtt://USER@HOST:PORT/TOPIC. Nothing is encrypted; with mqtts:// everything is, and
+    /// the broker has to show a certificate that this computer trusts
+    #[cfg_attr(
+        not(feature = "tls"),
+        doc = "(mqtts:// not in this build, which has no TLS)"
+    )]
     #[arg(long, value_name = "ADDRESS")]
     pub(crate) mqtt: Option<mqtt::Broker>,
     /// A file whose first line is the password of that user
     #[arg(long, value_name = "FILE", requires = "mqtt", value_parser = mqtt::password_in)]
     pub(crate) mqtt_password_file: Option<mqtt::Password>,
+    /// For mqtts://: trusts the one certificate with this SHA-256 fingerprint, and no
+    /// other; its name and its dates are not looked at. Read the fingerprint at the broker
+    /// itself: openssl x509 -noout -fingerprint -sha256 -in FILE
+    #[cfg_attr(not(feature = "tls"), doc = "(not in this build, which has no TLS)")]
+    #[arg(
+        long,
+        value_name = "SHA256",
+        requires = "mqtt",
+        conflicts_with = "mqtt_ca_file"
+    )]
+    pub(crate) mqtt_fingerprint: Option<trust::Fingerprint>,
+    /// For mqtts://: trusts certificates that the authority in this file (PEM) has signed
+    /// for the broker's name or address, in place of those that this computer trusts
+    #[cfg_attr(not(feature = "tls"), doc = "(not in this build, which has no TLS)")]
+    #[arg(long, value_name = "FILE", requires = "mqtt", value_parser = trust::authorities_in)]
+    pub(crate) mqtt_ca_file: Option<trust::Authorities>,
+}
+
+impl NudgeArguments {
+    /// Looks at what goes together, before anything is recorded.
+    pub(crate) fn check(&self) -> Result<(), Failure> {
+        let asks_trust = self.mqtt_fingerprint.is_some() || self.mqtt_ca_file.is_some();
+        match &self.mqtt {
+            Some(broker) if asks_trust && !broker.encrypted() => Err(Failure::usage(
+                "--mqtt-fingerprint and --mqtt-ca-file go with an address that begins with \
+                 mqtts://, for nothing is encrypted with mqtt://",
+            )),
+            _ => Ok(()),
+        }
+    }
 }
 
 /// True for what is worth calling somebody.
@@ -111,7 +148,9 @@ pub(crate) fn start(
     }
     if let Some(broker) = &arguments.mqtt {
         let password = arguments.mqtt_password_file.clone();
-        let publishing = mqtt::publish(broker.clone(), password, watch(), acts.clone());
+        let (one, signed) = (&arguments.mqtt_fingerprint, &arguments.mqtt_ca_file);
+        let trust = trust::Trust::of(one.as_ref(), signed.as_ref());
+        let publishing = mqtt::publish(broker.clone(), password, trust, watch(), acts.clone());
         nudges.run("mqtt", publishing)?;
     }
     Ok(nudges)

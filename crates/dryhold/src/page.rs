@@ -2,7 +2,10 @@
 //! do about it. Who may look and what is sent is `phone_view`'s; what is shown is
 //! [`crate::watch`]'s; here they meet.
 
+#[cfg_attr(not(feature = "tls"), path = "page/no_certificate.rs")]
+mod certificate;
 mod key_file;
+mod private_file;
 mod relay;
 
 use std::{
@@ -49,6 +52,12 @@ pub(crate) struct PageArguments {
     /// that others may read, or whose keys are weak, is refused
     #[arg(long, value_name = "FILE")]
     pub(crate) view_key: Option<PathBuf>,
+    /// Encrypts the page (its addresses then begin with https), with a certificate that
+    /// this computer makes for itself. A browser warns once that nobody vouches for it:
+    /// compare the fingerprint that is printed beside the address, and only then go on
+    #[cfg_attr(not(feature = "tls"), doc = "(not in this build, which has no TLS)")]
+    #[arg(long)]
+    pub(crate) view_tls: bool,
 }
 
 /// Where a page usually is.
@@ -74,12 +83,18 @@ impl ServedPage {
         let reach = match (arguments.view_lan, arguments.view_page) {
             (true, _) => Reach::Lan,
             (false, true) => Reach::Loopback,
-            (false, false) if arguments.view_marks || arguments.view_key.is_some() => {
+            (false, false)
+                if arguments.view_marks || arguments.view_tls || arguments.view_key.is_some() =>
+            {
                 return Err(Failure::usage(
-                    "--view-marks and --view-key go with --view-page or --view-lan",
+                    "--view-marks, --view-tls and --view-key go with --view-page or --view-lan",
                 ));
             }
             (false, false) => return Ok(None),
+        };
+        let certificate = match arguments.view_tls {
+            true => Some(certificate::of_page(reach)?),
+            false => None,
         };
         let keys = match &arguments.view_key {
             Some(path) => key_file::keys_in(path)?,
@@ -95,6 +110,7 @@ impl ServedPage {
                 .unwrap_or(if reach.is_free(PORT) { PORT } else { 0 }),
             keys,
             stamps: arguments.view_marks.then(stamps),
+            certificate,
         };
         let page = Page::serve(options, move |asked, device| pass_on(&door, asked, device))
             .map_err(|e| Failure::other(format!("{e} (--view-port)")))?;
@@ -120,6 +136,7 @@ impl ServedPage {
             on_light: drawn(false),
             on_dark: drawn(true),
             look_on: first(Grade::View).filter(|_| self.stamps),
+            fingerprint: self.page.fingerprint().map(str::to_owned),
             address,
         })
     }
@@ -211,10 +228,21 @@ fn tell(page: &Page, arguments: &PageArguments) {
             say(format!("To look on only: {other}"));
         }
     }
+    tell_fingerprint(page);
     say(match arguments.view_marks {
         true => "Marks can be stamped from the page; the record says from which device.",
         false => "The page only shows; --view-marks lets it stamp marks.",
     });
+}
+
+/// Says what to compare where the browser warns.
+fn tell_fingerprint(page: &Page) {
+    let Some(fingerprint) = page.fingerprint() else {
+        return;
+    };
+    say("The page is encrypted. The browser warns once, for nobody vouches for its certificate.");
+    say("Look at the certificate there; go on only if its SHA-256 fingerprint is this one:");
+    say(format!("  {fingerprint}"));
 }
 
 #[cfg(test)]

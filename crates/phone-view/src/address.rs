@@ -28,6 +28,16 @@ impl Reach {
         TcpListener::bind((self.listens_at(), port)).is_ok()
     }
 
+    /// Every address and name under which the page can be asked for: what its certificate
+    /// has to name.
+    #[cfg(feature = "tls")]
+    #[must_use]
+    pub fn names(self) -> Vec<String> {
+        let mut names: Vec<String> = self.found_at().iter().map(Ipv4Addr::to_string).collect();
+        names.extend([Ipv4Addr::LOCALHOST.to_string(), "localhost".into()]);
+        names
+    }
+
     /// Where others find it, the likeliest first.
     pub(crate) fn found_at(self) -> Vec<Ipv4Addr> {
         match self {

@@ -20,7 +20,7 @@ use hyper::{body::Incoming, server::conn::http1, service::Service};
 use hyper_util::{rt::TokioIo, service::TowerToHyperService};
 use socket2::SockRef;
 use tokio::{
-    io::{AsyncRead, AsyncWrite},
+    io::{AsyncRead, AsyncReadExt, AsyncWrite, AsyncWriteExt},
     net::{TcpListener, TcpStream},
     sync::{Notify, watch},
 };
@@ -29,6 +29,7 @@ use tokio_io_timeout::TimeoutStream;
 use crate::{
     auth::Ends,
     places::{Leaves, Place, Places, Who},
+    tls::Certificate,
 };
 
 /// A browser that takes nothing for so long is let go.
@@ -124,6 +125,7 @@ impl Caller {
 pub(crate) async fn listen(
     listener: std::net::TcpListener,
     router: Router,
+    certificate: Option<Arc<Certificate>>,
     mut stopped: watch::Receiver<bool>,
 ) {
     let Ok(listener) = TcpListener::from_std(listener) else {
@@ -138,7 +140,8 @@ pub(crate) async fn listen(
         };
         match accepted {
             Ok((stream, far)) => {
-                let serving = serve(stream, far, router.clone(), connections.clone());
+                let (router, certificate) = (router.clone(), certificate.clone());
+                let serving = serve(stream, far, router, certificate, connections.clone());
                 let open = Arc::clone(&open);
                 tokio::spawn(async move {
                     serving.await;
@@ -170,7 +173,13 @@ fn limit(stream: &TcpStream) {
     let _ = socket.set_tcp_user_timeout(Some(STUCK));
 }
 
-async fn serve(stream: TcpStream, far: SocketAddr, router: Router, connections: Connections) {
+async fn serve(
+    stream: TcpStream,
+    far: SocketAddr,
+    router: Router,
+    certificate: Option<Arc<Certificate>>,
+    connections: Connections,
+) {
     let Ok(near) = stream.local_addr() else {
         return;
     };
@@ -178,24 +187,74 @@ async fn serve(stream: TcpStream, far: SocketAddr, router: Router, connections: 
     let ends = Ends {
         far,
         near,
-        encrypted: false,
+        encrypted: certificate.is_some(),
     };
-    let mut stream = TimeoutStream::new(stream);
-    stream.set_write_timeout(Some(STUCK));
     let caller = Caller::stranger(ends, &connections);
-    answer(Box::pin(stream), router, caller).await;
+    let Some(certificate) = certificate else {
+        return answer(with_limit(stream), router, caller).await;
+    };
+    let keyed = Arc::clone(&caller.keyed);
+    let answering = async {
+        if asks_in_the_clear(&stream).await {
+            return say_encrypted(stream).await;
+        }
+        if let Some(stream) = certificate.encrypted(with_limit(stream), keyed).await {
+            speak(stream, router, caller.clone()).await;
+        }
+    };
+    tokio::select! {
+        () = answering => {}
+        () = caller.has_to_go() => {}
+    }
 }
 
-/// Answers the one request of a connection.
+/// Lets go a browser that takes nothing.
+fn with_limit(stream: TcpStream) -> impl AsyncRead + AsyncWrite + Unpin {
+    let mut stream = TimeoutStream::new(stream);
+    stream.set_write_timeout(Some(STUCK));
+    Box::pin(stream)
+}
+
+/// True where a plain request comes in: its first letter begins no record of TLS.
+async fn asks_in_the_clear(stream: &TcpStream) -> bool {
+    let mut first = [0];
+    stream.peek(&mut first).await.is_ok() && first[0].is_ascii_uppercase()
+}
+
+/// What a plain request is told. It is not led on to the encrypted address: whoever asked
+/// has sent the key in the clear.
+const ENCRYPTED: &str = "HTTP/1.1 400 Bad Request\r\nContent-Type: text/plain; charset=utf-8\r\n\
+                         Connection: close\r\nCache-Control: no-store\r\n\r\n\
+                         This page is encrypted: its address begins with https://\n";
+
+async fn say_encrypted(mut stream: TcpStream) {
+    // unread bytes would make the system drop the answer
+    let mut request = [0; 4_096];
+    let _ = stream.read(&mut request).await;
+    let _ = stream.write_all(ENCRYPTED.as_bytes()).await;
+    let _ = stream.shutdown().await;
+}
+
+/// Answers the one request of a connection, unless it has to go before.
 pub(crate) async fn answer(
     stream: impl AsyncRead + AsyncWrite + Unpin + 'static,
     router: Router,
     caller: Caller,
 ) {
+    tokio::select! {
+        () = speak(stream, router, caller.clone()) => {}
+        () = caller.has_to_go() => {}
+    }
+}
+
+async fn speak(
+    stream: impl AsyncRead + AsyncWrite + Unpin + 'static,
+    router: Router,
+    caller: Caller,
+) {
     let inner = TowerToHyperService::new(router);
-    let for_requests = caller.clone();
     let service = hyper::service::service_fn(move |mut request: hyper::Request<Incoming>| {
-        request.extensions_mut().insert(for_requests.clone());
+        request.extensions_mut().insert(caller.clone());
         inner.call(request)
     });
     let served = http1::Builder::new()
@@ -204,8 +263,5 @@ pub(crate) async fn answer(
         .keep_alive(false)
         .serve_connection(TokioIo::new(stream), service);
     // errors are the browser's: it went away, was too slow, or spoke nonsense
-    tokio::select! {
-        _ = served => {}
-        () = caller.has_to_go() => {}
-    }
+    let _ = served.await;
 }

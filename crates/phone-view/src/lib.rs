@@ -29,8 +29,8 @@
 //! `sessionStorage` would leave it to any script, and an event stream cannot carry a
 //! header. The cookie does not hold the key, and says which [`Device`] it is: what is
 //! stamped is passed on with that name. Nothing but a refusal is sent before the key or
-//! a session was seen. The page is plain HTTP: who can listen to the network can read
-//! along.
+//! a session was seen. The page is plain HTTP, where who can listen to the network can
+//! read along, or HTTP over TLS with a [`Certificate`] of its own (feature `tls`).
 //!
 //! # What strangers can never do
 //! Take the place of who holds a key. A connection has two seconds to show one; those
@@ -38,7 +38,8 @@
 //! oldest of the busiest address. Requests are counted by device behind the key, by
 //! address before it. A viewer that takes nothing is let go after [`STUCK`], or at once
 //! when its place is wanted; the system keeps little for it (small send buffer, TCP user
-//! timeout of RFC 5482).
+//! timeout of RFC 5482). All of this holds under TLS: the two seconds are for agreeing on
+//! the encryption and for the key together, and little is read or kept before the key.
 
 mod address;
 mod auth;
@@ -52,6 +53,8 @@ mod requests;
 mod server;
 mod session;
 mod stream;
+#[cfg_attr(not(feature = "tls"), path = "no_tls.rs")]
+mod tls;
 
 pub use address::{Reach, code_for_camera};
 pub use connection::STUCK;
@@ -60,3 +63,6 @@ pub use key::{Grade, Key, KeyError, Keys};
 pub use requests::{Asked, MOST_VIEWERS, Requests, Stamp};
 pub use server::{Options, Page, PageError};
 pub use session::Device;
+pub use tls::Certificate;
+#[cfg(feature = "tls")]
+pub use tls::{CertificateError, Unfit, fingerprint};

@@ -1,6 +1,6 @@
 //! The served page: its thread, its address, its end.
 
-use std::{net::Ipv4Addr, thread::JoinHandle, time::Duration};
+use std::{net::Ipv4Addr, sync::Arc, thread::JoinHandle, time::Duration};
 
 use tokio::{runtime::Handle, sync::watch};
 
@@ -11,6 +11,7 @@ use crate::{
     key::{Grade, KeyError, Keys},
     requests::{Asked, Requests, Stamp},
     session::Device,
+    tls::Certificate,
 };
 
 /// How a page is served.
@@ -24,6 +25,8 @@ pub struct Options {
     pub keys: Keys,
     /// What may be stamped; `None`: the page only shows.
     pub stamps: Option<Vec<Stamp>>,
+    /// What it is encrypted with; `None`: plain HTTP.
+    pub certificate: Option<Certificate>,
 }
 
 /// Why a page cannot be served.
@@ -55,6 +58,8 @@ pub struct Page {
     port: u16,
     reach: Reach,
     keys: Keys,
+    /// The certificate's, where there is one.
+    fingerprint: Option<String>,
     stop: watch::Sender<bool>,
     runtime: Handle,
     thread: Option<JoinHandle<()>>,
@@ -75,6 +80,7 @@ impl Page {
             port,
             keys,
             stamps,
+            certificate,
         } = options;
         let at = |source| PageError::Port { port, source };
         let listener = std::net::TcpListener::bind((reach.listens_at(), port)).map_err(at)?;
@@ -86,13 +92,16 @@ impl Page {
         let handle = runtime.handle().clone();
         let requests = Requests::new(&keys, stamps, asked)?;
         let publisher = requests.publisher();
+        let fingerprint = certificate.as_ref().map(Certificate::fingerprint);
+        let certificate = certificate.map(Arc::new);
         let (stop, stopped) = watch::channel(false);
         let thread = std::thread::Builder::new()
             .name("page".into())
             .spawn(move || {
                 runtime.block_on(async {
+                    let router = requests.router();
                     let listening =
-                        connection::listen(listener, requests.router(), stopped.clone());
+                        connection::listen(listener, router, certificate, stopped.clone());
                     let ending = requests.end_with(stopped);
                     tokio::join!(listening, ending);
                 });
@@ -104,6 +113,7 @@ impl Page {
             port,
             reach,
             keys,
+            fingerprint,
             stop,
             runtime: handle,
             thread: Some(thread),
@@ -128,12 +138,22 @@ impl Page {
         self.port
     }
 
+    /// The fingerprint of its certificate; `None` where it is plain HTTP.
+    #[must_use]
+    pub fn fingerprint(&self) -> Option<&str> {
+        self.fingerprint.as_deref()
+    }
+
     /// Addresses with the key of this grade, the likeliest first. Empty where this
     /// computer is in no network.
     #[must_use]
     pub fn addresses(&self, grade: Grade) -> Vec<String> {
         let key = self.keys.of(grade).shown();
-        let whole = |a: &Ipv4Addr| format!("http://{a}:{}/?key={key}", self.port);
+        let scheme = match self.fingerprint {
+            Some(_) => "https",
+            None => "http",
+        };
+        let whole = |a: &Ipv4Addr| format!("{scheme}://{a}:{}/?key={key}", self.port);
         self.reach.found_at().iter().map(whole).collect()
     }
 }

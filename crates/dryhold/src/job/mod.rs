@@ -5,7 +5,7 @@ mod check;
 mod dialogue;
 mod document;
 mod fields;
-mod files;
+pub(crate) mod files;
 pub(crate) mod memory;
 mod typed;
 

@@ -4,7 +4,9 @@
 //! Below the topic that was given: `state`, retained, one JSON object at most once a
 //! second; `event`, each once, as `--on-event` gets it; `alive`, retained, `online` or
 //! `offline`, the latter also by the broker itself when this computer goes (last will).
-//! No secrecy: a broker on the shop's own network, with a user name where it wants one.
+//! `mqtt://` has no secrecy: a broker on the shop's own network, with a user name where it
+//! wants one. `mqtts://` is the same over TLS; [`super::trust`] says which broker is
+//! believed.
 
 use std::{path::Path, time::Duration};
 
@@ -15,6 +17,7 @@ use rumqttc::{
 use serde::Serialize;
 use tokio::sync::mpsc::UnboundedSender;
 
+use super::trust::{Trust, Trusted};
 use crate::watch::{Act, Frame, JudgedNow, PhaseNow, PressureNow, Watch};
 
 /// Messages that wait for the broker; what finds no room is left out.
@@ -25,15 +28,28 @@ const EVERY: Duration = Duration::from_secs(1);
 const TRY_AGAIN: Duration = Duration::from_secs(5);
 /// At the end, so long the last words may take.
 const LAST_WORDS: Duration = Duration::from_secs(1);
+/// Usual ports (IANA: mqtt, secure-mqtt).
 const PORT: u16 = 1883;
+const PORT_ENCRYPTED: u16 = 8883;
 
-/// Where to publish: `mqtt://[USER@]HOST[:PORT]/TOPIC`.
+/// Where to publish: `mqtt://[USER@]HOST[:PORT]/TOPIC`, encrypted with `mqtts://`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Broker {
     user: Option<String>,
     host: String,
     port: u16,
     topic: String,
+    encrypted: bool,
+}
+
+impl Broker {
+    pub(super) const fn encrypted(&self) -> bool {
+        self.encrypted
+    }
+
+    fn place(&self) -> String {
+        format!("{}:{}", self.host, self.port)
+    }
 }
 
 impl std::str::FromStr for Broker {
@@ -41,7 +57,14 @@ impl std::str::FromStr for Broker {
 
     fn from_str(text: &str) -> Result<Self, String> {
         let wanted = || "write mqtt://HOST:PORT/TOPIC or mqtt://USER@HOST:PORT/TOPIC".to_owned();
-        let rest = text.strip_prefix("mqtt://").ok_or_else(wanted)?;
+        let (encrypted, rest) = match text.strip_prefix("mqtts://") {
+            Some(rest) => (true, rest),
+            None => (false, text.strip_prefix("mqtt://").ok_or_else(wanted)?),
+        };
+        #[cfg(not(feature = "tls"))]
+        if encrypted {
+            return Err(crate::tls::NO_TLS.to_owned());
+        }
         let (place, topic) = rest.split_once('/').ok_or_else(wanted)?;
         let (user, place) = match place.rsplit_once('@') {
             Some((user, _)) if user.contains(':') => return Err(KEEP_SECRET.to_owned()),
@@ -51,6 +74,7 @@ impl std::str::FromStr for Broker {
         };
         let (host, port) = match place.rsplit_once(':') {
             Some((host, port)) => (host, port.parse().map_err(|_| wanted())?),
+            None if encrypted => (place, PORT_ENCRYPTED),
             None => (place, PORT),
         };
         let topic = topic.trim_matches('/');
@@ -65,6 +89,7 @@ impl std::str::FromStr for Broker {
             host: host.to_owned(),
             port,
             topic: topic.to_owned(),
+            encrypted,
         })
     }
 }
@@ -134,6 +159,7 @@ fn state(frame: &Frame) -> Option<String> {
 pub(super) async fn publish(
     broker: Broker,
     password: Option<Password>,
+    trust: Trust,
     watch: Watch,
     acts: UnboundedSender<Act>,
 ) {
@@ -144,13 +170,32 @@ pub(super) async fn publish(
     }
     options.set_keep_alive(Duration::from_secs(15));
     options.set_last_will(LastWill::new(&alive, "offline", QoS::AtLeastOnce, true));
+    let trusted = match broker.encrypted.then(|| Trusted::new(trust, &broker.host)) {
+        None => None,
+        Some(Ok(trusted)) => {
+            options.set_transport(trusted.transport());
+            Some(trusted)
+        }
+        Some(Err(why)) => {
+            let _ = acts.send(Act::Tell(format!(
+                "the broker {} of --mqtt is not told anything ({why}); the recording does not \
+                 need it",
+                broker.place()
+            )));
+            return;
+        }
+    };
     let (client, connection) = AsyncClient::new(options, WAITING);
     let say = Say {
         client: client.clone(),
         topic: broker.topic.clone(),
     };
     let speaking = speak(watch, say);
-    let keeping = keep_connection(connection, client, alive, &broker, acts);
+    let words = |why: &ConnectionError| {
+        let of_tls = trusted.as_ref().and_then(|trusted| trusted.words(why));
+        of_tls.unwrap_or_else(|| words(why, broker.user.as_deref()))
+    };
+    let keeping = keep_connection(connection, client, alive, &broker, acts, words);
     tokio::select! {
         () = speaking => {}
         () = keeping => {}
@@ -235,6 +280,7 @@ async fn keep_connection(
     alive: String,
     broker: &Broker,
     acts: UnboundedSender<Act>,
+    words: impl Fn(&ConnectionError) -> String,
 ) {
     use rumqttc::{Event, Packet};
     let mut told = false;
@@ -246,11 +292,11 @@ async fn keep_connection(
             Ok(_) => {}
             Err(why) => {
                 if !std::mem::replace(&mut told, true) {
-                    let (host, port) = (&broker.host, broker.port);
-                    let why = words(&why, broker.user.as_deref());
                     let text = format!(
-                        "the broker {host}:{port} of --mqtt is not reached ({why}); it is tried \
-                         again, and the recording does not need it"
+                        "the broker {} of --mqtt is not reached ({}); it is tried again, and \
+                         the recording does not need it",
+                        broker.place(),
+                        words(&why)
                     );
                     let _ = acts.send(Act::Tell(text));
                 }

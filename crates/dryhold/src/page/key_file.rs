@@ -1,20 +1,23 @@
 //! The file that keeps the keys of a page from run to run.
 
 use std::{
-    fs::{self, File},
+    fs,
     io::{self, Write},
     path::Path,
 };
 
 use phone_view::Keys;
-use plain_file::Links;
 
+use super::private_file;
 use crate::outcome::Failure;
 
 /// Longest file, bytes: two keys take 76.
 const MOST_BYTES: u64 = 1_024;
 /// What to do about a file that will not do.
 const DO: &str = "delete it, and new keys are made";
+
+/// What others could do with the keys.
+const DANGER: &str = "stamp marks";
 
 /// The keys in this file; made, readable for its owner only, where there is no file.
 ///
@@ -23,39 +26,14 @@ const DO: &str = "delete it, and new keys are made";
 /// than two keys that nobody guesses.
 pub(super) fn keys_in(path: &Path) -> Result<Keys, Failure> {
     let refused = |why: String| Failure::other(format!("--view-key {}: {why}", path.display()));
-    let unreadable = |e: io::Error| refused(run_record::io_words(&e));
-    let file = match plain_file::open(path, Links::Follow) {
-        Ok(file) => file,
-        Err(e) if e.kind() == io::ErrorKind::NotFound => {
+    match private_file::read(path, MOST_BYTES, DANGER, DO).map_err(refused)? {
+        Some(text) => Keys::from_text(&text).map_err(|why| refused(format!("{why}; {DO}"))),
+        None => {
             let keys = Keys::random().map_err(Failure::other)?;
-            make(path, &keys.to_text()).map_err(unreadable)?;
-            return Ok(keys);
+            make(path, &keys.to_text()).map_err(|e| refused(run_record::io_words(&e)))?;
+            Ok(keys)
         }
-        Err(e) => return Err(unreadable(e)),
-    };
-    if let Some(mode) = open_to_others(&file).map_err(unreadable)? {
-        return Err(refused(format!(
-            "other users of this computer may read or change it (mode {mode:03o}), and could \
-             then stamp marks; {DO}, or run `chmod 600` on it if you know that nobody did"
-        )));
     }
-    let text = plain_file::read_at_most(file, MOST_BYTES).map_err(unreadable)?;
-    let keys = Keys::from_text(&String::from_utf8_lossy(&text));
-    keys.map_err(|why| refused(format!("{why}; {DO}")))
-}
-
-/// Its mode, where others than its owner may do anything with it.
-#[cfg(unix)]
-fn open_to_others(file: &File) -> io::Result<Option<u32>> {
-    use std::os::unix::fs::PermissionsExt;
-    let mode = file.metadata()?.permissions().mode() & 0o777;
-    Ok((mode & 0o077 != 0).then_some(mode))
-}
-
-/// Elsewhere a file in the owner's own folder is the owner's by the rules of that folder.
-#[cfg(not(unix))]
-fn open_to_others(_: &File) -> io::Result<Option<u32>> {
-    Ok(None)
 }
 
 fn make(path: &Path, text: &str) -> io::Result<()> {

@@ -197,6 +197,7 @@ mod tests {
                 port: 0,
                 keys: phone_view::Keys::random().expect("random"),
                 stamps: None,
+                certificate: None,
             },
             |_, _| {},
         )

@@ -234,6 +234,7 @@ fn page_code() -> PageCode {
         on_light: code(false),
         on_dark: code(true),
         look_on: None,
+        fingerprint: None,
     }
 }
 
@@ -256,6 +257,29 @@ fn the_address_for_looking_on_only_stands_under_the_code() {
     };
     assert!(place(&address) < place("To look on only"));
     assert!(place("To look on only") < place(look_on));
+}
+
+#[test]
+fn the_fingerprint_stands_beside_the_code_or_above_it() {
+    let pairs: Vec<String> = (0..32).map(|n| format!("{:02X}", n * 7)).collect();
+    let all: Vec<String> = pairs.chunks(8).map(|eight| eight.join(":")).collect();
+    let code = PageCode {
+        fingerprint: Some(pairs.join(":")),
+        ..page_code()
+    };
+    let mut scenes = scenes();
+    let scene = scenes.iter_mut().find(|s| s.name == "code");
+    let scene = scene.expect("there");
+    scene.app.page = Some(code.clone());
+    // beside it an 80-column window holds both; a narrow high one has it above
+    for size in [(80, 23), (60, 40), (60, 20)] {
+        let screen = lines(&drawn(scene, COLOURED, size)).join("\n");
+        for line in &all {
+            assert!(screen.contains(line), "{size:?} {line}:\n{screen}");
+        }
+        let whole = code.on_light.lines().all(|line| screen.contains(line));
+        assert_eq!(whole, size != (60, 20), "{size:?}:\n{screen}");
+    }
 }
 
 /// The code is whole or not there: half of one is of no use to a camera.

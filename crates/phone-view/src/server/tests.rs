@@ -14,14 +14,25 @@ use crate::{
     hub::{Happened, Published},
 };
 
+#[cfg(feature = "tls")]
+mod encrypted;
 mod hostile;
+
+/// A connection as a browser has it, encrypted where the page is.
+trait Line: Read + Write {}
+impl<T: Read + Write> Line for T {}
 
 struct Served {
     page: Page,
     asked: mpsc::Receiver<(Asked, Device)>,
+    certificate: Option<Certificate>,
 }
 
 fn served(marks: bool) -> Served {
+    served_with(marks, None)
+}
+
+fn served_with(marks: bool, certificate: Option<Certificate>) -> Served {
     let (send, asked) = mpsc::channel();
     let stamps = vec![Stamp {
         key: 's',
@@ -32,6 +43,7 @@ fn served(marks: bool) -> Served {
         port: 0,
         keys: Keys::random().expect("random"),
         stamps: marks.then_some(stamps),
+        certificate: certificate.clone(),
     };
     let page = Page::serve(options, move |what, device| {
         let _ = send.send((what, device));
@@ -39,6 +51,7 @@ fn served(marks: bool) -> Served {
     Served {
         page: page.expect("a page"),
         asked,
+        certificate,
     }
 }
 
@@ -47,7 +60,17 @@ impl Served {
         self.page.keys.of(grade).shown()
     }
 
-    fn connect(&self) -> Socket {
+    fn connect(&self) -> Box<dyn Line> {
+        match &self.certificate {
+            None => Box::new(self.socket()),
+            #[cfg(feature = "tls")]
+            Some(certificate) => Box::new(encrypted::client(self.socket(), certificate)),
+            #[cfg(not(feature = "tls"))]
+            Some(certificate) => match *certificate {},
+        }
+    }
+
+    fn socket(&self) -> Socket {
         let socket = Socket::connect(("127.0.0.1", self.page.port())).expect("reached");
         let patience = Some(Duration::from_secs(10));
         socket.set_read_timeout(patience).expect("a time limit");
@@ -55,7 +78,7 @@ impl Served {
     }
 
     /// Sends a request; `more` are whole header lines.
-    fn send(&self, line: &str, more: &str, body: &str) -> Socket {
+    fn send(&self, line: &str, more: &str, body: &str) -> Box<dyn Line> {
         let mut socket = self.connect();
         let port = self.page.port();
         let host = match more.contains("Host:") {
@@ -90,7 +113,11 @@ impl Served {
     }
 
     fn origin(&self) -> String {
-        format!("Origin: http://127.0.0.1:{}\r\n", self.page.port())
+        let scheme = match self.certificate {
+            Some(_) => "https",
+            None => "http",
+        };
+        format!("Origin: {scheme}://127.0.0.1:{}\r\n", self.page.port())
     }
 
     fn post(&self, cookie: &str, body: &str) -> String {
@@ -116,7 +143,7 @@ impl Served {
     }
 
     /// A viewer that has got as far as its first `now`.
-    fn viewer(&self, more: &str) -> BufReader<Socket> {
+    fn viewer(&self, more: &str) -> BufReader<Box<dyn Line>> {
         let headers = format!("{}{more}", self.cookie(Grade::View));
         let mut reader = BufReader::new(self.send("GET /stream", &headers, ""));
         assert!(until(&mut reader, "event: now").is_some());
@@ -270,7 +297,7 @@ fn marks_are_passed_on_where_that_is_switched_on_and_only_known_ones() {
 }
 
 /// What a viewer is greeted with.
-fn hello(viewer: &mut BufReader<Socket>) -> serde_json::Value {
+fn hello(viewer: &mut impl BufRead) -> serde_json::Value {
     let greeting = until(viewer, "data: ").expect("a greeting");
     let data = greeting.lines().find_map(|l| l.strip_prefix("data: "));
     serde_json::from_str(data.expect("data")).expect("JSON")
@@ -406,6 +433,7 @@ fn a_taken_port_says_what_to_do() {
         port: first.page.port(),
         keys: Keys::random().expect("random"),
         stamps: None,
+        certificate: None,
     };
     let refused = Page::serve(options, |_, _| {})
         .expect_err("taken")

@@ -22,7 +22,7 @@ struct Strangers {
 
 impl Strangers {
     /// `count` connections, in turn from each of `from` and saying each of `words`.
-    fn come(port: u16, count: usize, from: Vec<Ipv4Addr>, words: Vec<String>) -> Self {
+    fn come(port: u16, count: usize, from: Vec<Ipv4Addr>, words: Vec<Vec<u8>>) -> Self {
         let over = Arc::new(AtomicBool::new(false));
         let opened = Arc::new(AtomicUsize::new(0));
         let (until, counted) = (Arc::clone(&over), Arc::clone(&opened));
@@ -72,28 +72,31 @@ fn is_open(socket: &mut Socket) -> bool {
 }
 
 /// `None` where the page is not reached.
-fn stranger(port: u16, from: Ipv4Addr, words: &str) -> Option<Socket> {
+fn stranger(port: u16, from: Ipv4Addr, words: &[u8]) -> Option<Socket> {
     let socket = socket2::Socket::new(socket2::Domain::IPV4, socket2::Type::STREAM, None).ok()?;
     // not every system gives the whole of 127/8 to itself
     let _ = socket.bind(&SocketAddr::from((from, 0)).into());
     let page = SocketAddr::from((Ipv4Addr::LOCALHOST, port));
     socket.connect(&page.into()).ok()?;
     let mut socket = Socket::from(socket);
-    socket.write_all(words.as_bytes()).ok()?;
+    socket.write_all(words).ok()?;
     socket.set_nonblocking(true).ok()?;
     Some(socket)
 }
 
-const MANY: usize = 200;
+pub(super) const MANY: usize = 200;
 
 /// What those who hold a key get while strangers keep 200 connections open.
 #[track_caller]
-fn serves_through(from: Vec<Ipv4Addr>, words: impl Fn(&Served) -> Vec<String>) {
-    let served = served(true);
+pub(super) fn serves_through(
+    served: &Served,
+    from: Vec<Ipv4Addr>,
+    words: impl Fn(&Served) -> Vec<Vec<u8>>,
+) {
     served.publish(1, 1..=1);
     let cookie = served.cookie(Grade::Mark);
     let mut before = served.viewer("");
-    let strangers = Strangers::come(served.page.port(), MANY, from, words(&served));
+    let strangers = Strangers::come(served.page.port(), MANY, from, words(served));
     let begun = Instant::now();
     let (mut rounds, mut slowest) = (0, Duration::ZERO);
     while begun.elapsed() < 4 * KEY_WITHIN {
@@ -121,18 +124,19 @@ fn serves_through(from: Vec<Ipv4Addr>, words: impl Fn(&Served) -> Vec<String>) {
 
 #[test]
 fn two_hundred_silent_connections_of_one_address_lock_nobody_out() {
-    serves_through(vec![Ipv4Addr::LOCALHOST], |_| vec![String::new()]);
+    serves_through(&served(true), vec![Ipv4Addr::LOCALHOST], |_| {
+        vec![Vec::new()]
+    });
 }
 
 #[test]
 fn two_hundred_mixed_connections_of_many_addresses_lock_nobody_out() {
-    let from = (1..=40).map(|n| Ipv4Addr::new(127, 0, 0, n)).collect();
-    serves_through(from, |served| {
+    serves_through(&served(true), of_many_addresses(), |served| {
         let port = served.page.port();
         let whole = |line: &str, more: &str| {
             format!("{line} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n{more}\r\n")
         };
-        vec![
+        let all = [
             String::new(),
             "GET / HTTP/1.1\r\nHost: 127".to_owned(),
             whole("GET /", ""),
@@ -142,14 +146,19 @@ fn two_hundred_mixed_connections_of_many_addresses_lock_nobody_out() {
                 &format!("Cookie: dryhold-page-{port}=0123\r\n"),
             ),
             whole("POST /act", "Content-Length: 2000\r\n"),
-        ]
+        ];
+        all.map(String::into_bytes).into()
     });
+}
+
+pub(super) fn of_many_addresses() -> Vec<Ipv4Addr> {
+    (1..=40).map(|n| Ipv4Addr::new(127, 0, 0, n)).collect()
 }
 
 #[test]
 fn a_connection_that_shows_no_key_is_closed_after_two_seconds() {
     let served = served(false);
-    let (silent, mut slow) = (served.connect(), served.connect());
+    let (silent, mut slow) = (served.socket(), served.socket());
     let begun = Instant::now();
     // a byte of a request now and then
     let closed = b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\n"
@@ -236,8 +245,8 @@ fn one_that_never_reads_or_never_speaks_delays_nobody() {
     let served = served(false);
     served.publish(1, 1..=1);
     // silent, half a request, and a viewer that reads nothing any more
-    let silent: Vec<_> = (0..8).map(|_| served.connect()).collect();
-    let mut half = served.connect();
+    let silent: Vec<_> = (0..8).map(|_| served.socket()).collect();
+    let mut half = served.socket();
     half.write_all(b"GET / HTTP/1.1\r\nHost: 127")
         .expect("sent");
     let stuck = served.viewer("");
@@ -334,7 +343,7 @@ fn nonsense_harms_nothing() {
                 _ => bytes.extend(pieces[next() as usize % pieces.len()].as_bytes()),
             }
         }
-        let mut socket = served.connect();
+        let mut socket = served.socket();
         let _ = socket.write_all(&bytes);
         let _ = socket.shutdown(std::net::Shutdown::Write);
         let mut answer = Vec::new();
