@@ -236,8 +236,8 @@ fn has_workspace_lints(manifest: &str) -> bool {
         .is_some_and(|line| line.replace(' ', "") == "workspace=true")
 }
 
-#[test]
-fn dependencies_run_one_way() {
+/// What cargo says of the workspace.
+fn metadata() -> Value {
     let output = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
         .args([
             "metadata",
@@ -254,7 +254,12 @@ fn dependencies_run_one_way() {
         "{}",
         String::from_utf8_lossy(&output.stderr)
     );
-    let metadata: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+#[test]
+fn dependencies_run_one_way() {
+    let metadata = metadata();
     let found = metadata["packages"].as_array().map_or(0, Vec::len);
     assert_eq!(found, ALLOWED.len(), "crates in the workspace");
     assert_none(&wrong_edges(&metadata));
@@ -280,6 +285,49 @@ fn the_dependency_rule_sees_every_kind_of_wrong_edge() {
     assert!(complaints[0].starts_with("vacuum → report (normal)"));
     assert!(complaints[1].starts_with("analyser → rehearsal (dev)"));
     assert!(complaints[2].starts_with("odds-and-ends: a crate with no rule"));
+}
+
+/// What only the feature `tls` may bring.
+const OF_TLS: [&str; 4] = ["rcgen", "rustls", "rustls-native-certs", "tokio-rustls"];
+
+/// Packages of `cargo metadata` that bring TLS, and with it C code, into a usual build.
+fn usual_tls(metadata: &Value) -> Vec<String> {
+    let mut complaints = Vec::new();
+    for package in metadata["packages"].as_array().expect("packages") {
+        let name = package["name"].as_str().unwrap_or_default();
+        let brings = |feature: &Value| {
+            let feature = feature.as_str().unwrap_or_default();
+            feature.contains("tls")
+        };
+        let usual = package["features"]["default"].as_array();
+        if usual.is_some_and(|features| features.iter().any(brings)) {
+            complaints.push(format!("{name}: tls is among its default features"));
+        }
+        for dependency in package["dependencies"].as_array().expect("dependencies") {
+            let to = dependency["name"].as_str().unwrap_or_default();
+            let features = dependency["features"].as_array();
+            let asks = features.is_some_and(|features| features.iter().any(brings));
+            if dependency["optional"] != true && (asks || OF_TLS.contains(&to)) {
+                complaints.push(format!("{name} → {to}: only with the feature tls"));
+            }
+        }
+    }
+    complaints
+}
+
+#[test]
+fn a_usual_build_has_no_tls() {
+    assert_none(&usual_tls(&metadata()));
+    let bad: Value = serde_json::from_str(
+        r#"{"packages": [
+            {"name": "one", "features": {"default": ["tls"], "tls": []}, "dependencies": [
+                {"name": "rustls", "optional": false, "features": ["ring"]},
+                {"name": "rcgen", "optional": true, "features": []},
+                {"name": "rumqttc", "optional": false, "features": ["use-rustls"]}]}
+        ]}"#,
+    )
+    .expect("JSON");
+    assert_eq!(usual_tls(&bad).len(), 3);
 }
 
 #[test]
