@@ -180,6 +180,22 @@ def logos(out):
         out("logo", f"svg-{name}", (svg % inside).encode())
 
 
+def time_stamps(out):
+    """Stamps and certificates of an invented authority, whole and with edits."""
+    random.seed(6)
+    vectors = sorted((TOP / "crates/time-stamp/tests/vectors").iterdir())
+    for path in vectors:
+        data = path.read_bytes()
+        out("time_stamp", path.name, data)
+        for n in range(8):
+            edited = bytearray(data)
+            edited[random.randrange(len(edited))] = random.randrange(256)
+            out("time_stamp", f"{path.name}-{n}", bytes(edited))
+    # answers without a stamp: refused, and granted but empty
+    out("time_stamp", "refused", bytes.fromhex("301230100201023007 0c05736f727279 03020780"))
+    out("time_stamp", "empty", bytes.fromhex("30053003020100"))
+
+
 def main():
     folder = pathlib.Path(sys.argv[1])
 
@@ -188,7 +204,7 @@ def main():
         path.mkdir(parents=True, exist_ok=True)
         (path / name).write_bytes(data)
 
-    for make in [gauges, dialect_tests, records, lines, requests, runs, logos]:
+    for make in [gauges, dialect_tests, records, lines, requests, runs, logos, time_stamps]:
         make(out)
 
 

@@ -69,6 +69,7 @@ targets![
     logo,
     node_line,
     page_requests,
+    time_stamp,
     trace_reader,
 ];
 

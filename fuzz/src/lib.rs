@@ -14,6 +14,7 @@ pub mod job_file;
 pub mod logo;
 pub mod node_line;
 pub mod page_requests;
+pub mod time_stamp;
 pub mod trace_reader;
 
 mod choices;
