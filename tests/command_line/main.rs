@@ -83,6 +83,8 @@ mod status;
 mod stopping;
 /// Foreign tables: headers, units, ways to write time.
 mod tables;
+/// Time stamps of seals by an invented authority.
+mod time_stamp;
 /// How long a review takes; release only, on request.
 mod timing;
 /// Two gauges on one run, all channels of one.

@@ -5,6 +5,7 @@
 //! can be shown a bad example too: a rule that cannot complain is no rule.
 
 mod circles;
+mod edges;
 
 use std::{
     collections::BTreeSet,
@@ -14,43 +15,8 @@ use std::{
 };
 
 use circles::Crate;
+use edges::{ALLOWED, wrong_edges};
 use serde_json::Value;
-
-/// Who may depend on whom, development dependencies included.
-const ALLOWED: [(&str, &[&str]); 12] = [
-    // whoever opens a file of unknown origin does it here
-    ("plain-file", &[]),
-    ("vacuum", &[]),
-    // firmware uses it too: nothing may hang on it
-    ("node-line", &[]),
-    // bytes in, answer out
-    ("time-stamp", &[]),
-    ("sensor-reader", &["plain-file", "vacuum"]),
-    ("run-record", &["plain-file", "time-stamp", "vacuum"]),
-    ("analyser", &["vacuum"]),
-    ("rehearsal", &["vacuum"]),
-    ("report", &["analyser", "vacuum"]),
-    // passes on what it is given
-    ("phone-view", &["plain-file"]),
-    // measures the analyser, ships nothing
-    ("scorecard", &["analyser", "rehearsal", "vacuum"]),
-    (
-        "dryhold",
-        &[
-            "plain-file",
-            "sensor-reader",
-            "run-record",
-            "analyser",
-            "report",
-            "rehearsal",
-            "phone-view",
-            "time-stamp",
-            "vacuum",
-            // its tests only
-            "node-line",
-        ],
-    ),
-];
 
 /// What may lie at the top beside dotfiles.
 const TOP_LEVEL: [&str; 13] = [
@@ -121,33 +87,6 @@ fn shown(path: &Path) -> String {
 
 fn assert_none(complaints: &[String]) {
     assert!(complaints.is_empty(), "\n{}\n", complaints.join("\n"));
-}
-
-/// Edges of `cargo metadata` that are not allowed, and crates with no rule.
-fn wrong_edges(metadata: &Value) -> Vec<String> {
-    let packages = metadata["packages"].as_array().expect("packages");
-    let name = |value: &Value| value["name"].as_str().unwrap_or_default().to_owned();
-    let members: BTreeSet<String> = packages.iter().map(name).collect();
-    let mut complaints = Vec::new();
-    for package in packages {
-        let from = name(package);
-        let Some((_, allowed)) = ALLOWED.iter().find(|(known, _)| *known == from) else {
-            complaints.push(format!(
-                "{from}: a crate with no rule; say in tests/house what it may depend on"
-            ));
-            continue;
-        };
-        for dependency in package["dependencies"].as_array().expect("dependencies") {
-            let to = name(dependency);
-            if members.contains(&to) && !allowed.contains(&to.as_str()) {
-                let kind = dependency["kind"].as_str().unwrap_or("normal");
-                complaints.push(format!(
-                    "{from} → {to} ({kind}): dependencies run only downwards"
-                ));
-            }
-        }
-    }
-    complaints
 }
 
 /// Rings of modules that are still to be opened, by crate. A crate that has fewer must

@@ -17,6 +17,7 @@ use crate::{
     page::PageArguments,
     ranges,
     sheet_options::SheetOptions,
+    stamp::StampArguments,
     view::{attach, choice::ViewKind, look_back::ShowArguments},
     voice_options::VoiceArguments,
 };
@@ -271,6 +272,10 @@ pub(crate) struct VerifyArguments {
     /// 64 hexadecimal characters; given several times, the seal has to be by one of them
     #[arg(long, value_name = "FILE|DIR|HEX")]
     pub(crate) public_key: Vec<String>,
+    /// Certificate of a time-stamp authority you trust: a file, or a folder of such files
+    /// (NAME.pem); the seal then has to have a time stamp that it vouches for
+    #[arg(long, value_name = "FILE|DIR")]
+    pub(crate) timestamp_root: Vec<PathBuf>,
     /// Prints one JSON object per PATH
     #[arg(long)]
     pub(crate) json: bool,
@@ -284,6 +289,8 @@ pub(crate) struct SealArguments {
     /// Private key that seals, instead of your own
     #[arg(long, value_name = "FILE")]
     pub(crate) key: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) stamp: StampArguments,
 }
 
 #[derive(Debug, Args)]

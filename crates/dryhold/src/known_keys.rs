@@ -55,8 +55,8 @@ fn name(path: &Path) -> Option<String> {
     Some(path.file_name()?.to_string_lossy().into_owned())
 }
 
-/// The key files of a folder, in the order of their names.
-fn files_of(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
+/// The files `NAME.pem` of a folder, in the order of their names.
+pub(crate) fn files_of(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
     let mut files = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let path = entry?.path();

@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{TimeDelta, Utc};
 use etcetera::BaseStrategy;
 use run_record::{
     FinishedRun, ImportOptions, PublicKey, Seal, SealKey, SealMoment, check_before_products,
@@ -13,10 +13,12 @@ use vacuum::SheetChoices;
 
 use crate::{
     arguments::{JudgingArguments, KeyArguments, SealArguments, SealingArguments},
+    dates::{span, stamp},
     judged::{self, Draw, MADE_BY},
     outcome::{Failure, Outcome, complain, say},
     products::{self, Made},
     sheet_options::SheetOptions,
+    stamp::Stamper,
 };
 
 /// The file of a person's own key below the folder where programs keep data.
@@ -25,8 +27,17 @@ const KEY_FILE: &str = "dryhold/seal-key.pem";
 /// Seals run folders that have no seal yet; one that cannot be sealed is
 /// reported, the rest go on.
 pub(crate) fn run(arguments: &SealArguments) -> Outcome {
-    let key = match open_key(arguments.key.as_deref()) {
-        Ok(key) => key,
+    let opened = || {
+        let stamper = Stamper::of(&arguments.stamp, arguments.paths.len())?;
+        // a time stamp alone takes no key
+        let key = match arguments.paths.iter().all(|p| stamper.is_all_for(p)) {
+            true => None,
+            false => Some(open_key(arguments.key.as_deref())?),
+        };
+        Ok::<_, Failure>((stamper, key))
+    };
+    let (stamper, key) = match opened() {
+        Ok(opened) => opened,
         Err(failure) => {
             complain(&failure);
             return failure.outcome();
@@ -34,33 +45,40 @@ pub(crate) fn run(arguments: &SealArguments) -> Outcome {
     };
     let mut worst = Outcome::Done;
     for path in &arguments.paths {
-        let shown = path.display();
-        let was_sealed = run_record::is_sealed(path);
-        match seal_run(path, &key, MADE_BY, Utc::now(), SealMoment::Later) {
-            Ok(seal) if was_sealed => say(format!(
-                "{shown}: sealed already, {}; nothing to do.",
-                stamp(seal.sealed_utc)
-            )),
-            Ok(seal) => {
-                say(format!(
-                    "{shown}: sealed, by the key {}.",
-                    seal.key.fingerprint()
-                ));
-                say(format!("  {}", when(&seal)));
-                tell_place(&seal);
-                if let Err(failure) = draw_anew(path, &key) {
-                    complain(&failure);
-                    worst = worst.worse(failure.outcome());
-                }
-            }
-            Err(e) => {
-                let failure = Failure::from(e);
+        let sealed = match &key {
+            Some(key) if !stamper.is_all_for(path) => seal_one(path, key),
+            _ => Ok(()),
+        };
+        let outcome = match sealed {
+            Ok(()) => stamper.stamp(path),
+            Err(failure) => {
                 complain(&failure);
-                worst = worst.worse(failure.outcome());
+                failure.outcome()
             }
-        }
+        };
+        worst = worst.worse(outcome);
     }
     worst
+}
+
+fn seal_one(path: &Path, key: &SealKey) -> Result<(), Failure> {
+    let shown = path.display();
+    let was_sealed = run_record::is_sealed(path);
+    let seal = seal_run(path, key, MADE_BY, Utc::now(), SealMoment::Later)?;
+    if was_sealed {
+        say(format!(
+            "{shown}: sealed already, {}; nothing to do.",
+            stamp(seal.sealed_utc)
+        ));
+        return Ok(());
+    }
+    say(format!(
+        "{shown}: sealed, by the key {}.",
+        seal.key.fingerprint()
+    ));
+    say(format!("  {}", when(&seal)));
+    tell_place(&seal);
+    draw_anew(path, key)
 }
 
 /// Curve and sheet that lie in a folder sealed just now: nobody knows who made them, so
@@ -331,34 +349,4 @@ pub(crate) fn when(seal: &Seal) -> String {
         "Sealed later, {at}, {how_long}: the program that recorded did not close the record, and \
          what happened to it in between nobody vouches for."
     )
-}
-
-/// A length of time in the unit that suits it.
-fn span(length: TimeDelta) -> String {
-    match length.num_seconds() {
-        s @ ..120 => format!("{s} s"),
-        s @ ..7_200 => format!("{} min", s / 60),
-        s @ ..172_800 => format!("{} h", s / 3_600),
-        s => format!("{} days", s / 86_400),
-    }
-}
-
-/// Date and time as they are printed.
-pub(crate) fn stamp(at: DateTime<Utc>) -> String {
-    at.format("%Y-%m-%d %H:%M:%S UTC").to_string()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_span_has_the_unit_that_suits_it() {
-        let of = |s| span(TimeDelta::seconds(s));
-        assert_eq!(of(0), "0 s");
-        assert_eq!(of(119), "119 s");
-        assert_eq!(of(120), "2 min");
-        assert_eq!(of(7_200), "2 h");
-        assert_eq!(of(200_000), "2 days");
-    }
 }

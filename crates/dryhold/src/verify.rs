@@ -8,11 +8,13 @@ use serde_json::{Value, json};
 
 use crate::{
     arguments::VerifyArguments,
+    dates::stamp,
     known_keys::KnownKeys,
     outcome::{Failure, Outcome, complain, say},
     registers::Registers,
     runs_below::{is_run, runs_below},
-    seal::{stamp, when},
+    seal::when,
+    stamp::{Authorities, Told},
 };
 
 /// Name and version of the JSON that is printed.
@@ -27,6 +29,7 @@ const SHOWS: [&str; 2] = [
 /// Checks every path; one that cannot be read is reported, the rest go on.
 pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
     let keys = KnownKeys::read(&arguments.public_key)?;
+    let authorities = Authorities::read(&arguments.timestamp_root)?;
     let mut worst = Outcome::Done;
     let paths = records(&arguments.paths);
     let mut registers = Registers::default();
@@ -41,16 +44,22 @@ pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
                         .iter()
                         .for_each(|seal| registers.add(seal));
                 }
+                let told = Told::of(path, &found, &authorities);
                 if arguments.json {
-                    say(as_json(path, &found, answer));
+                    let mut json = as_json(path, &found, answer);
+                    json["time_stamp"] = told.json();
+                    say(json);
                 } else {
                     say(first_line(path, &found, answer));
                     match paths.len() {
-                        1 => explain(path, &found, answer, &keys),
-                        _ => tell_uncovered(&found),
+                        1 => explain(path, &found, answer, &keys, &told),
+                        _ => {
+                            told.short().iter().for_each(|t| say(format!("  {t}")));
+                            tell_uncovered(&found);
+                        }
                     }
                 }
-                outcome(answer)
+                outcome(answer).worse(told.outcome())
             }
             Err(e) => unreadable(path, e, arguments.json),
         };
@@ -169,7 +178,7 @@ fn tell_uncovered(found: &Verification) {
 }
 
 /// What stands below the answer.
-fn explain(path: &Path, found: &Verification, answer: Answer, keys: &KnownKeys) {
+fn explain(path: &Path, found: &Verification, answer: Answer, keys: &KnownKeys, told: &Told) {
     for change in found.changes().iter().skip(1) {
         say(format!("  Also: {change}."));
     }
@@ -200,6 +209,9 @@ fn explain(path: &Path, found: &Verification, answer: Answer, keys: &KnownKeys) 
     if let Some(seal) = found.seal.seal() {
         explain_seal(found, seal, keys);
     }
+    told.lines()
+        .iter()
+        .for_each(|line| say(format!("  {line}")));
     tell_uncovered(found);
     if found.invented == Some(true) {
         say("  Invented data, as job.toml says: evidence of nothing.");

@@ -5,7 +5,8 @@
 //! - [`Source`] reads a run folder, its `trace.csv`, or any CSV with a time and
 //!   a pressure column, one [`Entry`](vacuum::Entry) at a time in flat memory.
 //! - [`verify`] says whether a run folder is what was recorded, and what was
-//!   sealed by [`seal_run`] with a [`SealKey`].
+//!   sealed by [`seal_run`] with a [`SealKey`]; [`check_stamp`] says when that seal
+//!   existed by somebody else's clock.
 //! - [`JobFile`] reads the job data a technician wrote.
 //!
 //! # The run folder
@@ -77,6 +78,7 @@ mod resume;
 mod run;
 mod seal;
 mod source;
+mod stamp;
 mod storage;
 mod superseded;
 mod trace;
@@ -98,6 +100,9 @@ pub use seal::{
     seal_products, seal_run, sealed_product,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
+pub use stamp::{
+    ClockAhead, SealStamp, SealToStamp, StampCheck, StampError, Stamping, check_stamp,
+};
 pub use storage::{Disturbance, Disturbed, FolderStorage, Storage};
 pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,

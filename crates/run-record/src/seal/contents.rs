@@ -15,6 +15,13 @@ use crate::{error::one_line, header::JOB_NAME, parts::is_trace_name};
 /// File name of the seal inside a run folder.
 pub(crate) const SEAL_NAME: &str = "seal.json";
 
+/// The answer of a time-stamp authority to a request for a stamp of the seal.
+pub(crate) const STAMP_NAME: &str = "seal.tsr";
+
+/// The seal as it was stamped. `seal.json` is written again when products are made
+/// anew, and this is not.
+pub(crate) const STAMPED_SEAL_NAME: &str = "stamped-seal.json";
+
 /// Files made from the record, which can be made from it again.
 const PRODUCTS: [&str; 6] = [
     "findings.json",
@@ -114,7 +121,8 @@ pub(crate) struct Contents {
     pub(crate) others: Vec<Uncovered>,
 }
 
-/// Lists a run folder; the seal itself is left out. A link is no file of the
+/// Lists a run folder; the seal and what time-stamps it are left out: they cannot be
+/// in the seal, and are checked by themselves. A link is no file of the
 /// folder, whatever it leads to: that can change while the folder does not.
 pub(crate) fn contents(folder: &Path) -> io::Result<Contents> {
     let mut found = Contents::default();
@@ -122,7 +130,7 @@ pub(crate) fn contents(folder: &Path) -> io::Result<Contents> {
         let entry = entry?;
         let name = entry.file_name();
         let shown = one_line(&name);
-        if shown == SEAL_NAME {
+        if [SEAL_NAME, STAMP_NAME, STAMPED_SEAL_NAME].contains(&shown.as_str()) {
             continue;
         }
         let is_file = entry.file_type()?.is_file();

@@ -14,9 +14,10 @@ mod register;
 mod statement;
 
 pub(crate) use contents::{
-    Contents, Digesting, FileDigest, SEAL_NAME, contents, digest_of, digest_of_record,
+    Contents, Digesting, FileDigest, SEAL_NAME, STAMP_NAME, STAMPED_SEAL_NAME, contents, digest_of,
+    digest_of_record,
 };
-pub(crate) use statement::{KEPT, NO_ROW, Opened, SealedTrace, open};
+pub(crate) use statement::{KEPT, NO_ROW, Opened, SealedFile, SealedTrace, open};
 
 pub use contents::{FileKind, Uncovered};
 pub use error::{NotAPublicKey, SealError};

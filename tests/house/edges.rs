@@ -1,0 +1,68 @@
+//! Which crate may see which: the table, and what is complained of.
+
+use std::collections::BTreeSet;
+
+use serde_json::Value;
+
+/// Who may depend on whom, development dependencies included.
+pub(crate) const ALLOWED: [(&str, &[&str]); 12] = [
+    // whoever opens a file of unknown origin does it here
+    ("plain-file", &[]),
+    ("vacuum", &[]),
+    // firmware uses it too: nothing may hang on it
+    ("node-line", &[]),
+    // bytes in, answer out
+    ("time-stamp", &[]),
+    ("sensor-reader", &["plain-file", "vacuum"]),
+    ("run-record", &["plain-file", "time-stamp", "vacuum"]),
+    ("analyser", &["vacuum"]),
+    ("rehearsal", &["vacuum"]),
+    ("report", &["analyser", "vacuum"]),
+    // passes on what it is given
+    ("phone-view", &["plain-file"]),
+    // measures the analyser, ships nothing
+    ("scorecard", &["analyser", "rehearsal", "vacuum"]),
+    (
+        "dryhold",
+        &[
+            "plain-file",
+            "sensor-reader",
+            "run-record",
+            "analyser",
+            "report",
+            "rehearsal",
+            "phone-view",
+            "time-stamp",
+            "vacuum",
+            // its tests only
+            "node-line",
+        ],
+    ),
+];
+
+/// Edges of `cargo metadata` that are not allowed, and crates with no rule.
+pub(crate) fn wrong_edges(metadata: &Value) -> Vec<String> {
+    let packages = metadata["packages"].as_array().expect("packages");
+    let name = |value: &Value| value["name"].as_str().unwrap_or_default().to_owned();
+    let members: BTreeSet<String> = packages.iter().map(name).collect();
+    let mut complaints = Vec::new();
+    for package in packages {
+        let from = name(package);
+        let Some((_, allowed)) = ALLOWED.iter().find(|(known, _)| *known == from) else {
+            complaints.push(format!(
+                "{from}: a crate with no rule; say in tests/house what it may depend on"
+            ));
+            continue;
+        };
+        for dependency in package["dependencies"].as_array().expect("dependencies") {
+            let to = name(dependency);
+            if members.contains(&to) && !allowed.contains(&to.as_str()) {
+                let kind = dependency["kind"].as_str().unwrap_or("normal");
+                complaints.push(format!(
+                    "{from} → {to} ({kind}): dependencies run only downwards"
+                ));
+            }
+        }
+    }
+    complaints
+}
