@@ -142,7 +142,7 @@ fn rsa(key: &[u8], hash: Hash, bytes: &[u8], signature: &[u8]) -> Result<Option<
     let size = usize::try_from(u32::from(key.modulus.len())).unwrap_or(usize::MAX);
     if !(256..=1024).contains(&size) {
         return Err(Refusal::NotKnown {
-            what: format!("an RSA key of {size} bytes"),
+            what: format!("an RSA key of {} bits", size.saturating_mul(8)),
         });
     }
     let Ok(key) = rsa::PublicKey::new(number(key.modulus), number(key.exponent)) else {
@@ -175,4 +175,56 @@ fn on_p384(key: &[u8], digest: &[u8], signature: &[u8]) -> Option<()> {
     let key = p384::ecdsa::VerifyingKey::from_sec1_bytes(key).ok()?;
     let signature = p384::ecdsa::Signature::from_der(signature).ok()?;
     key.verify_prehash(digest, &signature).ok()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(oid: ObjectIdentifier, stated: Option<Hash>) -> Result<Scheme, Refusal> {
+        let parameters = None;
+        scheme(&AlgorithmIdentifierOwned { oid, parameters }, stated)
+    }
+
+    /// RFC 5754 section 3.2: a CMS signer may name plain RSA, or RSA with its digest.
+    #[test]
+    fn a_signer_names_one_digest_and_signs_with_it() {
+        for (oid, stated, hash) in [
+            (RSA, Some(Hash::Sha384), Hash::Sha384),
+            (RSA_SHA256, Some(Hash::Sha256), Hash::Sha256),
+            (RSA_SHA512, None, Hash::Sha512),
+        ] {
+            let found = of(oid, stated);
+            assert!(
+                matches!(found, Ok(Scheme::Rsa(h)) if h == hash),
+                "{oid}: {found:?}"
+            );
+        }
+        let found = of(ECDSA_SHA384, Some(Hash::Sha384));
+        assert!(
+            matches!(found, Ok(Scheme::Ecdsa(Hash::Sha384))),
+            "{found:?}"
+        );
+        for oid in [RSA_SHA256, ECDSA_SHA256] {
+            let found = of(oid, Some(Hash::Sha512));
+            assert!(
+                matches!(found, Err(Refusal::NotSigned { .. })),
+                "{oid}: {found:?}"
+            );
+        }
+        // a certificate that names no digest, SHA-1 with RSA, RSASSA-PSS, Ed25519
+        let unknown = [
+            "1.2.840.113549.1.1.5",
+            "1.2.840.113549.1.1.10",
+            "1.3.101.112",
+        ];
+        let unknown = unknown.map(ObjectIdentifier::new_unwrap);
+        for oid in unknown.into_iter().chain([RSA]) {
+            let found = of(oid, None);
+            let Err(Refusal::NotKnown { what }) = &found else {
+                panic!("{oid}: {found:?}");
+            };
+            assert!(what.ends_with(&oid.to_string()), "{what}");
+        }
+    }
 }

@@ -102,6 +102,10 @@ pub(super) fn served<R>(
             answer_one(stream, &answer);
         });
         let done = act(&address);
+        if !server.is_finished() {
+            // nobody asked: nothing may wait for ever for that
+            drop(TcpStream::connect(listener.local_addr().expect("bound")));
+        }
         server.join().expect("the server");
         done
     })

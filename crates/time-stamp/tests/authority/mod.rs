@@ -11,6 +11,8 @@ use std::{
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Key {
     Rsa,
+    /// 1024 bits, which is too short.
+    ShortRsa,
     P256,
     P384,
 }
@@ -144,6 +146,7 @@ impl Authority {
     fn certificate(&self, name: &str, issuer: Option<&str>) {
         let key = match self.plan.key {
             Key::Rsa => ["RSA", "rsa_keygen_bits:2048"],
+            Key::ShortRsa => ["RSA", "rsa_keygen_bits:1024"],
             Key::P256 => ["EC", "ec_paramgen_curve:P-256"],
             Key::P384 => ["EC", "ec_paramgen_curve:P-384"],
         };

@@ -382,6 +382,17 @@ fn the_older_way_to_name_a_certificate_is_understood() {
     assert!(check(&answer, &trusting(&authority.root())).is_ok());
 }
 
+#[test]
+fn a_key_that_is_too_short_is_refused() {
+    let Some(authority) = Authority::new(Plan::with(Key::ShortRsa)) else {
+        return;
+    };
+    let answer = authority.answer(&request());
+    let what = "an RSA key of 1024 bits".to_owned();
+    let found = check(&answer, &trusting(&authority.root()));
+    assert_eq!(found, Err(Refusal::NotKnown { what }));
+}
+
 /// Makes the files of `tests/vectors` anew. They stay as they are: this is how they
 /// came to be.
 #[test]
