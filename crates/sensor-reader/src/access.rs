@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::transport::SystemFiles;
 #[cfg(unix)]
-use crate::{ports::UsbIdentity, transport::identity::Identity};
+use crate::{transport::identity::Identity, usb::UsbIdentity};
 
 /// Whether this user may read and write a device, without opening it (opening
 /// would toggle the control lines and may restart the gauge).

@@ -109,13 +109,15 @@ mod state;
 mod stream;
 pub mod transport;
 mod understand;
+mod usb;
 
 pub use address::{Address, AddressError};
 pub use checksum::ChecksumKind;
 pub use decoder::Decoder;
 pub use dialect::{Channel, Clock, Dialect, DialectError, FlowControl, Parity, PortSettings};
-pub use ports::{PortInfo, PortsError, UsbIdentity, ports};
+pub use ports::{PortInfo, PortsError, ports};
 pub use sample::{Decoded, RejectReason, Rejected, Sample};
 pub use sequence::SequenceBreak;
 pub use stream::{Event, GaugeStream, Options};
 pub use transport::TransportError;
+pub use usb::UsbIdentity;

@@ -13,12 +13,10 @@ pub use asking::{Answer, Question, ask, longest_asking, questions};
 pub use candidate::{Candidate, Conclusion};
 pub use port::{COMMON_BAUDS, PortHearing, Trial, longest, try_port, try_with};
 
-use candidate::Ear;
+use candidate::{ENOUGH_LINES, Ear};
 
 use crate::{Dialect, Parity};
 
-/// Understood lines it takes before anything is called recognised.
-const ENOUGH_LINES: u64 = 3;
 /// Share of pressures that must be plausible before a dialect is called recognised.
 const PLAUSIBLE_SHARE: f64 = 0.9;
 /// Share of text that must be printable; less means a wrong speed.

@@ -7,6 +7,7 @@ use serialport::SerialPortType;
 use crate::{
     access,
     transport::{Holder, SystemFiles, system::harmless},
+    usb::UsbIdentity,
 };
 
 /// A serial port the system lists.
@@ -44,17 +45,6 @@ impl PortInfo {
             held_by: None,
         }
     }
-}
-
-/// What a USB adapter says about itself.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct UsbIdentity {
-    /// Vendor number.
-    pub vendor_id: u16,
-    /// Product number.
-    pub product_id: u16,
-    /// Serial number.
-    pub serial: Option<String>,
 }
 
 /// The ports cannot be listed.

@@ -9,7 +9,7 @@ use super::{
     file::{BoundsTable, ChannelTable, FileShape},
     meaning::{absolute_unit, bounds},
     plain::{Fault, word},
-    shape::Terms,
+    terms::Terms,
 };
 
 /// More channels than this are a mistake in the file.

@@ -16,7 +16,7 @@ use crate::{
 use super::{
     file::{BoundsTable, CurveTable, SequenceTable, StateBitsTable, ValueTable},
     plain::{Fault, whole, word},
-    shape::{ExponentStyle, StateBits},
+    terms::{ExponentStyle, StateBits},
 };
 
 /// A unit written in the dialect: absolute, and said to be so where the word

@@ -9,15 +9,17 @@ use crate::{
 };
 
 use super::{
-    Clock, DialectError, FlowControl, Inner, Parity, PortSettings,
     channels::channels,
+    error::DialectError,
     exchange::{ask, registers},
     file::{FileShape, PortTable, ValueTable},
     meaning::{absolute_unit, bounds, curve, exponent, sequence, state_bits, states, units},
     place::{in_frames, in_lines, in_registers},
     plain::{Fault, LineAddress, bytes, factor, whole, word},
-    shape::{FrameRule, Framing, Shape, TemperatureStyle, TemperatureUnit, Terminator, Terms},
+    port::{Clock, FlowControl, Parity, PortSettings},
+    shape::{FrameRule, Framing, Inner, Shape, Terminator},
     sum::{check_kind, checksum},
+    terms::{TemperatureStyle, TemperatureUnit, Terms},
 };
 
 /// Characters of an error that are shown: a name in the file may be a whole page.

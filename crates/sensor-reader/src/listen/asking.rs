@@ -6,8 +6,8 @@ use std::{sync::Arc, time::Duration};
 use tokio::time::{Instant, timeout_at};
 
 use super::{
-    Conclusion, ENOUGH_LINES,
-    candidate::{SHAPE_SHARE, is_plausible, with_port},
+    Conclusion,
+    candidate::{ENOUGH_LINES, SHAPE_SHARE, is_plausible, with_port},
 };
 use crate::{
     Dialect, Event, GaugeStream, Options, Parity, PortSettings, Sample,

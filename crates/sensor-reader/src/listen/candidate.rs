@@ -9,6 +9,8 @@ use crate::{
 /// the rest is for the gauge's own error.
 const HIGHEST_PLAUSIBLE_PA: f64 = 120_000.0;
 
+/// Understood lines it takes before anything is called recognised.
+pub(super) const ENOUGH_LINES: u64 = 3;
 /// Share that must be understood where every line carries a check value.
 const CHECKED_SHARE: f64 = 0.4;
 /// Share that must be understood where only the shape speaks for a dialect: more
@@ -257,7 +259,7 @@ pub(super) fn rank(ears: &[Ear]) -> Vec<Candidate> {
         .iter()
         .filter_map(|ear| {
             let candidate = ear.candidate()?;
-            let proven = candidate.checked && candidate.understood >= super::ENOUGH_LINES;
+            let proven = candidate.checked && candidate.understood >= ENOUGH_LINES;
             let step = (candidate.share * 20.0).round() as u32;
             Some(((proven, step, ear.specificity()), candidate))
         })

@@ -16,9 +16,9 @@ use tokio_modbus::{
 };
 
 use super::{
-    Event,
     awake::PAUSE,
-    pump::{Closed, Pump},
+    connection::{Closed, Pump},
+    event::Event,
 };
 use crate::{
     dialect::RegisterRule,

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::system::{SystemFiles, harmless};
-use crate::ports::UsbIdentity;
+use crate::usb::UsbIdentity;
 
 /// What stays the same about a USB adapter when it is pulled and plugged in
 /// again, while `ttyUSB0` may become `ttyUSB1`.
