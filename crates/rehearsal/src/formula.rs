@@ -1,5 +1,6 @@
 //! A second family of runs, made of closed formulas instead of a plant.
 
+mod anatomy;
 mod draw;
 mod hold;
 mod indicator;

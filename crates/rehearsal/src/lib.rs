@@ -26,6 +26,7 @@
 mod cases;
 #[cfg(unix)]
 mod device;
+mod event;
 mod formula;
 mod gas;
 mod gauge;
@@ -35,6 +36,7 @@ mod household;
 mod physics_tests;
 mod pump;
 mod pump_side;
+mod rig;
 mod rng;
 mod scenario;
 mod script;
@@ -51,10 +53,11 @@ mod world;
 pub use cases::{Case, Hints, bench_case};
 #[cfg(unix)]
 pub use device::{BenchError, Faults, GaugeBench, Pace, TimedMark};
+pub use event::{SimEvent, SimKind};
 pub use formula::formula_case;
 pub use held_up::{HeldUp, held_up_case};
 pub use scenario::{Scenario, scenarios};
-pub use simulation::{SimEvent, SimKind, Simulation};
+pub use simulation::Simulation;
 pub use stall::{ExpectedStall, TrueStall};
 pub use table::write_csv;
 pub use truth::{Expected, ExpectedRise, TruePumpSide, Truth};

@@ -2,10 +2,10 @@
 //! does changes the run.
 
 use crate::{
+    event::{SimEvent, SimKind},
     gas::GASES,
     gauge::Gauge,
     rng::Rng,
-    simulation::{SimEvent, SimKind},
     world::World,
 };
 

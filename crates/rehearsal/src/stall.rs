@@ -2,7 +2,7 @@
 
 use vacuum::PressureUnit;
 
-use crate::script::{Glimpse, Rig};
+use crate::rig::{Glimpse, Rig};
 
 /// Why the pull-down made no progress.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]

@@ -8,7 +8,7 @@ use vacuum::{Criteria, PressureUnit};
 
 use crate::{
     gauge::Gauge,
-    script::{Played, Rig},
+    rig::{Played, Rig},
     stall::{self, TrueStall},
     world::World,
 };

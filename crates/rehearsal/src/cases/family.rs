@@ -6,8 +6,8 @@ use super::draw;
 use crate::{
     gas::{HIGH, LOW, MANIFOLD},
     household::{Access, Household},
+    rig::{Outage, Rig, Step, Until},
     rng::Rng,
-    script::{Outage, Rig, Step, Until},
     sources::LeakLaw,
     world::World,
 };

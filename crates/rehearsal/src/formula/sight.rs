@@ -1,9 +1,9 @@
 //! What the readings of a hold can resolve, in standard errors.
 
 use super::{
+    anatomy::{Anatomy, Named},
     hold::{Hold, Volatile, settled},
     information::{Design, Nuisance},
-    naming::{Anatomy, Named},
     pulldown::Twist,
     scene::Scene,
 };

@@ -2,13 +2,7 @@
 
 use vacuum::Criteria;
 
-use super::{
-    hold::Hold,
-    naming::{self, Anatomy},
-    pulldown::Twist,
-    scene::Scene,
-    sight, stalls,
-};
+use super::{anatomy::Anatomy, hold::Hold, naming, pulldown::Twist, scene::Scene, sight, stalls};
 use crate::{Expected, Hints, Truth};
 
 /// Significance of what changes at isolation from which it leaves a trace.

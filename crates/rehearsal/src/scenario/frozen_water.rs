@@ -2,10 +2,10 @@
 
 use vacuum::AccessSides;
 
-use super::{Row, freezer, hold, rig};
+use super::parts::{Row, freezer, hold, rig};
 use crate::{
+    rig::{Rig, Step, Until},
     rng::Rng,
-    script::{Rig, Step, Until},
 };
 
 /// Its row in the table.

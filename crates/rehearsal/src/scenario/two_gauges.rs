@@ -2,13 +2,13 @@
 
 use vacuum::{GaugeIdentity, flow::Tube};
 
-use super::{Scenario, bench_gauge, hold, pull, rig};
+use super::parts::{Scenario, bench_gauge, hold, pull, rig};
 use crate::{
     gas::{INLET, LOW},
     gauge::{Gauge, Rounding},
     household::Household,
+    rig::Rig,
     rng::Rng,
-    script::Rig,
 };
 
 /// Name on the command line.
