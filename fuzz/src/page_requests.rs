@@ -115,6 +115,7 @@ fn answered(request: &[u8], marks: bool) -> (Vec<u8>, Vec<(Asked, String)>) {
     let requests = Requests::new(&KEYS, marks.then_some(stamps), move |what, device| {
         let mut heard = heard.lock().unwrap_or_else(PoisonError::into_inner);
         heard.push((what, device.to_string()));
+        true
     });
     let requests = requests.unwrap_or_else(|e| panic!("{e}"));
     requests.publisher().publish(Published {

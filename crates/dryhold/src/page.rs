@@ -179,11 +179,13 @@ fn act(asked: Asked, device: Device) -> Option<Act> {
     }
 }
 
-fn pass_on(door: &Door, asked: Asked, device: Device) {
+/// Passes it to the session; false where there is none, before the first run and
+/// between two.
+fn pass_on(door: &Door, asked: Asked, device: Device) -> bool {
     let door = door.lock().unwrap_or_else(PoisonError::into_inner);
-    if let (Some(acts), Some(act)) = (door.as_ref(), act(asked, device)) {
-        // between two runs there is nobody to stamp it
-        let _ = acts.send(act);
+    match (door.as_ref(), act(asked, device)) {
+        (Some(acts), Some(act)) => acts.send(act).is_ok(),
+        _ => false,
     }
 }
 

@@ -90,14 +90,15 @@ pub struct Requests {
 
 impl Requests {
     /// Answers for who holds these keys. With `stamps` the page offers them; without, it
-    /// only shows. `asked` is told what a device asks for, and must not wait.
+    /// only shows. `asked` is told what a device asks for, and must not wait; it gives
+    /// false where nobody is there to do it.
     ///
     /// # Errors
     /// Where no sessions can be made of the keys.
     pub fn new(
         keys: &Keys,
         stamps: Option<Vec<Stamp>>,
-        asked: impl Fn(Asked, Device) + Send + Sync + 'static,
+        asked: impl Fn(Asked, Device) -> bool + Send + Sync + 'static,
     ) -> Result<Self, KeyError> {
         let viewers = Places::new(MOST_VIEWERS, Leaves::IdleFor(IDLE));
         let (stop, stopped) = watch::channel(false);
@@ -165,7 +166,7 @@ struct Shared {
     sessions: Sessions,
     sheet: Sheet,
     stamps: Option<Vec<Stamp>>,
-    asked: Box<dyn Fn(Asked, Device) + Send + Sync>,
+    asked: Box<dyn Fn(Asked, Device) -> bool + Send + Sync>,
     publisher: Publisher,
     viewers: Places,
     stopped: watch::Receiver<bool>,
@@ -364,12 +365,17 @@ async fn act(
         Ok(Asked::Note(note)) => remark(&note).map(Asked::Note),
         Ok(Asked::Stamp(_)) | Err(_) => None,
     };
-    match known {
-        Some(asked) => {
-            (shared.asked)(asked, session.device());
-            said(StatusCode::ACCEPTED, "Passed on.\n")
-        }
-        None => said(StatusCode::BAD_REQUEST, "No such act.\n"),
+    let Some(asked) = known else {
+        return said(StatusCode::BAD_REQUEST, "No such act.\n");
+    };
+    if (shared.asked)(asked, session.device()) {
+        said(StatusCode::ACCEPTED, "Passed on.\n")
+    } else {
+        said(
+            StatusCode::SERVICE_UNAVAILABLE,
+            "NOT stamped: nothing is being recorded at this moment. Try again once the \
+             pressure is shown.\n",
+        )
     }
 }
 

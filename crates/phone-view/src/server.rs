@@ -67,13 +67,13 @@ pub struct Page {
 
 impl Page {
     /// Serves a page. `asked` is called on the server's thread, with the device that
-    /// asks, and must not wait.
+    /// asks, and must not wait; it gives false where nobody is there to do it.
     ///
     /// # Errors
     /// Where the port is taken or the system gives no thread.
     pub fn serve(
         options: Options,
-        asked: impl Fn(Asked, Device) + Send + Sync + 'static,
+        asked: impl Fn(Asked, Device) -> bool + Send + Sync + 'static,
     ) -> Result<Self, PageError> {
         let Options {
             reach,

@@ -10,7 +10,7 @@ use std::{
     net::TcpStream,
     path::Path,
     sync::{Arc, OnceLock},
-    time::Duration,
+    time::{Duration, Instant},
 };
 
 use serde_json::Value;
@@ -145,8 +145,14 @@ impl Viewer {
 
     /// The next event of this kind that `fits`.
     pub(crate) fn find(&mut self, wanted: &str, fits: impl Fn(&Value) -> bool) -> Value {
+        // the page says something every second, whether it fits or not
+        let until = Instant::now() + Duration::from_secs(60);
         loop {
             let (kind, data) = self.next().expect("the stream goes on");
+            assert!(
+                Instant::now() < until,
+                "no {wanted} fits; last: {kind} {data}"
+            );
             if kind == wanted && fits(&data) {
                 return data;
             }

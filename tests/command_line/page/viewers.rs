@@ -90,6 +90,8 @@ fn who_has_the_address_for_looking_on_cannot_stamp() {
     let other = address.with_key(key);
     let mut viewer = other.viewer(None);
     assert_eq!(viewer.find("hello", |_| true)["marks"], false);
+    // before the run is shown nobody takes a mark
+    viewer.find("now", |now| now["pressure"]["digits"] == "468");
     assert_eq!(other.act("{\"stamp\":\"s\"}"), 403);
     assert_eq!(address.act("{\"stamp\":\"p\"}"), 202);
     viewer.find("now", |now| now["marks"][0]["code"] == "pump_stopped");

@@ -199,7 +199,7 @@ mod tests {
                 stamps: None,
                 certificate: None,
             },
-            |_, _| {},
+            |_, _| true,
         )
         .expect("a page");
         drop(sender);

@@ -46,7 +46,7 @@ fn served_with(marks: bool, certificate: Option<Certificate>) -> Served {
         certificate: certificate.clone(),
     };
     let page = Page::serve(options, move |what, device| {
-        let _ = send.send((what, device));
+        send.send((what, device)).is_ok()
     });
     Served {
         page: page.expect("a page"),
@@ -435,8 +435,28 @@ fn a_taken_port_says_what_to_do() {
         stamps: None,
         certificate: None,
     };
-    let refused = Page::serve(options, |_, _| {})
+    let refused = Page::serve(options, |_, _| true)
         .expect_err("taken")
         .to_string();
     assert!(refused.contains("another port"), "{refused}");
+}
+
+#[test]
+fn a_mark_that_nobody_takes_is_not_said_to_be_passed_on() {
+    let Served { page, asked, .. } = served(true);
+    // the recorder has no run, or the last one has ended
+    drop(asked);
+    let served = Served {
+        page,
+        asked: mpsc::channel().1,
+        certificate: None,
+    };
+    let headers = format!(
+        "{}{}Content-Type: application/json\r\n",
+        served.cookie(Grade::Mark),
+        served.origin()
+    );
+    let (head, body) = served.ask("POST /act", &headers, "{\"stamp\":\"s\"}");
+    assert_status(&head, 503);
+    assert!(body.contains("NOT stamped"), "{body}");
 }
