@@ -196,6 +196,11 @@ impl Trusted {
                 "it shows another certificate than that of --mqtt-fingerprint, with the \
                  fingerprint {shown}: it has a new one, or somebody stands between"
             ),
+            E::BadSignature if matches!(self.trust, Trust::One(_)) => {
+                "it shows the certificate of --mqtt-fingerprint and cannot prove that it is its \
+                 own: somebody stands between"
+                    .into()
+            }
             E::Expired | E::ExpiredContext { .. } => {
                 "its certificate has expired, or this computer's clock is wrong".into()
             }
@@ -306,6 +311,14 @@ impl ServerCertVerifier for Check {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use phone_view::Certificate;
+    use rustls::{
+        ClientConnection, ServerConfig, ServerConnection, SupportedProtocolVersion,
+        pki_types::PrivateKeyDer,
+        server::{ClientHello, ResolvesServerCert},
+        sign::CertifiedKey,
+    };
+    use std::time::SystemTime;
 
     #[test]
     fn a_fingerprint_is_read_in_any_usual_spelling() {
@@ -322,6 +335,79 @@ mod tests {
         // SHA-1, one digit short, something else, nothing
         for wrong in [&pairs[..59], &pairs[1..], &pairs.replace('A', "G"), "", "ä"] {
             assert!(wrong.parse::<Fingerprint>().is_err(), "{wrong}");
+        }
+    }
+
+    /// A server that shows a certificate, with a key that may be another's.
+    #[derive(Debug)]
+    struct Shows(Arc<CertifiedKey>);
+
+    impl ResolvesServerCert for Shows {
+        fn resolve(&self, _: ClientHello<'_>) -> Option<Arc<CertifiedKey>> {
+            Some(Arc::clone(&self.0))
+        }
+    }
+
+    /// How a handshake ends, seen from the recorder, with whoever shows `certificate` and
+    /// has the key of `key`.
+    fn meets(
+        trusted: &Trusted,
+        certificate: &Certificate,
+        key: &Certificate,
+        version: &'static SupportedProtocolVersion,
+    ) -> Result<(), Error> {
+        let der = CertificateDer::from_pem_slice(certificate.to_text().as_bytes());
+        let key = PrivateKeyDer::from_pem_slice(key.to_text().as_bytes()).expect("a key");
+        let key = ring::sign::any_supported_type(&key).expect("a key that signs");
+        let shown = Shows(Arc::new(CertifiedKey::new(vec![der.expect("one")], key)));
+        let server = ServerConfig::builder_with_provider(Arc::new(ring::default_provider()))
+            .with_protocol_versions(&[version])
+            .expect("versions")
+            .with_no_client_auth()
+            .with_cert_resolver(Arc::new(shown));
+        let mut server = ServerConnection::new(Arc::new(server)).expect("a server");
+        let name = ServerName::try_from("127.0.0.1").expect("an address");
+        let mut client = ClientConnection::new(Arc::clone(&trusted.config), name)?;
+        while client.is_handshaking() {
+            let mut bytes = Vec::new();
+            client.write_tls(&mut bytes).expect("in memory");
+            server.read_tls(&mut &bytes[..]).expect("in memory");
+            server.process_new_packets()?;
+            bytes.clear();
+            while server.wants_write() {
+                server.write_tls(&mut bytes).expect("in memory");
+            }
+            let mut rest = &bytes[..];
+            while !rest.is_empty() {
+                client.read_tls(&mut rest).expect("in memory");
+                client.process_new_packets()?;
+            }
+        }
+        Ok(())
+    }
+
+    #[test]
+    fn to_copy_a_certificate_is_not_enough() {
+        let made = || Certificate::made_for(&["127.0.0.1".into()], None, SystemTime::now());
+        let (brokers, others) = (made().expect("one"), made().expect("one"));
+        let one: Fingerprint = brokers.fingerprint().parse().expect("its fingerprint");
+        let folder = tempfile::tempdir().expect("a folder");
+        let file = folder.path().join("ca.pem");
+        std::fs::write(&file, brokers.to_text()).expect("written");
+        let signed = authorities_in(&file.to_string_lossy()).expect("one");
+        for trust in [Trust::One(one), Trust::Signed(signed)] {
+            let trusted = Trusted::new(trust, "127.0.0.1").expect("trusted");
+            for version in [&TLS12, &TLS13] {
+                let meets = |shown, key| meets(&trusted, shown, key, version);
+                assert_eq!(meets(&brokers, &brokers), Ok(()));
+                let copied = meets(&brokers, &others).expect_err("not its key");
+                assert_eq!(copied, CertificateError::BadSignature.into());
+                assert!(meets(&others, &others).is_err(), "another certificate");
+                let words = trusted.words(&ConnectionError::Tls(TlsError::TLS(copied)));
+                let words = words.expect("of TLS");
+                let pinned = matches!(trusted.trust, Trust::One(_));
+                assert_eq!(words.contains("somebody stands between"), pinned, "{words}");
+            }
         }
     }
 

@@ -2,7 +2,7 @@
 //! who mean no good.
 
 use super::{
-    hostile::{MANY, of_many_addresses, serves_through},
+    hostile::{MANY, is_delayed_by_nobody, lets_go, makes_room, of_many_addresses, serves_through},
     *,
 };
 use std::{
@@ -299,6 +299,18 @@ fn a_message_without_end_is_not_kept() {
     let _ = line.read_to_string(&mut told);
     assert!(told.is_empty() || told.contains(" 431 "), "{told}");
     assert!(begun.elapsed() < KEY_WITHIN, "{:?}", begun.elapsed());
+}
+
+#[test]
+fn who_never_reads_makes_room_and_delays_nobody() {
+    is_delayed_by_nobody(&encrypted(false));
+    makes_room(&encrypted(false));
+}
+
+#[test]
+#[ignore = "waits until a stuck browser is let go: half a minute"]
+fn one_that_stopped_reading_is_let_go() {
+    lets_go(&encrypted(false));
 }
 
 /// What a browser says on the line after it was let in is not counted.

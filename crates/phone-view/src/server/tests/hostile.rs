@@ -179,7 +179,10 @@ fn a_connection_that_shows_no_key_is_closed_after_two_seconds() {
 
 #[test]
 fn viewers_that_never_read_make_room_for_one_that_does() {
-    let served = served(false);
+    makes_room(&served(false));
+}
+
+pub(super) fn makes_room(served: &Served) {
     served.publish(1, 1..=1);
     let stuck: Vec<_> = (0..MOST_VIEWERS).map(|_| served.viewer("")).collect();
     // as much as a page is sent ten times a second, and a curve
@@ -242,7 +245,10 @@ fn some_places_are_kept_for_those_who_may_stamp() {
 
 #[test]
 fn one_that_never_reads_or_never_speaks_delays_nobody() {
-    let served = served(false);
+    is_delayed_by_nobody(&served(false));
+}
+
+pub(super) fn is_delayed_by_nobody(served: &Served) {
     served.publish(1, 1..=1);
     // silent, half a request, and a viewer that reads nothing any more
     let silent: Vec<_> = (0..8).map(|_| served.socket()).collect();
@@ -275,7 +281,10 @@ fn one_that_never_reads_or_never_speaks_delays_nobody() {
 #[test]
 #[ignore = "waits until a stuck browser is let go: half a minute"]
 fn one_that_stopped_reading_is_let_go() {
-    let served = served(false);
+    lets_go(&served(false));
+}
+
+pub(super) fn lets_go(served: &Served) {
     served.publish(1, 1..=1);
     let stuck = served.viewer("");
     let filler: Arc<str> = "x".repeat(100_000).into();
