@@ -40,6 +40,8 @@ mod headless;
 mod job;
 /// The JSON of a review against its documented shape.
 mod json_shape;
+/// Keys that are replaced, revoked and locked.
+mod keys;
 /// kill -9 while recording.
 mod kill;
 /// `list`: runs found by day, job and verdict.

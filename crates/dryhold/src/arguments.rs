@@ -10,6 +10,7 @@ use vacuum::{AccessSides, Criteria, Job, Refrigerant};
 use crate::{
     headless::HeadlessArguments,
     job::JobArguments,
+    key::{KeyArguments, KeyChoice},
     list::ListArguments,
     nudge::NudgeArguments,
     outcome::{Failure, Outcome},
@@ -78,8 +79,9 @@ pub(crate) enum Command {
     Verify(VerifyArguments),
     /// Seals a run folder that has no seal yet, after a power cut for instance
     Seal(SealArguments),
-    /// Shows the public key to hand to whoever checks your records
-    Key(KeyArguments),
+    /// Shows the public key to hand to whoever checks your records; replaces, revokes or
+    /// locks the private one
+    Key(Box<KeyArguments>),
     /// Draws the picture on its input; not for people
     #[command(name = crate::picture_process::COMMAND, hide = true)]
     DrawPicture,
@@ -250,9 +252,8 @@ pub(crate) struct ReportArguments {
     /// Where the pictures go; the run folder itself when not given
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
-    /// Private key the run was sealed with, if it is not your own
-    #[arg(long, value_name = "FILE")]
-    pub(crate) key: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) choice: KeyChoice,
     #[command(flatten)]
     pub(crate) sheet: SheetOptions,
     #[command(flatten)]
@@ -268,14 +269,19 @@ pub(crate) struct VerifyArguments {
     /// Run folders, their trace.csv, or folders with runs in them
     #[arg(required = true, value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,
-    /// Public key the seal has to be by: a file, a folder of such files (NAME.pem), or its
-    /// 64 hexadecimal characters; given several times, the seal has to be by one of them
+    /// Public key the seal has to be by: a file, a folder of such files (NAME.pem) and of
+    /// what shops state of their keys (NAME.statement), or its 64 hexadecimal characters;
+    /// given several times, the seal has to be by one of them
     #[arg(long, value_name = "FILE|DIR|HEX")]
     pub(crate) public_key: Vec<String>,
     /// Certificate of a time-stamp authority you trust: a file, or a folder of such files
     /// (NAME.pem); the seal then has to have a time stamp that it vouches for
     #[arg(long, value_name = "FILE|DIR")]
     pub(crate) timestamp_root: Vec<PathBuf>,
+    /// List of keys that are not to be trusted any more: a line each with the
+    /// fingerprint, then from when (if it was good before), then why; # begins a remark
+    #[arg(long, value_name = "FILE")]
+    pub(crate) revoked: Vec<PathBuf>,
     /// Prints one JSON object per PATH
     #[arg(long)]
     pub(crate) json: bool,
@@ -286,31 +292,19 @@ pub(crate) struct SealArguments {
     /// Run folders
     #[arg(required = true, value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,
-    /// Private key that seals, instead of your own
-    #[arg(long, value_name = "FILE")]
-    pub(crate) key: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) choice: KeyChoice,
     #[command(flatten)]
     pub(crate) stamp: StampArguments,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct KeyArguments {
-    /// Private key to show the public half of, instead of your own
-    #[arg(long, value_name = "FILE")]
-    pub(crate) key: Option<PathBuf>,
-    /// Writes the public key into a file to hand on
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
 }
 
 /// Whether and by which key a recorded run is sealed.
 #[derive(Debug, Args)]
 pub(crate) struct SealingArguments {
-    /// Private key that seals the record, instead of your own
-    #[arg(long, value_name = "FILE")]
-    pub(crate) key: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) choice: KeyChoice,
     /// Leaves the record without a seal
-    #[arg(long, conflicts_with = "key")]
+    #[arg(long, conflicts_with_all = ["key", "passphrase_file"])]
     pub(crate) no_seal: bool,
 }
 

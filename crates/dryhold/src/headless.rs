@@ -64,7 +64,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     // one for all runs: a request may come while a run is judged and drawn
     let mut stop = StopRequests::listen(&runtime);
     output::detach();
-    let sealer = Sealer::prepare(&arguments.sealing);
+    let mut sealer = Sealer::prepare_unattended(&arguments.sealing)?;
     let page = ServedPage::open(&arguments.page)?;
     let keeper = Keeper::of(&arguments.out, &arguments.headless)?;
     let mut begin = Begin::default();
@@ -87,7 +87,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             &keeper,
             &mut stop,
         ))?;
-        if let Err(failure) = log::close(&recorded, &sealer) {
+        if let Err(failure) = log::close(&recorded, &mut sealer) {
             // the record is whole; the next run is worth more than this sheet
             complain(failure);
         }

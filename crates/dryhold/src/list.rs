@@ -16,9 +16,9 @@ use crate::{
     arguments::JudgingArguments,
     in_order::{all_cores, in_order},
     judged::{self, Draw},
+    key,
     outcome::{Failure, Outcome, complain, say},
     runs_below::runs_below,
-    seal,
 };
 
 /// Largest findings.json that is read, bytes.
@@ -104,12 +104,12 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
     }
     folders.sort();
     folders.dedup();
-    let own_key = seal::own_public_key();
+    let own_keys = key::own_public_keys();
     let mut all: Vec<Listed> = Vec::new();
     in_order(
         folders.len(),
         all_cores(),
-        |i| listed(&folders[i], arguments, own_key.as_ref()),
+        |i| listed(&folders[i], arguments, &own_keys),
         |(listed, unreadable)| {
             unreadable.iter().for_each(complain);
             all.extend(listed);
@@ -145,7 +145,7 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
 fn listed(
     folder: &Path,
     arguments: &ListArguments,
-    own_key: Option<&PublicKey>,
+    own_keys: &[PublicKey],
 ) -> (Option<Listed>, Option<String>) {
     let header = RunHeader::read(&folder.join("job.toml")).ok();
     let started = header.as_ref().and_then(|h| h.started);
@@ -166,7 +166,7 @@ fn listed(
     if wanted.is_some_and(|wanted| !job.to_lowercase().contains(&wanted)) {
         return (None, None);
     }
-    let known = own_key.and_then(|key| known_findings(folder, key));
+    let known = own_keys.iter().find_map(|key| known_findings(folder, key));
     let reviewed_now = known.is_none();
     let (findings, unreadable) = match known {
         Some(known) => (Some(known), None),

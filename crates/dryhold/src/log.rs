@@ -67,7 +67,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         record,
         logo,
     } = recording;
-    let sealer = Sealer::prepare(&arguments.sealing);
+    let mut sealer = Sealer::prepare(&arguments.sealing)?;
     let page = ServedPage::open(&arguments.page)?;
     let recorded = runtime.block_on(async {
         let open = tokio::select! {
@@ -107,7 +107,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     // typed marks are read on a thread that waits for the keyboard
     runtime.shutdown_background();
     match recorded {
-        Some(recorded) => close(&recorded, &sealer),
+        Some(recorded) => close(&recorded, &mut sealer),
         None => {
             say("Asked to end; nothing was recorded.");
             Ok(Outcome::Done)
@@ -178,7 +178,8 @@ pub(crate) fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
 
 /// Seals, reviews and draws a run that has just been recorded. All of that is
 /// beside the record: failing in it does not undo what was recorded.
-pub(crate) fn close(recorded: &Recorded, sealer: &Sealer) -> Result<Outcome, Failure> {
+pub(crate) fn close(recorded: &Recorded, sealer: &mut Sealer) -> Result<Outcome, Failure> {
+    sealer.renew();
     // first: whatever becomes of review and sheet, the record is sealed
     let sealed = sealer.seal(&recorded.run);
     review_and_draw(recorded, sealed)

@@ -15,6 +15,7 @@ mod headless;
 mod in_order;
 mod job;
 mod judged;
+mod key;
 mod known_keys;
 mod last_rows;
 mod line_quality;
@@ -81,7 +82,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Report(a) => report_files::run(&a),
         Command::Verify(a) => verify::run(&a),
         Command::Seal(a) => Ok(seal::run(&a)),
-        Command::Key(a) => seal::show_key(&a),
+        Command::Key(a) => key::run(&a),
         Command::DrawPicture => Ok(picture_process::run()),
     }
 }

@@ -16,7 +16,7 @@ pub(crate) use crate::output::{complain, say};
 /// | 2 | usage: an option or a missing choice, for instance a unit |
 /// | 10 | `review`: fail |
 /// | 11 | `review`: not proven |
-/// | 12 | `verify`: something is not as it was recorded or sealed, or what is sealed cannot be checked; with `--public-key` also: no seal, or one by another key; with `--timestamp-root` also: no time stamp that it vouches for |
+/// | 12 | `verify`: something is not as it was recorded or sealed, or what is sealed cannot be checked; a key that is revoked, or was replaced before it sealed; with `--public-key` also: no seal, or one by another key; with `--timestamp-root` also: no time stamp that it vouches for |
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Outcome {
     /// Done, or pass.

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use run_record::{RegisterEntry, Seal};
+use run_record::{PublicKey, RegisterEntry, Seal};
 use serde_json::{Value, json};
 
 /// Name and version of the JSON that is printed.
@@ -11,9 +11,12 @@ const SCHEMA: &str = "dryhold.register/1";
 /// Stretches of missing numbers that are listed.
 const LISTED: usize = 12;
 
-/// Places in registers, by key and series.
+/// Places in registers, by shop and series. A shop goes by the fingerprint of the first of
+/// its keys that is known.
 #[derive(Debug, Default)]
 pub(crate) struct Registers {
+    /// The keys of each shop, one replaced by the next.
+    keys: BTreeMap<String, Vec<String>>,
     seen: BTreeMap<(String, String), BTreeMap<u64, RegisterEntry>>,
     /// Numbers of a series that two records claim, or that do not follow.
     contradicted: BTreeMap<(String, String), u64>,
@@ -22,9 +25,17 @@ pub(crate) struct Registers {
 }
 
 impl Registers {
-    /// Takes a seal that fits its record.
-    pub(crate) fn add(&mut self, seal: &Seal) {
-        let key = seal.key.fingerprint();
+    /// Takes a seal that fits its record, and the keys of its shop up to the one that
+    /// sealed, each replaced by the next.
+    pub(crate) fn add(&mut self, seal: &Seal, line: &[PublicKey]) {
+        let line: Vec<String> = line.iter().map(PublicKey::fingerprint).collect();
+        let Some(key) = line.first().cloned() else {
+            return;
+        };
+        let known = self.keys.entry(key.clone()).or_default();
+        if known.len() < line.len() {
+            *known = line;
+        }
         let Some(entry) = &seal.register else {
             *self.without.entry(key).or_default() += 1;
             return;
@@ -52,7 +63,7 @@ impl Registers {
     pub(crate) fn lines(&self) -> Vec<String> {
         let mut lines = Vec::new();
         for (series, numbers) in &self.seen {
-            let (key, _) = series;
+            let key = self.named(&series.0);
             let highest = numbers.keys().next_back().copied().unwrap_or(0);
             let missing = missing(numbers);
             let here = match missing.is_empty() {
@@ -60,11 +71,11 @@ impl Registers {
                 false => format!("missing here: {}", listed(&missing)),
             };
             lines.push(format!(
-                "Register of the key {key}: numbers 1 to {highest} were given; {here}."
+                "Register of {key}: numbers 1 to {highest} were given; {here}."
             ));
             if let Some(number) = self.contradicted.get(series) {
                 lines.push(format!(
-                    "Register of the key {key}: WRITTEN ANEW. Number {number} does not fit the \
+                    "Register of {key}: WRITTEN ANEW. Number {number} does not fit the \
                      numbers beside it: one run was put in the place of another."
                 ));
             }
@@ -74,18 +85,46 @@ impl Registers {
             *series.entry(key).or_default() += 1;
         }
         for (key, count) in series.into_iter().filter(|(_, count)| *count > 1) {
+            let key = self.named(key);
             lines.push(format!(
-                "Register of the key {key}: it was begun anew, so there are {count} of them: ask \
+                "Register of {key}: it was begun anew, so there are {count} of them: ask \
                  the shop why."
+            ));
+        }
+        for (key, other) in self.of_one_series() {
+            lines.push(format!(
+                "The keys {key} and {other} number their runs in one register: if one replaced the \
+                 other, the shop can send its statement (dryhold key --out)."
             ));
         }
         for (key, count) in &self.without {
             let runs = if *count == 1 { "run has" } else { "runs have" };
+            let key = self.named(key);
             lines.push(format!(
-                "Register of the key {key}: {count} {runs} no number in it."
+                "Register of {key}: {count} {runs} no number in it."
             ));
         }
         lines
+    }
+
+    /// The keys of a shop, as they are named.
+    fn named(&self, first: &str) -> String {
+        match self.keys.get(first).map(Vec::as_slice) {
+            Some([_, .., _]) => format!("the keys {}", self.keys[first].join(", then ")),
+            _ => format!("the key {first}"),
+        }
+    }
+
+    /// Keys of which nobody says that one replaced the other, and whose numbers are of one
+    /// series.
+    fn of_one_series(&self) -> impl Iterator<Item = (&str, &str)> {
+        let all: Vec<&(String, String)> = self.seen.keys().collect();
+        let mut pairs = Vec::new();
+        for (i, (key, series)) in all.iter().enumerate() {
+            let same = all[i + 1..].iter().find(|(_, other)| other == series);
+            pairs.extend(same.map(|(other, _)| (key.as_str(), other.as_str())));
+        }
+        pairs.into_iter()
     }
 
     /// The same for programs, an object for each register.
@@ -94,6 +133,7 @@ impl Registers {
             json!({
                 "schema": SCHEMA,
                 "fingerprint": series.0,
+                "keys": self.keys.get(&series.0),
                 "series": series.1,
                 "highest": numbers.keys().next_back(),
                 "missing": missing(numbers),

@@ -55,9 +55,9 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
         Speed::Max => Pace::Unlimited,
     };
     let benches = Benches::open(simulation, pace)?;
-    let sealer = Sealer::prepare(&arguments.sealing);
+    let mut sealer = Sealer::prepare(&arguments.sealing)?;
     let recorded = record(scenario, benches, arguments, (runtime, requests))?;
-    let outcome = log::close(&recorded, &sealer)?;
+    let outcome = log::close(&recorded, &mut sealer)?;
     tell_truth(&truth);
     Ok(outcome)
 }

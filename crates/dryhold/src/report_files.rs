@@ -21,7 +21,7 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
         Some(out) => out.clone(),
         None => default_folder(&arguments.path, judged.is_run),
     };
-    let renewal = seal::Renewal::prepare(&arguments.path, &out, arguments.key.as_deref())?;
+    let renewal = seal::Renewal::prepare(&arguments.path, &out, &arguments.choice)?;
     let made = products::make(&judged, &out, &spoken, &arguments.sheet)?;
     for path in made.paths() {
         say(path.display());

@@ -1,28 +1,29 @@
-//! Sealing records: `dryhold seal`, `dryhold key`, and the end of `log` and
-//! `rehearse`.
+//! Sealing records: `dryhold seal`, and the end of `log` and `rehearse`.
 
 use std::path::{Path, PathBuf};
 
 use chrono::{TimeDelta, Utc};
-use etcetera::BaseStrategy;
 use run_record::{
-    FinishedRun, ImportOptions, PublicKey, Seal, SealKey, SealMoment, check_before_products,
-    put_file, seal_products, seal_run,
+    FinishedRun, ImportOptions, Seal, SealKey, SealMoment, check_before_products, seal_products,
+    seal_run,
 };
 use vacuum::SheetChoices;
 
 use crate::{
-    arguments::{JudgingArguments, KeyArguments, SealArguments, SealingArguments},
+    arguments::{JudgingArguments, SealArguments, SealingArguments},
     dates::{span, stamp},
     judged::{self, Draw, MADE_BY},
+    key::{Asking, KeyChoice, NoKey},
     outcome::{Failure, Outcome, complain, say},
     products::{self, Made},
     sheet_options::SheetOptions,
     stamp::Stamper,
 };
 
-/// The file of a person's own key below the folder where programs keep data.
-const KEY_FILE: &str = "dryhold/seal-key.pem";
+/// What Enter alone does where a record is about to be sealed, and where one is about to
+/// be made.
+const SEAL: Asking = Asking::AtTheTerminal("Enter alone seals nothing");
+const RECORD: Asking = Asking::AtTheTerminal("Enter alone records without a seal");
 
 /// Seals run folders that have no seal yet; one that cannot be sealed is
 /// reported, the rest go on.
@@ -32,7 +33,7 @@ pub(crate) fn run(arguments: &SealArguments) -> Outcome {
         // a time stamp alone takes no key
         let key = match arguments.paths.iter().all(|p| stamper.is_all_for(p)) {
             true => None,
-            false => Some(open_key(arguments.key.as_deref())?),
+            false => Some(arguments.choice.open(SEAL)?.key),
         };
         Ok::<_, Failure>((stamper, key))
     };
@@ -96,96 +97,78 @@ fn draw_anew(path: &Path, key: &SealKey) -> Result<(), Failure> {
     made.failure.map_or(Ok(()), Err)
 }
 
-/// Shows the public half of a key; makes the key when there is none yet.
-pub(crate) fn show_key(arguments: &KeyArguments) -> Result<Outcome, Failure> {
-    let key = open_key(arguments.key.as_deref())?;
-    let public = key.public();
-    say(format!("Public key:  {}", public.to_hex()));
-    say(format!("Fingerprint: {}", public.fingerprint()));
-    if let Some(out) = &arguments.out {
-        let cannot = |why: String| Failure::other(format!("{}: {why}", out.display()));
-        let text = public
-            .to_pem()
-            .ok_or_else(|| cannot("the key cannot be put into words".into()))?;
-        let folder = out.parent().filter(|folder| *folder != Path::new(""));
-        let name = out
-            .file_name()
-            .ok_or_else(|| cannot("name a file".into()))?;
-        put_file(
-            folder.unwrap_or(Path::new(".")),
-            &name.to_string_lossy(),
-            text.as_bytes(),
-        )?;
-        say(format!("Written to {}", out.display()));
-    }
-    say("Hand the public key to whoever checks your records (verify --public-key), and tell them");
-    say(
-        "the fingerprint by another way, by telephone for instance. The private key stays with you:",
-    );
-    let place = match &arguments.key {
-        Some(path) => path.clone(),
-        None => own_key_path()?,
-    };
-    say(format!("  {}", place.display()));
-    Ok(Outcome::Done)
-}
-
-/// Where a person's own key is.
-fn own_key_path() -> Result<PathBuf, Failure> {
-    let strategy = etcetera::choose_base_strategy().map_err(|_| {
-        Failure::other("no home folder is known, so there is no place for a key: give --key FILE")
-    })?;
-    Ok(strategy.data_dir().join(KEY_FILE))
-}
-
-/// The public half of one's own key, if there is one.
-pub(crate) fn own_public_key() -> Option<PublicKey> {
-    let key = SealKey::load(&own_key_path().ok()?).ok()?;
-    Some(key.public())
-}
-
-/// The key that was named, or one's own, which is made on first use.
-fn open_key(named: Option<&Path>) -> Result<SealKey, Failure> {
-    if let Some(path) = named {
-        return Ok(SealKey::load(path)?);
-    }
-    let path = own_key_path()?;
-    let (key, made) = SealKey::load_or_make(&path)?;
-    if made {
-        say(format!(
-            "A key to seal records with was made: {}",
-            path.display()
-        ));
-    }
-    Ok(key)
-}
-
 /// Seals a run when its recording ends. Whatever goes wrong here is said and
 /// never stops a recording.
 pub(crate) struct Sealer {
     key: Option<SealKey>,
+    choice: KeyChoice,
     wanted: bool,
 }
 
 impl Sealer {
     /// Opens the key before recording begins, so that a missing one is known
-    /// while there is time to mend it.
-    pub(crate) fn prepare(arguments: &SealingArguments) -> Self {
-        if arguments.no_seal {
-            return Self {
-                key: None,
-                wanted: false,
+    /// while there is time to mend it. Whoever sits at the terminal is asked for the
+    /// passphrase of a locked one.
+    ///
+    /// # Errors
+    /// When whoever was asked for the passphrase leaves.
+    pub(crate) fn prepare(arguments: &SealingArguments) -> Result<Self, Failure> {
+        let mut sealer = Self::without(arguments);
+        if sealer.wanted {
+            sealer.key = match in_use(&sealer.choice, RECORD) {
+                Ok(key) => Some(key),
+                Err(NoKey::Left(failure)) => return Err(failure),
+                Err(why) => {
+                    not_sealed(&why.into());
+                    None
+                }
             };
         }
-        let key = open_key(arguments.key.as_deref())
-            .map_err(|why| {
-                complain(format!(
-                    "this run will be recorded, but not sealed: {why} (seal it later with \
-                     \"dryhold seal\")"
-                ));
-            })
-            .ok();
-        Self { key, wanted: true }
+        Ok(sealer)
+    }
+
+    /// The same where nobody is there to type a passphrase, or to read that there was
+    /// none.
+    ///
+    /// # Errors
+    /// When the key is locked and what unlocks it is not there, or it was replaced or
+    /// revoked.
+    pub(crate) fn prepare_unattended(arguments: &SealingArguments) -> Result<Self, Failure> {
+        let mut sealer = Self::without(arguments);
+        if sealer.wanted {
+            sealer.key = match in_use(&sealer.choice, Asking::Nobody) {
+                Ok(key) => Some(key),
+                Err(NoKey::SealsNothing(failure)) => {
+                    return Err(Failure::usage(format!(
+                        "nothing is recorded, because no run would be sealed: {failure}. \
+                         --no-seal records without seals"
+                    )));
+                }
+                Err(why) => {
+                    not_sealed(&why.into());
+                    None
+                }
+            };
+        }
+        Ok(sealer)
+    }
+
+    fn without(arguments: &SealingArguments) -> Self {
+        Self {
+            key: None,
+            choice: arguments.choice.clone(),
+            wanted: !arguments.no_seal,
+        }
+    }
+
+    /// Takes the key anew where it was replaced meanwhile. Nobody is asked.
+    pub(crate) fn renew(&mut self) {
+        let out_of_use = |key: &SealKey| key.check_in_use().is_err_and(|e| e.is_key_out_of_use());
+        if self.key.as_ref().is_some_and(out_of_use)
+            && let Ok(unlocked) = self.choice.open_existing(Asking::Nobody)
+        {
+            self.key = Some(unlocked.key);
+        }
     }
 
     /// Seals the record of a run, or says why not. What is drawn from it afterwards is
@@ -231,6 +214,20 @@ impl Sealer {
     }
 }
 
+/// The key, when it still seals.
+fn in_use(choice: &KeyChoice, asking: Asking) -> Result<SealKey, NoKey> {
+    let key = choice.open(asking)?.key;
+    key.check_in_use()?;
+    Ok(key)
+}
+
+/// Says before a recording that it will have no seal.
+fn not_sealed(why: &Failure) {
+    complain(format!(
+        "this run will be recorded, but not sealed: {why} (seal it later with \"dryhold seal\")"
+    ));
+}
+
 /// A run whose record has just been sealed.
 pub(crate) struct SealedRun<'a> {
     folder: PathBuf,
@@ -260,7 +257,7 @@ impl Renewal {
     pub(crate) fn prepare(
         path: &Path,
         out: &Path,
-        key: Option<&Path>,
+        choice: &KeyChoice,
     ) -> Result<Option<Self>, Failure> {
         if !run_record::is_sealed(out) {
             return Ok(None);
@@ -292,11 +289,10 @@ impl Renewal {
             return Err(refuse("it belongs to another run".into()));
         }
         // a key is not made for this: a new one could not renew anything
-        let place = match key {
-            Some(path) => path.to_owned(),
-            None => own_key_path().map_err(|e| refuse(e.to_string()))?,
-        };
-        let key = SealKey::load(&place).map_err(|e| refuse(e.to_string()))?;
+        let opened = choice.open_existing(SEAL);
+        let key = opened
+            .map_err(|why| refuse(Failure::from(why).to_string()))?
+            .key;
         check_before_products(out, &key).map_err(|e| refuse(e.to_string()))?;
         Ok(Some(Self {
             folder: out.to_owned(),

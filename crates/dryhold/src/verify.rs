@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use run_record::{Answer, RecordError, Seal, SealCheck, Verification, verify_by};
+use run_record::{Answer, RecordError, Seal, SealCheck, Verification, verify_with};
 use serde_json::{Value, json};
 
 use crate::{
@@ -28,21 +28,24 @@ const SHOWS: [&str; 2] = [
 
 /// Checks every path; one that cannot be read is reported, the rest go on.
 pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
-    let keys = KnownKeys::read(&arguments.public_key)?;
+    let keys = KnownKeys::read(&arguments.public_key, &arguments.revoked)?;
+    for statement in keys.ring().doubtful() {
+        complain(format!("a statement is not believed: {statement}"));
+    }
     let authorities = Authorities::read(&arguments.timestamp_root)?;
     let mut worst = Outcome::Done;
     let paths = records(&arguments.paths);
     let mut registers = Registers::default();
     for path in &paths {
-        let outcome = match verify_by(path, keys.keys()) {
+        let outcome = match verify_with(path, keys.ring()) {
             Ok(found) => {
-                let answer = found.answer(!keys.is_empty());
+                let answer = found.answer(!keys.ring().is_empty());
                 if matches!(answer, Answer::AsSealed | Answer::ProductChanged) {
                     found
                         .seal
                         .seal()
                         .iter()
-                        .for_each(|seal| registers.add(seal));
+                        .for_each(|seal| registers.add(seal, &keys.ring().line_of(&seal.key)));
                 }
                 let told = Told::of(path, &found, &authorities);
                 if arguments.json {
@@ -55,6 +58,7 @@ pub(crate) fn run(arguments: &VerifyArguments) -> Result<Outcome, Failure> {
                         1 => explain(path, &found, answer, &keys, &told),
                         _ => {
                             told.short().iter().for_each(|t| say(format!("  {t}")));
+                            tell_way(&found);
                             tell_uncovered(&found);
                         }
                     }
@@ -125,6 +129,8 @@ fn outcome(answer: Answer) -> Outcome {
         Answer::AsSealed | Answer::NotSealed => Outcome::Done,
         Answer::SealMissing
         | Answer::OtherKey
+        | Answer::KeyRevoked
+        | Answer::KeyReplaced
         | Answer::ProductChanged
         | Answer::Altered
         | Answer::CannotTell => Outcome::Altered,
@@ -146,6 +152,14 @@ fn first_line(path: &Path, found: &Verification, answer: Answer) -> String {
             "{path}: SEALED BY ANOTHER KEY, {}, not by the one given.",
             fingerprint(found)
         ),
+        Answer::KeyRevoked => format!(
+            "{path}: SEALED BY A KEY NOT TO BE TRUSTED. {}.",
+            trouble(found)
+        ),
+        Answer::KeyReplaced => format!(
+            "{path}: SEALED BY A KEY THAT HAD BEEN REPLACED. {}.",
+            trouble(found)
+        ),
         Answer::ProductChanged => format!("{path}: RECORD UNCHANGED, BUT {}.", first()),
         Answer::Altered => format!("{path}: ALTERED. {}.", first()),
         Answer::CannotTell => {
@@ -160,6 +174,22 @@ fn first_line(path: &Path, found: &Verification, answer: Answer) -> String {
                 fingerprint(found)
             )
         }
+    }
+}
+
+/// Why the key that signed is not to be trusted.
+fn trouble(found: &Verification) -> String {
+    let trouble = found.key.trouble.as_ref();
+    trouble.map_or_else(String::new, ToString::to_string)
+}
+
+/// How statements lead from a given key to the one that signed.
+fn tell_way(found: &Verification) {
+    if let Some(way) = found.key.way_in_words() {
+        say(format!(
+            "  Sealed by the key {}, {way}.",
+            fingerprint(found)
+        ));
     }
 }
 
@@ -197,6 +227,12 @@ fn explain(path: &Path, found: &Verification, answer: Answer, keys: &KnownKeys, 
             "  Make it anew from the record, elsewhere: dryhold report {} --out DIR",
             path.display()
         ));
+    }
+    if matches!(answer, Answer::KeyReplaced | Answer::KeyRevoked) {
+        say(
+            "  Ask the shop. Whoever has copied that key can seal anything with it, and the date in a",
+        );
+        say("  seal is whatever its maker writes.");
     }
     // an older part may be torn: the next one tells those rows again
     if let Some(torn) = found
@@ -265,6 +301,7 @@ fn explain_seal(found: &Verification, seal: &Seal, keys: &KnownKeys) {
     });
     let fingerprint = seal.key.fingerprint();
     match found.seal {
+        SealCheck::ByGivenKey(_) if !found.key.way.is_empty() => tell_way(found),
         SealCheck::ByGivenKey(_) => {
             let from = keys.name_of(&seal.key);
             let from = from.map_or_else(String::new, |name| format!(", of {name}"));
@@ -276,6 +313,11 @@ fn explain_seal(found: &Verification, seal: &Seal, keys: &KnownKeys) {
             say(
                 "  The files are compared with what that other key sealed. Anybody can make a key.",
             );
+            for statement in &found.key.doubtful {
+                say(format!(
+                    "  A statement on that key is not believed: {statement}."
+                ));
+            }
         }
         _ => {
             say(format!(
@@ -293,6 +335,8 @@ fn word(answer: Answer) -> &'static str {
         Answer::NotSealed => "not_sealed",
         Answer::SealMissing => "seal_missing",
         Answer::OtherKey => "other_key",
+        Answer::KeyRevoked => "key_revoked",
+        Answer::KeyReplaced => "key_replaced",
         Answer::ProductChanged => "product_changed",
         Answer::Altered => "altered",
         Answer::CannotTell => "cannot_tell",
@@ -342,5 +386,11 @@ fn seal_json(found: &Verification, seal: &Seal) -> Value {
             "run": place.run,
         })),
         "by_given_key": found.seal.by_given_key(),
+        "known_by": found.key.way.iter().map(|step| json!({
+            "old": step.statement.old.fingerprint(),
+            "new": step.statement.new.fingerprint(),
+            "stated_utc": step.statement.stated_utc.to_rfc3339(),
+        })).collect::<Vec<_>>(),
+        "key_trouble": found.key.trouble.as_ref().map(ToString::to_string),
     })
 }

@@ -95,9 +95,13 @@ pub use parts::{PartRead, TornTail};
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
 pub use seal::{
-    FileKind, NotAPublicKey, Products, PublicKey, RegisterEntry, Seal, SealError, SealKey,
-    SealMoment, Uncovered, WrittenProducts, check_before_products, is_sealed, record_digest,
-    seal_products, seal_run, sealed_product,
+    BadStatement, DoubtfulStatement, FileKind, KeyReplacement, KeyRevocation, KeyRing,
+    KeyRingParts, KeyStanding, KeyStatement, KeyStep, KeyTrouble, NotAPublicKey, Passphrase,
+    Products, PublicKey, RegisterEnd, RegisterEntry, Replaced, RevokedKey, RevokedListError, Seal,
+    SealError, SealKey, SealMoment, Uncovered, WrittenProducts, check_before_products, fingerprint,
+    is_sealed, moment, read_revoked_list, read_statements, record_digest, replace_key, revoke_key,
+    seal_products, seal_run, sealed_product, set_passphrase, split_statements,
+    statements_to_hand_on,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use stamp::{
@@ -106,7 +110,7 @@ pub use stamp::{
 pub use storage::{Disturbance, Disturbed, FolderStorage, Storage};
 pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
-    Verification, verify, verify_by,
+    Verification, verify, verify_by, verify_with,
 };
 pub use whole_file::put_file;
 pub use writer::{FinishedRun, Rescued, RunWriter, safe_name};

@@ -9,7 +9,7 @@ use std::{
 use plain_file::Links;
 use sha2::{Digest, Sha256};
 
-use super::key::hex;
+use super::forms::hex;
 use crate::{error::one_line, header::JOB_NAME, parts::is_trace_name};
 
 /// File name of the seal inside a run folder.

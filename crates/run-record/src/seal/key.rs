@@ -1,77 +1,97 @@
 //! The key that seals: made once, kept private, shown by its fingerprint.
 
 use std::{
-    fmt, fs,
-    io::{self, Write},
-    path::Path,
+    fmt,
+    io::{self, Read, Write},
+    path::{Path, PathBuf},
 };
 
-use ed25519_dalek::{
-    Signature, Signer, SigningKey, VerifyingKey,
-    pkcs8::{
-        DecodePrivateKey, DecodePublicKey, EncodePrivateKey, EncodePublicKey, KeypairBytes,
-        spki::der::pem::LineEnding,
-    },
-};
-use plain_file::Links;
-use sha2::{Digest, Sha256};
+use ed25519_dalek::{Signer, SigningKey, pkcs8::DecodePrivateKey};
+use plain_file::{Links, Refused};
+use zeroize::Zeroizing;
 
 use super::{
-    error::{NotAPublicKey, SealError, SealProblem},
-    register::{Register, RegisterEntry},
+    error::{SealError, SealProblem},
+    key_statement::KeyStatement,
+    locked,
+    own_statements::{read_own, ready_file, replaced_by_key},
+    passphrase::Passphrase,
+    private_file::{folder_of, make_private_folder, open_to_others},
+    public_key::{LARGEST_KEY_FILE, PublicKey},
+    register::{HeldRegister, Register, RegisterEntry},
 };
 use crate::whole_file::sync_folder;
-
-/// A key file is a few hundred bytes.
-const LARGEST_KEY_FILE: u64 = 64 * 1024;
 
 /// The private key of a shop: an Ed25519 key (RFC 8032) in a file of its own.
 ///
 /// The file is PKCS #8 in PEM, as `openssl genpkey -algorithm ed25519` makes it.
-/// It belongs to its owner alone: one that others may read is refused.
+/// It may be locked with a passphrase (PKCS #8 with PBES2). It belongs to its owner
+/// alone: one that others may read is refused.
 ///
 /// Beside it lies its register of runs (`register.csv`): every run it seals gets the
-/// next number there.
+/// next number there; and what became of the keys in that folder (`keys.statement`).
 pub struct SealKey {
-    key: SigningKey,
+    pub(super) key: SigningKey,
+    file: PathBuf,
     register: Register,
 }
 
 impl SealKey {
-    /// Reads a key.
+    /// Reads a key that is not locked.
     ///
     /// # Errors
-    /// When it is not there ([`SealError::is_key_missing`]), is no key, or may
-    /// be read by others.
+    /// When it is not there ([`SealError::is_key_missing`]), is locked
+    /// ([`SealError::is_key_locked`]), is no key, or may be read by others.
     pub fn load(path: &Path) -> Result<Self, SealError> {
-        let unreadable = |e: io::Error| {
-            let problem = match e.kind() {
-                io::ErrorKind::NotFound => SealProblem::KeyMissing,
-                _ => SealProblem::KeyUnreadable(e),
-            };
-            SealError::new(path, problem)
-        };
-        let file = plain_file::open(path, Links::Follow).map_err(unreadable)?;
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt;
-            let mode = file.metadata().map_err(unreadable)?.permissions().mode() & 0o777;
-            if mode & 0o077 != 0 {
-                return Err(SealError::new(path, SealProblem::KeyOpen { mode }));
-            }
+        let text = read_key_file(path)?;
+        if locked::is_locked(&text) {
+            return Err(SealError::new(path, SealProblem::KeyLocked));
         }
-        let not_a_key = || SealError::new(path, SealProblem::NotAKey);
-        let bytes = plain_file::read_at_most(file, LARGEST_KEY_FILE).map_err(unreadable)?;
-        let text = std::str::from_utf8(&bytes).map_err(|_| not_a_key())?;
-        let key = SigningKey::from_pkcs8_pem(text).map_err(|_| not_a_key())?;
+        let key = SigningKey::from_pkcs8_pem(&text);
+        let key = key.map_err(|_| SealError::new(path, SealProblem::NotAKey))?;
         Ok(Self::at(path, key))
     }
 
-    fn at(path: &Path, key: SigningKey) -> Self {
-        let fingerprint = PublicKey(key.verifying_key()).fingerprint();
+    /// Reads a key that is locked with a passphrase; one that is not locked is read
+    /// without it.
+    ///
+    /// # Errors
+    /// As [`SealKey::load`]; when the passphrase is another one
+    /// ([`SealError::is_wrong_passphrase`]), or to unlock it would take gigabytes or
+    /// minutes.
+    pub fn unlock(path: &Path, passphrase: &Passphrase) -> Result<Self, SealError> {
+        let text = read_key_file(path)?;
+        if !locked::is_locked(&text) {
+            return Self::load(path);
+        }
+        let key = locked::unlock(&text, passphrase);
+        let key = key.map_err(|problem| SealError::new(path, problem))?;
+        Ok(Self::at(path, key))
+    }
+
+    /// The public half of a private key in a file, without a passphrase. `None` where the
+    /// key is locked and its public half does not stand behind it, because another
+    /// program has locked it.
+    ///
+    /// # Errors
+    /// As [`SealKey::load`].
+    pub fn public_half(path: &Path) -> Result<Option<PublicKey>, SealError> {
+        match Self::load(path) {
+            Err(e) if e.is_key_locked() => Ok(locked::public_half(&read_key_file(path)?)),
+            found => found.map(|key| Some(key.public())),
+        }
+    }
+
+    pub(super) fn at(path: &Path, key: SigningKey) -> Self {
+        let public = PublicKey(key.verifying_key());
+        // statements that cannot be read are told of when the key is to seal
+        let stated = read_own(path).unwrap_or_default();
+        let before = replaced_by_key(&stated, &public);
+        let before = before.iter().map(PublicKey::fingerprint).collect();
         Self {
             key,
-            register: Register::beside(path, fingerprint),
+            file: path.to_owned(),
+            register: Register::beside(path, public.fingerprint(), before),
         }
     }
 
@@ -88,13 +108,8 @@ impl SealKey {
             Err(e) if e.is_key_missing() => {}
             found => return found.map(|key| (key, false)),
         }
-        let mut seed = [0; 32];
-        getrandom::fill(&mut seed).map_err(|e| {
-            let cause = e.to_string();
-            SealError::new(path, SealProblem::NoRandom { cause })
-        })?;
-        let key = Self::at(path, SigningKey::from_bytes(&seed));
-        match key.keep(path) {
+        let key = Self::at(path, random_key(path)?);
+        match keep(path, &key.key, None) {
             Ok(()) => Ok((key, true)),
             // another program made it in the same moment: that one counts
             Err(e) if e.kind() == io::ErrorKind::AlreadyExists => Ok((Self::load(path)?, false)),
@@ -102,26 +117,10 @@ impl SealKey {
         }
     }
 
-    /// Writes the key whole, never over another.
-    fn keep(&self, path: &Path) -> io::Result<()> {
-        let folder = path.parent().unwrap_or(Path::new("."));
-        make_private_folder(folder)?;
-        // the plain form without the public key, which every tool reads
-        let bytes = KeypairBytes {
-            secret_key: self.key.to_bytes(),
-            public_key: None,
-        };
-        let text = bytes
-            .to_pkcs8_pem(LineEnding::LF)
-            .map_err(|e| io::Error::other(e.to_string()))?;
-        // temporary files are private from the first moment
-        let mut file = tempfile::Builder::new()
-            .prefix(".writing-")
-            .tempfile_in(folder)?;
-        file.write_all(text.as_bytes())?;
-        file.as_file().sync_all()?;
-        file.persist_noclobber(path).map_err(|e| e.error)?;
-        sync_folder(folder)
+    /// Where it was read from.
+    #[must_use]
+    pub fn file(&self) -> &Path {
+        &self.file
     }
 
     /// The public half, for whoever checks seals.
@@ -134,11 +133,134 @@ impl SealKey {
         self.key.sign(bytes).to_bytes()
     }
 
+    /// Keeps other programs from sealing with the keys of this folder meanwhile.
+    pub(super) fn hold_register(&self) -> io::Result<HeldRegister<'_>> {
+        self.register.hold()
+    }
+
     /// Gives a run its place in the register beside this key; `None` where that cannot
     /// be written. A seal without a place says so.
-    pub(super) fn enter(&self, run: &str, record_sha256: &str) -> Option<RegisterEntry> {
-        self.register.enter(run, record_sha256).ok()
+    ///
+    /// # Errors
+    /// When this key seals nothing any more.
+    pub(super) fn enter(
+        &self,
+        run: &str,
+        record_sha256: &str,
+    ) -> Result<Option<RegisterEntry>, SealError> {
+        let held = self.hold_register();
+        // asked while it is held: a key is replaced in the same way
+        self.check_in_use()?;
+        Ok(held.and_then(|held| held.enter(run, record_sha256)).ok())
     }
+
+    /// Whether this key still seals.
+    ///
+    /// # Errors
+    /// When a statement beside it says that it was replaced or revoked
+    /// ([`SealError::is_key_out_of_use`]); when those cannot be read.
+    pub fn check_in_use(&self) -> Result<(), SealError> {
+        let public = self.public();
+        for stated in read_own(&self.file)? {
+            let problem = match stated {
+                KeyStatement::Replaced(r) if r.old == public && ready_file(&self.file).exists() => {
+                    SealProblem::ReplacementCutOff
+                }
+                KeyStatement::Replaced(r) if r.old == public => SealProblem::KeyReplaced {
+                    by: r.new.fingerprint(),
+                    on: r.stated_utc.format("%Y-%m-%d").to_string(),
+                },
+                KeyStatement::Revoked(r) if r.key == public => SealProblem::KeyRevoked {
+                    on: r.stated_utc.format("%Y-%m-%d").to_string(),
+                },
+                _ => continue,
+            };
+            return Err(SealError::new(&self.file, problem));
+        }
+        Ok(())
+    }
+}
+
+/// A new key, from the random numbers of the system.
+pub(super) fn random_key(path: &Path) -> Result<SigningKey, SealError> {
+    let mut seed = Zeroizing::new([0; 32]);
+    getrandom::fill(&mut *seed).map_err(|e| {
+        let cause = e.to_string();
+        SealError::new(path, SealProblem::NoRandom { cause })
+    })?;
+    Ok(SigningKey::from_bytes(&seed))
+}
+
+/// The text of a key file that is for its owner alone.
+fn read_key_file(path: &Path) -> Result<Zeroizing<String>, SealError> {
+    let unreadable = |e: io::Error| {
+        let problem = match e.kind() {
+            io::ErrorKind::NotFound => SealProblem::KeyMissing,
+            _ => SealProblem::KeyUnreadable(e),
+        };
+        SealError::new(path, problem)
+    };
+    let file = plain_file::open(path, Links::Follow).map_err(unreadable)?;
+    if let Some(mode) = open_to_others(&file).map_err(unreadable)? {
+        return Err(SealError::new(path, SealProblem::KeyOpen { mode }));
+    }
+    // room for all from the first: a text that grows leaves copies in memory
+    let mut text = Zeroizing::new(String::with_capacity(LARGEST_KEY_FILE as usize + 64));
+    let read = file.take(LARGEST_KEY_FILE + 1).read_to_string(&mut text);
+    match read {
+        Ok(_) if text.len() as u64 > LARGEST_KEY_FILE => {
+            let most_bytes = LARGEST_KEY_FILE;
+            Err(unreadable(Refused::TooLarge { most_bytes }.into()))
+        }
+        Ok(_) => Ok(text),
+        Err(e) if e.kind() == io::ErrorKind::InvalidData => {
+            Err(SealError::new(path, SealProblem::NotAKey))
+        }
+        Err(e) => Err(unreadable(e)),
+    }
+}
+
+/// Writes a key whole, never over another file.
+pub(super) fn keep(
+    path: &Path,
+    key: &SigningKey,
+    passphrase: Option<&Passphrase>,
+) -> io::Result<()> {
+    let folder = folder_of(path);
+    make_private_folder(folder)?;
+    write_private(folder, key, passphrase)?
+        .persist_noclobber(path)
+        .map_err(|e| e.error)?;
+    sync_folder(folder)
+}
+
+/// Writes a key in place of the file that holds it now: at any moment one of the two is
+/// there as a whole.
+pub(super) fn keep_in_place(
+    path: &Path,
+    key: &SigningKey,
+    passphrase: Option<&Passphrase>,
+) -> io::Result<()> {
+    let folder = folder_of(path);
+    write_private(folder, key, passphrase)?
+        .persist(path)
+        .map_err(|e| e.error)?;
+    sync_folder(folder)
+}
+
+fn write_private(
+    folder: &Path,
+    key: &SigningKey,
+    passphrase: Option<&Passphrase>,
+) -> io::Result<tempfile::NamedTempFile> {
+    let text = locked::text_of(key, passphrase).map_err(|e| io::Error::other(e.to_string()))?;
+    // temporary files are private from the first moment
+    let mut file = tempfile::Builder::new()
+        .prefix(".writing-")
+        .tempfile_in(folder)?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    Ok(file)
 }
 
 impl fmt::Debug for SealKey {
@@ -146,125 +268,6 @@ impl fmt::Debug for SealKey {
         // never the secret
         write!(f, "SealKey({})", self.public().fingerprint())
     }
-}
-
-/// Makes a folder that only its owner may enter; one that exists stays as it is.
-fn make_private_folder(folder: &Path) -> io::Result<()> {
-    if let Some(above) = folder.parent() {
-        fs::create_dir_all(above)?;
-    }
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::DirBuilderExt;
-        builder.mode(0o700);
-    }
-    match builder.create(folder) {
-        Err(e) if e.kind() == io::ErrorKind::AlreadyExists && folder.is_dir() => Ok(()),
-        other => other,
-    }
-}
-
-/// The public half of a key: enough to check a seal, not to make one.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub struct PublicKey(VerifyingKey);
-
-impl PublicKey {
-    /// Takes 64 hexadecimal characters, or the text of a PEM file
-    /// (SubjectPublicKeyInfo, RFC 8410); blanks and line ends around it do not
-    /// matter.
-    ///
-    /// # Errors
-    /// When it is neither.
-    pub fn parse(text: &str) -> Result<Self, NotAPublicKey> {
-        let text = text.trim();
-        if text.starts_with("-----BEGIN") {
-            return VerifyingKey::from_public_key_pem(text)
-                .map(Self)
-                .map_err(|_| NotAPublicKey);
-        }
-        Self::from_hex(&text.to_ascii_lowercase()).ok_or(NotAPublicKey)
-    }
-
-    /// Reads a file in one of the forms of [`PublicKey::parse`].
-    ///
-    /// # Errors
-    /// [`io::ErrorKind::InvalidData`] when it holds no public key, else whatever
-    /// the disk says.
-    pub fn read(path: &Path) -> io::Result<Self> {
-        let text = plain_file::read_text(path, LARGEST_KEY_FILE, Links::Follow)?;
-        Self::parse(&text).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))
-    }
-
-    /// Exactly 64 lower-case hexadecimal characters.
-    pub(super) fn from_hex(text: &str) -> Option<Self> {
-        let bytes = hex_bytes::<32>(text.as_bytes())?;
-        VerifyingKey::from_bytes(&bytes).ok().map(Self)
-    }
-
-    /// 64 lower-case hexadecimal characters.
-    #[must_use]
-    pub fn to_hex(&self) -> String {
-        hex(self.0.as_bytes())
-    }
-
-    /// As a PEM file, for other programs; `None` if it cannot be encoded.
-    #[must_use]
-    pub fn to_pem(&self) -> Option<String> {
-        self.0.to_public_key_pem(LineEnding::LF).ok()
-    }
-
-    /// Short enough to be read out over the telephone: the first 80 bits of the
-    /// SHA-256 of the key's 32 bytes, as five groups of four.
-    #[must_use]
-    pub fn fingerprint(&self) -> String {
-        let digest = hex(&Sha256::digest(self.0.as_bytes())[..10]);
-        let groups: Vec<&str> = (0..5).map(|i| &digest[4 * i..4 * i + 4]).collect();
-        groups.join("-")
-    }
-
-    /// True when this key signed these bytes. Strict: of the many readings of
-    /// RFC 8032 section 5.1.7 the one that leaves no room (no weak keys, one
-    /// form of each signature).
-    pub(super) fn has_signed(&self, bytes: &[u8], signature: &[u8; 64]) -> bool {
-        self.0
-            .verify_strict(bytes, &Signature::from_bytes(signature))
-            .is_ok()
-    }
-}
-
-impl fmt::Debug for PublicKey {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "PublicKey({})", self.to_hex())
-    }
-}
-
-/// Lower-case hexadecimal characters.
-pub(crate) fn hex(bytes: &[u8]) -> String {
-    use std::fmt::Write;
-    let mut out = String::with_capacity(2 * bytes.len());
-    for byte in bytes {
-        // writing into a String cannot fail
-        let _ = write!(out, "{byte:02x}");
-    }
-    out
-}
-
-/// The bytes of exactly `2 N` lower-case hexadecimal characters.
-pub(crate) fn hex_bytes<const N: usize>(text: &[u8]) -> Option<[u8; N]> {
-    let digit = |c: u8| match c {
-        b'0'..=b'9' => Some(c - b'0'),
-        b'a'..=b'f' => Some(c - b'a' + 10),
-        _ => None,
-    };
-    if text.len() != 2 * N {
-        return None;
-    }
-    let mut out = [0; N];
-    for (byte, pair) in out.iter_mut().zip(text.chunks_exact(2)) {
-        *byte = digit(pair[0])? << 4 | digit(pair[1])?;
-    }
-    Some(out)
 }
 
 #[cfg(test)]

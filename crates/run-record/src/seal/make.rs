@@ -85,7 +85,7 @@ pub fn seal_run(
     }
     let seal = Seal {
         // last of all that can fail, so that every number has its seal
-        register: key.enter(&name_of(&folder), &record_sha256),
+        register: key.enter(&name_of(&folder), &record_sha256)?,
         software: software.to_owned(),
         sealed_utc: now,
         later: moment == SealMoment::Later,

@@ -15,8 +15,9 @@ use plain_file::Links;
 use super::{
     contents::{FileDigest, FileKind, SEAL_NAME},
     error::{SealError, SealProblem},
-    key::{PublicKey, SealKey},
+    key::SealKey,
     make::{does_not_fit, write},
+    public_key::PublicKey,
     statement::{Opened, Seal, SealedFile, open},
 };
 use crate::{
@@ -141,6 +142,7 @@ fn fitting_seal(path: &Path, key: &SealKey) -> Result<(PathBuf, Seal), SealError
         let fingerprint = seal.key.fingerprint();
         return Err(problem(SealProblem::OtherKey { fingerprint }));
     }
+    key.check_in_use()?;
     Ok((folder, seal))
 }
 

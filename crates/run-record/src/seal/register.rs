@@ -16,7 +16,7 @@ use csv::{ReaderBuilder, StringRecord, WriterBuilder};
 use plain_file::Links;
 use sha2::{Digest, Sha256};
 
-use super::key::{hex, hex_bytes};
+use super::forms::{hex, hex_bytes};
 use crate::whole_file::sync_folder;
 
 /// File name of the register, beside the key.
@@ -107,49 +107,39 @@ pub(super) struct Register {
     path: PathBuf,
     /// Fingerprint of the key: several keys may lie in one folder.
     key: String,
+    /// Fingerprints of the keys that it replaced, one after the other: its register goes
+    /// on with theirs.
+    replaced: Vec<String>,
+}
+
+/// The register, while no other program may add to it.
+pub(super) struct HeldRegister<'r> {
+    register: &'r Register,
+    file: File,
+    is_new: bool,
+    text: String,
 }
 
 impl Register {
-    pub(super) fn beside(key_file: &Path, fingerprint: String) -> Self {
+    pub(super) fn beside(key_file: &Path, key: String, replaced: Vec<String>) -> Self {
         Self {
             path: key_file.with_file_name(REGISTER_NAME),
-            key: fingerprint,
+            key,
+            replaced,
         }
     }
 
-    /// The entry of a run: the one it has, or a new one at the end, which is on the disk
-    /// before this returns. Where the register is missing, or does not follow from its
-    /// beginning, a new series begins, which every later seal shows.
-    pub(super) fn enter(&self, run: &str, record_sha256: &str) -> io::Result<RegisterEntry> {
+    /// Keeps other programs out: two that seal at once must not take the same number.
+    pub(super) fn hold(&self) -> io::Result<HeldRegister<'_>> {
         let (mut file, is_new) = self.open()?;
-        // two programs that seal at once must not take the same number
         file.lock()?;
         let text = self.whole_rows(&mut file)?;
-        let known = self.entries(&text);
-        if let Some((entry, _)) = known
-            .iter()
-            .find(|(e, digest)| e.run == run && digest == record_sha256)
-        {
-            return Ok(entry.clone());
-        }
-        let series = match known.last() {
-            Some((last, _)) => last.series.clone(),
-            None => new_series()?,
-        };
-        let last = known.last().map(|(last, _)| last);
-        let entry = RegisterEntry::next(&series, last, run, record_sha256);
-        let mut rows = Vec::new();
-        if text.is_empty() {
-            rows = COLUMNS.join(",").into_bytes();
-            rows.push(b'\n');
-        }
-        rows.extend(self.row(&entry, record_sha256)?);
-        file.write_all(&rows)?;
-        file.sync_all()?;
-        if is_new {
-            sync_folder(self.path.parent().unwrap_or(Path::new(".")))?;
-        }
-        Ok(entry)
+        Ok(HeldRegister {
+            register: self,
+            file,
+            is_new,
+            text,
+        })
     }
 
     /// The file, made if there is none; it is for its owner alone, as the key is.
@@ -191,38 +181,42 @@ impl Register {
         String::from_utf8(text).map_err(|_| plain_file::Refused::NotText.into())
     }
 
-    /// The entries of this key's last series, each with its record's digest; none where
-    /// they do not follow from each other.
-    fn entries(&self, text: &str) -> Vec<(RegisterEntry, String)> {
+    /// The entries of the last series of this key and of those it replaced, each with its
+    /// record's digest; none where they do not follow from each other.
+    fn entries(&self, text: &str) -> Vec<Known> {
         let mut reader = ReaderBuilder::new()
             .flexible(true)
             .from_reader(text.as_bytes());
-        let mut entries: Vec<(RegisterEntry, String)> = Vec::new();
+        let mut entries: Vec<Known> = Vec::new();
         let mut broken = false;
         for row in reader.records() {
-            let Some((entry, digest)) = row.ok().and_then(|row| self.entry(&row)) else {
+            let Some(known) = row.ok().and_then(|row| self.known(&row)) else {
                 continue;
             };
-            let is_sound = entry.is_sound(&digest);
+            let entry = &known.entry;
+            let is_sound = entry.is_sound(&known.record_sha256);
             let begins = entry.number == 1 && entry.before.bytes().all(|b| b == b'0');
             if begins && is_sound {
-                (entries, broken) = (vec![(entry, digest)], false);
+                (entries, broken) = (vec![known], false);
                 continue;
             }
-            let follows = entries.last().is_some_and(|(last, _)| entry.follows(last));
+            let follows = entries
+                .last()
+                .is_some_and(|last| entry.follows(&last.entry));
             match is_sound && follows && !broken {
-                true => entries.push((entry, digest)),
+                true => entries.push(known),
                 false => (entries, broken) = (Vec::new(), true),
             }
         }
         entries
     }
 
-    /// An entry of this key; `None` for a row of another.
-    fn entry(&self, row: &StringRecord) -> Option<(RegisterEntry, String)> {
+    /// An entry of this key or of one it replaced; `None` for a row of another.
+    fn known(&self, row: &StringRecord) -> Option<Known> {
         let mut cells = row.iter();
         let mut next = || cells.next().map(str::to_owned);
-        (next()? == self.key).then_some(())?;
+        let key = next()?;
+        (key == self.key || self.replaced.contains(&key)).then_some(())?;
         let (series, number, run) = (next()?, next()?, next()?);
         let record_sha256 = next()?;
         let entry = RegisterEntry {
@@ -232,7 +226,11 @@ impl Register {
             before: next()?,
             link: next()?,
         };
-        Some((entry, record_sha256))
+        Some(Known {
+            is_own: key == self.key,
+            entry,
+            record_sha256,
+        })
     }
 
     fn row(&self, entry: &RegisterEntry, record_sha256: &str) -> io::Result<Vec<u8>> {
@@ -249,6 +247,54 @@ impl Register {
         writer
             .into_inner()
             .map_err(|e| io::Error::other(e.to_string()))
+    }
+}
+
+/// A row of the file.
+struct Known {
+    entry: RegisterEntry,
+    record_sha256: String,
+    /// Made by this key, not by one that it replaced.
+    is_own: bool,
+}
+
+impl HeldRegister<'_> {
+    /// The entry of a run: the one it has by this key, or a new one at the end, which is
+    /// on the disk before this returns. Where the register is missing, or does not follow
+    /// from its beginning, a new series begins, which every later seal shows.
+    pub(super) fn enter(mut self, run: &str, record_sha256: &str) -> io::Result<RegisterEntry> {
+        let known = self.register.entries(&self.text);
+        // an entry of a key that was replaced is no place for a seal of this one
+        if let Some(same) = known
+            .iter()
+            .find(|k| k.is_own && k.entry.run == run && k.record_sha256 == record_sha256)
+        {
+            return Ok(same.entry.clone());
+        }
+        let last = known.last().map(|last| &last.entry);
+        let series = match last {
+            Some(last) => last.series.clone(),
+            None => new_series()?,
+        };
+        let entry = RegisterEntry::next(&series, last, run, record_sha256);
+        let mut rows = Vec::new();
+        if self.text.is_empty() {
+            rows = COLUMNS.join(",").into_bytes();
+            rows.push(b'\n');
+        }
+        rows.extend(self.register.row(&entry, record_sha256)?);
+        self.file.write_all(&rows)?;
+        self.file.sync_all()?;
+        if self.is_new {
+            sync_folder(self.register.path.parent().unwrap_or(Path::new(".")))?;
+        }
+        Ok(entry)
+    }
+
+    /// The last entry.
+    pub(super) fn last(&self) -> Option<RegisterEntry> {
+        let known = self.register.entries(&self.text);
+        known.into_iter().next_back().map(|last| last.entry)
     }
 }
 

@@ -1,11 +1,13 @@
 //! `seal.json`: its bytes, what of them is signed, and reading it back.
 
-use chrono::{DateTime, SecondsFormat, Utc};
+use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::{
     contents::{FileDigest, FileKind, is_plain_name},
-    key::{PublicKey, SealKey, hex, hex_bytes},
+    forms::{hex, hex_bytes, moment, stamp},
+    key::SealKey,
+    public_key::PublicKey,
     register::RegisterEntry,
 };
 use crate::chain::{LINK_LEN, Link};
@@ -255,15 +257,6 @@ struct WireTrace {
 
 const AT_THE_END: &str = "at the end of recording";
 const LATER: &str = "later";
-
-fn stamp(at: DateTime<Utc>) -> String {
-    at.to_rfc3339_opts(SecondsFormat::Millis, true)
-}
-
-fn moment(text: &str) -> Option<DateTime<Utc>> {
-    let at = DateTime::parse_from_rfc3339(text).ok()?;
-    Some(at.with_timezone(&Utc))
-}
 
 impl From<&Seal> for WireSeal {
     fn from(seal: &Seal) -> Self {

@@ -11,6 +11,7 @@ use std::{
     path::{Path, PathBuf},
 };
 
+use chrono::DateTime;
 use plain_file::{Links, Refused};
 
 use crate::{
@@ -20,8 +21,8 @@ use crate::{
     parts::{TornTail, is_trace_name},
     run::seed_of,
     seal::{
-        FileDigest, FileKind, Opened, PublicKey, SEAL_NAME, Seal, Uncovered, contents, digest_of,
-        digest_of_record, open,
+        FileDigest, FileKind, KeyRing, KeyRingParts, KeyStanding, Opened, PublicKey, SEAL_NAME,
+        Seal, Uncovered, contents, digest_of, digest_of_record, open,
     },
     trace::{HEADER_ROW, TRACE_NAME},
 };
@@ -55,6 +56,8 @@ pub struct Verification {
     pub uncovered: Vec<Uncovered>,
     /// The seal itself.
     pub seal: SealCheck,
+    /// What is known of the key that signed it; nothing where nothing is signed.
+    pub key: KeyStanding,
     /// Digest of the record as a whole as it is now; the sheet prints it.
     pub record_sha256: String,
     /// Whether `job.toml` says that the data are invented; `None` when it cannot
@@ -234,6 +237,10 @@ pub enum Answer {
     SealMissing,
     /// The seal is by another key than the one asked for.
     OtherKey,
+    /// The key that sealed is not to be trusted, as somebody says who may.
+    KeyRevoked,
+    /// It was sealed by a key that had been replaced by then.
+    KeyReplaced,
     /// The record is as it was sealed; a file made from it is not.
     ProductChanged,
     /// The record, the seal, or something attached is not as it was.
@@ -252,7 +259,9 @@ impl Verification {
         match self.seal {
             SealCheck::Absent if key_asked_for => Answer::SealMissing,
             SealCheck::Absent => Answer::NotSealed,
+            _ if self.key.is_revoked() => Answer::KeyRevoked,
             _ if self.seal.by_given_key() == Some(false) => Answer::OtherKey,
+            _ if self.key.trouble.is_some() => Answer::KeyReplaced,
             SealCheck::Newer { .. } => Answer::CannotTell,
             _ if self.changed_products().next().is_some() => Answer::ProductChanged,
             _ => Answer::AsSealed,
@@ -313,10 +322,22 @@ pub fn verify_by<'k>(
     path: &Path,
     keys: impl IntoIterator<Item = &'k PublicKey>,
 ) -> Result<Verification, RecordError> {
-    let keys: Vec<&PublicKey> = keys.into_iter().collect();
+    let parts = KeyRingParts {
+        given: keys.into_iter().copied().collect(),
+        ..KeyRingParts::default()
+    };
+    // without statements it does not matter when
+    verify_with(path, &KeyRing::new(parts, DateTime::UNIX_EPOCH))
+}
+
+/// As [`verify`], for a seal by a key that is known and to be trusted.
+///
+/// # Errors
+/// As [`verify`].
+pub fn verify_with(path: &Path, keys: &KeyRing) -> Result<Verification, RecordError> {
     let folder = run_folder(path)?;
     let listed = contents(&folder).reading(&folder)?;
-    let seal = check_seal(&folder, &keys)?;
+    let seal = check_seal(&folder, keys)?;
     let sealed = seal.seal();
     let job = read_job(&folder)?;
     let job_is_edited = job.is_some() && sealed.is_some_and(|s| is_edited(s, &folder, JOB_NAME));
@@ -383,6 +404,10 @@ pub fn verify_by<'k>(
         }),
         traces,
         files,
+        key: match seal.key() {
+            Some(key) => keys.standing(&key, seal.seal()),
+            None => KeyStanding::default(),
+        },
         seal,
     })
 }
@@ -429,7 +454,7 @@ fn is_edited(seal: &Seal, folder: &Path, name: &str) -> bool {
     sealed.is_some_and(|f| digest_of(&folder.join(name)).is_ok_and(|d| d != f.digest))
 }
 
-fn check_seal(folder: &Path, keys: &[&PublicKey]) -> Result<SealCheck, RecordError> {
+fn check_seal(folder: &Path, keys: &KeyRing) -> Result<SealCheck, RecordError> {
     let path = folder.join(SEAL_NAME);
     let bytes = match plain_file::read(&path, LARGEST_SEAL, Links::Refuse) {
         Ok(bytes) => bytes,
@@ -440,7 +465,7 @@ fn check_seal(folder: &Path, keys: &[&PublicKey]) -> Result<SealCheck, RecordErr
         }
         Err(e) => return Err(e).reading(&path),
     };
-    let by_given_key = |key: &PublicKey| (!keys.is_empty()).then(|| keys.contains(&key));
+    let by_given_key = |key: &PublicKey| keys.knows(key);
     Ok(match open(&bytes) {
         Opened::Broken { why } => SealCheck::Broken { why: why.into() },
         Opened::Newer { schema, key } => SealCheck::Newer {

@@ -139,6 +139,10 @@ impl fmt::Display for Verification {
             Answer::CannotTell => {
                 f.write_str("the seal is in a format that this version does not know")
             }
+            Answer::KeyRevoked | Answer::KeyReplaced => match &self.key.trouble {
+                Some(trouble) => write!(f, "{trouble}"),
+                None => Ok(()),
+            },
             Answer::NotSealed | Answer::SealMissing | Answer::OtherKey => {
                 write!(f, "not sealed; its {rows} rows follow from each other")
             }

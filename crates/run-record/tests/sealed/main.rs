@@ -3,6 +3,8 @@
 //! - `sealing`: what is sealed, when, and when not.
 //! - `forged`: files that nobody sealed beside a seal that somebody did.
 //! - `odd_files`: pipes, devices and links under the names of a run folder.
+//! - `replaced`: keys that are replaced, revoked and locked.
+//! - `key_sample`: statements made once, in `samples`.
 //! - `register`: runs of a key, numbered without a gap.
 //! - `touched`: every way to touch a record, and the row that is named.
 //! - `proof`: thousands of random edits; prints the figures.
@@ -28,12 +30,14 @@ use tempfile::TempDir;
 use vacuum::{Entry, Job, Mark, MarkKind, Pressure, Reading};
 
 mod forged;
+mod key_sample;
 mod names;
 #[cfg(unix)]
 mod odd_files;
 #[expect(clippy::print_stdout, reason = "the figures are what it is for")]
 mod proof;
 mod register;
+mod replaced;
 mod sample;
 mod sealing;
 mod touched;

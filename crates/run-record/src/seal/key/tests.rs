@@ -1,5 +1,14 @@
 use super::*;
 
+use std::fs;
+
+use sha2::{Digest, Sha256};
+
+use crate::seal::{
+    error::NotAPublicKey,
+    forms::{hex, hex_bytes},
+};
+
 fn bytes<const N: usize>(text: &str) -> [u8; N] {
     hex_bytes(text.as_bytes()).unwrap()
 }
@@ -146,6 +155,21 @@ fn a_key_is_made_once_and_is_private() {
     let other = SealKey::load_or_make(&folder.path().join("b")).unwrap().0;
     assert_ne!(made.public(), other.public());
     assert!(!format!("{made:?}").contains(&hex(&made.key.to_bytes())));
+}
+
+/// A key that was loaded before it was replaced takes no number any more: whoever holds
+/// the register asks once more.
+#[test]
+fn a_key_that_was_replaced_meanwhile_enters_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("key.pem");
+    let (old, _) = SealKey::load_or_make(&path).unwrap();
+    let digest = "0".repeat(64);
+    assert_eq!(old.enter("run-1", &digest).unwrap().unwrap().number, 1);
+    let now = chrono::Utc::now();
+    let made = crate::seal::replace_key(&old, None, "x", now).unwrap();
+    assert!(old.enter("run-2", &digest).unwrap_err().is_key_out_of_use());
+    assert_eq!(made.key.enter("run-2", &digest).unwrap().unwrap().number, 2);
 }
 
 #[test]
