@@ -106,6 +106,34 @@ def records(out):
             out("job_file", f"test-{n}", table.encode("utf-8", "replace"))
 
 
+def keys(out):
+    sample = (TOP / "samples/keys/INVENTED-shop.statement").read_bytes()
+    first = (TOP / "samples/keys/INVENTED-first.pem").read_bytes()
+    blocks = [block + b"\n}\n" for block in sample.split(b"\n}\n")[:-1]]
+    out("key_files", "sample", b"\0" + sample)
+    out("key_files", "crlf", b"\0" + sample.replace(b"\n", b"\r\n"))
+    out("key_files", "key-before", b"\0" + first + blocks[0])
+    out("key_files", "cut-off", b"\0" + sample[:900] + b"\n" + blocks[2])
+    out("key_files", "swapped-signatures", b"\0" + swap(blocks[0]))
+    out("key_files", "unedited", b"\1")
+    random.seed(8)
+    for n in range(4):
+        out("key_files", f"edit-{n}", b"\1" + random.randbytes(3 * (1 + n)))
+    text = "# a desk\n0123-4567-89ab-cdef-0123 2026-03-14 van # x\n\n0123-4567-89AB-cdef-0123 sold\n"
+    out("key_files", "list", b"\2" + text.encode())
+    out("key_files", "list-wrong-date", b"\2" + text.replace("-14", "-34").encode())
+    tests = TOP / "crates/run-record/src/seal/locked/tests.rs"
+    blocks = re.findall(r"-----BEGIN [^\"]*?-----END [A-Z ]*-----\n", tests.read_text())
+    for n, block in enumerate(blocks):
+        out("key_files", f"locked-{n}", b"\3" + block.encode())
+
+
+def swap(statement):
+    """The signature of each key in the place of the other's."""
+    signatures = re.findall(rb'signature_...": "([0-9a-f]*)"', statement)
+    return statement.replace(signatures[0], b"?").replace(signatures[1], signatures[0]).replace(b"?", signatures[1])
+
+
 def lines(out):
     vectors = (TOP / "firmware-notes/vectors.txt").read_text()
     for n, line in enumerate(vectors.splitlines()):
@@ -204,7 +232,7 @@ def main():
         path.mkdir(parents=True, exist_ok=True)
         (path / name).write_bytes(data)
 
-    for make in [gauges, dialect_tests, records, lines, requests, runs, logos, time_stamps]:
+    for make in [gauges, dialect_tests, records, keys, lines, requests, runs, logos, time_stamps]:
         make(out)
 
 

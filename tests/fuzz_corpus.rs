@@ -66,6 +66,7 @@ targets![
     foreign_csv,
     gauge_bytes,
     job_file,
+    key_files,
     logo,
     node_line,
     page_requests,

@@ -42,7 +42,7 @@ pub(crate) fn read(
     Ok((entries, summary))
 }
 
-fn assert_one_line(told: &str) {
+pub(crate) fn assert_one_line(told: &str) {
     assert!(!told.contains(['\n', '\r']), "{told:?}");
 }
 

@@ -11,6 +11,7 @@ pub mod findings;
 pub mod foreign_csv;
 pub mod gauge_bytes;
 pub mod job_file;
+pub mod key_files;
 pub mod logo;
 pub mod node_line;
 pub mod page_requests;
