@@ -20,6 +20,13 @@ const DEEPEST: usize = 100;
 /// Shortest and longest side of a picture, in its own unit.
 const SIDES: std::ops::RangeInclusive<f32> = 0.1..=1e6;
 
+/// Largest number in the outline of a shape. The library cuts an arc into the more pieces
+/// the larger its radius is, without end.
+const LARGEST: f64 = 1e6;
+/// Most dashes of all strokes. A logo has some hundred; a line that is far longer than its
+/// dashes would fill the memory.
+const MOST_DASHES: f64 = 10_000.0;
+
 const NAMESPACE: &str = "http://www.w3.org/2000/svg";
 
 /// Elements that are drawn, hold others or say something about them.
@@ -74,7 +81,44 @@ pub(super) fn read(bytes: &[u8]) -> Result<usvg::Tree, LogoError> {
             &"its width and height make no picture",
         ));
     }
-    Ok(tree)
+    // a length that is no number is too long as well
+    if dashes(tree.root()) <= MOST_DASHES {
+        Ok(tree)
+    } else {
+        Err(not_drawn("lines with too many dashes"))
+    }
+}
+
+/// How many dashes are drawn at most.
+fn dashes(group: &usvg::Group) -> f64 {
+    let of_node = |node: &usvg::Node| {
+        let mut count = match node {
+            usvg::Node::Group(group) => dashes(group),
+            usvg::Node::Path(path) => dashes_of(path),
+            usvg::Node::Image(_) | usvg::Node::Text(_) => 0.0,
+        };
+        node.subroots(|group| count += dashes(group));
+        count
+    };
+    group.children().iter().map(of_node).sum()
+}
+
+fn dashes_of(path: &usvg::Path) -> f64 {
+    let pattern = path.stroke().and_then(usvg::Stroke::dasharray);
+    let Some(pattern) = pattern.filter(|p| !p.is_empty()) else {
+        return 0.0;
+    };
+    let (mut length, mut from) = (0.0, None);
+    // a curve is no longer than the line through its control points
+    for to in path.data().points() {
+        let (x, y) = (f64::from(to.x), f64::from(to.y));
+        if let Some((x_before, y_before)) = from.replace((x, y)) {
+            length += f64::hypot(x - x_before, y - y_before);
+        }
+    }
+    let whole: f64 = pattern.iter().copied().map(f64::from).sum();
+    // and once more for what closes it
+    2.0 * length / whole * pattern.len() as f64
 }
 
 /// Hands the picture to the library that draws; no picture inside it is looked for.
@@ -114,8 +158,9 @@ fn check(document: &Document<'_>) -> Result<(), LogoError> {
 
 fn check_element(node: &Node<'_, '_>) -> Result<(), LogoError> {
     let name = node.tag_name();
-    // what other programs keep for themselves is not looked at by anybody
-    if name.namespace() != Some(NAMESPACE) {
+    // what other programs keep for themselves is not looked at by anybody; an element
+    // without a namespace is drawn
+    if name.namespace().is_some_and(|other| other != NAMESPACE) {
         return Ok(());
     }
     if matches!(name.name(), "text" | "tspan" | "textPath" | "tref") {
@@ -138,6 +183,9 @@ fn check_element(node: &Node<'_, '_>) -> Result<(), LogoError> {
             "href" if !value.starts_with('#') => {
                 return Err(not_drawn("something from outside the file"));
             }
+            "d" if largest(value) > LARGEST => {
+                return Err(not_drawn("numbers that are too large for a picture"));
+            }
             name => {
                 check_property(name, value)?;
                 check_style(value)?;
@@ -145,6 +193,34 @@ fn check_element(node: &Node<'_, '_>) -> Result<(), LogoError> {
         }
     }
     Ok(())
+}
+
+/// The largest number in an outline, its sign left out. Numbers may follow each other
+/// without anything between: `1.5.5-2` are three.
+fn largest(outline: &str) -> f64 {
+    let bytes = outline.as_bytes();
+    let digits = |from: usize| {
+        let rest = bytes.get(from..).unwrap_or_default();
+        from + rest.iter().take_while(|b| b.is_ascii_digit()).count()
+    };
+    let (mut largest, mut at) = (0.0_f64, 0);
+    while at < bytes.len() {
+        let mut end = digits(at);
+        if bytes.get(end) == Some(&b'.') {
+            end = digits(end + 1);
+        }
+        if end > at && matches!(bytes.get(end), Some(b'e' | b'E')) {
+            let sign = usize::from(matches!(bytes.get(end + 1), Some(b'+' | b'-')));
+            let last = digits(end + 1 + sign);
+            if last > end + 1 + sign {
+                end = last;
+            }
+        }
+        let number = outline.get(at..end).and_then(|n| n.parse().ok());
+        largest = largest.max(number.unwrap_or(0.0));
+        at = end.max(at + 1);
+    }
+    largest
 }
 
 /// A property, whether it is an attribute or stands in style text.

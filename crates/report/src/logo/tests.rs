@@ -119,9 +119,26 @@ fn what_a_logo_does_not_need_is_refused() {
         ("<g id='a'><use href='#a'/></g>".into(), "repeat each other"),
         (deep, "repeat each other"),
         ("<rect width='9' height='9'/>".repeat(20_001), "too many"),
+        (
+            "<path d='M0 0h90000' stroke='#000' stroke-dasharray='1 2'/>".into(),
+            "too many dashes",
+        ),
+        // arcs whose radius is beyond every picture
+        (
+            format!("<path d='M1 2a1{} 2 3 1 0 4 5z'/>", "0".repeat(75)),
+            "too large",
+        ),
+        ("<path d='M1 2a.5.5e75 3 1 0 4 5z'/>".into(), "too large"),
+        ("<path d='M1-2A2,1E+999,3 1 0 4 5z'/>".into(), "too large"),
     ] {
         let said = svg(&inside).expect_err(words).to_string();
         assert!(said.contains(words), "{words}: {said}");
+        // a file that does not say what it is, is drawn all the same
+        let bare = SVG.replace("xmlns='http://www.w3.org/2000/svg'", "");
+        assert_ne!(bare, SVG);
+        let bare = Logo::read(format!("{bare}{inside}</svg>").as_bytes());
+        let said = bare.expect_err(words).to_string();
+        assert!(said.contains(words), "without a namespace, {words}: {said}");
     }
     let squeezed = [0x1f, 0x8b, 8, 0, 0, 0, 0, 0];
     let said = Logo::read(&squeezed).expect_err("gzip").to_string();
@@ -144,6 +161,10 @@ fn a_logo_as_drawing_programs_save_it_is_drawn() {
                   <symbol id='s'><rect width='80' height='24' fill='url(#l)'/></symbol></defs>\
                   <style>.a{filter:none;mask: none}</style>\
                   <g class='a' style='clip-path:url(#c);filter:none'><use xlink:href='#s'/></g>";
+    // numbers without anything between, small ones with an exponent
+    assert!(svg("<path d='M.5.5-1e-3A4 4 0 1 0 4e1 5.5z'/>").is_ok());
+    let dashed = "<path d='M0 12H80' stroke='#000' stroke-width='9' stroke-dasharray='0.5 0.5'/>";
+    assert!(svg(dashed).is_ok_and(|drawn| drawn.rgb().2.iter().any(|v| *v < 200)));
     let logo = svg(inside).expect("drawn");
     let (width, _, rgb) = logo.rgb();
     assert_eq!(rgb[..3], [255, 0, 0], "red where the gradient begins");
