@@ -295,3 +295,26 @@ fn a_key_that_is_replaced_while_a_run_is_recorded_seals_by_the_new_one() {
     let run = only_run(&out);
     shop.check(&run.to_string_lossy(), &[]).expect(0);
 }
+
+/// A key that is named without its folder lies in this one, and so does its register.
+#[test]
+fn a_key_named_without_a_folder_has_its_register_beside_it() {
+    let shop = Shop::new();
+    let run = shop.run("run-1");
+    let text = fs::read_to_string(shop.key_file()).expect("a key");
+    shop.file("copy.pem", &text);
+    let here = |arguments: &[&str]| {
+        let output = command()
+            .args(arguments)
+            .current_dir(shop.scratch.path())
+            .output();
+        Ran::of(&output.expect("it starts"))
+    };
+    let ran = here(&["seal", &run, "--key", "copy.pem"]).expect(0);
+    assert!(ran.out.contains("Number 1"), "{ran:?}");
+    assert!(shop.scratch.path().join("register.csv").exists());
+    here(&["key", "--key", "copy.pem", "--replace", "--out", "new.pem"]).expect(0);
+    for name in ["keys.statement", "new.statement", "new.pem"] {
+        assert!(shop.scratch.path().join(name).exists(), "{name}");
+    }
+}

@@ -16,7 +16,10 @@ use csv::{ReaderBuilder, StringRecord, WriterBuilder};
 use plain_file::Links;
 use sha2::{Digest, Sha256};
 
-use super::forms::{hex, hex_bytes};
+use super::{
+    forms::{hex, hex_bytes},
+    private_file::folder_of,
+};
 use crate::whole_file::sync_folder;
 
 /// File name of the register, beside the key.
@@ -286,7 +289,7 @@ impl HeldRegister<'_> {
         self.file.write_all(&rows)?;
         self.file.sync_all()?;
         if self.is_new {
-            sync_folder(self.register.path.parent().unwrap_or(Path::new(".")))?;
+            sync_folder(folder_of(&self.register.path))?;
         }
         Ok(entry)
     }
