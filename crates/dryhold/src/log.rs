@@ -3,7 +3,7 @@
 use std::{io::BufRead, path::PathBuf, time::Duration};
 
 use analyser::Settings;
-use run_record::{JobFile, RunHeader};
+use run_record::{JobFile, RunHeader, SealKey};
 use sensor_reader::Dialect;
 use tokio::sync::mpsc;
 use vacuum::{Job, MarkKind, SheetChoices};
@@ -19,7 +19,7 @@ use crate::{
     output,
     page::ServedPage,
     products, resume, review,
-    seal::{SealedRun, Sealer},
+    seal::{self, Sealer},
     session::{Marks, Recorded, Session},
     sheet_options::SheetOptions,
     shop_logo::ShopLogo,
@@ -181,11 +181,11 @@ pub(crate) fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
 pub(crate) fn close(recorded: &Recorded, sealer: &mut Sealer) -> Result<Outcome, Failure> {
     sealer.renew();
     // first: whatever becomes of review and sheet, the record is sealed
-    let sealed = sealer.seal(&recorded.run);
-    review_and_draw(recorded, sealed)
+    let key = sealer.seal(&recorded.run);
+    review_and_draw(recorded, key)
 }
 
-fn review_and_draw(recorded: &Recorded, sealed: Option<SealedRun<'_>>) -> Result<Outcome, Failure> {
+fn review_and_draw(recorded: &Recorded, key: Option<&SealKey>) -> Result<Outcome, Failure> {
     let folder = &recorded.run.folder;
     say(format!(
         "{} readings recorded in {} rows{}.",
@@ -213,13 +213,12 @@ fn review_and_draw(recorded: &Recorded, sealed: Option<SealedRun<'_>>) -> Result
         folder,
         &SheetChoices::default(),
         &SheetOptions::default(),
+        key,
     );
     match made {
         Ok(made) => {
             made.paths().for_each(|p| say(format!("  {}", p.display())));
-            if let Some(sealed) = sealed {
-                sealed.cover(&made);
-            }
+            seal::tell_unsealed(&made);
             made.failure.iter().for_each(complain);
         }
         Err(failure) => complain(failure),

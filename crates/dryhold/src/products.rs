@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use chrono::Utc;
 use report::{PngSize, ReportError, Sheet};
-use run_record::{Products, WrittenProducts};
+use run_record::{PlacedProducts, Products, SealError, SealKey, WrittenProducts};
 use vacuum::SheetChoices;
 
 use crate::{judged::Judged, outcome::Failure, sheet_options::SheetOptions};
@@ -11,8 +12,9 @@ use crate::{judged::Judged, outcome::Failure, sheet_options::SheetOptions};
 /// Files that were made.
 pub(crate) struct Made {
     folder: PathBuf,
-    /// What was written, for the seal.
-    pub(crate) written: WrittenProducts,
+    written: WrittenProducts,
+    /// Why the seal does not cover them, where it should.
+    pub(crate) unsealed: Option<SealError>,
     /// Why not all of them have their names.
     pub(crate) failure: Option<Failure>,
 }
@@ -25,12 +27,14 @@ impl Made {
 }
 
 /// Draws everything that is made from a record into `out`. The files that are there
-/// are replaced once all are drawn: a failure before that leaves them as they were.
+/// are replaced once all are drawn: a failure before that leaves them as they were. With
+/// a `key` the seal of the folder is made to cover them.
 pub(crate) fn make(
     judged: &Judged,
     out: &Path,
     spoken: &SheetChoices,
     options: &SheetOptions,
+    key: Option<&SealKey>,
 ) -> Result<Made, Failure> {
     let job = judged.header.as_ref().map(|h| &h.job);
     let choices = spoken.clone().or(&options.choices(job.map(|j| &j.sheet)));
@@ -54,10 +58,25 @@ pub(crate) fn make(
             .add(name, &bytes)
             .map_err(|e| cannot(&out.join(name), e))?;
     }
-    let (written, failed) = products.place();
+    let (written, failed, unsealed) = match key {
+        Some(key) => {
+            let placed = products.place_sealed(key, Utc::now());
+            let PlacedProducts {
+                written,
+                failed,
+                sealed,
+            } = placed;
+            (written, failed, sealed.err())
+        }
+        None => {
+            let (written, failed) = products.place();
+            (written, failed, None)
+        }
+    };
     Ok(Made {
         folder: out.to_owned(),
         written,
+        unsealed,
         failure: failed.map(|(path, e)| cannot(&path, e)),
     })
 }

@@ -22,13 +22,16 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
         None => default_folder(&arguments.path, judged.is_run),
     };
     let renewal = seal::Renewal::prepare(&arguments.path, &out, &arguments.choice)?;
-    let made = products::make(&judged, &out, &spoken, &arguments.sheet)?;
+    let key = renewal.as_ref().map(seal::Renewal::key);
+    let made = products::make(&judged, &out, &spoken, &arguments.sheet, key)?;
     for path in made.paths() {
         say(path.display());
     }
     // what was made counts, even where not all of it could be
-    if let Some(renewal) = renewal {
-        renewal.seal(&made)?;
+    if let Some(why) = made.unsealed {
+        return Err(why.into());
+    }
+    if renewal.is_some() {
         say("The seal of the run covers them now; what it says of the record is as before.");
     }
     match made.failure {

@@ -1,11 +1,10 @@
 //! Sealing records: `dryhold seal`, and the end of `log` and `rehearse`.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use chrono::{TimeDelta, Utc};
 use run_record::{
-    FinishedRun, ImportOptions, Seal, SealKey, SealMoment, check_before_products, seal_products,
-    seal_run,
+    FinishedRun, ImportOptions, Seal, SealKey, SealMoment, check_before_products, seal_run,
 };
 use vacuum::SheetChoices;
 
@@ -91,8 +90,10 @@ fn draw_anew(path: &Path, key: &SealKey) -> Result<(), Failure> {
         return Ok(());
     };
     let (spoken, options) = (SheetChoices::default(), SheetOptions::default());
-    let made = products::make(&judged, &folder, &spoken, &options)?;
-    seal_products(&folder, key, Utc::now(), &made.written)?;
+    let made = products::make(&judged, &folder, &spoken, &options, Some(key))?;
+    if let Some(why) = made.unsealed {
+        return Err(why.into());
+    }
     say("  Curve and sheet were made anew from the record, and the seal covers them.");
     made.failure.map_or(Ok(()), Err)
 }
@@ -171,9 +172,9 @@ impl Sealer {
         }
     }
 
-    /// Seals the record of a run, or says why not. What is drawn from it afterwards is
-    /// covered by what this gives.
-    pub(crate) fn seal(&self, run: &FinishedRun) -> Option<SealedRun<'_>> {
+    /// Seals the record of a run, or says why not. Gives the key that seals what is drawn
+    /// from it afterwards.
+    pub(crate) fn seal(&self, run: &FinishedRun) -> Option<&SealKey> {
         let shown = run.folder.display();
         let Some(key) = &self.key else {
             if self.wanted {
@@ -207,10 +208,7 @@ impl Sealer {
                 return None;
             }
         }
-        Some(SealedRun {
-            folder: run.folder.clone(),
-            key,
-        })
+        Some(key)
     }
 }
 
@@ -228,26 +226,17 @@ fn not_sealed(why: &Failure) {
     ));
 }
 
-/// A run whose record has just been sealed.
-pub(crate) struct SealedRun<'a> {
-    folder: PathBuf,
-    key: &'a SealKey,
-}
-
-impl SealedRun<'_> {
-    /// Makes the seal cover what has been made from the record, or says why not.
-    pub(crate) fn cover(&self, made: &Made) {
-        if let Err(e) = seal_products(&self.folder, self.key, Utc::now(), &made.written) {
-            complain(format!(
-                "the record is sealed, curve and sheet are not: {e}"
-            ));
-        }
+/// Says why the seal of a record does not cover what was made from it.
+pub(crate) fn tell_unsealed(made: &Made) {
+    if let Some(why) = &made.unsealed {
+        complain(format!(
+            "the record is sealed, curve and sheet are not: {why}"
+        ));
     }
 }
 
 /// Makes the seal of a run cover a sheet that is made anew.
 pub(crate) struct Renewal {
-    folder: PathBuf,
     key: SealKey,
 }
 
@@ -294,16 +283,12 @@ impl Renewal {
             .map_err(|why| refuse(Failure::from(why).to_string()))?
             .key;
         check_before_products(out, &key).map_err(|e| refuse(e.to_string()))?;
-        Ok(Some(Self {
-            folder: out.to_owned(),
-            key,
-        }))
+        Ok(Some(Self { key }))
     }
 
-    /// Makes the seal cover them.
-    pub(crate) fn seal(&self, made: &Made) -> Result<(), Failure> {
-        seal_products(&self.folder, &self.key, Utc::now(), &made.written)?;
-        Ok(())
+    /// The key that seals them.
+    pub(crate) fn key(&self) -> &SealKey {
+        &self.key
     }
 }
 

@@ -97,11 +97,11 @@ pub use run::{RunReader, is_being_recorded};
 pub use seal::{
     BadStatement, DoubtfulStatement, FileKind, KeyReplacement, KeyRevocation, KeyRing,
     KeyRingParts, KeyStanding, KeyStatement, KeyStep, KeyTrouble, NotAPublicKey, Passphrase,
-    Products, PublicKey, RegisterEnd, RegisterEntry, Replaced, RevokedKey, RevokedListError, Seal,
-    SealError, SealKey, SealMoment, Uncovered, WrittenProducts, check_before_products, fingerprint,
-    is_sealed, moment, read_revoked_list, read_statements, record_digest, replace_key, revoke_key,
-    seal_products, seal_run, sealed_product, set_passphrase, split_statements,
-    statements_to_hand_on,
+    PlacedProducts, Products, PublicKey, RegisterEnd, RegisterEntry, Replaced, RevokedKey,
+    RevokedListError, Seal, SealError, SealKey, SealMoment, Uncovered, WrittenProducts,
+    check_before_products, fingerprint, is_sealed, moment, read_revoked_list, read_statements,
+    record_digest, replace_key, revoke_key, seal_products, seal_run, sealed_product,
+    set_passphrase, split_statements, statements_to_hand_on,
 };
 pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
 pub use stamp::{

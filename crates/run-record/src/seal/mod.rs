@@ -41,7 +41,7 @@ pub use make::{SealMoment, is_sealed, record_digest, seal_run};
 pub use own_statements::statements_to_hand_on;
 pub use passphrase::Passphrase;
 pub use products::{
-    Products, WrittenProducts, check_before_products, seal_products, sealed_product,
+    PlacedProducts, Products, WrittenProducts, check_before_products, seal_products, sealed_product,
 };
 pub use public_key::PublicKey;
 pub use register::RegisterEntry;

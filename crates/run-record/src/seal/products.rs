@@ -65,6 +65,33 @@ impl Products {
         Ok(())
     }
 
+    /// Gives all of them their names in a folder sealed by `key`, and makes the seal cover
+    /// them. They have their names also where they cannot be sealed.
+    ///
+    /// Where all the names are free the seal comes first: a power cut in between leaves a
+    /// seal that names files which are not there, which is no sign of tampering. The
+    /// other order would leave files that nobody vouches for. Files that replace others
+    /// are sealed as soon as all are placed.
+    #[must_use]
+    pub fn place_sealed(self, key: &SealKey, now: DateTime<Utc>) -> PlacedProducts {
+        let (path, folder) = (self.folder.clone(), &self.folder);
+        let is_free = |(file, _): &(SealedFile, Unplaced)| {
+            folder.join(&file.name).symlink_metadata().is_err()
+        };
+        let first = self.waiting.iter().all(is_free).then(|| {
+            let files = self.waiting.iter().map(|(file, _)| file.clone());
+            let files = files.collect();
+            seal_products(&path, key, now, &WrittenProducts { files })
+        });
+        let (written, failed) = self.place();
+        let sealed = first.unwrap_or_else(|| seal_products(&path, key, now, &written));
+        PlacedProducts {
+            written,
+            failed,
+            sealed,
+        }
+    }
+
     /// Gives all of them their names. Gives those that have theirs, and the first
     /// that could not have it, with the reason.
     #[must_use]
@@ -80,6 +107,17 @@ impl Products {
         let synced = sync_folder(&self.folder);
         (written, synced.err().map(|e| (self.folder, e)))
     }
+}
+
+/// What came of products that were to be sealed.
+#[derive(Debug)]
+pub struct PlacedProducts {
+    /// Those that have their names.
+    pub written: WrittenProducts,
+    /// The first that could not have its name, with the reason.
+    pub failed: Option<(PathBuf, io::Error)>,
+    /// The seal that covers them, or why none does.
+    pub sealed: Result<Seal, SealError>,
 }
 
 impl WrittenProducts {

@@ -2,7 +2,7 @@ use std::{collections::BTreeSet, fs, process::Command};
 
 use chrono::TimeDelta;
 use run_record::{
-    Answer, RunWriter, SealMoment, WrittenProducts, check_before_products, is_sealed,
+    Answer, Products, RunWriter, SealMoment, WrittenProducts, check_before_products, is_sealed,
     record_digest, seal_products, seal_run, verify, verify_by,
 };
 use vacuum::{Entry, Pressure, Reading};
@@ -292,4 +292,32 @@ fn every_part_of_a_trace_is_sealed() {
         RunWriter::resume(&folder, started()).is_err(),
         "nothing goes into a sealed run"
     );
+}
+
+/// As a power cut finds it: what the seal names is not all there, and nothing is there
+/// that it does not name.
+#[test]
+fn new_products_are_sealed_before_they_have_their_names() {
+    let sealed = Sealed::of(20);
+    let mut products = Products::new(&sealed.folder);
+    products.add("curve.svg", b"<svg/>\n").unwrap();
+    // no file system takes a name so long: it cannot be placed
+    let long = format!("{}.png", "curve".repeat(60));
+    products.add(&long, b"png").unwrap();
+    let placed = products.place_sealed(&sealed.key, started());
+    placed.sealed.unwrap();
+    let (path, _) = placed.failed.expect("one cannot be placed");
+    assert!(path.ends_with(&long), "{}", path.display());
+    let seal = String::from_utf8(sealed.read("seal.json")).unwrap();
+    assert!(seal.contains(&long), "the seal came first");
+    let found = verify_by(&sealed.folder, Some(&sealed.key.public())).unwrap();
+    assert_eq!(found.answer(true), Answer::AsSealed, "{found}");
+
+    // what replaces another file is sealed once it is there
+    let mut products = Products::new(&sealed.folder);
+    products.add("curve.svg", b"<svg></svg>\n").unwrap();
+    let placed = products.place_sealed(&sealed.key, started());
+    assert!(placed.sealed.is_ok() && placed.failed.is_none());
+    let found = verify_by(&sealed.folder, Some(&sealed.key.public())).unwrap();
+    assert_eq!(found.answer(true), Answer::AsSealed, "{found}");
 }
