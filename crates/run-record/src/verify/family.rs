@@ -2,7 +2,7 @@
 
 use std::{collections::BTreeMap, path::Path};
 
-use super::{RowChange, RowChangeKind};
+use super::findings::{RowChange, RowChangeKind};
 use crate::{
     chain::{BreakKind, ChainBreak, ChainStatus, Link},
     error::RecordError,
@@ -45,25 +45,6 @@ impl Family {
             }
             // no link covers the line end of the header
             _ => walked.filter(|w| w.from == 1 && w.kind == RowChangeKind::LineEnd),
-        }
-    }
-}
-
-impl RowChange {
-    fn of(broken: &ChainBreak) -> Self {
-        Self {
-            from: broken.row,
-            to: broken.row,
-            kind: match broken.kind {
-                BreakKind::Header => RowChangeKind::Header,
-                BreakKind::JobMissing => RowChangeKind::JobMissing,
-                BreakKind::FirstRow => RowChangeKind::FirstRow,
-                BreakKind::Changed => RowChangeKind::Changed,
-                BreakKind::Dropped { missing } => RowChangeKind::Dropped { missing },
-                BreakKind::OutOfPlace => RowChangeKind::OutOfPlace,
-                BreakKind::Damaged => RowChangeKind::Damaged,
-                BreakKind::Differs => RowChangeKind::Differs,
-            },
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{FileChange, FileChangeKind};
+use super::findings::{FileChange, FileChangeKind};
 use crate::seal::{Contents, FileDigest, FileKind, Seal, Uncovered};
 
 /// What of the folder is not as it was sealed. Without a seal only what a record

@@ -20,7 +20,7 @@ use crate::{
     trace::{HEADER_ROW, RowParts},
 };
 
-use super::{RowChange, RowChangeKind};
+use super::findings::{RowChange, RowChangeKind};
 
 /// Most lines of which a seal keeps a part of the link.
 const MOST_KEPT: usize = 1 << 16;

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{
+use super::findings::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, Verification,
 };
 use crate::seal::FileKind;
