@@ -1,58 +1,14 @@
 //! Clock times and dates as loggers write them.
 
-use chrono::NaiveDate;
-
 mod cursor;
+mod fields;
 
 use cursor::Cursor;
+use fields::{month_named, whole_clock, whole_date};
 
-/// A date whose order of day and month may be open.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct DateText {
-    /// Day number, month first; `None` when that is no date.
-    pub(crate) month_first: Option<i32>,
-    /// Day number, day first; `None` when that is no date.
-    pub(crate) day_first: Option<i32>,
-}
+pub(crate) use fields::{ClockText, DateText};
 
-impl DateText {
-    fn certain(year: i32, month: u32, day: u32) -> Option<Self> {
-        let day = day_number(year, month, day)?;
-        Some(Self {
-            month_first: Some(day),
-            day_first: Some(day),
-        })
-    }
-
-    /// The day, when both orders agree or only one is a date.
-    pub(crate) fn settled(self) -> Option<i32> {
-        match (self.month_first, self.day_first) {
-            (Some(a), Some(b)) if a == b => Some(a),
-            (Some(a), None) => Some(a),
-            (None, Some(b)) => Some(b),
-            _ => None,
-        }
-    }
-}
-
-fn day_number(year: i32, month: u32, day: u32) -> Option<i32> {
-    use chrono::Datelike;
-    NaiveDate::from_ymd_opt(year, month, day).map(|d| d.num_days_from_ce())
-}
-
-/// A clock time: two or three numbers.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct ClockText {
-    pub(crate) first: u32,
-    pub(crate) second: u32,
-    pub(crate) third: Option<f64>,
-    /// The second number has a fraction (`12:34.5`), so it counts seconds.
-    pub(crate) second_fraction: f64,
-    /// Written with AM or PM (then `first` is already 0–23).
-    pub(crate) twelve_hour: bool,
-}
-
-/// A stamp cut into its parts.
+/// A stamp cut into its fields.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Stamp {
     pub(crate) date: Option<DateText>,
@@ -61,27 +17,6 @@ pub(crate) struct Stamp {
     pub(crate) zone_s: Option<i32>,
     /// Whole days before the clock time of a span (`1 day, 2:03:04`).
     pub(crate) days: Option<u32>,
-}
-
-/// 20260314
-fn whole_date(digits: u32) -> Option<DateText> {
-    let year = i32::try_from(digits / 10_000).ok()?;
-    if !(1900..2200).contains(&year) {
-        return None;
-    }
-    DateText::certain(year, digits / 100 % 100, digits % 100)
-}
-
-/// 091500
-fn whole_clock(digits: u32, fraction: f64) -> Option<ClockText> {
-    let (hour, minute, second) = (digits / 10_000, digits / 100 % 100, digits % 100);
-    (hour <= 24 && minute < 60 && second < 61).then(|| ClockText {
-        first: hour,
-        second: minute,
-        third: Some(f64::from(second) + fraction),
-        second_fraction: 0.0,
-        twelve_hour: false,
-    })
 }
 
 /// A clock time of six digits alone, beside a column of dates.
@@ -103,42 +38,6 @@ pub(crate) fn eight_digits(text: &[u8]) -> Option<DateText> {
     let mut cursor = Cursor::new(text);
     let digits = cursor.digits(8)?;
     cursor.peek().is_none().then(|| whole_date(digits))?
-}
-
-/// Zones by abbreviation, seconds east: those of RFC 5322 section 4.3, and the
-/// European ones of the IANA time zone database. Others mean several zones.
-fn zone_named(word: &[u8]) -> Option<i32> {
-    let hours = match word.to_ascii_uppercase().as_slice() {
-        b"Z" | b"UT" | b"UTC" | b"GMT" | b"WET" => 0,
-        b"WEST" | b"CET" | b"MET" => 1,
-        b"CEST" | b"MEST" | b"EET" => 2,
-        b"EEST" => 3,
-        b"EDT" => -4,
-        b"EST" | b"CDT" => -5,
-        b"CST" | b"MDT" => -6,
-        b"MST" | b"PDT" => -7,
-        b"PST" => -8,
-        _ => return None,
-    };
-    Some(hours * 3600)
-}
-
-fn full_year(year: u32, digits: usize) -> Option<i32> {
-    match digits {
-        4 => i32::try_from(year).ok(),
-        2 => i32::try_from(2000 + year).ok(),
-        _ => None,
-    }
-}
-
-fn month_named(word: &[u8]) -> Option<u32> {
-    const MONTHS: [&[u8; 3]; 12] = [
-        b"jan", b"feb", b"mar", b"apr", b"may", b"jun", b"jul", b"aug", b"sep", b"oct", b"nov",
-        b"dec",
-    ];
-    let start = word.get(..3)?.to_ascii_lowercase();
-    let at = MONTHS.iter().position(|m| m.as_slice() == start)?;
-    u32::try_from(at + 1).ok()
 }
 
 /// Cuts a stamp: a date, a clock time, or both, with or without a zone.
@@ -243,7 +142,7 @@ fn weekday(word: &str) -> bool {
 mod tests {
     use proptest::prelude::*;
 
-    use super::*;
+    use super::{fields::day_number, *};
 
     fn day(text: &str) -> Option<i32> {
         parse(text.as_bytes())?.date?.settled()

@@ -1,6 +1,6 @@
 //! Walking along a stamp: numbers, words and signs, one after the other.
 
-use super::{
+use super::fields::{
     ClockText, DateText, day_number, full_year, month_named, whole_clock, whole_date, zone_named,
 };
 
