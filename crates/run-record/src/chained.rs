@@ -13,9 +13,9 @@ use vacuum::{Entry, Reading};
 
 use crate::{
     backlog::Backlog,
-    chain::Link,
     error::{Problem, RecordError, io_words},
     health::DiskNotice,
+    link::Link,
     parts::{first_and_number, part_name},
     storage::{Disturbance, Disturbed, Storage},
     trace::{HEADER_ROW, NOTE_LIMIT, write_row},

@@ -7,10 +7,11 @@ use plain_file::Links;
 use vacuum::{Entry, Mark, MarkKind, Reading};
 
 use crate::{
-    chain::{ChainStatus, Link},
+    chain::ChainStatus,
     chained::{ChainedTrace, Continuing},
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader, read_small},
+    link::Link,
     parts::{continuations, file_name},
     run::RunReader,
     seal::is_sealed,

@@ -11,9 +11,10 @@ use plain_file::Links;
 use vacuum::Entry;
 
 use crate::{
-    chain::{BreakKind, ChainCheck, Link},
+    chain::{BreakKind, ChainCheck},
     error::{AtPath, Problem, RecordError, excerpt},
     header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
+    link::Link,
     parts::{
         Part, PartRead, TornTail, continuations, file_name, first_part, is_trace_header, links_to,
         open_rows, parts_of, read_line,

@@ -5,10 +5,7 @@
 //! not at all: there they count for nothing. Where they are whole they must say
 //! the same, else somebody wrote a second history.
 
-use crate::{
-    chain::{BreakKind, Link},
-    trace::RowParts,
-};
+use crate::{chain::BreakKind, link::Link, trace::RowParts};
 
 /// The last of the superseded rows of a part that followed from one another.
 /// Its link stands for all of them.

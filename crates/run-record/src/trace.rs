@@ -8,7 +8,7 @@ use std::io::Write;
 use chrono::{DateTime, Datelike, Timelike, Utc};
 use vacuum::{Entry, Mark, MarkKind, Pressure, Reading, ReadingState, Sensed};
 
-use crate::{chain::Link, number::short_number};
+use crate::{link::Link, number::short_number};
 
 /// File name of the trace inside a run folder.
 pub(crate) const TRACE_NAME: &str = "trace.csv";

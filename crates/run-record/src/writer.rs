@@ -9,11 +9,11 @@ use chrono::{DateTime, Utc};
 use vacuum::{Entry, Reading};
 
 use crate::{
-    chain::Link,
     chained::ChainedTrace,
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader},
     health::{DiskHealth, DiskNotice, Told, health},
+    link::Link,
     storage::{FolderStorage, Storage},
     trace::{HEADER_ROW, TRACE_NAME},
     whole_file::{make_run_folder, sync_folder},

@@ -11,8 +11,8 @@ use super::{
     statement::{Seal, SealedFile, SealedTrace},
 };
 use crate::{
-    chain::Link,
     error::one_line,
+    link::Link,
     parts::{file_name, first_seq},
     run::{is_being_recorded, seed_of},
     trace::HEADER_ROW,

@@ -10,7 +10,7 @@ use super::{
     public_key::PublicKey,
     register::RegisterEntry,
 };
-use crate::chain::{LINK_LEN, Link};
+use crate::link::{LINK_LEN, Link};
 
 /// Name and version of the format.
 const SCHEMA: &str = "dryhold.seal/1";

@@ -4,8 +4,9 @@ use std::{collections::BTreeMap, path::Path};
 
 use super::findings::{RowChange, RowChangeKind};
 use crate::{
-    chain::{BreakKind, ChainBreak, ChainStatus, Link},
+    chain::{BreakKind, ChainBreak, ChainStatus},
     error::RecordError,
+    link::Link,
     parts::{PartRead, TornTail, file_name, first_and_number},
     run::RunReader,
     trace::TRACE_NAME,

@@ -1,7 +1,8 @@
 //! What a check of a run folder can find.
 
 use crate::{
-    chain::{BreakKind, ChainBreak, ChainStatus, Link},
+    chain::{BreakKind, ChainBreak, ChainStatus},
+    link::Link,
     parts::TornTail,
     seal::{FileKind, KeyStanding, PublicKey, Seal, Uncovered},
 };

@@ -14,7 +14,7 @@ use std::{
 use plain_file::Links;
 
 use crate::{
-    chain::Link,
+    link::Link,
     parts::read_line,
     seal::{Digesting, FileDigest, KEPT, NO_ROW, SealedTrace},
     trace::{HEADER_ROW, RowParts},
