@@ -1,6 +1,13 @@
 //! Rows not yet known to be on disk.
 
-use std::ops::Range;
+use std::{ops::Range, time::Duration};
+
+/// How long after a failure a fresh file is tried again.
+pub(crate) const RETRY_AFTER: Duration = Duration::from_secs(5);
+
+/// Most rows kept in memory while no file takes them, bytes: a day at ten
+/// readings a second. Marks may go a little beyond it.
+pub(crate) const MEMORY_BYTES: usize = 64 << 20;
 
 /// Most that is handed to a file at once, bytes: a slow card takes it in a
 /// moment.

@@ -5,30 +5,24 @@ mod again;
 use std::{
     io,
     path::{Path, PathBuf},
-    time::{Duration, Instant},
+    time::Instant,
 };
 
 use chrono::{DateTime, Utc};
 use vacuum::{Entry, Reading};
 
 use crate::{
-    backlog::Backlog,
+    backlog::{Backlog, MEMORY_BYTES, RETRY_AFTER},
     error::{Problem, RecordError, io_words},
-    health::DiskNotice,
     link::Link,
+    notice::DiskNotice,
     parts::{first_and_number, part_name},
     storage::{Disturbance, Disturbed, Storage},
     trace::{HEADER_ROW, NOTE_LIMIT, write_row},
 };
 
-/// How long after a failure a fresh file is tried again.
-pub(crate) const RETRY_AFTER: Duration = Duration::from_secs(5);
-
-/// Most rows kept in memory while no file takes them, bytes: a day at ten
-/// readings a second. Marks may go beyond it by [`MARKS_BEYOND`].
-pub(crate) const MEMORY_BYTES: usize = 64 << 20;
-
-/// Marks are few and worth more than readings.
+/// So far marks may go beyond [`MEMORY_BYTES`], bytes: they are few and worth more
+/// than readings.
 const MARKS_BEYOND: usize = 1 << 20;
 
 /// Most numbers that are passed over in search of one not taken.

@@ -2,9 +2,10 @@
 
 use std::{io, time::Instant};
 
-use super::{ChainedTrace, MOST_TAKEN, RETRY_AFTER};
+use super::{ChainedTrace, MOST_TAKEN};
 use crate::{
-    health::DiskNotice,
+    backlog::RETRY_AFTER,
+    notice::DiskNotice,
     parts::part_name,
     storage::{Disturbance, Disturbed, Storage},
 };
