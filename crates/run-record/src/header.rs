@@ -1,82 +1,29 @@
 //! `job.toml`: what was known about the job when the run began.
 
+mod companion;
+mod contents;
 mod criteria;
 mod sheet;
+mod text;
 mod wire;
 
 use std::path::Path;
 
-use chrono::{DateTime, Utc};
 use plain_file::Links;
-use vacuum::{Criteria, GaugeIdentity, Job, PressureUnit, RecordUnit, UnitBasis};
+use vacuum::{Criteria, GaugeIdentity, Job};
 
 use self::wire::WireRun;
 use crate::error::{AtPath, Problem, RecordError};
 
+pub(crate) use self::companion::BESIDE_PREFIX;
+
+pub use self::{companion::Companion, contents::RunHeader};
+
 /// File name of the header inside a run folder.
 pub(crate) const JOB_NAME: &str = "job.toml";
 
-/// What the file name of a [`Companion`] begins with.
-pub(crate) const BESIDE_PREFIX: &str = "beside-";
-
 /// Largest `job.toml` that is read, bytes.
 pub(crate) const LARGEST: u64 = 1 << 20;
-
-/// What was known when a run began: the contents of `job.toml`.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct RunHeader {
-    /// The system and paperwork data, with the gauge's identity.
-    pub job: Job,
-    /// What the run is to be judged against, if it was said.
-    pub criteria: Option<Criteria>,
-    /// Name of the gauge dialect used.
-    pub dialect: Option<String>,
-    /// The unit that the dialect says, where the gauge sends numbers without one.
-    pub assumed_unit: Option<PressureUnit>,
-    /// Where the gauge was connected, as given.
-    pub port: Option<String>,
-    /// Name and version of the program that recorded.
-    pub software: String,
-    /// When the run began. [`RunWriter`](crate::RunWriter) fills it.
-    pub started: Option<DateTime<Utc>>,
-    /// Gauges and channels recorded beside the judged one, each in a file of
-    /// its own.
-    pub beside: Vec<Companion>,
-}
-
-/// A gauge, or a further channel of one, recorded beside the judged gauge:
-/// a table `[[beside]]` of `job.toml`, and a file `beside-<name>.csv` whose rows
-/// have the columns of `trace.csv`.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Companion {
-    /// Short name, a part of the file's name: letters, digits, `-` and `_`
-    /// ("pump-side", "channel-2"). [`Companion::file_name`] makes it fit.
-    pub name: String,
-    /// Where it sits, in words for a person ("pump side").
-    pub place: String,
-    /// Name of its dialect.
-    pub dialect: Option<String>,
-    /// Where it was connected, as given.
-    pub port: Option<String>,
-    /// Which gauge it is.
-    pub gauge: GaugeIdentity,
-}
-
-impl Companion {
-    /// The file its rows are in; never a path out of the folder.
-    #[must_use]
-    pub fn file_name(&self) -> String {
-        let keep = |c: char| {
-            if c.is_ascii_alphanumeric() || c == '_' {
-                c
-            } else {
-                '-'
-            }
-        };
-        let name: String = self.name.chars().take(40).map(keep).collect();
-        format!("{BESIDE_PREFIX}{name}.csv")
-    }
-}
 
 /// A job file a technician wrote: `dryhold log --job FILE`.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -126,15 +73,6 @@ impl JobFile {
 }
 
 impl RunHeader {
-    /// In which unit the gauge sent its readings, where the dialect says it.
-    #[must_use]
-    pub fn record_unit(&self) -> Option<RecordUnit> {
-        self.assumed_unit.map(|unit| RecordUnit {
-            unit,
-            basis: UnitBasis::Dialect,
-        })
-    }
-
     /// Reads the `job.toml` of a run folder. Keys of later versions are passed over.
     ///
     /// # Errors

@@ -5,7 +5,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 use vacuum::Criteria;
 
-use super::wire::{Text, Unknown, text};
+use super::text::{Text, Unknown, text};
 use crate::error::{Problem, RecordError};
 
 #[derive(Debug, Default, Serialize, Deserialize)]

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use vacuum::{DayClock, Language, Paper, PressureUnit, SheetChoices, SheetField, Zone};
 
-use super::wire::{Text, Unknown, text, wire_text};
+use super::text::{Text, Unknown, text, wire_text};
 use crate::error::Problem;
 
 /// The word for "the zone of the computer that records".
