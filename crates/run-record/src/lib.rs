@@ -82,6 +82,7 @@ mod seal;
 mod source;
 mod stamp;
 mod storage;
+mod summary;
 mod superseded;
 mod trace;
 mod verify;
@@ -93,6 +94,7 @@ pub use error::{RecordError, UnitRefused, io_words};
 pub use finished::FinishedHold;
 pub use header::{Companion, JobFile, RunHeader};
 pub use health::DiskHealth;
+pub use import::{ImportOptions, TimeUnit, parse_pressure_unit};
 pub use link::Link;
 pub use notice::DiskNotice;
 pub use parts::{PartRead, TornTail};
@@ -107,11 +109,12 @@ pub use seal::{
     record_digest, replace_key, revoke_key, seal_products, seal_run, sealed_product,
     set_passphrase, split_statements, statements_to_hand_on,
 };
-pub use source::{ImportOptions, RejectedRow, Source, Summary, TimeUnit, parse_pressure_unit};
+pub use source::Source;
 pub use stamp::{
     ClockAhead, SealStamp, SealToStamp, StampCheck, StampError, Stamping, check_stamp,
 };
 pub use storage::{Disturbance, Disturbed, FolderStorage, Storage};
+pub use summary::{RejectedRow, Summary};
 pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
     Verification, verify, verify_by, verify_with,

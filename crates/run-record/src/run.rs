@@ -19,8 +19,8 @@ use crate::{
         Part, PartRead, TornTail, continuations, file_name, first_part, is_trace_header, links_to,
         open_rows, parts_of, read_line,
     },
-    source::{Summary, Tally},
     storage::is_locked,
+    summary::{Summary, Tally},
     superseded::Superseded,
     trace::{RowFault, RowParts, TRACE_NAME, row_entry},
 };

@@ -5,9 +5,9 @@ use chrono::{DateTime, Utc};
 use super::{
     cells::{Decimal, parse_number},
     columns::{TimeColumn, TwoPart},
+    options::TimeUnit,
     stamp::{self, ClockText, DateText, Stamp},
 };
-use crate::source::TimeUnit;
 
 const DAY_S: f64 = 86_400.0;
 

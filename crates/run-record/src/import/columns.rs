@@ -2,11 +2,13 @@
 
 use vacuum::UnitWord;
 
-use super::names::{
-    Name, PRESSURE_WORDS, TIME_WORDS, TemperatureUnit, is_time_word, pressure_unit, temperature,
-    time_unit,
+use super::{
+    names::{
+        Name, PRESSURE_WORDS, TIME_WORDS, TemperatureUnit, is_time_word, pressure_unit,
+        temperature, time_unit,
+    },
+    options::TimeUnit,
 };
-use crate::source::TimeUnit;
 
 /// A column that could be the pressure.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -6,12 +6,10 @@ use super::{
     cells::{Decimal, parse_number},
     columns::{Columns, PressureColumn, TimeColumn, as_pressure, as_time, understand},
     names::unit_of,
+    options::{ImportOptions, TimeUnit},
     stamp,
 };
-use crate::{
-    error::{Problem, listed},
-    source::{ImportOptions, TimeUnit},
-};
+use crate::error::{Problem, listed};
 
 const DELIMITERS: [u8; 5] = [b',', b';', b'\t', b'|', b' '];
 

@@ -7,6 +7,7 @@ mod encoding;
 mod layout;
 pub(crate) mod names;
 mod newest_first;
+mod options;
 mod order;
 mod row;
 mod sample;
@@ -16,3 +17,5 @@ mod text;
 mod words;
 
 pub(crate) use table::TableReader;
+
+pub use options::{ImportOptions, TimeUnit, parse_pressure_unit};

@@ -3,7 +3,7 @@
 
 use vacuum::UnitWord;
 
-use crate::source::TimeUnit;
+use super::options::TimeUnit;
 
 /// A unit of temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

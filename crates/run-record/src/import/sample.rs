@@ -6,11 +6,9 @@ use super::{
     cells::{Decimal, DecimalEvidence, PressureCell, parse_number, parse_pressure},
     clock::{Clock, TimeCell},
     layout::{Layout, split},
+    options::{ImportOptions, TimeUnit},
 };
-use crate::{
-    error::Problem,
-    source::{ImportOptions, TimeUnit},
-};
+use crate::error::Problem;
 
 /// Rows at the top looked at.
 const ROWS: usize = 500;

@@ -18,6 +18,7 @@ use super::{
     columns::TimeColumn,
     layout::find,
     newest_first::{CutError, NewestFirst},
+    options::ImportOptions,
     order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
     sample::{Sample, as_read, decide_unit, stated},
@@ -26,7 +27,7 @@ use super::{
 use crate::{
     error::{AtPath, Problem, RecordError, excerpt},
     parts::links_to,
-    source::{ImportOptions, Summary, Tally},
+    summary::{Summary, Tally},
 };
 
 /// No time of a run is further from its start, s: thirty thousand years.
