@@ -6,6 +6,7 @@
 
 mod circles;
 mod edges;
+mod licences;
 
 use std::{
     collections::BTreeSet,
@@ -16,6 +17,7 @@ use std::{
 
 use circles::Crate;
 use edges::{ALLOWED, wrong_edges};
+use licences::Policy;
 use serde_json::Value;
 
 /// What may lie at the top beside dotfiles.
@@ -174,14 +176,13 @@ fn has_workspace_lints(manifest: &str) -> bool {
 
 /// What cargo says of the workspace.
 fn metadata() -> Value {
+    cargo_metadata(&["--no-deps", "--offline"])
+}
+
+fn cargo_metadata(arguments: &[&str]) -> Value {
     let output = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
-        .args([
-            "metadata",
-            "--no-deps",
-            "--format-version",
-            "1",
-            "--offline",
-        ])
+        .args(["metadata", "--format-version", "1"])
+        .args(arguments)
         .current_dir(top())
         .output()
         .expect("cargo metadata runs");
@@ -191,6 +192,29 @@ fn metadata() -> Value {
         String::from_utf8_lossy(&output.stderr)
     );
     serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+/// The system that this is built on, as rustc names it.
+fn host() -> String {
+    let rustc = std::env::var_os("RUSTC").unwrap_or_else(|| "rustc".into());
+    let told = Command::new(rustc).arg("-vV").output().expect("rustc runs");
+    let told = String::from_utf8_lossy(&told.stdout).into_owned();
+    let host = told.lines().find_map(|line| line.strip_prefix("host: "));
+    host.expect("rustc says its host").to_owned()
+}
+
+/// Of what is built here; of every system and feature where `DRYHOLD_EVERY_PLATFORM` is
+/// set, which may have to fetch packages.
+#[test]
+fn every_dependency_has_a_licence_and_a_source_that_deny_toml_allows() {
+    let policy = Policy::read(&read(&top().join("deny.toml")));
+    let metadata = match std::env::var_os("DRYHOLD_EVERY_PLATFORM") {
+        Some(_) => cargo_metadata(&["--all-features", "--locked"]),
+        None => cargo_metadata(&["--offline", "--filter-platform", &host()]),
+    };
+    let count = metadata["packages"].as_array().map_or(0, Vec::len);
+    assert!(count > 100, "only {count} packages");
+    assert_none(&policy.complaints(&metadata));
 }
 
 #[test]

@@ -64,34 +64,36 @@ fn thousands_are_told_apart() {
 /// How much of each is done.
 struct Extent {
     kills: usize,
-    edits: &'static str,
-    import_gb: String,
-    /// Tests of the power cut, see `tests/record/crash.rs`.
-    power_cuts: &'static [&'static str],
+    /// Edits of each kind and the size of a foreign CSV, GB, for the programs of tests in
+    /// which power cuts, edits and CSV are measured; `None` leaves these out.
+    programs: Option<(&'static str, String)>,
     cost_readings: [u32; 2],
     /// How often 1,000 readings a second are measured; the least counts, for whatever
     /// else the computer does makes it more.
     cost_tries: u32,
 }
 
-const SHORT: [&str; 2] = [
-    "--exact",
-    "crash::a_plain_run_survives_a_power_cut_at_every_step",
-];
-const ALL: [&str; 2] = ["crash::", "--include-ignored"];
-
 fn table(extent: &Extent) -> Vec<Row> {
     let mut rows = kills::rows(extent.kills);
     rows.extend(disk());
+    if let Some((edits, gb)) = &extent.programs {
+        rows.extend(by_programs(edits, gb));
+    }
+    rows.extend(costs(extent));
+    rows
+}
+
+/// What programs of other tests measure. They are built first, which takes its time.
+fn by_programs(edits: &str, import_gb: &str) -> Vec<Row> {
     let programs = TestPrograms::build();
-    rows.extend(programs.rows("record", extent.power_cuts, &[], "all"));
+    let every = ["crash::", "--include-ignored"];
+    let mut rows = programs.rows("record", &every, &[], "all");
     let many = ["--exact", "proof::ten_thousand_of_each", "--ignored"];
-    let edits = [("DRYHOLD_PROOF_EDITS", extent.edits)];
+    let edits = [("DRYHOLD_PROOF_EDITS", edits)];
     rows.extend(programs.rows("sealed", &many, &edits, "all caught"));
     let large = ["--exact", "five_gigabytes", "--ignored"];
-    let size = [("DRYHOLD_IMPORT_GB", extent.import_gb.as_str())];
+    let size = [("DRYHOLD_IMPORT_GB", import_gb)];
     rows.extend(programs.rows("flat_memory", &large, &size, "< 32 MB"));
-    rows.extend(costs(extent));
     rows
 }
 
@@ -173,9 +175,7 @@ fn all_figures() {
     let gb = std::env::var("DRYHOLD_IMPORT_GB");
     print(&table(&Extent {
         kills: 1_000,
-        edits: "10000",
-        import_gb: gb.unwrap_or_else(|_| "0.2".into()),
-        power_cuts: &ALL,
+        programs: Some(("10000", gb.unwrap_or_else(|_| "0.2".into()))),
         cost_readings: [600, 20_000],
         cost_tries: 3,
     }));
@@ -186,9 +186,7 @@ fn all_figures() {
 fn a_short_table_has_the_lines_of_the_document() {
     let rows = table(&Extent {
         kills: 20,
-        edits: "300",
-        import_gb: "0.005".into(),
-        power_cuts: &SHORT,
+        programs: None,
         cost_readings: [10, 500],
         cost_tries: 1,
     });
