@@ -6,54 +6,19 @@
 //! whole milliseconds.
 
 mod beside;
+mod number;
 
 use analyser::{Estimate, Findings, Hold, Pulldown, Rise, Round};
-use serde::{Serialize, Serializer};
+use serde::Serialize;
 
 use crate::{Voice, wording};
+use number::{Number, Seconds};
 
 const SCHEMA: &str = "dryhold.findings/1";
 
 /// Which version of the program findings are from, as their `made_by` says: findings
 /// of another version may say otherwise, and are to be made anew.
 pub const FINDINGS_MADE_BY: &str = concat!("dryhold ", env!("CARGO_PKG_VERSION"));
-
-/// A number at six significant digits; `null` when not finite.
-#[derive(Clone, Copy)]
-struct Number(f64);
-
-/// A time, s, at whole milliseconds; `null` when not finite.
-#[derive(Clone, Copy)]
-struct Seconds(f64);
-
-impl Serialize for Number {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let rounded = format!("{:.5e}", self.0).parse().unwrap_or(self.0);
-        whole_or_decimal(rounded, serializer)
-    }
-}
-
-impl Serialize for Seconds {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let rounded = (self.0 * 1000.0).round() / 1000.0;
-        whole_or_decimal(rounded, serializer)
-    }
-}
-
-/// Writes 500 as `500`, not `500.0`.
-fn whole_or_decimal<S: Serializer>(value: f64, serializer: S) -> Result<S::Ok, S::Error> {
-    if !value.is_finite() {
-        return serializer.serialize_none();
-    }
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "whole and well inside the range"
-    )]
-    if value.fract() == 0.0 && value.abs() < 1e15 {
-        return serializer.serialize_i64(value as i64);
-    }
-    serializer.serialize_f64(value)
-}
 
 #[derive(Serialize)]
 struct FindingsWire<'a> {

@@ -3,7 +3,7 @@
 use analyser::{BesideFindings, Pair};
 use serde::Serialize;
 
-use super::{Number, Seconds};
+use super::number::{Number, Seconds};
 
 #[derive(Serialize)]
 pub(super) struct BesideWire<'a> {
