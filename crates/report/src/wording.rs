@@ -8,7 +8,9 @@
 mod advice;
 mod beside;
 mod certainty;
+mod clause;
 mod data;
+mod judged;
 mod labels;
 mod pass;
 mod rise;
@@ -17,7 +19,9 @@ mod said;
 pub use advice::{cautions, next_step, refrigerant_cautions};
 pub use beside::beside_sentences;
 pub use certainty::{cause_words, running_answer, will_not_pass_words};
+pub(crate) use clause::sentence;
 pub use data::{data_sentence, left_out_lines};
+pub(crate) use judged::{judged_round, remarks};
 pub(crate) use labels::place_words;
 pub use labels::{
     basis_phrase, mark_kind_words, phase_words, reason_words, rise_words, stall_advice,
@@ -33,10 +37,11 @@ pub(crate) use rise::{
 pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 pub use said::finding_words;
 
-use analyser::{Finding, Findings, Hold, Pulldown, Reason, Round, Said, Stall, Verdict};
+use analyser::{Findings, Hold, Pulldown, Reason, Round, Stall, Verdict};
 use vacuum::Criteria;
 
 use crate::{Voice, catalogue::say};
+use judged::lowest_micron;
 
 /// The review that a technician reads in a terminal, line by line.
 #[must_use]
@@ -82,26 +87,6 @@ pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
     }));
     lines.push(say!(voice, "next-line", text = next_step(voice, findings)));
     lines
-}
-
-/// Findings besides the stalls, which are told with their pull-down, what the headline
-/// says, and what earlier rounds said about where their rise levelled off.
-pub(crate) fn remarks(findings: &Findings) -> impl Iterator<Item = &Finding> {
-    let all = &findings.findings;
-    all.iter().enumerate().filter_map(|(i, finding)| {
-        let code = finding.code();
-        let of_a_round = matches!(
-            code,
-            "bound_moisture"
-                | "free_water"
-                | "ice_in_hold"
-                | "ice_not_ruled_out"
-                | "too_cold_to_dry"
-        );
-        let superseded = of_a_round && all[i + 1..].iter().any(|f| f.code() == code);
-        let elsewhere = matches!(finding.said, Said::Stalled(_) | Said::PassWithLeak(_));
-        (!elsewhere && !superseded).then_some(finding)
-    })
 }
 
 /// The lowest pressure of a pull-down, and whether it reached the target.
@@ -258,17 +243,6 @@ fn too_high(voice: &Voice, hold: &Hold, criteria: &Criteria) -> Option<String> {
     })
 }
 
-/// Lowest pressure of the pull-down that the verdict speaks of.
-pub(crate) fn lowest_micron(findings: &Findings) -> Option<f64> {
-    judged_round(findings)?.pulldown.as_ref()?.lowest_micron
-}
-
-/// The last round with a hold, else the last round.
-pub(crate) fn judged_round(findings: &Findings) -> Option<&Round> {
-    let with_hold = findings.rounds.iter().rev().find(|r| r.hold.is_some());
-    with_hold.or(findings.rounds.last())
-}
-
 /// "target 500 micron, hold 10 min, ceiling 500 micron".
 #[must_use]
 pub fn criteria_sentence(voice: &Voice, findings: &Findings) -> String {
@@ -376,20 +350,6 @@ pub fn record_note(voice: &Voice, text: &str) -> String {
 #[must_use]
 pub fn left_out_note(voice: &Voice, text: &str) -> String {
     say!(voice, "left-out-line", text = text)
-}
-
-/// Makes a clause a sentence: capital letter, full stop.
-pub(crate) fn sentence(clause: &str) -> String {
-    let mut chars = clause.chars();
-    let first: String = chars
-        .next()
-        .map(|c| c.to_uppercase().collect())
-        .unwrap_or_default();
-    let mut out = format!("{first}{}", chars.as_str());
-    if !out.ends_with(['.', '!', '?', '…']) {
-        out.push('.');
-    }
-    out
 }
 
 /// Holds paper and record together: the record's digest, and how to compare it.

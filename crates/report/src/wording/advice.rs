@@ -3,7 +3,7 @@
 use analyser::{Certainty, Findings, Hold, Reason, RiseKind, Verdict};
 use vacuum::{Job, Refrigerant};
 
-use super::{more_to_tell_s, pass, sentence};
+use super::{clause::sentence, judged::is_one_sided, pass, rise::more_to_tell_s};
 use crate::{Voice, catalogue::say};
 
 /// What usually comes next, as advice.
@@ -45,11 +45,6 @@ fn after_fail(voice: &Voice, findings: &Findings) -> String {
         return say!(voice, "next-target");
     }
     say!(voice, "next-reasons")
-}
-
-pub(super) fn is_one_sided(findings: &Findings) -> bool {
-    let said = &analyser::Said::OneSideEvacuated;
-    findings.findings.iter().any(|f| f.said == *said)
 }
 
 /// What usually helps, by the cause of the rise; where that is a tendency only, it is

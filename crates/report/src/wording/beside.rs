@@ -2,7 +2,7 @@
 
 use analyser::{BesideFindings, Findings, Pair};
 
-use super::{labels::place_words, sentence};
+use super::{clause::sentence, labels::place_words};
 use crate::{Voice, catalogue::say};
 
 /// One sentence for each gauge or channel recorded beside the judged one.

@@ -6,11 +6,10 @@ use analyser::{Findings, LeakIndicated, PassWorth, RiseKind, Verdict};
 use vacuum::Criteria;
 
 use super::{
-    advice::is_one_sided,
+    clause::sentence,
+    judged::is_one_sided,
     labels::verdict_words,
-    more_to_tell_s,
-    rise::{at_most_words, grams_words},
-    sentence,
+    rise::{at_most_words, grams_words, more_to_tell_s},
 };
 use crate::{Voice, catalogue::say};
 

@@ -11,7 +11,7 @@ use vacuum::{
 
 use super::{
     certainty::{cause_words, is_stated, odds_sentence},
-    sentence,
+    clause::sentence,
 };
 use crate::{Voice, catalogue::say};
 

@@ -1,4 +1,4 @@
-use analyser::{Estimate, RiseKind};
+use analyser::{Estimate, Finding, RiseKind, Said};
 use vacuum::{DayClock, Job, Language, PressureUnit, Zone};
 
 use super::*;
