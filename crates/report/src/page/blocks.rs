@@ -1,4 +1,4 @@
-//! Tables, lists, lines to sign on, the code.
+//! The bar over invented data, tables, lists, lines to sign on, the code.
 
 use qrcode::{EcLevel, QrCode};
 
@@ -7,7 +7,7 @@ use super::{
     column::{Column, fitted, wrap},
 };
 use crate::{
-    contents::{Entry, List, Sentences, Signature, Timeline},
+    contents::{Contents, Entry, List, Sentences, Signature, Timeline},
     picture::{Dash, Ink, Rect},
 };
 
@@ -17,6 +17,31 @@ const NAMES: f64 = 0.42;
 const GAP: f64 = 6.0;
 /// Where sentences begin, right of their bullet, pt.
 const INDENT: f64 = 6.0;
+
+/// The bar over demonstration data.
+pub(super) fn banner(contents: &Contents, column: &mut Column) -> Option<[Part; 2]> {
+    let words = contents.banner.as_deref()?;
+    let style = Style::HEADING.white();
+    let bar = Rect::new(
+        column.x,
+        column.y,
+        column.right(),
+        column.y + style.leading + 2.6,
+    );
+    let block = Drawn::Block {
+        rect: bar,
+        fill: Some(Ink::Black),
+        frame: None,
+    };
+    column.y += 1.3;
+    let x = column.x + 0.5 * (column.width - style.width(words));
+    let line = Drawn::Line(column.line(x, words.to_owned(), style));
+    column.y = bar.y1 + 3.0;
+    Some([
+        Part::Ornament(column.page, vec![block]),
+        Part::Group(Role::Paragraph, vec![Part::Leaf(column.page, vec![line])]),
+    ])
+}
 
 /// Names and values under a heading; a value runs over `most` lines at most.
 pub(super) fn list(column: &mut Column, list: &List, most: usize) -> Part {

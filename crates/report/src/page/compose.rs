@@ -6,7 +6,8 @@ use super::{
     Drawn, ENDS, Part, Role, SIDE, Set, Style,
     blocks::{self, Room, Tell},
     column::Column,
-    second, size,
+    second::{self, Left},
+    size,
 };
 use crate::{
     Sheet, closeup,
@@ -29,15 +30,6 @@ const CURVE_MOST: f64 = 330.0;
 const TIMELINE_ROWS: usize = 11;
 /// Room for the logo, pt.
 const LOGO: (f64, f64) = (96.0, 29.0);
-
-/// What the first page could not hold.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Left {
-    /// Sentences of the notes that it holds whole.
-    pub(super) notes: usize,
-    /// Rows of the timeline on it.
-    pub(super) events: usize,
-}
 
 /// Sets the sheet.
 pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Set {
@@ -82,7 +74,7 @@ fn number(contents: &Contents, at: usize, pages: usize, size: (f64, f64)) -> Par
 /// Bar, head, verdict, criteria.
 fn top(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part> {
     let mut parts = Vec::new();
-    parts.extend(banner(contents, column).into_iter().flatten());
+    parts.extend(blocks::banner(contents, column).into_iter().flatten());
     parts.extend(head(sheet, contents, column));
     column.y += APART;
     parts.extend(verdict(contents, column));
@@ -97,31 +89,6 @@ fn top(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part>
     ));
     column.y += APART;
     parts
-}
-
-/// The bar over demonstration data.
-pub(super) fn banner(contents: &Contents, column: &mut Column) -> Option<[Part; 2]> {
-    let words = contents.banner.as_deref()?;
-    let style = Style::HEADING.white();
-    let bar = Rect::new(
-        column.x,
-        column.y,
-        column.right(),
-        column.y + style.leading + 2.6,
-    );
-    let block = Drawn::Block {
-        rect: bar,
-        fill: Some(Ink::Black),
-        frame: None,
-    };
-    column.y += 1.3;
-    let x = column.x + 0.5 * (column.width - style.width(words));
-    let line = Drawn::Line(column.line(x, words.to_owned(), style));
-    column.y = bar.y1 + 3.0;
-    Some([
-        Part::Ornament(column.page, vec![block]),
-        Part::Group(Role::Paragraph, vec![Part::Leaf(column.page, vec![line])]),
-    ])
 }
 
 /// Logo, shop and heading to the left; which run this is to the right.

@@ -4,7 +4,6 @@ use super::{
     Part, Role, SIDE, Style,
     blocks::{self, Room, Tell},
     column::Column,
-    compose::{Left, banner},
 };
 use crate::contents::Contents;
 
@@ -12,6 +11,15 @@ use crate::contents::Contents;
 const APART: f64 = 10.0;
 /// Most lines of one sentence.
 const LONGEST: usize = 12;
+
+/// What the first page could not hold.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Left {
+    /// Sentences of the notes that it holds whole.
+    pub(super) notes: usize,
+    /// Rows of the timeline on it.
+    pub(super) events: usize,
+}
 
 /// Its parts; none when the first page holds it all.
 pub(super) fn page(
@@ -25,7 +33,7 @@ pub(super) fn page(
     }
     let mut column = Column::new(1, SIDE, super::ENDS, size.0 - 2.0 * SIDE);
     let mut parts = Vec::new();
-    parts.extend(banner(contents, &mut column).into_iter().flatten());
+    parts.extend(blocks::banner(contents, &mut column).into_iter().flatten());
     parts.push(head(contents, &mut column));
     column.y += APART;
     if let Some(rounds) = &contents.rounds {
