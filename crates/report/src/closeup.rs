@@ -4,10 +4,11 @@ use analyser::Hold;
 use vacuum::ReadingState;
 
 use crate::{
-    Sheet, Voice,
+    ReportError, Sheet, Voice,
     catalogue::say,
     curve::{FIT, drawn_rise, fit_points},
     figures::Shown,
+    paint,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{Room, spread},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
@@ -22,6 +23,13 @@ const HEIGHT: f64 = 215.0;
 const RIGHT: f64 = 308.0;
 const RIGHT_OF_BOTH: f64 = 284.0;
 const SIZE: f64 = 10.0;
+
+/// The judged hold as an SVG picture; `None` when there is none.
+pub(crate) fn svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
+    picture(sheet)
+        .map(|picture| paint::svg(&picture, "close-up of the hold"))
+        .transpose()
+}
 
 /// Lays out the judged hold; `None` when there is none.
 pub(crate) fn picture(sheet: &Sheet<'_>) -> Option<Picture> {

@@ -1,68 +1,38 @@
 //! The whole run on a logarithmic pressure axis.
 
 mod beside;
+mod canvas;
+mod flags;
+mod form;
 mod header;
 mod overlay;
 
+pub(crate) use form::Form;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
-    Sheet, Voice,
+    ReportError, Sheet, Voice,
     catalogue::say,
-    contents::mark_words,
+    paint,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
-    place::{self, Flag, Placed, ROW, SIZE},
+    place::{self, ROW, SIZE},
     scale::{Axis, Tick, log_ticks, time_ticks},
+    sheet::{is_invented, source_name},
     strokes,
     text::one_line,
     trace::Trace,
     wording,
 };
-
-/// Where the picture will stand.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Form {
-    /// On its own: carries verdict, reason and identity.
-    Standalone,
-    /// On the sheet, which says these things itself.
-    OnSheet,
-    /// On the sheet as it is printed, which gives it so many pixels of height.
-    OnPaper(u16),
-}
-
-/// Sizes of a form, px.
-struct Dimensions {
-    width: f64,
-    /// Height of the whole, or of the plot when the header decides the whole.
-    height: f64,
-    flag_rows: usize,
-}
-
-impl Form {
-    fn dimensions(self) -> Dimensions {
-        match self {
-            Self::Standalone => Dimensions {
-                width: 960.0,
-                height: 350.0,
-                flag_rows: 6,
-            },
-            Self::OnSheet => Dimensions {
-                width: 800.0,
-                height: 280.0,
-                flag_rows: 4,
-            },
-            Self::OnPaper(height) => Dimensions {
-                width: 800.0,
-                height: f64::from(height),
-                flag_rows: 4,
-            },
-        }
-    }
-}
+use form::Dimensions;
 
 const LEFT: f64 = 70.0;
 const GUTTER: f64 = 132.0;
 const FOOT: f64 = 38.0;
+
+/// The curve as an SVG picture.
+pub(crate) fn svg(sheet: &Sheet<'_>, form: Form) -> Result<String, ReportError> {
+    paint::svg(&picture(sheet, form), "curve")
+}
 
 /// Lays the curve out.
 pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
@@ -80,7 +50,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
     let (x0, x1) = (LEFT, width - GUTTER);
     let x_of = |s: f64| x0 + time.fraction(s) * (x1 - x0);
     let flags = place::flags(
-        flags(sheet, &time, x_of),
+        flags::of(sheet, &time, x_of),
         (x0, width - 8.0),
         flag_rows,
         voice,
@@ -95,7 +65,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
 
     let plot = plot(sheet, time, Rect::new(x0, top, x1, bottom));
     axes(&plot, voice, (&mut shapes, &mut texts));
-    if form != Form::Standalone && crate::is_invented(sheet) {
+    if form != Form::Standalone && is_invented(sheet) {
         // the sheet has the bar; this stays when the curve is cut out of it
         let words = say!(voice, "invented-short");
         texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, words).bold());
@@ -107,7 +77,7 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
         title: say!(
             voice,
             "curve-title",
-            source = one_line(crate::source_name(sheet.source), 80),
+            source = one_line(source_name(sheet.source), 80),
             verdict = wording::headline(voice, sheet.findings)
         ),
         description: wording::reason_sentence(voice, sheet.findings),
@@ -234,98 +204,6 @@ fn axes(plot: &Plot, voice: &Voice, (shapes, texts): (&mut Vec<Shape>, &mut Vec<
             .ink(Ink::Grey)
             .anchored(Anchor::End),
     );
-}
-
-/// Marks and isolations as flags.
-fn flags(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag> {
-    use analyser::IsolationBasis as Basis;
-    use vacuum::MarkKind;
-
-    let voice = &sheet.voice();
-    let holds: Vec<_> = sheet
-        .findings
-        .rounds
-        .iter()
-        .filter_map(|r| r.hold.as_ref())
-        .collect();
-    // the mark that isolation was taken from says it already
-    let is_isolation = |at_s: f64| {
-        holds
-            .iter()
-            .any(|h| h.basis == Basis::Mark && (h.isolated_at_s - at_s).abs() < 0.5)
-    };
-    let mut out: Vec<Flag> = Vec::new();
-    for (i, hold) in holds.iter().enumerate() {
-        let id = match hold.basis {
-            // several holds are named, so that each is found in the table
-            Basis::Mark if holds.len() > 1 => "mark-pump-side-shut",
-            Basis::Mark => "curve-shut-isolated",
-            Basis::Given => "curve-isolated-given",
-            Basis::Curve => "curve-isolated-curve",
-            Basis::FromStart => "curve-isolated-start",
-        };
-        let words = if holds.len() > 1 {
-            let name = say!(voice, "curve-hold-number", number = i + 1);
-            say!(voice, "labelled", name = name, text = say!(voice, id))
-        } else {
-            say!(voice, id)
-        };
-        out.push(Flag::new(x_of(hold.isolated_at_s), words, true));
-    }
-    for mark in sheet.trace.marks() {
-        let told = mark.kind == MarkKind::PumpSideShut && is_isolation(mark.elapsed_s);
-        if !time.holds(mark.elapsed_s) || told {
-            continue;
-        }
-        out.push(Flag::new(
-            x_of(mark.elapsed_s),
-            mark_words(sheet, mark, 28),
-            false,
-        ));
-    }
-    out
-}
-
-/// Poles and words of the flags; isolation lines run through the plot.
-fn draw_flags(
-    plot: &Plot,
-    flags: &[Placed],
-    curve_top: impl Fn(f64) -> f64,
-    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
-) {
-    let f = plot.frame;
-    for placed in flags {
-        let Flag { x, strong, .. } = placed.flag;
-        #[expect(clippy::cast_precision_loss, reason = "at most six rows")]
-        let baseline = f.y0 - 9.0 - placed.row as f64 * ROW;
-        let beside = placed.text_x > x;
-        let pole_top = if beside {
-            baseline - 8.0
-        } else {
-            baseline + 3.5
-        };
-        let (ink, width) = if strong {
-            (Ink::Black, 1.1)
-        } else {
-            (Ink::Grey, 0.8)
-        };
-        shapes.push(Shape::line(
-            (x, pole_top),
-            (x, if strong { f.y1 } else { f.y0 }),
-            Stroke::new(ink, width, Dash::Solid),
-        ));
-        if !strong {
-            let y = curve_top(x);
-            let dotted = Stroke::new(Ink::Grey, 0.8, Dash::Dotted);
-            shapes.push(Shape::line((x, f.y0), (x, y), dotted));
-            if y < f.y1 {
-                shapes.push(Shape::Ring { x, y, radius: 2.4 });
-            }
-        }
-        let mut text = Text::new(placed.text_x, baseline, SIZE, placed.words.clone());
-        text.bold = strong;
-        texts.push(text);
-    }
 }
 
 #[cfg(test)]

@@ -7,15 +7,20 @@
 
 mod blocks;
 
-use crate::{ReportError, Sheet, contents::Contents, curve, hold_svg, paint, text::escape};
+use crate::{
+    ReportError, Sheet, closeup,
+    contents::Contents,
+    curve::{self, Form},
+    text::escape,
+};
 
 const STYLE: &str = include_str!("html/sheet.css");
 
 /// Makes the page.
 pub(crate) fn page(sheet: &Sheet<'_>) -> Result<String, ReportError> {
     let contents = Contents::of(sheet);
-    let curve = paint::svg(&curve::picture(sheet, curve::Form::OnSheet), "curve")?;
-    let hold = hold_svg(sheet)?
+    let curve = curve::svg(sheet, Form::OnSheet)?;
+    let hold = closeup::svg(sheet)?
         .unwrap_or_else(|| format!("<p class=\"none\">{}</p>", escape(&contents.no_hold)));
     let parts = [
         blocks::banner(&contents),

@@ -49,6 +49,7 @@ mod catalogue;
 mod closeup;
 mod contents;
 mod curve;
+mod error;
 mod figures;
 mod font;
 mod html;
@@ -60,7 +61,9 @@ mod pdf;
 mod picture;
 mod pixels;
 mod place;
+mod png_file;
 mod scale;
+mod sheet;
 mod strokes;
 // the invented runs speak of this crate by its name, for tests outside use them too
 #[cfg(test)]
@@ -73,90 +76,14 @@ mod voice;
 mod wire;
 pub mod wording;
 
+pub use error::ReportError;
 pub use logo::{Logo, LogoError};
 pub use pixels::PngSize;
+pub use sheet::{Companion, Sheet};
 pub use trace::{Bin, Span, Trace};
 pub use voice::Voice;
 pub use wire::{FINDINGS_MADE_BY, findings_json};
 pub use wording::{left_out_lines, summary_lines};
-
-use analyser::Findings;
-use vacuum::{GaugeIdentity, Job, Paper, SheetChoices, SheetField};
-
-/// Everything a curve or a sheet is made from.
-#[derive(Debug, Clone, Copy)]
-pub struct Sheet<'a> {
-    /// The readings and marks.
-    pub trace: &'a Trace,
-    /// What was found in them.
-    pub findings: &'a Findings,
-    /// The job, when one was given.
-    pub job: Option<&'a Job>,
-    /// What was chosen about the sheet, instead of what the job says of it.
-    pub choices: Option<&'a SheetChoices>,
-    /// The dialect that the gauge's lines were read in, when known.
-    pub gauge_dialect: Option<&'a str>,
-    /// Where the run came from (run folder or file); its name is printed.
-    pub source: &'a str,
-    /// When the run started, RFC 3339 in UTC, when known.
-    pub started_utc: Option<&'a str>,
-    /// Name and version of the judging program, for instance "dryhold 0.1.0".
-    pub made_by: &'a str,
-    /// Digest of the record as a whole, 64 hexadecimal characters, when it is a
-    /// run folder: printed so that paper and record can be held together.
-    pub record_sha256: Option<&'a str>,
-    /// The shop's logo.
-    pub logo: Option<&'a Logo>,
-    /// Gauges and channels recorded beside the judged one.
-    pub beside: &'a [Companion<'a>],
-}
-
-impl Sheet<'_> {
-    /// The choices that count; `None` where nothing was chosen.
-    fn choices(&self) -> Option<&SheetChoices> {
-        self.choices.or(self.job.map(|job| &job.sheet))
-    }
-
-    /// Language, unit, zone and clock that were chosen.
-    fn voice(&self) -> Voice {
-        self.choices().map_or_else(Voice::default, Voice::from)
-    }
-
-    /// Paper the sheet is set for.
-    fn paper(&self) -> Paper {
-        self.choices().and_then(|c| c.paper).unwrap_or_default()
-    }
-
-    /// True when `field` is to be printed.
-    fn prints(&self, field: SheetField) -> bool {
-        self.choices().is_none_or(|choices| choices.prints(field))
-    }
-}
-
-/// A gauge or channel drawn beside the judged one.
-#[derive(Debug, Clone, Copy)]
-pub struct Companion<'a> {
-    /// Where it sits, in words ("pump side").
-    pub place: &'a str,
-    /// Which gauge it is.
-    pub gauge: &'a GaugeIdentity,
-    /// Its readings.
-    pub trace: &'a Trace,
-}
-
-/// Why nothing could be drawn.
-#[derive(Debug, thiserror::Error)]
-#[non_exhaustive]
-pub enum ReportError {
-    /// The drawing library refused the picture.
-    #[error("the {what} could not be drawn: {cause}")]
-    Drawing {
-        /// Which picture.
-        what: &'static str,
-        /// What the drawing library said.
-        cause: String,
-    },
-}
 
 /// The whole run on a logarithmic pressure axis, as a self-contained SVG
 /// picture with the verdict in words on it.
@@ -164,7 +91,7 @@ pub enum ReportError {
 /// # Errors
 /// [`ReportError::Drawing`] when the drawing library fails.
 pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
-    paint::svg(&curve::picture(sheet, curve::Form::Standalone), "curve")
+    curve::svg(sheet, curve::Form::Standalone)
 }
 
 /// The hold on a linear scale with the fitted rise, as an SVG picture; `None`
@@ -173,9 +100,7 @@ pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
 /// # Errors
 /// [`ReportError::Drawing`] when the drawing library fails.
 pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
-    closeup::picture(sheet)
-        .map(|picture| paint::svg(&picture, "close-up of the hold"))
-        .transpose()
+    closeup::svg(sheet)
 }
 
 /// The sheet: one self-contained HTML page (no script, nothing loaded from
@@ -205,16 +130,4 @@ pub fn sheet_pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
 /// [`ReportError::Drawing`] when a drawing library fails.
 pub fn curve_png(sheet: &Sheet<'_>, size: PngSize) -> Result<Vec<u8>, ReportError> {
     pixels::curve(sheet, size)
-}
-
-/// The name of a run folder or file without the folders above it, which mean
-/// nothing to whoever gets the sheet.
-fn source_name(source: &str) -> &str {
-    let trimmed = source.trim_end_matches(['/', '\\']);
-    trimmed.rsplit(['/', '\\']).next().unwrap_or(trimmed)
-}
-
-/// True when the sheet must say that its data are invented.
-fn is_invented(sheet: &Sheet<'_>) -> bool {
-    sheet.job.is_some_and(|job| job.invented)
 }

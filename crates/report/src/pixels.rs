@@ -7,7 +7,11 @@ use resvg::{
     usvg::{self, fontdb},
 };
 
-use crate::{ReportError, Sheet, curve_svg, font};
+use crate::{
+    ReportError, Sheet,
+    curve::{self, Form},
+    font, png_file,
+};
 
 /// Pixels to the inch of a picture for printing.
 const PER_INCH: f64 = 300.0;
@@ -50,7 +54,7 @@ pub(crate) fn curve(sheet: &Sheet<'_>, size: PngSize) -> Result<Vec<u8>, ReportE
         fontdb: Arc::clone(&FONTS),
         ..usvg::Options::default()
     };
-    let svg = curve_svg(sheet)?;
+    let svg = curve::svg(sheet, Form::Standalone)?;
     let tree = usvg::Tree::from_str(&svg, &options).map_err(|e| failed(e.to_string()))?;
     let (width, per_inch) = match size {
         PngSize::Print => (PER_INCH * PRINTED_INCH, Some(PER_INCH)),
@@ -81,33 +85,5 @@ pub(crate) fn curve(sheet: &Sheet<'_>, size: PngSize) -> Result<Vec<u8>, ReportE
         rgb.copy_within(4 * at..4 * at + 3, 3 * at);
     }
     rgb.truncate(3 * count);
-    encode(&rgb, (width, height), per_inch).map_err(|e| failed(e.to_string()))
-}
-
-/// Red, green, blue as a PNG file.
-pub(crate) fn encode(
-    rgb: &[u8],
-    (width, height): (u32, u32),
-    per_inch: Option<f64>,
-) -> Result<Vec<u8>, png::EncodingError> {
-    let mut out = Vec::new();
-    let mut encoder = png::Encoder::new(&mut out, width, height);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    encoder.set_compression(png::Compression::Balanced);
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "11,811 for 300 to the inch"
-    )]
-    let per_metre = |per_inch: f64| (per_inch / 0.0254).round() as u32;
-    encoder.set_pixel_dims(per_inch.map(|per_inch| png::PixelDimensions {
-        xppu: per_metre(per_inch),
-        yppu: per_metre(per_inch),
-        unit: png::Unit::Meter,
-    }));
-    let mut writer = encoder.write_header()?;
-    writer.write_image_data(rgb)?;
-    writer.finish()?;
-    Ok(out)
+    png_file::encode(&rgb, (width, height), per_inch).map_err(|e| failed(e.to_string()))
 }

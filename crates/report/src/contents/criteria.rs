@@ -3,7 +3,7 @@
 use analyser::{Findings, Reason};
 use vacuum::{PressureUnit, UnitBasis};
 
-use super::Table;
+use super::parts::Table;
 use crate::{Voice, catalogue::say, wording};
 
 pub(super) fn table(voice: &Voice, findings: &Findings) -> Table {

@@ -3,7 +3,7 @@
 use analyser::{Findings, IsolationBasis};
 use vacuum::{Mark, SheetField};
 
-use super::{Digest, Sentences, Signature, Timeline};
+use super::parts::{Digest, Sentences, Signature, Timeline};
 use crate::{Sheet, Voice, catalogue::say, text::one_line, wording};
 
 /// Longest words of an event.

@@ -2,7 +2,7 @@
 
 use analyser::{Hold, RiseKind};
 
-use super::{Entry, List};
+use super::parts::{Entry, List};
 use crate::{Sheet, Voice, catalogue::say, wording};
 
 pub(super) fn list(sheet: &Sheet<'_>) -> List {

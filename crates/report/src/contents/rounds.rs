@@ -2,7 +2,7 @@
 
 use analyser::{Findings, Round};
 
-use super::Table;
+use super::parts::Table;
 use crate::{Voice, catalogue::say, wording};
 
 /// One row for each round; `None` when there is one round only.

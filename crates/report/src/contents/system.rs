@@ -2,7 +2,7 @@
 
 use vacuum::{AccessSides, Job, Refrigerant, SheetField};
 
-use super::{Entry, List};
+use super::parts::{Entry, List};
 use crate::{Companion, Sheet, Voice, catalogue::say, wording};
 
 /// Longest typed entry.

@@ -1,6 +1,6 @@
 //! Gauges beside the judged one: thinner, dashed, each named where it runs.
 
-use super::overlay::Canvas;
+use super::canvas::Canvas;
 use crate::{
     Companion, Sheet,
     catalogue::say,

@@ -2,13 +2,12 @@
 
 use analyser::{Findings, Verdict};
 
-use super::Form;
+use super::form::Form;
 use crate::{
     Sheet, Voice,
     catalogue::say,
-    is_invented,
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
-    source_name,
+    sheet::{is_invented, source_name},
     text::{fit, one_line, width, wrap_evenly},
     wording,
 };

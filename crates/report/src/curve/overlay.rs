@@ -4,9 +4,9 @@
 use analyser::{Hold, RiseCurve, RiseKind, Stall};
 use vacuum::ReadingState;
 
-use super::{beside, draw_flags};
+use super::{beside, canvas::Canvas, flags};
 use crate::{
-    Sheet, Voice,
+    Sheet,
     catalogue::say,
     figures::Shown,
     picture::{Anchor, Dash, Ink, Plot, Rect, Shape, Stroke, Text},
@@ -18,19 +18,10 @@ use crate::{
 /// Most stalls and stretches that get a label; more would only cover the curve.
 const MANY: usize = 16;
 
-/// The sinks of a layout and the room left in its plot.
-pub(super) struct Canvas<'a> {
-    pub(super) voice: Voice,
-    pub(super) plot: &'a Plot,
-    pub(super) room: Room,
-    pub(super) shapes: &'a mut Vec<Shape>,
-    pub(super) texts: &'a mut Vec<Text>,
-}
-
 pub(super) fn draw(
     sheet: &Sheet<'_>,
     plot: &Plot,
-    flags: &[Placed],
+    placed: &[Placed],
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let mut canvas = Canvas {
@@ -57,7 +48,7 @@ pub(super) fn draw(
     }
     let room = &canvas.room;
     let top_at = |x: f64| room.curve_top(x, x);
-    draw_flags(plot, flags, top_at, (canvas.shapes, canvas.texts));
+    flags::draw(plot, placed, top_at, (canvas.shapes, canvas.texts));
     let spans = shown_spans(sheet);
     for span in &spans {
         canvas.span(span);
@@ -237,20 +228,6 @@ impl Canvas<'_> {
                 self.texts.push(text);
                 return;
             }
-        }
-    }
-
-    /// A thin line from a thing to its label, when they stand apart.
-    pub(super) fn leader(&mut self, from: (f64, f64), text: &Text) {
-        let b = text.bounds();
-        let to = (
-            from.0.clamp(b.x0, b.x1),
-            if from.1 > b.y1 { b.y1 } else { b.y0 },
-        );
-        let apart = (to.0 - from.0).hypot(to.1 - from.1);
-        if apart > 14.0 {
-            let dotted = Stroke::new(Ink::Grey, 0.8, Dash::Dotted);
-            self.shapes.push(Shape::line(from, to, dotted));
         }
     }
 

@@ -11,7 +11,7 @@ use std::collections::HashMap;
 use resvg::usvg::{self, roxmltree};
 use roxmltree::{Document, Node, NodeId, ParsingOptions};
 
-use super::LogoError;
+use super::error::LogoError;
 
 /// Most elements that are drawn, each repetition counted.
 const MOST_ELEMENTS: usize = 20_000;

@@ -2,7 +2,7 @@ use super::*;
 
 fn png_of(width: u32, height: u32, pixel: [u8; 3]) -> Vec<u8> {
     let rgb = pixel.repeat((width * height) as usize);
-    pixels::encode(&rgb, (width, height), None).unwrap()
+    png_file::encode(&rgb, (width, height), None).unwrap()
 }
 
 #[test]
