@@ -28,6 +28,8 @@ struct Names {
     handed_on_whole: Vec<Vec<String>>,
     /// Paths that it uses, from the top of the crate.
     used: BTreeSet<Vec<String>>,
+    /// Names with which paths in its code begin.
+    first: BTreeSet<String>,
 }
 
 /// The modules of a crate, by their path.
@@ -48,7 +50,11 @@ impl Crate {
             };
             reader.names.children = children(&file.items);
             reader.visit_file(&file);
-            let names = reader.names;
+            let mut names = reader.names;
+            // what it hands on and uses itself it uses
+            for name in &names.first {
+                names.used.extend(names.handed_on.get(name).cloned());
+            }
             modules.insert(module, names);
         }
         let mut all = Self(modules);
@@ -271,9 +277,7 @@ impl<'ast> Visit<'ast> for Reader<'_> {
 
     fn visit_path(&mut self, path: &'ast syn::Path) {
         let names: Vec<String> = path.segments.iter().map(|s| s.ident.to_string()).collect();
-        if names.len() > 1 {
-            self.uses(&names);
-        }
+        self.uses_words(&names);
         visit::visit_path(self, path);
     }
 
@@ -288,19 +292,21 @@ impl<'ast> Visit<'ast> for Reader<'_> {
                 continue;
             }
             if !joined {
-                self.uses_if_longer(&path);
+                self.uses_words(&path);
                 path.clear();
             }
             joined = false;
             path.push(word.to_owned());
         }
-        self.uses_if_longer(&path);
+        self.uses_words(&path);
         visit::visit_macro(self, called);
     }
 }
 
 impl Reader<'_> {
-    fn uses_if_longer(&mut self, path: &[String]) {
+    fn uses_words(&mut self, path: &[String]) {
+        // the first may have been handed on by this module
+        self.names.first.extend(path.first().cloned());
         if path.len() > 1 {
             self.uses(path);
         }
@@ -361,6 +367,8 @@ fn a_ring_of_modules_is_seen_through_every_kind_of_use() {
         "pub struct B; pub fn b() { println!(\"{}\", crate::A::LEFT); }",
         "mod inner { use super::super::A; } pub struct B;",
         "use crate::a::*; pub struct B;",
+        "pub use crate::a::A; pub struct B(A);",
+        "pub use crate::a::A as C; pub struct B; fn b() { C::new(); }",
     ] {
         let found = of(&[top, a, ("b.rs", b)]);
         assert_eq!(found.len(), 1, "{b}");
