@@ -1,6 +1,6 @@
 //! How sure an answer is, and what a pass is worth.
 
-use super::{Rise, RiseKind};
+use super::rise::{Rise, RiseKind};
 
 /// From this confidence on a cause is stated; below it is a tendency. A promise: of all
 /// causes stated, at least 95 in 100 are right.

@@ -1,6 +1,6 @@
 //! What a hold shows.
 
-use super::{Estimate, IsolationBasis, Rise};
+use super::{estimate::Estimate, rise::Rise};
 
 /// Leak as throughput; only with a known volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -140,4 +140,30 @@ pub struct Hold {
     pub water_vapour_mg: Option<f64>,
     /// The same in parts per million of the charge, by mass; with a charge only.
     pub water_ppm_of_charge: Option<f64>,
+}
+
+/// How the instant of isolation is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum IsolationBasis {
+    /// A mark in the record.
+    Mark,
+    /// Given by the reviewer.
+    Given,
+    /// Found in the curve.
+    Curve,
+    /// The record starts already isolated.
+    FromStart,
+}
+
+impl IsolationBasis {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Mark => "mark",
+            Self::Given => "given",
+            Self::Curve => "curve",
+            Self::FromStart => "from_start",
+        }
+    }
 }

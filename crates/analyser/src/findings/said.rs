@@ -3,7 +3,11 @@
 
 use vacuum::{PressureUnit, RecordUnit};
 
-use super::{Estimate, LeakIndicated, Stall, StallKind};
+use super::{
+    certainty::LeakIndicated,
+    estimate::Estimate,
+    pulldown::{Stall, StallKind},
+};
 
 /// The room whose water may boil.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -5,7 +5,7 @@ use std::{
 
 use plain_file::Links;
 
-use super::{Link, Opening, Transport, TransportError};
+use super::link::{Link, Opening, Transport, TransportError};
 use crate::Address;
 
 /// A recorded byte capture, read once from beginning to end.

@@ -9,8 +9,10 @@ use std::{
 use tokio_serial::SerialStream;
 
 use super::{
-    Holder, Link, Opening, SystemFiles, Transport, TransportError,
+    holder::Holder,
     identity::{Identity, Search},
+    link::{Link, Opening, Transport, TransportError},
+    system::SystemFiles,
 };
 use crate::{Parity, PortSettings, access};
 

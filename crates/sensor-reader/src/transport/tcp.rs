@@ -2,7 +2,7 @@ use std::time::Duration;
 
 use tokio::net::TcpStream;
 
-use super::{Link, Opening, Transport, TransportError};
+use super::link::{Link, Opening, Transport, TransportError};
 use crate::Address;
 
 /// How long a connection attempt may take before it counts as failed.

@@ -6,7 +6,7 @@
 //! blends follow from, agree with the same library (`tests/published`); the
 //! compositions of R-513B, R-515B and R-516A are from memory too.
 
-use super::{
+use super::row::{
     GroupSource::{Library, Memory},
     Refrigerant, other, pure,
 };
