@@ -7,8 +7,8 @@ use serde_json::Value;
 use spdx::Expression;
 use toml::Table;
 
-/// The index that packages come from.
-const REGISTRY: &str = "registry+https://github.com/rust-lang/crates.io-index";
+/// How cargo names packages of a registry; git and folders are named otherwise.
+const REGISTRY: &str = "registry+";
 
 /// What deny.toml says.
 pub(crate) struct Policy {
@@ -31,7 +31,15 @@ impl Policy {
     /// What is not as it should be, a line each.
     pub(crate) fn complaints(&self, metadata: &Value) -> Vec<String> {
         let packages = metadata["packages"].as_array().expect("packages");
-        packages.iter().filter_map(|p| self.complaint(p)).collect()
+        let mut complaints: Vec<_> = packages.iter().filter_map(|p| self.complaint(p)).collect();
+        let registries: BTreeSet<&str> = packages
+            .iter()
+            .filter_map(|p| p["source"].as_str())
+            .collect();
+        if registries.len() > 1 {
+            complaints.push(format!("packages of more than one place: {registries:?}"));
+        }
+        complaints
     }
 
     fn complaint(&self, package: &Value) -> Option<String> {
@@ -41,7 +49,7 @@ impl Policy {
         }
         // members of the workspace have no source
         if let Some(source) = package["source"].as_str()
-            && source != REGISTRY
+            && !source.starts_with(REGISTRY)
         {
             return Some(format!("{name}: comes from {source}"));
         }
@@ -67,6 +75,7 @@ fn licences_sources_and_forbidden_packages_are_seen() {
         "[licenses]\nallow = ['MIT', 'Apache-2.0', 'Apache-2.0 WITH LLVM-exception']\n\
          [bans]\ndeny = [{ crate = 'openssl-sys', reason = 'x' }]\n",
     );
+    const ONE: &str = "registry+https://example.com/index";
     let package = |name: &str, licence: Option<&str>, source: Option<&str>| serde_json::json!({"name": name, "license": licence, "source": source});
     for (licence, good) in [
         (Some("MIT"), true),
@@ -78,10 +87,10 @@ fn licences_sources_and_forbidden_packages_are_seen() {
         (Some("as you like"), false),
         (None, false),
     ] {
-        let one = package("some", licence, Some(REGISTRY));
+        let one = package("some", licence, Some(ONE));
         assert_eq!(policy.complaint(&one).is_none(), good, "{licence:?}");
     }
-    let banned = package("openssl-sys", Some("MIT"), Some(REGISTRY));
+    let banned = package("openssl-sys", Some("MIT"), Some(ONE));
     assert!(policy.complaint(&banned).is_some());
     let elsewhere = package("some", Some("MIT"), Some("git+https://example.com/some"));
     assert!(policy.complaint(&elsewhere).is_some());
