@@ -1,12 +1,9 @@
 //! The registers of shops, through the binary: which numbers are missing among the
 //! records that somebody holds.
 
-use std::{
-    fs,
-    path::{Path, PathBuf},
-};
+use std::{fs, path::PathBuf};
 
-use crate::run::{Ran, dryhold_at, scratch};
+use crate::run::{Ran, dryhold_at, put_unsealed_run, scratch};
 
 /// A shop and a folder with the runs it has recorded.
 struct Shop {
@@ -33,12 +30,7 @@ impl Shop {
     /// Seals one more run under this name; the names make them differ.
     fn record(&self, name: &str) -> Ran {
         let run = self.runs.join(name);
-        let sample = Path::new(env!("CARGO_MANIFEST_DIR"))
-            .join("../../samples/runs/20260315T140000Z-INVENTED-power-cut");
-        fs::create_dir_all(&run).expect("a folder");
-        for file in ["job.toml", "trace.csv"] {
-            fs::copy(sample.join(file), run.join(file)).expect(file);
-        }
+        put_unsealed_run(&run);
         self.dryhold(&["seal", &run.to_string_lossy()])
     }
 

@@ -190,3 +190,13 @@ pub(crate) fn only_run(out: &Path) -> PathBuf {
 pub(crate) fn scratch() -> tempfile::TempDir {
     tempfile::tempdir().expect("a scratch folder")
 }
+
+/// Puts a record that nobody has sealed into this folder.
+pub(crate) fn put_unsealed_run(folder: &Path) {
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../samples/runs/20260315T140000Z-INVENTED-power-cut");
+    std::fs::create_dir_all(folder).expect("a folder");
+    for file in ["job.toml", "trace.csv"] {
+        std::fs::copy(sample.join(file), folder.join(file)).expect(file);
+    }
+}

@@ -291,7 +291,7 @@ fn explain_seal(found: &Verification, seal: &Seal, keys: &KnownKeys) {
     say(format!("  {}", when(seal)));
     if let Some(at) = seal.products_utc {
         say(format!(
-            "  Curve and sheet were made anew and sealed {}.",
+            "  Curve and sheet were made from it and sealed {}.",
             stamp(at)
         ));
     }

@@ -4,14 +4,10 @@
 mod locked;
 mod replaced;
 
-use std::{
-    fs,
-    os::unix::fs::PermissionsExt,
-    path::{Path, PathBuf},
-};
+use std::{fs, os::unix::fs::PermissionsExt, path::PathBuf};
 
 use crate::{
-    run::{Ran, command, dryhold_at, scratch},
+    run::{Ran, command, dryhold_at, put_unsealed_run, scratch},
     screen::Screen,
 };
 
@@ -65,12 +61,7 @@ impl Shop {
     /// A record that nobody has sealed yet.
     fn run(&self, name: &str) -> String {
         let run = self.runs.join(name);
-        let sample = Path::new(env!("CARGO_MANIFEST_DIR"))
-            .join("../../samples/runs/20260315T140000Z-INVENTED-power-cut");
-        fs::create_dir_all(&run).expect("a folder");
-        for file in ["job.toml", "trace.csv"] {
-            fs::copy(sample.join(file), run.join(file)).expect(file);
-        }
+        put_unsealed_run(&run);
         run.to_string_lossy().into_owned()
     }
 

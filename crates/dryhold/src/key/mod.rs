@@ -34,7 +34,7 @@ pub(crate) struct KeyArguments {
     #[arg(long, value_name = "FINGERPRINT", conflicts_with_all = ["set_passphrase", "remove_passphrase"])]
     pub(crate) revoke: Option<String>,
     /// From when the revoked key is not to be trusted, as 2026-03-14 or
-    /// 2026-03-14T09:15:00Z [default: nothing it has ever sealed is]
+    /// 2026-03-14T09:15:00Z [default: from the beginning]
     #[arg(long, value_name = "DATE", requires = "revoke", value_parser = date)]
     pub(crate) since: Option<DateTime<Utc>>,
     /// Why the key is revoked, for whoever checks records
@@ -114,14 +114,12 @@ fn show(arguments: &KeyArguments) -> Result<Outcome, Failure> {
     }
     say("Hand the public key to whoever checks your records (verify --public-key), and tell them");
     say(match before.is_empty() {
-        true => {
-            "the fingerprint by another way, by telephone for instance. The private key stays with you:"
-        }
+        true => "the fingerprint by another way, by telephone for instance.",
         false => {
-            "the fingerprint by telephone; whoever has an older key of yours needs the statement \
-             only. The private key stays with you:"
+            "the fingerprint by telephone. Whoever has an older key of yours needs the statement only."
         }
     });
+    say("The private key stays with you:");
     say(format!("  {}", file.display()));
     Ok(Outcome::Done)
 }

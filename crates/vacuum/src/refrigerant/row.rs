@@ -64,13 +64,15 @@ pub(super) const fn pure(
     viscosity_upa_s: f64,
 ) -> Refrigerant {
     Refrigerant {
-        designation,
-        molar_mass_g_per_mol,
-        safety_group,
-        group_source,
         at_20_c: Some(VapourAt20C {
             saturation_pa: saturation_kpa * 1e3,
             viscosity_pa_s: viscosity_upa_s * 1e-6,
         }),
+        ..other(
+            designation,
+            molar_mass_g_per_mol,
+            safety_group,
+            group_source,
+        )
     }
 }
