@@ -1,7 +1,7 @@
 """Fits the map from the evidence of a hold to the probability of a leak.
 
 usage: cargo run --release -p scorecard -- calibrate 0 6000 --tune > moments.txt
-       python3 crates/scorecard/calibrate.py moments.txt crates/analyser/src/rise/calibration.rs
+       python3 crates/scorecard/calibrate.py moments.txt crates/analyser/src/evacuation/rise/calibration.rs
 
 Needs numpy. A logistic regression on the figures of `Rise::evidence`, their squares and
 their products, with a small ridge, gives log-odds. Five groups of seeds are left out in
@@ -128,7 +128,8 @@ def write(path, centre, spread, b, knots):
 //! Log-odds are a quadratic form of the figures, each less its mean over its spread; a
 //! monotone map of them is the probability.
 
-use crate::findings::EVIDENCE;
+use findings::EVIDENCE;
+use statistics::interpolation::between_knots;
 
 /// Means and spreads of the figures over the moments that the map was fitted on.
 #[rustfmt::skip]
@@ -148,7 +149,7 @@ const KNOTS: [(f64, f64); {len(knots)}] = [
 {"".join(f"    ({number(s)}, {number(p)}),{chr(10)}" for s, p in knots)}];
 
 /// Probability that there is a leak, 0 to 1, by the figures of
-/// [`Rise::evidence`](crate::Rise::evidence).
+/// [`Rise::evidence`](findings::Rise::evidence).
 pub(super) fn probability(evidence: &[f64; EVIDENCE]) -> f64 {{
     let z: [f64; EVIDENCE] = std::array::from_fn(|i| (evidence[i] - CENTRE[i]) / SPREAD[i]);
     let mut score = CONSTANT;
@@ -158,15 +159,7 @@ pub(super) fn probability(evidence: &[f64; EVIDENCE]) -> f64 {{
             score += QUADRATIC[i][j] * z[i] * z[j];
         }}
     }}
-    let above = KNOTS.partition_point(|(at, _)| *at <= score);
-    match (above.checked_sub(1).map(|i| KNOTS[i]), KNOTS.get(above)) {{
-        (Some(below), Some(above)) => {{
-            let share = (score - below.0) / (above.0 - below.0);
-            below.1 + share * (above.1 - below.1)
-        }}
-        (Some(last), None) => last.1,
-        (None, _) => KNOTS[0].1,
-    }}
+    between_knots(&KNOTS, score)
 }}
 """
     open(path, "w", encoding="utf-8").write(text)

@@ -1,5 +1,5 @@
 //! Passes that are not earned, at the command line: units of files, options, the
-//! manifold, criteria. The table is `analyser::unearned`.
+//! manifold, criteria. The table is `analyser::false_passes`.
 
 use std::path::{Path, PathBuf};
 

@@ -31,62 +31,24 @@
 //! # Method
 //! [`method`] says how every number is made, with formulas and sources.
 
-mod advice;
-mod beside;
-mod cause;
-mod corner;
-mod early;
-pub mod findings;
-mod forecast;
-mod ground;
-mod history;
-mod hold;
-mod ice;
-mod isolation;
-mod judge;
-mod kink;
-pub mod linear;
-mod live;
-mod loss;
-mod median;
-pub mod method;
-mod milestones;
-pub mod noise;
-mod normal;
-mod onset;
-mod outage;
-mod pass;
-mod profile;
-mod range;
-mod rise;
-mod rounds;
-mod run_view;
-pub mod saturating;
+mod auxiliary;
+mod evacuation;
+mod memory;
 mod settings;
-mod shut_off;
-mod sight;
-mod smooth;
-mod stall;
-mod tail;
-pub mod unearned;
-mod unit_check;
 
-pub use beside::Beside;
+pub use auxiliary::Beside;
+pub use evacuation::{false_passes, method};
 pub use findings::{
     Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EVIDENCE, EarlyAnswer,
-    Estimate, FarSide, Finding, Findings, Gap, Hold, IsolationBasis, LeakIndicated, LeakSight,
-    LeakThroughput, LeftOut, Odds, OperatingLoss, Pair, PassWorth, Pulldown, Reason, Rise,
-    RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle, Stall, StallEnd, StallKind,
-    TimeRange, Verdict,
+    Estimate, FarSide, Finding, Findings, Forecast, Gap, Hold, IsolationBasis, LeakIndicated,
+    LeakSight, LeakThroughput, LeftOut, Live, NotAtThisRate, Odds, OperatingLoss, Pair, PassWorth,
+    Phase, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle,
+    Stall, StallEnd, StallKind, TimeRange, Verdict,
 };
-pub use forecast::{Forecast, NotAtThisRate};
-pub use live::{Live, Phase};
 pub use settings::Settings;
 
-use history::History;
-use milestones::Milestones;
-use outage::Outages;
-use run_view::RunView;
+use evacuation::{judge, live};
+use memory::{history::History, milestones::Milestones, outage::Outages, run_view::RunView};
 use vacuum::{Entry, Mark, Reading, RecordUnit};
 
 /// Marks remembered one by one; a run has a handful.
@@ -197,7 +159,7 @@ impl Analyser {
     pub fn findings_with(&self, others: &[Beside]) -> Findings {
         let mut findings = self.findings();
         if !others.is_empty() {
-            beside::compare(&self.view(), others, &mut findings);
+            auxiliary::compare(&self.view(), others, &mut findings);
         }
         findings
     }

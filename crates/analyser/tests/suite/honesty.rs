@@ -1,7 +1,7 @@
 //! What is claimed against what the data could have told.
 
-use analyser::{
-    Estimate, RiseKind, Settings, Verdict,
+use analyser::{Estimate, RiseKind, Settings, Verdict};
+use statistics::{
     linear::least_squares,
     saturating::{Beside, fit_saturating},
 };

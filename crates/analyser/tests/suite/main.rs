@@ -1,7 +1,5 @@
-//! The analyser against published values, another implementation, and itself.
+//! The analyser against what is known of made-up runs, and against itself.
 //!
-//! - `strd`: certified values of the NIST Statistical Reference Datasets.
-//! - `against_scipy`: the same fits by SciPy, numbers made by `scipy_reference.py`.
 //! - `slopes`: what white noise does to a slope and to the detection limit.
 //! - `certainty`: what may never be said with certainty.
 //! - `honesty`: what is claimed against what could be known.
@@ -13,7 +11,7 @@
 //! - `isolation`: unmarked isolations, gauges and accidents of many kinds.
 //! - `chunks`: streaming against batch.
 //! - `verdicts`: records with something wrong in them.
-//! - `unearned_passes`: every way that is known to get a pass that is not earned.
+//! - `false_passes`: every way that is known to get a pass that is not earned.
 //! - `junk`: anything at all; findings stay finite, nothing panics.
 //!
 //! All curves here are invented.
@@ -23,10 +21,10 @@
     reason = "a test says by panicking what went wrong"
 )]
 
-mod against_scipy;
 mod certainty;
 mod chunks;
 mod early;
+mod false_passes;
 mod honesty;
 mod ice;
 mod invariance;
@@ -37,8 +35,6 @@ mod physics;
 mod rise_kinds;
 mod scene;
 mod slopes;
-mod strd;
-mod unearned_passes;
 mod verdicts;
 mod withdrawn;
 

@@ -1,7 +1,8 @@
 //! What white noise does to a slope: σ·√(12/n³)/Δt, the textbook variance of a
 //! regression slope on equidistant points.
 
-use analyser::{Settings, linear::least_squares, noise::effective_size};
+use analyser::Settings;
+use statistics::{correlation::effective_size, linear::least_squares};
 
 use crate::{
     hold, judge,

@@ -1,0 +1,40 @@
+//! Blocks of readings as points of a curve, single disturbances removed.
+
+use statistics::{change_point::Point, robust::median};
+
+use crate::memory::history::Block;
+
+/// Blocks as points, without single readings that stand out from both
+/// neighbours while those agree with each other: interference.
+pub(super) fn clean(blocks: &[Block]) -> Vec<Point> {
+    let mut out: Vec<Point> = blocks
+        .iter()
+        .map(|b| Point { t: b.t(), y: b.p() })
+        .collect();
+    // as read: what was cleaned already does not count
+    let raw = |i: usize| blocks[i].p();
+    for i in 1..blocks.len().saturating_sub(1) {
+        let (a, b) = (raw(i - 1), raw(i + 1));
+        let middle = 0.5 * (a + b);
+        let off = (raw(i) - middle).abs();
+        if off < 0.05 * middle || (b - a).abs() > 0.3 * off {
+            continue;
+        }
+        let near = &blocks[i.saturating_sub(4)..(i + 5).min(blocks.len())];
+        let mut usual: Vec<f64> = near
+            .windows(2)
+            .map(|w| (w[1].p() - w[0].p()).abs())
+            .collect();
+        if off > 6.0 * median(&mut usual) {
+            out[i].y = middle;
+        }
+    }
+    out
+}
+
+/// Typical time between points, s.
+pub(super) fn typical_interval(points: &[Point]) -> f64 {
+    let mut steps: Vec<f64> = points.windows(2).map(|w| w[1].t - w[0].t).collect();
+    let m = median(&mut steps);
+    if m.is_finite() { m.max(1e-3) } else { 1.0 }
+}

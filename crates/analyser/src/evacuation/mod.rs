@@ -1,0 +1,16 @@
+//! The judgement of an evacuation: pull-down, isolation, hold, cause of the rise, verdict.
+
+mod advice;
+pub mod false_passes;
+mod forecast;
+mod gauge_shut_off;
+mod hold;
+mod isolation;
+pub(crate) mod judge;
+pub(crate) mod live;
+pub mod method;
+mod pass;
+mod rise;
+mod rounds;
+mod stall;
+mod unit_check;

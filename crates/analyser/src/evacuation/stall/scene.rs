@@ -1,0 +1,29 @@
+//! What is known around a pull-down, and what is found in it.
+
+use findings::StallKind;
+use vacuum::Mark;
+
+use crate::memory::history::Block;
+
+/// What is known around a pull-down.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Scene<'a> {
+    /// The whole record: it shows what the gauge does by itself.
+    pub(crate) record: &'a [Block],
+    pub(crate) marks: &'a [Mark],
+    pub(crate) target_micron: f64,
+    pub(crate) ambient_c: Option<f64>,
+    /// Only one side of the capillary tube is evacuated.
+    pub(crate) one_side: bool,
+    /// The pull-down ended by valving the pump off.
+    pub(crate) isolated: bool,
+}
+
+/// A stretch with a name, before its evidence is collected.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Named {
+    pub(super) kind: StallKind,
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) ends_at_micron: Option<f64>,
+}

@@ -1,0 +1,48 @@
+//! What is said of a run: plain data, units in the names.
+//!
+//! The analyser makes it, and the report, a live view and the JSON file read it: none of
+//! them needs to know how it was judged.
+//!
+//! Absent knowledge is `None`, never zero. Intervals are 95 %.
+//!
+//! ```
+//! use findings::{Estimate, Finding, Said, Verdict};
+//!
+//! let rate = Estimate { value: 1.2, low: 1.0, high: 1.4 };
+//! // micron/min to micron/s
+//! assert!((rate.scaled(1.0 / 60.0).value - 0.02).abs() < 1e-12);
+//!
+//! assert_eq!(Verdict::NotProven.word(), "not_proven");
+//! assert_eq!(Finding::at(12.0, Said::StartsIsolated).code(), "starts_isolated");
+//! ```
+//!
+//! # What this crate does not do
+//! It judges nothing, reads and writes nothing, and makes no sentences: words are made
+//! where they are printed. The only words here are the codes of the JSON file.
+
+mod beside;
+mod certainty;
+mod data;
+mod estimate;
+mod hold;
+mod live;
+mod pulldown;
+mod rise;
+mod run;
+mod said;
+mod verdict;
+
+pub use beside::{BesideFindings, BesideHold, Pair};
+pub use certainty::{Certainty, LeakIndicated, Odds, PassWorth};
+pub use data::{DataSummary, Gap, LeftOut};
+pub use estimate::Estimate;
+pub use hold::{
+    CouldShow, EarlyAnswer, Hold, IsolationBasis, LeakSight, LeakThroughput, OperatingLoss,
+    TimeRange,
+};
+pub use live::{Forecast, Live, NotAtThisRate, Phase};
+pub use pulldown::{Pulldown, Stall, StallEnd, StallKind};
+pub use rise::{EVIDENCE, Rise, RiseCurve, RiseKind, Saturating, root_growth};
+pub use run::{Findings, Round};
+pub use said::{Ambient, FarSide, Finding, Said, ShowsTooLittle};
+pub use verdict::{Reason, Verdict};

@@ -1,0 +1,76 @@
+//! Everything said about one run.
+
+use vacuum::Criteria;
+
+use crate::{
+    beside::BesideFindings,
+    certainty::{Certainty, PassWorth},
+    data::DataSummary,
+    hold::Hold,
+    pulldown::Pulldown,
+    rise::RiseKind,
+    said::{Finding, Said},
+    verdict::{Reason, Verdict},
+};
+
+/// One pull-down plus its hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Round {
+    /// The pull-down; absent when the record starts isolated.
+    pub pulldown: Option<Pulldown>,
+    /// The hold; absent when none was found.
+    pub hold: Option<Hold>,
+}
+
+/// Everything said about one run.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Findings {
+    /// Verdict of the last round that has a hold.
+    pub verdict: Verdict,
+    /// Why it is not a pass.
+    pub reasons: Vec<Reason>,
+    /// What it was judged against.
+    pub criteria: Criteria,
+    /// Rounds in order.
+    pub rounds: Vec<Round>,
+    /// Findings in order of time.
+    pub findings: Vec<Finding>,
+    /// What went in.
+    pub data: DataSummary,
+    /// Gauges and channels recorded beside the judged one; empty where there are
+    /// none, or where they were not read.
+    pub beside: Vec<BesideFindings>,
+}
+
+impl Findings {
+    /// The last round with a hold, which the verdict speaks of.
+    #[must_use]
+    pub fn judged_hold(&self) -> Option<&Hold> {
+        self.rounds.iter().rev().find_map(|r| r.hold.as_ref())
+    }
+
+    /// What a pass is worth; `None` where the verdict is another one.
+    #[must_use]
+    pub fn pass(&self) -> Option<PassWorth> {
+        if self.verdict != Verdict::Pass {
+            return None;
+        }
+        let leak = self.findings.iter().rev().find_map(|f| match &f.said {
+            Said::PassWithLeak(leak) => Some(*leak),
+            _ => None,
+        });
+        let rise = self.judged_hold().map(|hold| &hold.rise);
+        Some(
+            match (leak, rise.map(|rise| (rise.kind, rise.certainty()))) {
+                (Some(leak), _) => PassWorth::WithLeak(leak),
+                (None, Some((RiseKind::None | RiseKind::Moisture, Certainty::Stated(_)))) => {
+                    PassWorth::Plain
+                }
+                (None, Some((RiseKind::None | RiseKind::Moisture, _))) => {
+                    PassWorth::CauseNotCertain
+                }
+                (None, _) => PassWorth::CauseUnknown,
+            },
+        )
+    }
+}
