@@ -1,6 +1,6 @@
 //! The hold alone, on a linear scale, with the fitted rise.
 
-use analyser::Hold;
+use findings::Hold;
 use vacuum::ReadingState;
 
 use crate::{

@@ -13,7 +13,7 @@ mod rise;
 mod rounds;
 mod system;
 
-use analyser::Verdict;
+use findings::Verdict;
 use vacuum::SheetField;
 
 use crate::{

@@ -1,7 +1,7 @@
 //! Numbers as people read them: units, only the digits they deserve, and the marks
 //! of the language.
 
-use analyser::Estimate;
+use findings::Estimate;
 use vacuum::{Language, PressureUnit};
 
 use crate::{Voice, catalogue::say};

@@ -3,14 +3,14 @@
 //! ([`Voice`]).
 //!
 //! Pure: a [`Trace`] (bounded memory, fed one [`vacuum::Entry`] at a time) and
-//! [`analyser::Findings`] go in, text comes out. The same input gives the same
+//! [`findings::Findings`] go in, text comes out. The same input gives the same
 //! bytes.
 //!
 //! ```
 //! use report::{Sheet, Trace};
 //! use vacuum::{Entry, Pressure, Reading};
 //!
-//! # fn demo(findings: &analyser::Findings) -> Result<(), Box<dyn std::error::Error>> {
+//! # fn demo(findings: &findings::Findings) -> Result<(), Box<dyn std::error::Error>> {
 //! let mut trace = Trace::default();
 //! for second in 0..600 {
 //!     let pressure = Pressure::from_micron(400.0)?;

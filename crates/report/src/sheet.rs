@@ -1,6 +1,6 @@
 //! What a curve and a sheet are made from.
 
-use analyser::Findings;
+use findings::Findings;
 use vacuum::{GaugeIdentity, Job, Paper, SheetChoices, SheetField};
 
 use crate::{Logo, Trace, Voice};

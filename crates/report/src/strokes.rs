@@ -1,7 +1,7 @@
 //! From the trace to the points of a line: no more than the picture can show,
 //! no peak lost, broken where nothing was measured.
 
-use analyser::Gap;
+use findings::Gap;
 
 use crate::trace::{Bin, Trace};
 

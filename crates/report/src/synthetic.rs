@@ -1,7 +1,7 @@
 //! Invented runs for looking at and for tests: hand-made curves and findings,
 //! chosen to be hard to lay out rather than to be physics.
 
-use analyser::{
+use findings::{
     DataSummary, Estimate, Findings, Hold, IsolationBasis, LeakThroughput, Pulldown, Reason, Rise,
     RiseCurve, RiseKind, Round, Saturating, Stall, TimeRange, Verdict,
 };
@@ -181,14 +181,14 @@ impl Shape {
                 g_per_year: Some(around(rate * 3.51, 0.08)),
             }),
             early: None,
-            operating_loss: (rate > 0.0).then_some(analyser::OperatingLoss {
+            operating_loss: (rate > 0.0).then_some(findings::OperatingLoss {
                 g_per_year: (rate * 4.9, rate * 73.0),
                 years_to_lose_a_tenth: Some((5.7 / (rate * 73.0), 5.7 / (rate * 4.9))),
             }),
             // 0.21 micron/min in 2.1 L of R-600a
-            sight: Some(analyser::LeakSight {
+            sight: Some(findings::LeakSight {
                 g_per_year: (1.04, 14.4),
-                sealed_system: analyser::CouldShow::DependsOnFlowLaw,
+                sealed_system: findings::CouldShow::DependsOnFlowLaw,
             }),
             water_vapour_mg: Some(0.23),
             water_ppm_of_charge: Some(4.0),

@@ -8,7 +8,7 @@
 mod beside;
 mod number;
 
-use analyser::{Estimate, Findings, Hold, Pulldown, Rise, Round};
+use findings::{Estimate, Findings, Hold, Pulldown, Rise, Round};
 use serde::Serialize;
 
 use crate::{Voice, wording};

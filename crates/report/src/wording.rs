@@ -37,7 +37,7 @@ pub(crate) use rise::{
 pub use rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence};
 pub use said::finding_words;
 
-use analyser::{Findings, Hold, Pulldown, Reason, Round, Stall, Verdict};
+use findings::{Findings, Hold, Pulldown, Reason, Round, Stall, Verdict};
 use vacuum::Criteria;
 
 use crate::{Voice, catalogue::say};

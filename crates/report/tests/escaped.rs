@@ -15,7 +15,7 @@ mod synthetic;
 
 use std::{collections::BTreeSet, sync::LazyLock};
 
-use analyser::{Findings, Said};
+use findings::{Findings, Said};
 use proptest::prelude::*;
 use report::{Sheet, Trace};
 use vacuum::{Entry, GaugeIdentity, Job, Mark, MarkKind};

@@ -1,6 +1,6 @@
 //! Criteria and what was measured against each, side by side.
 
-use analyser::{Findings, Reason};
+use findings::{Findings, Reason};
 use vacuum::{PressureUnit, UnitBasis};
 
 use super::parts::Table;

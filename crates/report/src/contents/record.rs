@@ -1,6 +1,6 @@
 //! Timeline, findings, cautions, signatures, foot, digest.
 
-use analyser::{Findings, IsolationBasis};
+use findings::{Findings, IsolationBasis};
 use vacuum::{Mark, SheetField};
 
 use super::parts::{Digest, Sentences, Signature, Timeline};

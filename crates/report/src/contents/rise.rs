@@ -1,6 +1,6 @@
 //! The rise of the judged hold, as a leak and as water.
 
-use analyser::{Hold, RiseKind};
+use findings::{Hold, RiseKind};
 
 use super::parts::{Entry, List};
 use crate::{Sheet, Voice, catalogue::say, wording};

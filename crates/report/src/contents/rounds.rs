@@ -1,6 +1,6 @@
 //! Every round of a run that has several.
 
-use analyser::{Findings, Round};
+use findings::{Findings, Round};
 
 use super::parts::Table;
 use crate::{Voice, catalogue::say, wording};

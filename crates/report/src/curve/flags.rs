@@ -1,6 +1,6 @@
 //! Marks and isolations as flags over the plot.
 
-use analyser::IsolationBasis as Basis;
+use findings::IsolationBasis as Basis;
 use vacuum::MarkKind;
 
 use crate::{

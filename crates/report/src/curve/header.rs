@@ -1,6 +1,6 @@
 //! Verdict, reason and identity above a curve that stands alone.
 
-use analyser::{Findings, Verdict};
+use findings::{Findings, Verdict};
 
 use super::form::Form;
 use crate::{

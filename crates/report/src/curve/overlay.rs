@@ -1,7 +1,7 @@
 //! What lies over the measured line: limits, isolation, marks, stalls, holds,
 //! fitted rises, stretches without a measurement, and their labels.
 
-use analyser::{Hold, RiseCurve, RiseKind, Stall};
+use findings::{Hold, RiseCurve, RiseKind, Stall};
 use vacuum::ReadingState;
 
 use super::{beside, canvas::Canvas, flags};

@@ -1,6 +1,6 @@
 //! The first page: what stands where.
 
-use analyser::Verdict;
+use findings::Verdict;
 
 use super::{
     Drawn, ENDS, Part, Role, SIDE, Set, Style,

@@ -1,7 +1,7 @@
 //! Runs that are hard to lay out: broken records, crowds of labels, hostile
 //! text, and hardly anything at all.
 
-use analyser::{
+use findings::{
     Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Said, Stall, StallEnd, StallKind,
 };
 use vacuum::{Criteria, Entry, MarkKind, Pressure, Sensed};

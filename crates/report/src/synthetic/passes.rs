@@ -1,6 +1,6 @@
 //! Passes that are worth less than they look, answers that are tendencies, and ice.
 
-use analyser::{Finding, LeakIndicated, Reason, RiseKind, Said};
+use findings::{Finding, LeakIndicated, Reason, RiseKind, Said};
 
 use super::{Run, Shape, fail, open, pass};
 

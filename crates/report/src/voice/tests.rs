@@ -214,7 +214,7 @@ const GO_AHEAD: [(Language, &[&str]); 4] = [
 fn no_pass_with_a_leak_or_an_unknown_cause_gives_the_go_ahead() {
     let mut reserved = 0;
     for run in synthetic::runs() {
-        let plain = run.findings.pass() == Some(analyser::PassWorth::Plain);
+        let plain = run.findings.pass() == Some(findings::PassWorth::Plain);
         for (language, phrases) in GO_AHEAD {
             for unit in UNITS {
                 let choices = spoken(language, unit);
@@ -245,7 +245,7 @@ fn no_pass_with_a_leak_or_an_unknown_cause_gives_the_go_ahead() {
 /// Every kind, confidence and finding that a pass can have.
 #[test]
 fn whatever_a_pass_is_like_only_a_plain_one_gets_the_go_ahead() {
-    use analyser::{Finding, LeakIndicated, PassWorth, RiseKind, Said};
+    use findings::{Finding, LeakIndicated, PassWorth, RiseKind, Said};
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "pass_leak").unwrap();
     let leak = |micron_per_min, g_per_year| {

@@ -1,6 +1,6 @@
 //! Gauges and channels recorded beside the judged one, in JSON.
 
-use analyser::{BesideFindings, Pair};
+use findings::{BesideFindings, Pair};
 use serde::Serialize;
 
 use super::number::{Number, Seconds};

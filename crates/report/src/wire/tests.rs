@@ -81,7 +81,7 @@ fn shape_is_the_documented_one() {
 
 #[test]
 fn gauges_beside_the_judged_one_are_an_array() {
-    use analyser::{BesideFindings, Pair};
+    use findings::{BesideFindings, Pair};
     let runs = synthetic::runs();
     let mut findings = runs[0].findings.clone();
     let line = findings_json(&findings, "s");
@@ -159,13 +159,13 @@ fn an_isolation_found_in_the_curve_has_its_window_in_figures_and_words() {
     let mut findings = run.findings.clone();
     let at_s = findings.judged_hold().unwrap().isolated_at_s;
     let hold = findings.rounds.last_mut().unwrap().hold.as_mut().unwrap();
-    hold.isolated_window_s = analyser::TimeRange {
+    hold.isolated_window_s = findings::TimeRange {
         low_s: at_s - 3.2,
         high_s: at_s + 128.75,
     };
-    findings.findings = vec![analyser::Finding::at(
+    findings.findings = vec![findings::Finding::at(
         at_s,
-        analyser::Said::IsolationFromCurve {
+        findings::Said::IsolationFromCurve {
             earlier_s: 3.2,
             later_s: 128.75,
         },

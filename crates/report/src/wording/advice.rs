@@ -1,6 +1,6 @@
 //! What to do next, and what can hurt.
 
-use analyser::{Certainty, Findings, Hold, Reason, RiseKind, Verdict};
+use findings::{Certainty, Findings, Hold, Reason, RiseKind, Verdict};
 use vacuum::{Job, Refrigerant};
 
 use super::{clause::sentence, judged::is_one_sided, pass, rise::more_to_tell_s};

@@ -1,6 +1,6 @@
 //! What other gauges and channels showed, in a sentence each.
 
-use analyser::{BesideFindings, Findings, Pair};
+use findings::{BesideFindings, Findings, Pair};
 
 use super::{clause::sentence, labels::place_words};
 use crate::{Voice, catalogue::say};

@@ -1,7 +1,7 @@
 //! How sure an answer is, in words: as a fact with its odds, as a tendency without a
 //! figure, or not at all. Which of them it is, [`Rise::certainty`] decides for every view.
 
-use analyser::{Certainty, Odds, Rise, RiseKind};
+use findings::{Certainty, Odds, Rise, RiseKind};
 
 use super::labels::rise_words;
 use crate::{Voice, catalogue::say};
@@ -54,7 +54,7 @@ pub fn running_answer(voice: &Voice, rise: &Rise, held_s: Option<f64>) -> String
 
 /// How sure it is that a hold will not pass, for a line of a screen.
 #[must_use]
-pub fn will_not_pass_words(voice: &Voice, early: &analyser::EarlyAnswer) -> String {
+pub fn will_not_pass_words(voice: &Voice, early: &findings::EarlyAnswer) -> String {
     let id = if early.leak {
         "live-will-not-pass-leak"
     } else {

@@ -1,6 +1,6 @@
 //! What went in, and which rows of a file did not.
 
-use analyser::Findings;
+use findings::Findings;
 
 use crate::{Voice, catalogue::say};
 
@@ -156,7 +156,7 @@ mod tests {
         let missing = "the pressure is missing";
         let mut listed = vec![(3, "time \"x\" is no time".to_owned())];
         listed.extend([7, 9, 12, 13, 14].map(|row| (row, missing.to_owned())));
-        findings.data.left_out = analyser::LeftOut {
+        findings.data.left_out = findings::LeftOut {
             rows: 1_206,
             listed,
         };

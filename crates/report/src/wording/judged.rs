@@ -1,6 +1,6 @@
 //! What is looked up in the findings before words are chosen.
 
-use analyser::{Finding, Findings, Round, Said};
+use findings::{Finding, Findings, Round, Said};
 
 /// Findings besides the stalls, which are told with their pull-down, what the headline
 /// says, and what earlier rounds said about where their rise levelled off.

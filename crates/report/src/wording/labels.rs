@@ -1,6 +1,6 @@
 //! Names of the things that the analyser tells apart.
 
-use analyser::{IsolationBasis, Phase, Reason, RiseKind, StallEnd, StallKind, Verdict};
+use findings::{IsolationBasis, Phase, Reason, RiseKind, StallEnd, StallKind, Verdict};
 use vacuum::MarkKind;
 
 use crate::{Voice, catalogue::say, text::one_line};

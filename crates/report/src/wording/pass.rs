@@ -2,7 +2,7 @@
 //! decides for every view; the go-ahead to charge is in one message, said of one kind of
 //! pass only.
 
-use analyser::{Findings, LeakIndicated, PassWorth, RiseKind, Verdict};
+use findings::{Findings, LeakIndicated, PassWorth, RiseKind, Verdict};
 use vacuum::Criteria;
 
 use super::{

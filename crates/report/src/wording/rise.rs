@@ -3,7 +3,7 @@
 //! A figure is given only where the cause bears it out: a rise that levels off
 //! has no leak rate, and a doubtful one has an upper end only.
 
-use analyser::{CouldShow, Estimate, Findings, Hold, Reason, RiseKind};
+use findings::{CouldShow, Estimate, Findings, Hold, Reason, RiseKind};
 use vacuum::{
     Job, Refrigerant,
     leak::{self, Throughput},

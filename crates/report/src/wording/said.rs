@@ -1,6 +1,6 @@
 //! What the analyser says, evidence first, as clauses.
 
-use analyser::{
+use findings::{
     Ambient, Estimate, FarSide, Finding, Said, ShowsTooLittle, Stall, StallEnd, StallKind,
 };
 use vacuum::{Criteria, MarkKind, UnitBasis, water};

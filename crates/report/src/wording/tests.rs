@@ -1,4 +1,4 @@
-use analyser::{Estimate, Finding, RiseKind, Said};
+use findings::{Estimate, Finding, RiseKind, Said};
 use vacuum::{DayClock, Job, Language, PressureUnit, Zone};
 
 use super::*;
@@ -260,9 +260,9 @@ fn detection_limit_as_throughput_agrees_with_the_published_conversion() {
         refrigerant: Some("R134a".into()),
         ..Job::default()
     };
-    hold.sight = Some(analyser::LeakSight {
+    hold.sight = Some(findings::LeakSight {
         g_per_year: (370.4, 7_100.0),
-        sealed_system: analyser::CouldShow::No,
+        sealed_system: findings::CouldShow::No,
     });
     assert_eq!(
         detection_sentence(&ENGLISH, &hold),
@@ -318,7 +318,7 @@ fn an_unclear_rise_gets_an_upper_end_never_a_negative_leak() {
         high: 88.0,
     };
     hold.rise.leak_micron_per_min = Some(around_zero);
-    hold.leak = hold.leak.map(|_| analyser::LeakThroughput {
+    hold.leak = hold.leak.map(|_| findings::LeakThroughput {
         pa_m3_per_s: around_zero.scaled(1e-6),
         g_per_year: Some(around_zero),
     });
@@ -336,7 +336,7 @@ fn what_the_charged_system_loses_is_a_range_in_fitting_units() {
         ((1.2, 30.0), "in 1 to 30 years"),
     ] {
         let mut hold = hold_of(RiseKind::Leak);
-        hold.operating_loss = Some(analyser::OperatingLoss {
+        hold.operating_loss = Some(findings::OperatingLoss {
             g_per_year: (170.0, 3_000.0),
             years_to_lose_a_tenth: Some(years),
         });
@@ -387,7 +387,7 @@ fn where_a_rise_levels_off_is_told_once() {
     let runs = synthetic::runs();
     let run = runs.iter().find(|r| r.name == "three_rounds").unwrap();
     let mut findings = run.findings.clone();
-    let ambient = analyser::Ambient {
+    let ambient = findings::Ambient {
         c: 20.0,
         assumed: true,
         saturation_micron: 17_500.0,

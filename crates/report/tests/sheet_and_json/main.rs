@@ -13,7 +13,7 @@ mod numbers;
 #[path = "../../src/synthetic.rs"]
 mod synthetic;
 
-use analyser::Findings;
+use findings::Findings;
 use report::{Sheet, Trace};
 use serde_json::Value;
 use vacuum::{Job, Language, SheetChoices};
@@ -125,7 +125,7 @@ fn with_less(findings: &Findings) -> Vec<(&'static str, Findings)> {
     for (name, change) in [
         (
             "no lowest",
-            (|p| p.lowest_micron = None) as fn(&mut analyser::Pulldown),
+            (|p| p.lowest_micron = None) as fn(&mut findings::Pulldown),
         ),
         ("target never reached", |p| p.reached_target_s = None),
     ] {
@@ -140,7 +140,7 @@ fn with_less(findings: &Findings) -> Vec<(&'static str, Findings)> {
     for (name, change) in [
         (
             "no steps",
-            (|d| d.resolution_micron = None) as fn(&mut analyser::DataSummary),
+            (|d| d.resolution_micron = None) as fn(&mut findings::DataSummary),
         ),
         ("no noise", |d| d.noise_micron = None),
         ("no interval", |d| d.interval_s = None),
