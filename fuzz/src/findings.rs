@@ -60,7 +60,7 @@ pub fn check(data: &[u8]) {
     let json = report::findings_json(&findings, sheet.source);
     let parsed = serde_json::from_str::<serde_json::Value>(&json);
     assert!(parsed.is_ok_and(|v| v.is_object()), "{json}");
-    assert!(!report::summary_lines(&report::Voice::default(), &findings).is_empty());
+    assert!(!wording::summary_lines(&wording::Voice::default(), &findings).is_empty());
     if draw.is_multiple_of(8) {
         drawn(&sheet);
     }

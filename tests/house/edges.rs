@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 
 /// Who may depend on whom, development dependencies included.
-pub(crate) const ALLOWED: [(&str, &[&str]); 14] = [
+pub(crate) const ALLOWED: [(&str, &[&str]); 16] = [
     // whoever opens a file of unknown origin does it here
     ("plain-file", &[]),
     ("vacuum", &[]),
@@ -21,8 +21,14 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 14] = [
     ("findings", &["vacuum"]),
     ("analyser", &["findings", "statistics", "vacuum"]),
     ("rehearsal", &["vacuum"]),
-    // its tests draw what the analyser says
-    ("report", &["analyser", "findings", "vacuum"]),
+    ("wording", &["findings", "vacuum", "invented-runs"]),
+    (
+        "report",
+        // its tests draw what the analyser says
+        &["analyser", "findings", "vacuum", "wording", "invented-runs"],
+    ),
+    // only ever a development dependency: see `ONLY_FOR_TESTS`
+    ("invented-runs", &["findings", "vacuum"]),
     // passes on what it is given
     ("phone-view", &["plain-file"]),
     // measures the analyser, ships nothing
@@ -35,6 +41,7 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 14] = [
             "run-record",
             "analyser",
             "report",
+            "wording",
             "rehearsal",
             "phone-view",
             "time-stamp",
@@ -44,6 +51,9 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 14] = [
         ],
     ),
 ];
+
+/// Crates that no program may contain: development dependencies only.
+pub(crate) const ONLY_FOR_TESTS: [&str; 1] = ["invented-runs"];
 
 /// Edges of `cargo metadata` that are not allowed, and crates with no rule.
 pub(crate) fn wrong_edges(metadata: &Value) -> Vec<String> {
@@ -66,6 +76,9 @@ pub(crate) fn wrong_edges(metadata: &Value) -> Vec<String> {
                 complaints.push(format!(
                     "{from} → {to} ({kind}): dependencies run only downwards"
                 ));
+            }
+            if ONLY_FOR_TESTS.contains(&to.as_str()) && dependency["kind"] != "dev" {
+                complaints.push(format!("{from} → {to}: only for tests"));
             }
         }
     }

@@ -235,16 +235,20 @@ fn the_dependency_rule_sees_every_kind_of_wrong_edge() {
                 {"name": "rehearsal", "kind": "dev"},
                 {"name": "proptest", "kind": "dev"}]},
             {"name": "rehearsal", "dependencies": []},
-            {"name": "report", "dependencies": [{"name": "analyser", "kind": null}]},
+            {"name": "report", "dependencies": [
+                {"name": "analyser", "kind": null},
+                {"name": "invented-runs", "kind": "dev"}]},
+            {"name": "wording", "dependencies": [{"name": "invented-runs", "kind": null}]},
             {"name": "odds-and-ends", "dependencies": []}
         ]}"#,
     )
     .expect("JSON");
     let complaints = wrong_edges(&metadata);
-    assert_eq!(complaints.len(), 3, "{complaints:?}");
+    assert_eq!(complaints.len(), 4, "{complaints:?}");
     assert!(complaints[0].starts_with("vacuum → report (normal)"));
     assert!(complaints[1].starts_with("analyser → rehearsal (dev)"));
-    assert!(complaints[2].starts_with("odds-and-ends: a crate with no rule"));
+    assert!(complaints[2].starts_with("wording → invented-runs: only for tests"));
+    assert!(complaints[3].starts_with("odds-and-ends: a crate with no rule"));
 }
 
 /// What only the feature `tls` may bring.

@@ -3,11 +3,8 @@
 use std::time::{Duration, Instant};
 
 use analyser::{Live, PassWorth, Phase, Rise, RiseKind, Stall, StallKind};
-use report::{
-    Voice,
-    wording::{self, phase_words},
-};
 use vacuum::{Pressure, PressureUnit, Sensed};
+use wording::{Voice, phase_words};
 
 use crate::{beside::PUMP_SIDE, output};
 

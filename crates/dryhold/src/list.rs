@@ -8,9 +8,9 @@ use std::{
 use analyser::Verdict;
 use chrono::{DateTime, Local, NaiveDate, TimeZone, Utc};
 use clap::{Args, ValueEnum};
-use report::{Voice, wording::verdict_words};
 use run_record::{ImportOptions, PublicKey, RunHeader};
 use serde::Serialize;
+use wording::{Voice, verdict_words};
 
 use crate::{
     arguments::JudgingArguments,

@@ -207,7 +207,7 @@ fn review_and_draw(recorded: &Recorded, key: Option<&SealKey>) -> Result<Outcome
         &nothing_else,
         Draw::Yes,
     )?;
-    output::say_lines(review::lines(&judged, &report::Voice::default()));
+    output::say_lines(review::lines(&judged, &wording::Voice::default()));
     let made = products::make(
         &judged,
         folder,

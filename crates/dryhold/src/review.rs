@@ -5,8 +5,8 @@
 
 use std::path::Path;
 
-use report::{Voice, wording};
 use run_record::ImportOptions;
+use wording::Voice;
 
 use crate::{
     arguments::ReviewArguments,
@@ -77,13 +77,13 @@ pub(crate) fn lines(judged: &Judged, voice: &Voice) -> Vec<String> {
     for note in &judged.summary.notes {
         add(&wording::note_line(voice, note));
     }
-    for line in report::summary_lines(voice, &judged.findings) {
+    for line in wording::summary_lines(voice, &judged.findings) {
         add(&line);
     }
     if let Some(torn) = &judged.summary.torn_tail {
         add(&wording::record_note(voice, &torn.to_string()));
     }
-    for line in report::left_out_lines(voice, &judged.findings) {
+    for line in wording::left_out_lines(voice, &judged.findings) {
         add(&wording::left_out_note(voice, &line));
     }
     lines

@@ -1,12 +1,5 @@
 //! Cost of taking a reading in, and of drawing an hour at 10 Hz.
 
-#[path = "../src/synthetic.rs"]
-#[expect(
-    dead_code,
-    reason = "what is drawn here is an hour, not the run's own trace"
-)]
-mod synthetic;
-
 use divan::{Bencher, counter::ItemsCount};
 use report::{PngSize, Sheet, Trace};
 use vacuum::{Entry, Pressure, Reading};
@@ -29,11 +22,7 @@ fn hour() -> Vec<Entry> {
 }
 
 fn traced(entries: &[Entry]) -> Trace {
-    let mut trace = Trace::default();
-    for entry in entries {
-        trace.push(entry);
-    }
-    trace
+    entries.iter().collect()
 }
 
 #[divan::bench]
@@ -46,24 +35,20 @@ fn push(bencher: Bencher) {
 
 #[divan::bench(args = ["curve", "curve, two gauges", "sheet", "sheet.pdf", "curve.png", "curve-small.png"])]
 fn draw(bencher: Bencher, what: &str) {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == "both_1h");
     let Some(run) = run else { return };
     let trace = traced(&hour());
     let gauge = vacuum::GaugeIdentity::default();
-    let second = traced(&synthetic::pump_side(run));
+    let second = traced(&invented_runs::pump_side(run));
     let beside = [report::Companion {
         place: "pump side",
         gauge: &gauge,
         trace: &second,
     }];
     let sheet = Sheet {
-        gauge_dialect: None,
-        source: "bench",
-        started_utc: None,
-        made_by: "dryhold",
-        record_sha256: None,
-        ..run.sheet(&trace)
+        job: run.job.as_ref(),
+        ..Sheet::new(&trace, &run.findings, "bench", "dryhold")
     };
     bencher.bench(|| match what {
         "curve" => report::curve_svg(&sheet).map(|s| s.len()),

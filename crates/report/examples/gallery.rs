@@ -1,13 +1,10 @@
 //! Draws every invented run into a folder, to be looked at, in a language and a unit:
 //! `cargo run -p report --example gallery -- FOLDER [de] [Pa]`.
 
-#[path = "../src/synthetic.rs"]
-mod synthetic;
-
 use std::{fs, path::PathBuf};
 
-use report::Voice;
 use vacuum::{Language, PressureUnit, SheetChoices};
+use wording::Voice;
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut arguments = std::env::args().skip(1);
@@ -25,24 +22,22 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     }
     let voice = Voice::from(&choices);
     fs::create_dir_all(&folder)?;
-    for run in synthetic::runs() {
-        let trace = run.trace();
+    for run in invented_runs::runs() {
+        let trace = run.entries.iter().collect();
         let source = format!("20260314T091500Z-{}", run.name);
         let sheet = report::Sheet {
+            job: run.job.as_ref(),
             choices: Some(&choices),
-            gauge_dialect: None,
-            source: &source,
-            ..run.sheet(&trace)
+            started_utc: Some("2026-03-14T09:15:00Z"),
+            record_sha256: Some(invented_runs::DIGEST),
+            ..report::Sheet::new(&trace, &run.findings, &source, "dryhold 0.1.0")
         };
         let gauge = vacuum::GaugeIdentity {
             description: Some("diaphragm gauge, 0 to 20,000 micron (invented)".into()),
             serial: Some("G-0012".into()),
             ..Default::default()
         };
-        let mut second = report::Trace::default();
-        synthetic::pump_side(&run)
-            .iter()
-            .for_each(|e| second.push(e));
+        let second = invented_runs::pump_side(&run).iter().collect();
         let beside = [report::Companion {
             place: "pump side",
             gauge: &gauge,
@@ -86,7 +81,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         )?;
         fs::write(
             file("txt"),
-            report::summary_lines(&voice, &run.findings).join("\n"),
+            wording::summary_lines(&voice, &run.findings).join("\n"),
         )?;
     }
     Ok(())

@@ -2,19 +2,17 @@
 
 use findings::Hold;
 use vacuum::ReadingState;
+use wording::{Shown, Voice, say};
 
 use crate::{
-    ReportError, Sheet, Voice,
-    catalogue::say,
+    ReportError, Sheet,
     curve::{FIT, drawn_rise, fit_points},
-    figures::Shown,
     paint,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{Room, spread},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
     strokes,
     text::{width, wrap},
-    wording,
 };
 
 const WIDTH: f64 = 400.0;

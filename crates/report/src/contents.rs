@@ -15,13 +15,11 @@ mod system;
 
 use findings::Verdict;
 use vacuum::SheetField;
+use wording::{one_line, say};
 
 use crate::{
     Sheet,
-    catalogue::say,
     sheet::{is_invented, source_name},
-    text::one_line,
-    wording,
 };
 
 pub(crate) use parts::{Digest, Entry, List, Sentences, Signature, Table, Timeline};

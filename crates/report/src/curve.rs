@@ -11,19 +11,16 @@ pub(crate) use form::Form;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
-    ReportError, Sheet, Voice,
-    catalogue::say,
-    paint,
+    ReportError, Sheet, paint,
     picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
     place::{self, ROW, SIZE},
     scale::{Axis, Tick, log_ticks, time_ticks},
     sheet::{is_invented, source_name},
     strokes,
-    text::one_line,
     trace::Trace,
-    wording,
 };
 use form::Dimensions;
+use wording::{Voice, one_line, say};
 
 const LEFT: f64 = 70.0;
 const GUTTER: f64 = 132.0;

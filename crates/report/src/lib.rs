@@ -1,6 +1,5 @@
 //! Draws an evacuation: the curve, the close-up of the hold, the one-page
-//! sheet, the findings as JSON and as plain sentences, in several languages
-//! ([`Voice`]).
+//! sheet, and the findings as JSON. Every sentence comes from the crate [`wording`].
 //!
 //! Pure: a [`Trace`] (bounded memory, fed one [`vacuum::Entry`] at a time) and
 //! [`findings::Findings`] go in, text comes out. The same input gives the same
@@ -16,19 +15,7 @@
 //!     let pressure = Pressure::from_micron(400.0)?;
 //!     trace.push(&Entry::Reading(Reading::measured(f64::from(second), pressure)));
 //! }
-//! let sheet = Sheet {
-//!     trace: &trace,
-//!     findings,
-//!     job: None,
-//!     choices: None,
-//!     gauge_dialect: None,
-//!     source: "trace.csv",
-//!     started_utc: None,
-//!     made_by: "dryhold 0.1.0",
-//!     record_sha256: None,
-//!     logo: None,
-//!     beside: &[],
-//! };
+//! let sheet = Sheet::new(&trace, findings, "trace.csv", "dryhold 0.1.0");
 //! let svg = report::curve_svg(&sheet)?;
 //! assert!(svg.starts_with("<svg"));
 //! # Ok(())
@@ -40,21 +27,18 @@
 //! `curve` and `closeup`, and painted as SVG by `paint`: plotters draws grid, shading and series in data coordinates; direct labels,
 //! dashes and brackets lie over it. `pdf` paints the same model, `pixels` rasters the SVG.
 //! What the sheet says is collected in `contents`; `html` turns it into markup and
-//! `page` sets it for paper. The words come from `wording`.
+//! `page` sets it for paper.
 //!
 //! # What this crate does not do
 //! No files, no clock, no judging. It prints only what the findings say.
 
-mod catalogue;
 mod closeup;
 mod contents;
 mod curve;
 mod error;
-mod figures;
 mod font;
 mod html;
 mod logo;
-mod moments;
 mod page;
 mod paint;
 mod pdf;
@@ -65,25 +49,18 @@ mod png_file;
 mod scale;
 mod sheet;
 mod strokes;
-// the invented runs speak of this crate by its name, for tests outside use them too
 #[cfg(test)]
-extern crate self as report;
-#[cfg(test)]
-mod synthetic;
+mod tests;
 mod text;
 mod trace;
-mod voice;
 mod wire;
-pub mod wording;
 
 pub use error::ReportError;
 pub use logo::{Logo, LogoError};
 pub use pixels::PngSize;
 pub use sheet::{Companion, Sheet};
 pub use trace::{Bin, Span, Trace};
-pub use voice::Voice;
 pub use wire::{FINDINGS_MADE_BY, findings_json};
-pub use wording::{left_out_lines, summary_lines};
 
 /// The whole run on a logarithmic pressure axis, as a self-contained SVG
 /// picture with the verdict in words on it.

@@ -70,7 +70,7 @@ fn configuration(dated: bool) -> Result<Configuration, String> {
 }
 
 fn metadata(sheet: &Sheet<'_>, contents: &Contents, started: Option<DateTime>) -> Metadata {
-    let made_by = crate::text::one_line(sheet.made_by, 80);
+    let made_by = wording::one_line(sheet.made_by, 80);
     let metadata = Metadata::new()
         .title(contents.title.clone())
         .description(contents.reason.clone())

@@ -3,9 +3,9 @@
 //! Three places: a band of flags above the plot (marks, isolation), a gutter to
 //! its right (values of level lines), and free room inside it (stalls, holds).
 
+use wording::{Voice, say};
+
 use crate::{
-    Voice,
-    catalogue::say,
     picture::{Plot, Rect, Series, Text},
     text,
 };

@@ -1,6 +1,6 @@
 //! Axes: range, position and ticks at values a person would choose.
 
-use crate::{Voice, catalogue::say};
+use wording::{Voice, say};
 
 /// How a value axis runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,8 +2,9 @@
 
 use findings::Findings;
 use vacuum::{GaugeIdentity, Job, Paper, SheetChoices, SheetField};
+use wording::Voice;
 
-use crate::{Logo, Trace, Voice};
+use crate::{Logo, Trace};
 
 /// Everything a curve or a sheet is made from.
 #[derive(Debug, Clone, Copy)]
@@ -33,7 +34,32 @@ pub struct Sheet<'a> {
     pub beside: &'a [Companion<'a>],
 }
 
-impl Sheet<'_> {
+impl<'a> Sheet<'a> {
+    /// A sheet of nothing but readings and findings; give the rest with the fields.
+    /// `source` is the run folder or file, `made_by` name and version of the judging
+    /// program.
+    #[must_use]
+    pub const fn new(
+        trace: &'a Trace,
+        findings: &'a Findings,
+        source: &'a str,
+        made_by: &'a str,
+    ) -> Self {
+        Self {
+            trace,
+            findings,
+            job: None,
+            choices: None,
+            gauge_dialect: None,
+            source,
+            started_utc: None,
+            made_by,
+            record_sha256: None,
+            logo: None,
+            beside: &[],
+        }
+    }
+
     /// The choices that count; `None` where nothing was chosen.
     fn choices(&self) -> Option<&SheetChoices> {
         self.choices.or(self.job.map(|job| &job.sheet))

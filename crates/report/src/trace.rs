@@ -300,6 +300,15 @@ impl Trace {
     }
 }
 
+impl<'a> FromIterator<&'a Entry> for Trace {
+    /// The trace of entries in order of time, as [`Trace::push`] takes them in.
+    fn from_iter<T: IntoIterator<Item = &'a Entry>>(entries: T) -> Self {
+        let mut trace = Self::default();
+        entries.into_iter().for_each(|entry| trace.push(entry));
+        trace
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

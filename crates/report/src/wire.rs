@@ -10,8 +10,8 @@ mod number;
 
 use findings::{Estimate, Findings, Hold, Pulldown, Rise, Round};
 use serde::Serialize;
+use wording::Voice;
 
-use crate::{Voice, wording};
 use number::{Number, Seconds};
 
 const SCHEMA: &str = "dryhold.findings/1";

@@ -1,7 +1,7 @@
 //! What has to be said the moment it is typed.
 
-use report::{Voice, wording};
 use vacuum::Refrigerant;
+use wording::Voice;
 
 /// Said when only one side is evacuated.
 pub(crate) const ONE_SIDE: &str = "\

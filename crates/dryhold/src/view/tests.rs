@@ -145,16 +145,10 @@ fn scenes() -> Vec<Scene> {
     let mut stalled = judged(PhaseNow::PullDown);
     stalled.stall = Some(StallNow {
         kind: "boil_off",
-        label: report::wording::stall_words(
-            &report::Voice::default(),
-            analyser::StallKind::BoilOff,
-        ),
+        label: wording::stall_words(&wording::Voice::default(), analyser::StallKind::BoilOff),
         since_s: 700.0,
         level_micron: 17_500.0,
-        helps: report::wording::stall_advice(
-            &report::Voice::default(),
-            analyser::StallKind::BoilOff,
-        ),
+        helps: wording::stall_advice(&wording::Voice::default(), analyser::StallKind::BoilOff),
     });
     add("stall", frame(17_500.0, &[opened], stalled));
     add(

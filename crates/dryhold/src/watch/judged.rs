@@ -1,8 +1,8 @@
 //! What the analyser says now, as plain data with its words.
 
 use analyser::{IsolationBasis, Live, PassWorth, Phase, Verdict};
-use report::{Voice, wording};
 use serde::Serialize;
+use wording::Voice;
 
 use crate::calm_line::{answer_words, micron, minutes, span};
 

@@ -2,9 +2,9 @@
 
 use findings::{Findings, Reason};
 use vacuum::{PressureUnit, UnitBasis};
+use wording::{Voice, say};
 
 use super::parts::Table;
-use crate::{Voice, catalogue::say, wording};
 
 pub(super) fn table(voice: &Voice, findings: &Findings) -> Table {
     Table {

@@ -1,6 +1,6 @@
 //! What the sheet is put together from: tables, lists, sentences.
 
-use crate::{Voice, catalogue::say, text::one_line};
+use wording::{Voice, one_line, say};
 
 /// A table of four columns.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,9 +2,10 @@
 
 use findings::{Findings, IsolationBasis};
 use vacuum::{Mark, SheetField};
+use wording::{Voice, one_line, say};
 
 use super::parts::{Digest, Sentences, Signature, Timeline};
-use crate::{Sheet, Voice, catalogue::say, text::one_line, wording};
+use crate::Sheet;
 
 /// Longest words of an event.
 const EVENT_CHARS: usize = 46;

@@ -1,9 +1,10 @@
 //! The rise of the judged hold, as a leak and as water.
 
 use findings::{Hold, RiseKind};
+use wording::{Voice, say};
 
 use super::parts::{Entry, List};
-use crate::{Sheet, Voice, catalogue::say, wording};
+use crate::Sheet;
 
 pub(super) fn list(sheet: &Sheet<'_>) -> List {
     let voice = &sheet.voice();

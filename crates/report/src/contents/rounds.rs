@@ -1,9 +1,9 @@
 //! Every round of a run that has several.
 
 use findings::{Findings, Round};
+use wording::{Voice, say};
 
 use super::parts::Table;
-use crate::{Voice, catalogue::say, wording};
 
 /// One row for each round; `None` when there is one round only.
 pub(super) fn table(voice: &Voice, findings: &Findings) -> Option<Table> {

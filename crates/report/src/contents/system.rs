@@ -1,9 +1,10 @@
 //! The system as typed; gauge, pump and hoses.
 
 use vacuum::{AccessSides, Job, Refrigerant, SheetField};
+use wording::{Voice, say};
 
 use super::parts::{Entry, List};
-use crate::{Companion, Sheet, Voice, catalogue::say, wording};
+use crate::{Companion, Sheet};
 
 /// Longest typed entry.
 const ENTRY_CHARS: usize = 72;

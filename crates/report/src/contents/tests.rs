@@ -1,10 +1,10 @@
 use vacuum::{Entry, Mark, SheetChoices, SheetField};
 
 use super::Contents;
-use crate::{Sheet, synthetic};
+use crate::{Sheet, tests::Folder as _};
 
 fn contents_of(name: &str, choices: &SheetChoices) -> Contents {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let trace = run.trace();
     Contents::of(&Sheet {
@@ -51,7 +51,7 @@ fn what_is_left_out_is_nowhere() {
 
 #[test]
 fn a_mark_stamped_from_a_device_says_so_where_remarks_are_printed() {
-    let mut runs = synthetic::runs();
+    let mut runs = invented_runs::runs();
     let run = runs.iter_mut().find(|r| r.name == "many_marks").unwrap();
     for entry in &mut run.entries {
         if let Entry::Mark(mark) = entry {

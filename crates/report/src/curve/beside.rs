@@ -1,15 +1,15 @@
 //! Gauges beside the judged one: thinner, dashed, each named where it runs.
 
+use wording::say;
+
 use super::canvas::Canvas;
 use crate::{
     Companion, Sheet,
-    catalogue::say,
     picture::{Dash, Ink, Plot, Series, Shape, Stroke, Text},
     place::SIZE,
     strokes,
     text::fit,
     trace::Trace,
-    wording,
 };
 
 /// More would hide the judged one; the others are in the run folder.

@@ -1,7 +1,8 @@
 //! What the things over the measured line are drawn into.
 
+use wording::Voice;
+
 use crate::{
-    Voice,
     picture::{Dash, Ink, Plot, Shape, Stroke, Text},
     place::Room,
 };

@@ -2,10 +2,10 @@
 
 use findings::IsolationBasis as Basis;
 use vacuum::MarkKind;
+use wording::say;
 
 use crate::{
     Sheet,
-    catalogue::say,
     contents::mark_words,
     picture::{Dash, Ink, Plot, Shape, Stroke, Text},
     place::{Flag, Placed, ROW, SIZE},

@@ -1,15 +1,14 @@
 //! Verdict, reason and identity above a curve that stands alone.
 
 use findings::{Findings, Verdict};
+use wording::{Voice, one_line, say};
 
 use super::form::Form;
 use crate::{
-    Sheet, Voice,
-    catalogue::say,
+    Sheet,
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
     sheet::{is_invented, source_name},
-    text::{fit, one_line, width, wrap_evenly},
-    wording,
+    text::{fit, width, wrap_evenly},
 };
 
 const MARGIN: f64 = 16.0;

@@ -3,16 +3,14 @@
 
 use findings::{Hold, RiseCurve, RiseKind, Stall};
 use vacuum::ReadingState;
+use wording::{Shown, say};
 
 use super::{beside, canvas::Canvas, flags};
 use crate::{
     Sheet,
-    catalogue::say,
-    figures::Shown,
     picture::{Anchor, Dash, Ink, Plot, Rect, Shape, Stroke, Text},
     place::{Placed, Room, SIZE, spread},
     trace::Span,
-    wording,
 };
 
 /// Most stalls and stretches that get a label; more would only cover the curve.

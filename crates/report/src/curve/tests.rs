@@ -1,11 +1,13 @@
 use super::*;
-use crate::{closeup, picture::Shape, synthetic};
+use crate::{closeup, picture::Shape, tests::Folder as _};
 
 /// A gauge at the pump made up from the judged one: lower while gas flows, over
 /// its range once the pump has stopped.
-fn pump_side(run: &synthetic::Run) -> Trace {
+fn pump_side(run: &invented_runs::Run) -> Trace {
     let mut trace = Trace::default();
-    synthetic::pump_side(run).iter().for_each(|e| trace.push(e));
+    invented_runs::pump_side(run)
+        .iter()
+        .for_each(|e| trace.push(e));
     trace
 }
 
@@ -53,7 +55,7 @@ pub(crate) fn check(picture: &Picture, name: &str) {
 
 #[test]
 fn no_label_is_clipped_or_covered_on_any_run() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     assert!(runs.len() >= 20);
     for run in &runs {
         let trace = run.trace();
@@ -74,7 +76,7 @@ fn further_gauges_cover_nothing_on_any_run() {
     let gauge = vacuum::GaugeIdentity::default();
     let long = "in the machine compartment, behind the fan";
     let mut named = 0;
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     for run in &runs {
         let (trace, second) = (run.trace(), pump_side(run));
         let of = |place, trace| crate::Companion {
@@ -116,7 +118,7 @@ fn further_gauges_cover_nothing_on_any_run() {
 
 #[test]
 fn the_second_gauge_is_drawn_where_it_was_and_named() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == "pass_1h").unwrap();
     let (trace, second) = (run.trace(), pump_side(run));
     let gauge = vacuum::GaugeIdentity {
@@ -151,7 +153,7 @@ fn the_second_gauge_is_drawn_where_it_was_and_named() {
 
 #[test]
 fn findings_of_the_analyser_are_drawn_as_well() {
-    for mut run in synthetic::runs() {
+    for mut run in invented_runs::runs() {
         let mut analyser = analyser::Analyser::new(analyser::Settings::default());
         for entry in &run.entries {
             analyser.push(entry);
@@ -169,7 +171,7 @@ fn findings_of_the_analyser_are_drawn_as_well() {
 
 #[test]
 fn the_check_itself_can_fail() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let trace = runs[0].trace();
     let good = picture(&runs[0].sheet(&trace), Form::Standalone);
     let spoil = |change: fn(&mut Picture)| {
@@ -194,7 +196,7 @@ fn words(picture: &Picture) -> String {
 }
 
 fn picture_of(name: &str) -> Picture {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let trace = run.trace();
     picture(&run.sheet(&trace), Form::Standalone)
@@ -257,7 +259,7 @@ fn a_fit_is_drawn_where_there_is_a_rise() {
 
 #[test]
 fn folders_above_the_run_stay_off_the_paper() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let trace = runs[0].trace();
     let mut sheet = runs[0].sheet(&trace);
     sheet.source = "/home/somebody/customers/20260314T091500Z-TR-0417/";
@@ -276,7 +278,7 @@ fn over_range_is_never_part_of_the_line() {
 
 #[test]
 fn drawing_is_deterministic_and_on_the_mapping_of_the_labels() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let trace = runs[0].trace();
     let sheet = runs[0].sheet(&trace);
     let one = crate::curve_svg(&sheet).unwrap();
@@ -305,7 +307,7 @@ fn drawing_is_deterministic_and_on_the_mapping_of_the_labels() {
 
 #[test]
 fn hostile_text_stays_text() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == "hostile_text").unwrap();
     let trace = run.trace();
     let svg = crate::curve_svg(&run.sheet(&trace)).unwrap();

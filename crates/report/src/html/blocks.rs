@@ -1,12 +1,13 @@
 //! The parts of the sheet as markup.
 
 use base64::{Engine, engine::general_purpose::STANDARD as BASE64};
+use wording::one_line;
 
 use crate::{
     Logo,
     contents::{Contents, Digest, Entry, List, Sentences, Signature, Table, Timeline},
     page::{QUIET, modules},
-    text::{escape, one_line},
+    text::escape,
 };
 
 /// Rows of the timeline that fit the page.

@@ -1,7 +1,7 @@
-use crate::{Sheet, sheet_html, synthetic};
+use crate::{Sheet, sheet_html, tests::Folder as _};
 
 fn html_of(name: &str) -> String {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let trace = run.trace();
     sheet_html(&Sheet {

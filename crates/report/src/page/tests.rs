@@ -1,16 +1,14 @@
 use vacuum::{Job, Language, Paper, SheetChoices};
 
 use super::{Drawn, ENDS, Part, SIDE, Set, blocks, compose};
-use crate::{Sheet, Trace, contents::Contents, picture::Rect, synthetic};
+use crate::{Sheet, Trace, contents::Contents, picture::Rect, tests::Folder as _};
 
 mod pages;
 
 fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {
-    for run in synthetic::runs() {
+    for run in invented_runs::runs() {
         let trace = run.trace();
-        let mut second = Trace::default();
-        let entries = synthetic::pump_side(&run);
-        entries.iter().for_each(|e| second.push(e));
+        let second: Trace = invented_runs::pump_side(&run).iter().collect();
         let gauge = vacuum::GaugeIdentity {
             description: Some("diaphragm gauge with a rather long description, invented".into()),
             serial: Some("G-0012-INVENTED".into()),
@@ -163,7 +161,7 @@ fn every_caution_is_set_whole_in_every_language_and_paper() {
 
 /// One invented run on a sheet with everything in it.
 fn with_run<T>(name: &str, see: impl FnOnce(&Sheet<'_>) -> T) -> T {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let trace = run.trace();
     see(&run.sheet(&trace))
@@ -235,7 +233,7 @@ fn a_second_page_is_for_rounds_and_findings() {
 #[test]
 fn the_code_reads_as_the_digest() {
     const MODULE: usize = 4;
-    let (dark, side) = blocks::modules(synthetic::DIGEST).unwrap();
+    let (dark, side) = blocks::modules(invented_runs::DIGEST).unwrap();
     assert_eq!(dark.len(), side * side);
     let across = (side + 2 * blocks::QUIET) * MODULE;
     let is_dark = |x: usize, y: usize| {
@@ -251,7 +249,7 @@ fn the_code_reads_as_the_digest() {
     });
     let grids = read.detect_grids();
     assert_eq!(grids.len(), 1);
-    assert_eq!(grids[0].decode().unwrap().1, synthetic::DIGEST);
+    assert_eq!(grids[0].decode().unwrap().1, invented_runs::DIGEST);
 }
 
 #[test]

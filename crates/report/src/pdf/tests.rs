@@ -1,7 +1,7 @@
-use crate::{Sheet, curve_png, pixels::PngSize, sheet_pdf, synthetic};
+use crate::{Sheet, curve_png, pixels::PngSize, sheet_pdf, tests::Folder as _};
 
 fn with_run<T>(name: &str, started: Option<&str>, see: impl FnOnce(&Sheet<'_>) -> T) -> T {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let trace = run.trace();
     see(&Sheet {

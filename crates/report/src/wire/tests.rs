@@ -1,7 +1,6 @@
 use serde_json::Value;
 
 use super::findings_json;
-use crate::synthetic;
 
 /// The documented shape of `review --json`, word for word.
 const DOCUMENTED: &str = r#"
@@ -23,7 +22,7 @@ const DOCUMENTED: &str = r#"
  "data":{"rows":25000,"used":24990,"rejected":10,"gaps":[]}}"#;
 
 fn json(name: &str) -> Value {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let line = findings_json(&run.findings, "a \"source\"\n");
     assert!(!line.contains('\n'), "one line");
@@ -82,7 +81,7 @@ fn shape_is_the_documented_one() {
 #[test]
 fn gauges_beside_the_judged_one_are_an_array() {
     use findings::{BesideFindings, Pair};
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let mut findings = runs[0].findings.clone();
     let line = findings_json(&findings, "s");
     let none: Value = serde_json::from_str(&line).unwrap();
@@ -115,7 +114,7 @@ fn gauges_beside_the_judged_one_are_an_array() {
     assert_eq!(beside["ratio"]["largest"], 100);
     assert!(beside["ratio"]["at_isolation"].is_null() && beside["hold"].is_null());
     assert!(beside["reached_target_s"].is_null());
-    let lines = crate::summary_lines(&crate::Voice::default(), &findings).join("\n");
+    let lines = wording::summary_lines(&wording::Voice::default(), &findings).join("\n");
     let wanted =
         "Pump side: lowest 45 micron; 50 micron at target (the judged gauge 10 times above).";
     assert!(lines.contains(wanted), "{lines}");
@@ -154,7 +153,7 @@ fn numbers_carry_the_digits_they_deserve() {
 
 #[test]
 fn an_isolation_found_in_the_curve_has_its_window_in_figures_and_words() {
-    let runs = synthetic::runs();
+    let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == "pass_1h").unwrap();
     let mut findings = run.findings.clone();
     let at_s = findings.judged_hold().unwrap().isolated_at_s;

@@ -10,29 +10,16 @@ use crate::{
     contents::Contents,
     paint,
     picture::{Dash, Ink, Rect},
+    tests::golden::{cases::CASES, kept, pixels::Pixels},
     text::escape,
 };
-
-#[path = "../../../tests/golden/cases.rs"]
-mod cases;
-#[path = "../../../tests/golden/kept.rs"]
-mod kept;
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "pictures are some hundred pixels wide"
-)]
-#[path = "../../../tests/golden/picture.rs"]
-mod picture;
-
-use picture::Pixels;
 
 /// Width of the kept pages: letters are grains, but each line has its place and length;
 /// what it says is in the words kept.
 const WIDTH: u32 = 380;
 
 fn each_case(mut see: impl FnMut(&str, &Sheet<'_>, &Set)) {
-    for (name, language, unit, _) in cases::CASES {
+    for (name, language, unit, _) in CASES {
         let choices = SheetChoices {
             language: Some(language),
             unit: Some(unit),

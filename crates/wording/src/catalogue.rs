@@ -1,0 +1,99 @@
+//! Every sentence that is printed, in every language, from message files.
+//!
+//! The files are in the format of Project Fluent (`catalogue/*.ftl`; the syntax guide
+//! is at <https://projectfluent.org/fluent/guide/>), which has plurals and leaves the
+//! order of words to the translator. Numbers come into a message already written by
+//! [`numbers`](crate::numbers), so that they have the digits they deserve. Which term
+//! was chosen for which thing is in `catalogue/GLOSSARY.md`.
+//!
+//! English is the reference: a message that another language lacks would be said in
+//! English. Tests see to it that none is lacking.
+
+use std::sync::LazyLock;
+
+use fluent_bundle::{FluentArgs, FluentResource, FluentValue, concurrent::FluentBundle};
+use unic_langid::LanguageIdentifier;
+use vacuum::Language;
+
+/// What goes into a message: the name of a variable, and words or a number for it.
+pub type Args<'a> = [(&'static str, FluentValue<'a>)];
+
+/// The messages of one language.
+type Bundle = FluentBundle<FluentResource>;
+
+/// Parsed when first spoken, once per process.
+static BUNDLES: [LazyLock<Bundle>; 4] = [
+    LazyLock::new(|| bundle(Language::English)),
+    LazyLock::new(|| bundle(Language::German)),
+    LazyLock::new(|| bundle(Language::Spanish)),
+    LazyLock::new(|| bundle(Language::French)),
+];
+
+/// The message file of a language, as it was written: for checks that look through all
+/// messages.
+#[must_use]
+pub const fn message_file(language: Language) -> &'static str {
+    match language {
+        Language::English => include_str!("catalogue/en.ftl"),
+        Language::German => include_str!("catalogue/de.ftl"),
+        Language::Spanish => include_str!("catalogue/es.ftl"),
+        Language::French => include_str!("catalogue/fr.ftl"),
+    }
+}
+
+fn bundle(language: Language) -> Bundle {
+    // what cannot be read of a file is left out; a test reads every file
+    let resource = FluentResource::try_new(message_file(language).to_owned());
+    let resource = resource.unwrap_or_else(|(readable, _)| readable);
+    let tag: LanguageIdentifier = language.code().parse().unwrap_or_default();
+    let mut bundle = Bundle::new_concurrent(vec![tag]);
+    // all four run from left to right: nothing has to be kept apart
+    bundle.set_use_isolating(false);
+    bundle.add_resource_overriding(resource);
+    bundle
+}
+
+fn messages(language: Language) -> &'static Bundle {
+    match language {
+        Language::English => &BUNDLES[0],
+        Language::German => &BUNDLES[1],
+        Language::Spanish => &BUNDLES[2],
+        Language::French => &BUNDLES[3],
+    }
+}
+
+/// The message `id` in a language, else in English.
+#[must_use]
+pub fn message(language: Language, id: &str, args: &Args<'_>) -> String {
+    spoken(language, id, args)
+        .or_else(|| spoken(Language::English, id, args))
+        .unwrap_or_else(|| id.to_owned())
+}
+
+fn spoken(language: Language, id: &str, args: &Args<'_>) -> Option<String> {
+    let bundle = messages(language);
+    let found = bundle.get_message(id).and_then(|m| m.value());
+    debug_assert!(found.is_some(), "{}: no message \"{id}\"", language.code());
+    let args: FluentArgs<'_> = args.iter().cloned().collect();
+    let mut errors = Vec::new();
+    let words = bundle
+        .format_pattern(found?, Some(&args), &mut errors)
+        .into_owned();
+    debug_assert!(errors.is_empty(), "{}: {id}: {errors:?}", language.code());
+    Some(words)
+}
+
+/// The message with this name in the language of a [`Voice`](crate::Voice), with its
+/// variables by name: `say!(voice, "pulldown", length = voice.duration(60.0))`.
+#[macro_export]
+macro_rules! say {
+    ($voice:expr, $id:expr $(, $name:ident = $value:expr)* $(,)?) => {
+        $crate::message(
+            $voice.language,
+            $id,
+            &[$((stringify!($name), $crate::Value::from($value))),*],
+        )
+    };
+}
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,175 @@
+//! Lengths of time, moments of the run, times of day.
+
+use chrono::{DateTime, FixedOffset, Timelike};
+use vacuum::{DayClock, Zone};
+
+use crate::{Voice, say};
+
+impl Voice {
+    /// A length of time: "45 s", "12.5 min", "3 h 20 min".
+    #[must_use]
+    pub fn duration(&self, seconds: f64) -> String {
+        if !seconds.is_finite() {
+            say!(self, "unknown")
+        } else if seconds < 99.5 {
+            format!("{} s", self.plain(seconds.round(), 3))
+        } else if seconds < 3.0 * 3600.0 {
+            format!("{} min", self.plain((seconds / 6.0).round() / 10.0, 4))
+        } else {
+            let minutes = (seconds / 60.0).round();
+            let hours = (minutes / 60.0).floor();
+            let rest = minutes - 60.0 * hours;
+            format!("{} h {rest:02.0} min", self.plain(hours, 9))
+        }
+    }
+
+    /// A length of time that is not known so well: "45 s", "12 min", "3.3 h".
+    #[must_use]
+    pub fn about(&self, seconds: f64) -> String {
+        if seconds < 90.0 {
+            format!("{seconds:.0} s")
+        } else if seconds < 5_400.0 {
+            format!("{:.0} min", seconds / 60.0)
+        } else {
+            format!("{} h", self.decimals(seconds / 3_600.0, 1))
+        }
+    }
+
+    /// A length of time that is not exceeded, rounded up to what can be said of one that
+    /// is hardly known: "3 s", "40 s", "2 min", "0.5 h".
+    #[must_use]
+    pub fn at_most(&self, seconds: f64) -> String {
+        // what the last digit of a sum adds is no more of anything
+        let up = |value: f64, step: f64| (value / step - 1e-6).ceil().max(1.0) * step;
+        match seconds {
+            s if !s.is_finite() => say!(self, "unknown"),
+            s if s <= 10.0 => format!("{:.0} s", up(s, 1.0)),
+            s if s <= 60.0 => format!("{:.0} s", up(s, 5.0)),
+            s if s <= 100.0 => format!("{:.0} s", up(s, 10.0)),
+            s if s <= 3_600.0 => format!("{:.0} min", up(s / 60.0, 1.0)),
+            s => format!("{} h", self.decimals(up(s / 3_600.0, 0.5), 1)),
+        }
+    }
+
+    /// A moment of the run: "0:30:05".
+    #[must_use]
+    pub fn moment(&self, seconds: f64) -> String {
+        if !seconds.is_finite() {
+            return say!(self, "unknown");
+        }
+        let sign = if seconds < -0.5 { "−" } else { "" };
+        let total = seconds.abs().round();
+        let hours = (total / 3600.0).floor();
+        let minutes = ((total - hours * 3600.0) / 60.0).floor();
+        let rest = total - hours * 3600.0 - minutes * 60.0;
+        format!("{sign}{hours:.0}:{minutes:02.0}:{rest:02.0}")
+    }
+
+    /// A time of day, given in RFC 3339: "2026-03-14 09:15:00 UTC", "2026-03-14
+    /// 10:15:00 UTC+01:00". The date is that of ISO 8601 in every language, for the
+    /// order of day and month is read in more than one way. Anything else stays as it
+    /// is.
+    #[must_use]
+    pub fn time_of_day(&self, rfc3339: &str) -> String {
+        let minutes_east = match self.zone {
+            Zone::Utc => 0,
+            Zone::EastMin(minutes) => i32::from(minutes),
+        };
+        let zone = FixedOffset::east_opt(minutes_east * 60);
+        let (Ok(time), Some(zone)) = (DateTime::parse_from_rfc3339(rfc3339), zone) else {
+            return rfc3339.to_owned();
+        };
+        let time = time.with_timezone(&zone);
+        let day = time.format("%Y-%m-%d");
+        let clock = match self.clock {
+            DayClock::Hours24 => time.format("%H:%M:%S").to_string(),
+            DayClock::Hours12 => {
+                let half = if time.hour() < 12 {
+                    say!(self, "before-noon")
+                } else {
+                    say!(self, "after-noon")
+                };
+                format!("{} {half}", time.format("%-I:%M:%S"))
+            }
+        };
+        let zone = match self.zone {
+            Zone::Utc => String::new(),
+            Zone::EastMin(_) => zone.to_string(),
+        };
+        format!("{day} {clock} UTC{zone}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use vacuum::Language;
+
+    #[test]
+    fn lengths_and_moments() {
+        let voice = Voice::default();
+        assert_eq!(voice.duration(45.2), "45 s");
+        assert_eq!(voice.duration(600.0), "10 min");
+        assert_eq!(voice.duration(754.0), "12.6 min");
+        assert_eq!(voice.duration(12_000.0), "3 h 20 min");
+        assert_eq!(voice.about(12_000.0), "3.3 h");
+        assert_eq!(voice.moment(1805.4), "0:30:05");
+        assert_eq!(voice.moment(36_000.0), "10:00:00");
+        let german = Voice {
+            language: Language::German,
+            ..voice
+        };
+        assert_eq!(german.duration(754.0), "12,6 min");
+        assert_eq!(german.about(12_000.0), "3,3 h");
+    }
+
+    #[test]
+    fn times_of_day_in_every_zone() {
+        let voice = Voice::default();
+        let at = |zone, clock, text| {
+            Voice {
+                zone,
+                clock,
+                ..voice
+            }
+            .time_of_day(text)
+        };
+        let morning = "2026-03-14T09:15:00Z";
+        for (zone, clock, wanted) in [
+            (Zone::Utc, DayClock::Hours24, "2026-03-14 09:15:00 UTC"),
+            (Zone::Utc, DayClock::Hours12, "2026-03-14 9:15:00 am UTC"),
+            (
+                Zone::EastMin(60),
+                DayClock::Hours24,
+                "2026-03-14 10:15:00 UTC+01:00",
+            ),
+            (
+                Zone::EastMin(-570),
+                DayClock::Hours12,
+                "2026-03-13 11:45:00 pm UTC-09:30",
+            ),
+            (
+                Zone::EastMin(165),
+                DayClock::Hours12,
+                "2026-03-14 12:00:00 pm UTC+02:45",
+            ),
+            (
+                Zone::EastMin(0),
+                DayClock::Hours24,
+                "2026-03-14 09:15:00 UTC+00:00",
+            ),
+        ] {
+            assert_eq!(at(zone, clock, morning), wanted);
+        }
+        // whole seconds, whatever zone it was written in
+        let utc = |text| voice.time_of_day(text);
+        assert_eq!(
+            utc("2026-11-25T10:25:40.534+00:00"),
+            "2026-11-25 10:25:40 UTC"
+        );
+        assert_eq!(utc("2026-03-14T09:15:00+02:00"), "2026-03-14 07:15:00 UTC");
+        for odd in ["yesterday", "", "Ж2026-03-14", "2026-03-14"] {
+            assert_eq!(utc(odd), odd);
+        }
+    }
+}
