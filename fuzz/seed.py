@@ -76,8 +76,10 @@ def literals(path):
 
 
 def records(out):
-    tables = [t for t in literals(TOP / "crates/run-record/tests/import.rs") if "\n" in t]
-    tables += [t for t in literals(TOP / "crates/run-record/tests/never_panics.rs") if "\n" in t]
+    tables = [t for t in literals(TOP / "crates/foreign-csv/tests/import.rs") if "\n" in t]
+    for crate in ["foreign-csv", "run-record"]:
+        tests = TOP / "crates" / crate / "tests/never_panics.rs"
+        tables += [t for t in literals(tests) if "\n" in t]
     for path in sorted((TOP / "samples/runs").glob("*.csv")):
         tables.append("".join(path.read_text().splitlines(True)[:40]))
     for n, table in enumerate(tables):

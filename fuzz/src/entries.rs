@@ -6,12 +6,12 @@ use vacuum::Entry;
 use super::dialects::assert_physical;
 
 /// Reads a record to its end or its first error. Time never goes backwards,
-/// pressures are physical, every row is accounted for.
+/// pressures are physical, every row is accounted for. Links of a run are recomputed.
 pub(crate) fn read(
     path: &std::path::Path,
     options: &ImportOptions,
 ) -> Result<(Vec<Entry>, Summary), RecordError> {
-    let mut source = Source::open(path, options)?;
+    let mut source = Source::open_and_check(path, options)?;
     let mut entries = Vec::new();
     let mut last_s = f64::NEG_INFINITY;
     while let Some(entry) = source.next_entry()? {

@@ -7,7 +7,7 @@
 //! says the same; the file is not altered. Memory and time are held down by the
 //! limits of the fuzzer.
 
-use run_record::{ImportOptions, TimeUnit};
+use foreign_csv::{ImportOptions, TimeUnit};
 use vacuum::PressureUnit;
 
 use super::{
@@ -66,6 +66,5 @@ fn options(choice: u8) -> ImportOptions {
         time_unit,
         pressure_column: column(choice >> 6),
         pressure_unit,
-        check_chain: false,
     }
 }

@@ -97,13 +97,6 @@ fn record() -> Result<Run, Box<dyn std::error::Error>> {
     })
 }
 
-fn chained() -> ImportOptions {
-    ImportOptions {
-        check_chain: true,
-        ..ImportOptions::default()
-    }
-}
-
 /// Calls with a folder that holds these two files.
 fn as_run(trace: &[u8], job: &[u8], act: impl FnOnce(&Path)) {
     scratch::in_folder(|folder| {
@@ -119,7 +112,7 @@ fn any_bytes(bytes: &[u8]) {
         if let Err(error) = &verified {
             assert_told(error);
         }
-        match read(folder, &chained()) {
+        match read(folder, &ImportOptions::default()) {
             Err(error) => assert_told(&error),
             // a foreign CSV under the name of a trace has no chain
             Ok((_, summary)) => match verified {
@@ -164,7 +157,7 @@ fn edited(choices: &mut Choices<'_>) {
         } else {
             assert!(bytes != *original, "a good run is not believed");
         }
-        if let Err(error) = read(folder, &chained()) {
+        if let Err(error) = read(folder, &ImportOptions::default()) {
             assert_told(&error);
         }
     });

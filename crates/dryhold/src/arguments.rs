@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use analyser::Settings;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use run_record::{ImportOptions, TimeUnit};
+use foreign_csv::{ImportOptions, TimeUnit};
 use vacuum::{AccessSides, Criteria, Job, Refrigerant};
 
 use crate::{
@@ -337,7 +337,7 @@ impl ImportArguments {
         let pressure_unit = self
             .pressure_unit
             .as_deref()
-            .map(run_record::parse_pressure_unit)
+            .map(foreign_csv::parse_pressure_unit)
             .transpose()
             .map_err(|e| Failure::usage(format!("--pressure-unit: {e}")))?;
         Ok(ImportOptions {
@@ -345,7 +345,6 @@ impl ImportArguments {
             time_unit,
             pressure_column: self.pressure_column.clone(),
             pressure_unit,
-            check_chain: false,
         })
     }
 }

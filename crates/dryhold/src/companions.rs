@@ -7,7 +7,7 @@ use report::Trace;
 use run_record::{ImportOptions, RecordError, RunHeader, Source};
 use vacuum::{Entry, GaugeIdentity};
 
-use crate::judged::Draw;
+use crate::{import_advice, judged::Draw};
 
 /// One of them, as far as it could be read.
 pub(crate) struct Companion {
@@ -68,7 +68,11 @@ pub(crate) fn read(
         });
         match read {
             Ok(note) => notes.extend(note.map(|n| format!("{}: {n}", named.place))),
-            Err(e) => notes.push(format!("{}: {e}", named.place)),
+            Err(e) => notes.push(format!(
+                "{}: {}",
+                named.place,
+                import_advice::record_error(&e)
+            )),
         }
         // what could be read is compared, even if the file broke off
         companion.compared = Some(beside);

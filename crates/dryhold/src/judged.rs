@@ -10,6 +10,7 @@ use vacuum::SheetChoices;
 use crate::{
     arguments::JudgingArguments,
     companions::{self, Companion},
+    import_advice,
     outcome::Failure,
 };
 
@@ -71,13 +72,14 @@ pub(crate) fn judge(
     if let Some(at_s) = isolated_at_s {
         check_inside(path, at_s, span)?;
     }
-    let mut summary = source.summary();
+    let summary = source.summary();
     analyser.set_record_unit(summary.unit);
     let (mut beside, notes) = match &header {
         Some(header) => companions::read(source.path(), header, &analyser, draw),
         None => Default::default(),
     };
-    summary.notes.extend(notes);
+    let mut all_notes = import_advice::notes(&summary);
+    all_notes.extend(notes);
     let compared: Vec<_> = beside
         .iter_mut()
         .filter_map(|c| c.compared.take())
@@ -91,7 +93,7 @@ pub(crate) fn judge(
         rows: summary.rejected,
         listed: listed.collect(),
     };
-    findings.data.notes.clone_from(&summary.notes);
+    findings.data.notes = all_notes;
     Ok(Judged {
         findings,
         trace,

@@ -12,6 +12,7 @@ mod companions;
 mod dates;
 mod gauges;
 mod headless;
+mod import_advice;
 mod in_order;
 mod job;
 mod judged;

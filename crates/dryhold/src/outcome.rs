@@ -5,6 +5,7 @@ use std::{fmt::Display, process::ExitCode};
 use analyser::Verdict;
 use run_record::{RecordError, SealError};
 
+use crate::import_advice;
 pub(crate) use crate::output::{complain, say};
 
 /// Exit statuses, the public table:
@@ -105,10 +106,10 @@ impl Display for Failure {
 
 impl From<RecordError> for Failure {
     fn from(error: RecordError) -> Self {
-        if error.is_usage() {
-            Self::usage(error)
-        } else {
-            Self::other(error)
+        let text = import_advice::record_error(&error);
+        match error.missing() {
+            Some(_) => Self::Usage(text),
+            None => Self::Other(text),
         }
     }
 }

@@ -74,7 +74,7 @@ fn review(
 pub(crate) fn lines(judged: &Judged, voice: &Voice) -> Vec<String> {
     let mut lines = vec![format!("{}:", judged.source)];
     let mut add = |line: &str| lines.push(format!("  {line}"));
-    for note in &judged.summary.notes {
+    for note in &judged.findings.data.notes {
         add(&wording::note_line(voice, note));
     }
     for line in wording::summary_lines(voice, &judged.findings) {

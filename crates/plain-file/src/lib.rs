@@ -7,7 +7,8 @@
 //! - only a plain file is opened ([`open`]); nothing else is even touched;
 //! - opening never waits;
 //! - a link is followed or refused, as the caller says ([`Links`]);
-//! - a small file is read up to a bound ([`read`], [`read_text`]).
+//! - a small file is read up to a bound ([`read`], [`read_text`]);
+//! - what the operating system complains of is put in plain words ([`io_words`]).
 //!
 //! ```
 //! use plain_file::{Links, Refused};
@@ -23,6 +24,10 @@
 //!
 //! # What this crate does not do
 //! It writes nothing and knows no format.
+
+mod words;
+
+pub use words::{io_words, one_line};
 
 use std::{
     fs::{self, File, FileType, Metadata},
@@ -165,7 +170,7 @@ pub fn what_is(path: &Path) -> io::Result<String> {
     } else if kind.is_file() {
         "a file".into()
     } else {
-        format!("a {}", words(kind))
+        format!("a {}", kind_words(kind))
     })
 }
 
@@ -180,7 +185,10 @@ fn check(path: &Path, found: &Metadata) -> io::Result<()> {
     if kind.is_symlink() {
         return Err(link(path).into());
     }
-    Err(Refused::NotAFile { what: words(kind) }.into())
+    Err(Refused::NotAFile {
+        what: kind_words(kind),
+    }
+    .into())
 }
 
 fn link(path: &Path) -> Refused {
@@ -189,7 +197,7 @@ fn link(path: &Path) -> Refused {
 }
 
 #[cfg(unix)]
-fn words(kind: FileType) -> &'static str {
+fn kind_words(kind: FileType) -> &'static str {
     use std::os::unix::fs::FileTypeExt;
     if kind.is_fifo() {
         "named pipe"
@@ -201,7 +209,7 @@ fn words(kind: FileType) -> &'static str {
 }
 
 #[cfg(not(unix))]
-fn words(_: FileType) -> &'static str {
+fn kind_words(_: FileType) -> &'static str {
     "device"
 }
 

@@ -1,6 +1,6 @@
 //! What recording and reading cost. Run with `cargo bench -p run-record`.
 
-use std::{fmt::Write, fs, hint::black_box, path::Path};
+use std::{fs, hint::black_box, path::Path};
 
 use chrono::{TimeZone, Utc};
 use divan::Bencher;
@@ -50,11 +50,12 @@ fn run_folder() -> TempDir {
 }
 
 fn read(path: &Path, check_chain: bool) -> f64 {
-    let options = ImportOptions {
-        check_chain,
-        ..ImportOptions::default()
+    let options = ImportOptions::default();
+    let source = match check_chain {
+        true => Source::open_and_check(path, &options),
+        false => Source::open(path, &options),
     };
-    let mut source = Source::open(path, &options).expect("a good file");
+    let mut source = source.expect("a good file");
     let mut sum = 0.0;
     while let Some(entry) = source.next_entry().expect("good rows") {
         if let Entry::Reading(r) = entry {
@@ -92,34 +93,4 @@ fn read_run_36000_with_chain(bencher: Bencher<'_, '_>) {
 fn verify_run_36000(bencher: Bencher<'_, '_>) {
     let parent = run_folder();
     bencher.bench_local(|| verify(black_box(&parent.path().join("run"))).map(|v| v.rows));
-}
-
-#[divan::bench(sample_count = 50, args = ["elapsed", "stamp", "comma"])]
-fn read_foreign_36000(bencher: Bencher<'_, '_>, kind: &str) {
-    let folder = TempDir::new().expect("a temporary folder");
-    let path = folder.path().join("foreign.csv");
-    let mut text = String::new();
-    let header = match kind {
-        "elapsed" => "elapsed_s,pressure_micron",
-        "stamp" => "timestamp,pressure_micron",
-        _ => "Zeit (s);Druck (mbar)",
-    };
-    let _ = writeln!(text, "{header}");
-    for i in 0..ROWS {
-        let (s, tenth) = (i / 10, i % 10);
-        let micron = 400.0 + f64::from(i % 977) * 0.137;
-        let _ = match kind {
-            "elapsed" => writeln!(text, "{s}.{tenth},{micron:.2}"),
-            "stamp" => writeln!(
-                text,
-                "2026-03-14 {:02}:{:02}:{:02}.{tenth},{micron:.2}",
-                9 + s / 3600,
-                s / 60 % 60,
-                s % 60
-            ),
-            _ => writeln!(text, "{s},{tenth};0,{:05.0}", micron * 10.0),
-        };
-    }
-    fs::write(&path, text).expect("a file");
-    bencher.bench_local(|| read(black_box(&path), false));
 }

@@ -9,11 +9,12 @@ use std::{
 };
 
 use chrono::{DateTime, Utc};
+use plain_file::io_words;
 use vacuum::{Entry, Reading};
 
 use crate::{
     backlog::{Backlog, MEMORY_BYTES, RETRY_AFTER},
-    error::{Problem, RecordError, io_words},
+    error::{Problem, RecordError},
     link::Link,
     notice::DiskNotice,
     parts::{first_and_number, part_name},

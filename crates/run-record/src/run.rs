@@ -2,25 +2,26 @@
 
 use std::{
     fs::File,
-    io::{BufRead, BufReader, Seek},
+    io::{BufReader, Seek},
     path::{Path, PathBuf},
 };
 
 use chrono::{DateTime, Utc};
 use plain_file::Links;
+use table_rows::{Tally, excerpt};
 use vacuum::Entry;
 
 use crate::{
     chain::{BreakKind, ChainCheck},
-    error::{AtPath, Problem, RecordError, excerpt},
+    error::{AtPath, Problem, RecordError},
     header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
     link::Link,
     parts::{
-        Part, PartRead, TornTail, continuations, file_name, first_part, is_trace_header, links_to,
-        open_rows, parts_of, read_line,
+        Part, PartRead, TornTail, continuations, file_name, first_part, is_trace_header, open_rows,
+        parts_of, read_line,
     },
     storage::is_locked,
-    summary::{Summary, Tally},
+    summary::Summary,
     superseded::Superseded,
     trace::{RowFault, RowParts, TRACE_NAME, row_entry},
 };
@@ -84,6 +85,7 @@ pub struct RunReader {
     first_utc: Option<DateTime<Utc>>,
     damaged: Option<Damaged>,
     tally: Tally,
+    notes: Vec<String>,
     done: bool,
 }
 
@@ -169,7 +171,8 @@ impl RunReader {
             last_s: f64::NEG_INFINITY,
             first_utc: None,
             damaged: None,
-            tally: Tally::with_notes(notes),
+            tally: Tally::default(),
+            notes,
             done: false,
         })
     }
@@ -197,7 +200,8 @@ impl RunReader {
     pub fn next_entry(&mut self) -> Result<Option<Entry>, RecordError> {
         while !self.done {
             if !self.read_row()? {
-                self.tally.check_end(&self.path)?;
+                let ended = self.tally.check_end();
+                ended.map_err(|e| RecordError::new(&self.path, e.into()))?;
                 break;
             }
             let line = std::mem::take(&mut self.line);
@@ -394,7 +398,6 @@ impl RunReader {
                 row,
                 before_s: self.last_s,
                 after_s: elapsed_s,
-                newest_first: false,
             };
             return Err(RecordError::new(&self.path, problem));
         }
@@ -433,7 +436,7 @@ impl RunReader {
     /// What was read, once the end is reached.
     #[must_use]
     pub fn summary(&self) -> Summary {
-        let mut summary = self.tally.summary();
+        let mut summary = Summary::of_run(&self.tally, self.notes.clone());
         if self.parts.len() > 1 {
             let files: Vec<&str> = self.parts.iter().map(|p| p.file.as_str()).collect();
             let files = files.join(", ");
@@ -478,17 +481,6 @@ pub(crate) fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
         }
         _ => Link::seed(header_row, job_toml),
     }
-}
-
-/// True when a file begins with the header row of a trace.
-pub(crate) fn starts_like_a_trace(path: &Path) -> Result<bool, RecordError> {
-    let mut line = Vec::new();
-    let file = plain_file::open(path, links_to(path)).reading(path)?;
-    let mut reader = BufReader::with_capacity(256, file);
-    // one look at its first bytes is enough, whatever the file is
-    let head = reader.fill_buf().reading(path)?;
-    read_line(&mut &head[..], &mut line).reading(path)?;
-    Ok(is_trace_header(&line))
 }
 
 /// The start that a row's `utc` and `elapsed_s` imply.

@@ -1,22 +1,26 @@
 //! One way in for every record: a run folder, its trace, or a foreign CSV.
 
-use std::path::{Path, PathBuf};
+use std::{
+    io::{BufRead, BufReader},
+    path::{Path, PathBuf},
+};
 
 use chrono::{DateTime, Utc};
+use foreign_csv::{ImportOptions, TableReader};
 use vacuum::Entry;
 
 use crate::{
-    error::RecordError,
+    error::{AtPath, RecordError},
     header::RunHeader,
-    import::{ImportOptions, TableReader},
-    run::{RunReader, starts_like_a_trace, trace_path},
+    parts::{is_trace_header, links_to, read_line},
+    run::{RunReader, trace_path},
     summary::Summary,
 };
 
 /// Readings and marks of one record, one by one, in flat memory.
 ///
 /// `PATH` may be a run folder, its `trace.csv`, or any CSV with a time and a
-/// pressure column; see the crate's documentation for what is understood.
+/// pressure column; [`foreign_csv`] says what is understood of one.
 ///
 /// ```
 /// use run_record::{ImportOptions, Source};
@@ -53,13 +57,31 @@ impl Source {
     ///
     /// # Errors
     /// When it cannot be read, is empty or not text, or its columns or units
-    /// are not clear ([`RecordError::is_usage`]).
+    /// are not clear ([`RecordError::missing`]).
     pub fn open(path: &Path, options: &ImportOptions) -> Result<Self, RecordError> {
+        Self::open_with(path, options, false)
+    }
+
+    /// As [`Source::open`]; of a run folder, every link is recomputed while reading
+    /// ([`Summary::chain`]).
+    ///
+    /// # Errors
+    /// As [`Source::open`].
+    pub fn open_and_check(path: &Path, options: &ImportOptions) -> Result<Self, RecordError> {
+        Self::open_with(path, options, true)
+    }
+
+    fn open_with(
+        path: &Path,
+        options: &ImportOptions,
+        check_chain: bool,
+    ) -> Result<Self, RecordError> {
         let file = trace_path(path)?;
         let kind = if starts_like_a_trace(&file)? {
-            Kind::Run(Box::new(RunReader::open(&file, options.check_chain)?))
+            Kind::Run(Box::new(RunReader::open(&file, check_chain)?))
         } else {
-            Kind::Table(Box::new(TableReader::open(&file, options)?))
+            let table = TableReader::open(&file, links_to(&file), options)?;
+            Kind::Table(Box::new(table))
         };
         Ok(Self { path: file, kind })
     }
@@ -73,7 +95,7 @@ impl Source {
     pub fn next_entry(&mut self) -> Result<Option<Entry>, RecordError> {
         match &mut self.kind {
             Kind::Run(run) => run.next_entry(),
-            Kind::Table(table) => table.next_entry(),
+            Kind::Table(table) => Ok(table.next_entry()?),
         }
     }
 
@@ -105,7 +127,7 @@ impl Source {
                 summary.unit = self.header().and_then(RunHeader::record_unit);
                 summary
             }
-            Kind::Table(table) => table.summary(),
+            Kind::Table(table) => table.summary().into(),
         }
     }
 
@@ -120,4 +142,15 @@ impl Source {
     pub fn is_run(&self) -> bool {
         matches!(self.kind, Kind::Run(_))
     }
+}
+
+/// True when a file begins with the header row of a trace.
+fn starts_like_a_trace(path: &Path) -> Result<bool, RecordError> {
+    let mut line = Vec::new();
+    let file = plain_file::open(path, links_to(path)).reading(path)?;
+    let mut reader = BufReader::with_capacity(256, file);
+    // one look at its first bytes is enough, whatever the file is
+    let head = reader.fill_buf().reading(path)?;
+    read_line(&mut &head[..], &mut line).reading(path)?;
+    Ok(is_trace_header(&line))
 }

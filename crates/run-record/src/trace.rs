@@ -8,7 +8,7 @@ use std::io::Write;
 use chrono::{DateTime, Datelike, Timelike, Utc};
 use vacuum::{Entry, Mark, MarkKind, Pressure, Reading, ReadingState, Sensed};
 
-use crate::{link::Link, number::short_number};
+use crate::link::Link;
 
 /// File name of the trace inside a run folder.
 pub(crate) const TRACE_NAME: &str = "trace.csv";
@@ -275,7 +275,7 @@ pub(crate) fn row_entry<'a>(row: &RowParts<'a>) -> Result<(f64, Entry), RowFault
         .ok()
         .and_then(ReadingState::from_word)
         .ok_or_else(|| {
-            let word = crate::error::excerpt(row.state);
+            let word = table_rows::excerpt(row.state);
             RowFault::Reject(format!("state \"{word}\" is not known"))
         })?;
     let pressure = match row.pressure {
@@ -311,7 +311,8 @@ pub(crate) fn row_entry<'a>(row: &RowParts<'a>) -> Result<(f64, Entry), RowFault
 }
 
 fn number(cell: &[u8]) -> Option<f64> {
-    short_number(cell, b'.').or_else(|| std::str::from_utf8(cell).ok()?.trim().parse().ok())
+    table_rows::short_number(cell, b'.')
+        .or_else(|| std::str::from_utf8(cell).ok()?.trim().parse().ok())
 }
 
 #[cfg(test)]

@@ -93,7 +93,12 @@ fn by_programs(edits: &str, import_gb: &str) -> Vec<Row> {
     rows.extend(programs.rows("sealed", &many, &edits, "all caught"));
     let large = ["--exact", "five_gigabytes", "--ignored"];
     let size = [("DRYHOLD_IMPORT_GB", import_gb)];
-    rows.extend(programs.rows("flat_memory", &large, &size, "< 32 MB"));
+    rows.extend(programs.rows(
+        "flat_memory",
+        &large,
+        &size,
+        "< 32 MB; newest first < 160 MB",
+    ));
     rows
 }
 

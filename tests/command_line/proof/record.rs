@@ -10,8 +10,8 @@ use serde_json::Value;
 
 use super::Row;
 
-/// The built test programs of `run-record` with the features of the whole
-/// workspace, as this one was built.
+/// The built test programs of `run-record` and `foreign-csv` with the features of the
+/// whole workspace, as this one was built.
 pub(super) struct TestPrograms(Vec<(String, PathBuf)>);
 
 impl TestPrograms {
@@ -43,7 +43,9 @@ impl TestPrograms {
             let name = message["target"]["name"].as_str()?.to_owned();
             let source = message["target"]["src_path"].as_str()?;
             let program = message["executable"].as_str()?;
-            let ours = source.contains("run-record");
+            let ours = ["run-record", "foreign-csv"]
+                .iter()
+                .any(|c| source.contains(c));
             ours.then(|| (name, PathBuf::from(program)))
         });
         Self(built.collect())

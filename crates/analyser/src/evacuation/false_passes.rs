@@ -6,7 +6,7 @@
 //! still gave a pass once, or could, has a row here. Tests named `gauge::`, `limits::`
 //! and `context::` are in `tests/suite/false_passes/` of this crate, `verdicts::`
 //! and `withdrawn::` beside them; `line::` are in `tests/command_line/unearned.rs`, and
-//! `units::` in `crates/run-record/tests/import_units.rs`.
+//! `units::` in `crates/foreign-csv/tests/import_units.rs`.
 //!
 //! # The unit
 //!

@@ -6,11 +6,11 @@ use std::{
     path::Path,
 };
 
-use plain_file::Links;
+use plain_file::{Links, one_line};
 use sha2::{Digest, Sha256};
 
 use super::forms::hex;
-use crate::{error::one_line, header::JOB_NAME, parts::is_trace_name};
+use crate::{header::JOB_NAME, parts::is_trace_name};
 
 /// File name of the seal inside a run folder.
 pub(crate) const SEAL_NAME: &str = "seal.json";

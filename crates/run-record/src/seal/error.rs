@@ -5,7 +5,9 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use crate::error::{RecordError, io_words, one_line};
+use plain_file::{io_words, one_line};
+
+use crate::error::RecordError;
 
 /// Why a record could not be sealed, or a key not be used.
 ///

@@ -3,6 +3,7 @@
 use std::{collections::BTreeMap, path::Path};
 
 use chrono::{DateTime, Utc};
+use plain_file::one_line;
 
 use super::{
     contents::{FileDigest, FileKind, SEAL_NAME, contents, digest_of, digest_of_record},
@@ -11,7 +12,6 @@ use super::{
     statement::{Seal, SealedFile, SealedTrace},
 };
 use crate::{
-    error::one_line,
     link::Link,
     parts::{file_name, first_seq},
     run::{is_being_recorded, seed_of},

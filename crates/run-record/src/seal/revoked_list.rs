@@ -3,10 +3,9 @@
 use std::path::Path;
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
-use plain_file::Links;
+use plain_file::{Links, io_words, one_line};
 
 use super::key_statement::one_line_reason;
-use crate::error::{io_words, one_line};
 
 /// Largest list that is read, bytes.
 const LARGEST: u64 = 1 << 20;

@@ -2,9 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
+use plain_file::one_line;
 use time_stamp::Refusal;
 
-use crate::error::{RecordError, one_line};
+use crate::error::RecordError;
 
 /// Why a seal got no time stamp. The seal itself is as it was.
 #[derive(Debug, thiserror::Error)]

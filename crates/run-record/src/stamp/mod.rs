@@ -10,12 +10,11 @@ mod make;
 use std::{io, path::Path};
 
 use chrono::{DateTime, TimeDelta, Utc};
-use plain_file::Links;
+use plain_file::{Links, io_words};
 use sha2::{Digest, Sha256};
 use time_stamp::{LONGEST, Signed, Token, Trusted};
 
 use crate::{
-    error::io_words,
     seal::{FileKind, Opened, SEAL_NAME, STAMP_NAME, STAMPED_SEAL_NAME, Seal, SealedFile, open},
     verify::{LARGEST_SEAL, SealCheck, Verification},
 };

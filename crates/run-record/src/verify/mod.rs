@@ -13,10 +13,10 @@ use std::{
 };
 
 use chrono::DateTime;
-use plain_file::{Links, Refused};
+use plain_file::{Links, Refused, io_words};
 
 use crate::{
-    error::{AtPath, Problem, RecordError, io_words},
+    error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, LARGEST, RunHeader},
     parts::is_trace_name,
     run::seed_of,

@@ -124,11 +124,7 @@ fn record(parent: &Path, entries: &[Entry]) -> PathBuf {
 }
 
 fn read_all(path: &Path) -> (Vec<Entry>, Source) {
-    let options = ImportOptions {
-        check_chain: true,
-        ..ImportOptions::default()
-    };
-    let mut source = Source::open(path, &options).unwrap();
+    let mut source = Source::open_and_check(path, &ImportOptions::default()).unwrap();
     let mut out = Vec::new();
     while let Some(entry) = source.next_entry().unwrap() {
         out.push(entry);

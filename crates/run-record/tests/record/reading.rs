@@ -125,3 +125,10 @@ fn damaged_rows_in_the_middle_are_counted_and_the_rest_is_read() {
     assert_eq!(summary.rejected_rows[0].row, 5);
     assert_eq!(summary.torn_tail, None);
 }
+
+#[test]
+fn a_folder_without_a_trace_is_no_run() {
+    let folder = TempDir::new().unwrap();
+    let error = Source::open(folder.path(), &ImportOptions::default()).unwrap_err();
+    assert!(error.to_string().contains("holds no trace.csv"), "{error}");
+}

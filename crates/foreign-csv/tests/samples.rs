@@ -8,7 +8,8 @@
 
 use std::{fs, path::Path};
 
-use run_record::{ImportOptions, Source};
+use foreign_csv::{ImportOptions, TableReader};
+use plain_file::Links;
 use vacuum::Entry;
 
 struct Row {
@@ -39,7 +40,7 @@ fn expected(path: &Path) -> (Vec<Row>, Vec<u64>) {
 fn check(table: &Path) {
     let name = table.display();
     let (rows, left_out) = expected(&table.with_extension("expected.csv"));
-    let mut source = Source::open(table, &ImportOptions::default()).unwrap();
+    let mut source = TableReader::open(table, Links::Follow, &ImportOptions::default()).unwrap();
     let mut found = Vec::new();
     while let Some(entry) = source.next_entry().unwrap() {
         if let Entry::Reading(reading) = entry {

@@ -8,8 +8,9 @@
 use std::fs;
 
 use chrono::{DateTime, TimeDelta, Utc};
+use foreign_csv::{ImportOptions, TableReader};
+use plain_file::Links;
 use proptest::prelude::*;
-use run_record::{ImportOptions, Source};
 use vacuum::Entry;
 
 #[derive(Debug, Clone, Copy)]
@@ -213,7 +214,7 @@ proptest! {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("any.csv");
         fs::write(&path, dialect.file(&table)).unwrap();
-        let mut source = match Source::open(&path, &ImportOptions::default()) {
+        let mut source = match TableReader::open(&path, Links::Follow, &ImportOptions::default()) {
             Ok(source) => source,
             Err(e) => return Err(TestCaseError::fail(e.to_string())),
         };

@@ -314,7 +314,7 @@ fn utc_of(unix_s: f64) -> Option<DateTime<Utc>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::import::columns::as_time;
+    use crate::columns::as_time;
 
     fn read(header: &str, cells: &[&str]) -> (Vec<TimeCell>, Option<String>) {
         let mut clock = Clock::new(as_time(0, header), None, Decimal::Point);

@@ -7,7 +7,8 @@
 
 use std::{fs, path::PathBuf};
 
-use run_record::{ImportOptions, RecordError, Source, Summary};
+use foreign_csv::{ImportError, ImportOptions, ImportProblem, ImportSummary, TableReader};
+use plain_file::Links;
 use tempfile::TempDir;
 use vacuum::{Entry, MarkKind, Pressure, PressureUnit, Reading, ReadingState, Sensed};
 
@@ -29,9 +30,9 @@ fn file(bytes: impl AsRef<[u8]>) -> File {
 fn read_with(
     bytes: impl AsRef<[u8]>,
     options: &ImportOptions,
-) -> Result<(Vec<Entry>, Summary), RecordError> {
+) -> Result<(Vec<Entry>, ImportSummary), ImportError> {
     let file = file(bytes);
-    let mut source = Source::open(&file.path, options)?;
+    let mut source = TableReader::open(&file.path, Links::Follow, options)?;
     let mut out = Vec::new();
     while let Some(entry) = source.next_entry()? {
         out.push(entry);
@@ -39,7 +40,7 @@ fn read_with(
     Ok((out, source.summary()))
 }
 
-fn read(bytes: impl AsRef<[u8]>) -> (Vec<Entry>, Summary) {
+fn read(bytes: impl AsRef<[u8]>) -> (Vec<Entry>, ImportSummary) {
     read_with(bytes, &ImportOptions::default()).unwrap()
 }
 
@@ -73,7 +74,10 @@ fn error_with(bytes: impl AsRef<[u8]>, options: &ImportOptions) -> (String, bool
     let text = error.to_string();
     assert!(!text.contains('\n'), "{text}");
     let (_, text) = text.split_once("invented.csv: ").unwrap();
-    (text.to_owned(), error.is_usage())
+    (
+        text.to_owned(),
+        matches!(error.problem(), ImportProblem::Missing(_)),
+    )
 }
 
 fn error(bytes: impl AsRef<[u8]>) -> String {
@@ -163,7 +167,8 @@ fn times_however_written() {
 fn the_start_is_known_only_with_a_zone() {
     let started = |text: &str| {
         let file = file(text);
-        let mut source = Source::open(&file.path, &ImportOptions::default()).unwrap();
+        let mut source =
+            TableReader::open(&file.path, Links::Follow, &ImportOptions::default()).unwrap();
         source.next_entry().unwrap();
         source.started_utc().map(|t| t.to_rfc3339())
     };
@@ -288,13 +293,13 @@ fn repeated_headers_footers_and_short_rows_are_counted() {
 #[test]
 fn how_it_was_read_is_said() {
     let (_, summary) = read("time,P (mbar)\n0,0.667\n");
+    let column = summary.column_unit.unwrap();
     assert_eq!(
-        summary.notes,
-        [
-            "pressure column \"P (mbar)\" read as mbar",
-            "time column has no unit: read as seconds"
-        ]
+        column.to_string(),
+        "pressure column \"P (mbar)\" read as mbar"
     );
+    assert_eq!(column.unit.unit, PressureUnit::Millibar);
+    assert_eq!(summary.notes, ["time column has no unit: read as seconds"]);
 }
 
 #[test]
@@ -303,8 +308,7 @@ fn units_are_asked_for_never_guessed() {
     let (text, usage) = error_with(missing, &ImportOptions::default());
     assert_eq!(
         text,
-        "the unit of pressure column \"pressure\" is not stated: say it with --pressure-unit \
-         (micron, Torr, Pa, kPa, mbar, \"bar abs\", \"inHg abs\", psia or atm)"
+        "the unit of pressure column \"pressure\" is not stated"
     );
     assert!(usage);
     let options = ImportOptions {
@@ -327,12 +331,12 @@ fn units_are_asked_for_never_guessed() {
         "inHg vac", "furlong", "psig", "psi", "bar", "inHg", "in", "kg/cm2", "",
     ] {
         assert!(
-            run_record::parse_pressure_unit(refused).is_err(),
+            foreign_csv::parse_pressure_unit(refused).is_err(),
             "{refused}"
         );
     }
     assert_eq!(
-        run_record::parse_pressure_unit("hPa"),
+        foreign_csv::parse_pressure_unit("hPa"),
         Ok(PressureUnit::Millibar)
     );
 }
@@ -343,8 +347,7 @@ fn columns_can_be_named() {
     let (text, usage) = error_with(two, &ImportOptions::default());
     assert_eq!(
         text,
-        "several columns could be the pressure: \"P near (mbar)\", \"P far (mbar)\". \
-         Choose one with --pressure-column"
+        "several columns could be the pressure: \"P near (mbar)\", \"P far (mbar)\""
     );
     assert!(usage);
     for name in ["P far (mbar)", "p FAR (mbar)", "3"] {
@@ -385,8 +388,7 @@ fn bad_input_gets_one_line_that_says_where_and_what_to_do() {
     assert_eq!(
         error("t,p_micron\n0,500\n1,abc\n"),
         "1 of 2 rows (50 %) were not understood, too many to trust the rest; the first is row 3: \
-         pressure \"abc\" is not a number. Correct or delete such rows, or name the right columns \
-         with --time-column and --pressure-column"
+         pressure \"abc\" is not a number. Correct or delete such rows"
     );
     let first = |text: &str| {
         let text = error(text);
@@ -420,13 +422,13 @@ fn bad_input_gets_one_line_that_says_where_and_what_to_do() {
 fn unreadable_paths_are_said_in_plain_words() {
     let folder = TempDir::new().unwrap();
     let open = |path: &std::path::Path| {
-        Source::open(path, &ImportOptions::default())
+        TableReader::open(path, Links::Follow, &ImportOptions::default())
             .unwrap_err()
             .to_string()
     };
     let missing = open(&folder.path().join("absent.csv"));
     assert!(missing.ends_with("cannot be read: there is no such file or folder"));
-    assert!(open(folder.path()).contains("holds no trace.csv"));
+    assert!(open(folder.path()).ends_with("it is a folder, not a file"));
 }
 
 #[test]

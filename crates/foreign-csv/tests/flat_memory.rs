@@ -1,7 +1,7 @@
 //! Files far larger than memory should be: read in both directions, and hostile
 //! ones, with the peak of this process's memory watched (Linux tells it).
 //!
-//! `cargo test --release -p run-record --test flat_memory -- --ignored --nocapture`
+//! `cargo test --release -p foreign-csv --test flat_memory -- --ignored --nocapture`
 //! does the same with 5 GB (`DRYHOLD_IMPORT_GB` for another size) and prints the
 //! figures.
 
@@ -19,7 +19,8 @@ use std::{
     time::Instant,
 };
 
-use run_record::{ImportOptions, Source, Summary};
+use foreign_csv::{ImportOptions, ImportSummary, TableReader};
+use plain_file::Links;
 
 /// Most memory this process may have held, MB.
 const MOST_MB: f64 = 32.0;
@@ -39,8 +40,9 @@ fn check_peak(what: &str) {
     }
 }
 
-fn read(path: &Path) -> Result<Summary, String> {
-    let mut source = Source::open(path, &ImportOptions::default()).map_err(|e| e.to_string())?;
+fn read(path: &Path) -> Result<ImportSummary, String> {
+    let mut source = TableReader::open(path, Links::Follow, &ImportOptions::default())
+        .map_err(|e| e.to_string())?;
     let mut last = f64::NEG_INFINITY;
     while let Some(entry) = source.next_entry().map_err(|e| e.to_string())? {
         assert!(entry.elapsed_s() >= last);

@@ -1,7 +1,7 @@
 //! Odd rows: where they stand, and what is wrong with them.
 
 use super::{Rows, TableReader};
-use crate::import::{layout::name_of, row::cell, sample::is_number};
+use crate::{layout::name_of, row::cell, sample::is_number};
 
 /// Line ends in one row from which on a quotation mark must have been left open.
 const MOST_LINES: u64 = 50;

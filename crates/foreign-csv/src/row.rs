@@ -1,6 +1,7 @@
 //! What one row of a foreign CSV says, given what its columns mean.
 
 use csv::ByteRecord;
+use table_rows::excerpt;
 use vacuum::{Mark, MarkKind, Pressure, PressureUnit, Reading, ReadingState, Sensed, UnitWord};
 
 use super::{
@@ -10,7 +11,6 @@ use super::{
     names::{TemperatureUnit, unit_of},
     words::{Word, state_of},
 };
-use crate::error::excerpt;
 
 /// Temperatures taken from a column that does not state its unit, °C.
 const PLAUSIBLE_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;

@@ -5,11 +5,11 @@ use vacuum::UnitWord;
 use super::{
     cells::{Decimal, parse_number},
     columns::{Columns, PressureColumn, TimeColumn, as_pressure, as_time, understand},
+    error::{ImportProblem, Missing, RequiredColumn, listed},
     names::unit_of,
     options::{ImportOptions, TimeUnit},
     stamp,
 };
-use crate::error::{Problem, listed};
 
 const DELIMITERS: [u8; 5] = [b',', b';', b'\t', b'|', b' '];
 
@@ -171,15 +171,15 @@ fn column_named(names: &[String], wanted: &str) -> Option<usize> {
 }
 
 /// Finds the table in the head of a file.
-pub(crate) fn find(head: &[u8], options: &ImportOptions) -> Result<Layout, Problem> {
+pub(crate) fn find(head: &[u8], options: &ImportOptions) -> Result<Layout, ImportProblem> {
     let lines = lines(head);
     if lines.is_empty() {
-        return Err(Problem::Empty);
+        return Err(ImportProblem::Empty);
     }
     let found = by_names(&lines, options)
         .or_else(|| by_values(&lines))
         .or_else(|| by_shape(&lines))
-        .ok_or(Problem::NoTable)?;
+        .ok_or(ImportProblem::NoTable)?;
     found.settle(&lines, options)
 }
 
@@ -203,44 +203,47 @@ impl Found {
     }
 
     /// Decides the columns, or says what a person has to decide.
-    fn settle(mut self, lines: &[Line<'_>], options: &ImportOptions) -> Result<Layout, Problem> {
+    fn settle(
+        mut self,
+        lines: &[Line<'_>],
+        options: &ImportOptions,
+    ) -> Result<Layout, ImportProblem> {
         self.merge_unit_row(lines);
         let names = self.names;
         let columns = understand(&names);
         let seen = || listed(names.iter().map(String::as_str));
-        let chosen = |wanted: &Option<String>, option| match wanted {
+        let chosen = |wanted: &Option<String>, column| match wanted {
             Some(name) => match column_named(&names, name) {
                 Some(index) => Ok(Some(index)),
-                None => Err(Problem::ColumnUnknown {
+                None => Err(Missing::NamedColumn {
                     name: name.clone(),
-                    option,
+                    column,
                     seen: seen(),
                 }),
             },
             None => Ok(None),
         };
-        let missing = |what, option| Problem::ColumnMissing {
-            what,
-            option,
+        let missing = |column| Missing::Column {
+            column,
             seen: seen(),
         };
-        let pressure = match chosen(&options.pressure_column, "--pressure-column")? {
+        let pressure = match chosen(&options.pressure_column, RequiredColumn::Pressure)? {
             Some(index) => as_pressure(index, &names[index]),
             None => match columns.pressures.as_slice() {
                 [one] => one.clone(),
-                [] => return Err(missing("pressure", "--pressure-column")),
+                [] => return Err(missing(RequiredColumn::Pressure).into()),
                 several => {
                     let seen = listed(several.iter().map(|c| names[c.index].as_str()));
-                    return Err(Problem::ColumnsAmbiguous { seen });
+                    return Err(Missing::WhichPressure { seen }.into());
                 }
             },
         };
-        let time = match chosen(&options.time_column, "--time-column")? {
+        let time = match chosen(&options.time_column, RequiredColumn::Time)? {
             Some(index) => as_time(index, &names[index]),
             None => columns
                 .time
                 .clone()
-                .ok_or_else(|| missing("time", "--time-column"))?,
+                .ok_or_else(|| missing(RequiredColumn::Time))?,
         };
         let before = self.body.checked_sub(1).and_then(|i| lines.get(i));
         Ok(Layout {
@@ -432,7 +435,7 @@ mod tests {
         assert!(problem("t,foo\n1,2\n").contains("columns seen: \"t\", \"foo\""));
         assert!(problem("foo,p_pa\n1,2\n").contains("no time column"));
         assert!(problem("1,2\n3,4\n").contains("\"column 1\", \"column 2\""));
-        assert!(problem("t,p_pa,p_mbar\n1,2,3\n").contains("--pressure-column"));
+        assert!(problem("t,p_pa,p_mbar\n1,2,3\n").contains("several columns"));
         assert!(problem("just a sentence\n").contains("no table"));
     }
 }

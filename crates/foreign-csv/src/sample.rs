@@ -1,14 +1,15 @@
 //! What the first rows of a table tell about the rest.
 
+use table_rows::TallyProblem;
 use vacuum::{PressureUnit, RecordUnit, UnitBasis, UnitWord};
 
 use super::{
     cells::{Decimal, DecimalEvidence, PressureCell, parse_number, parse_pressure},
     clock::{Clock, TimeCell},
+    error::{ImportProblem, Missing},
     layout::{Layout, split},
     options::{ImportOptions, TimeUnit},
 };
-use crate::error::Problem;
 
 /// Rows at the top looked at.
 const ROWS: usize = 500;
@@ -112,10 +113,10 @@ impl Sample {
 
     /// Where cells are kept apart by what numbers may hold as well, rows with
     /// more numbers than columns are no table that can be read.
-    pub(super) fn check_width(&self, layout: &Layout) -> Result<(), Problem> {
+    pub(super) fn check_width(&self, layout: &Layout) -> Result<(), ImportProblem> {
         match self.first_wide {
             Some((row, cells)) if layout.splits_numbers() && self.wide * 5 > self.rows => {
-                Err(Problem::TooManyCells {
+                Err(ImportProblem::TooManyCells {
                     row,
                     cells,
                     names: layout.names.len(),
@@ -139,33 +140,25 @@ pub(super) fn stated(unit: PressureUnit) -> RecordUnit {
     }
 }
 
-/// How a pressure column was read, for a person to confirm.
-pub(super) fn as_read(column: &str, RecordUnit { unit, basis }: RecordUnit) -> String {
-    let as_told = match basis {
-        UnitBasis::Option => ", as --pressure-unit says",
-        UnitBasis::Stated | UnitBasis::Dialect => "",
-    };
-    format!("pressure column \"{column}\" read as {unit}{as_told}")
-}
-
 /// The column's unit: as asked, else as its name says, else left to its cells.
 /// An option that says what the name says too adds nothing.
 pub(super) fn decide_unit(
     layout: &Layout,
     sample: &Sample,
     options: &ImportOptions,
-) -> Result<Option<RecordUnit>, Problem> {
+) -> Result<Option<RecordUnit>, ImportProblem> {
     if sample.rows == 0 {
-        return Err(Problem::NoRows);
+        return Err(TallyProblem::NoRows.into());
     }
     let column = &layout.names[layout.pressure.index];
     if let Some(given) = options.pressure_unit {
         return match layout.pressure.unit {
             // what a column counts from is not changed by an option
-            UnitWord::Relative(_) => Err(Problem::UnitContradicted {
+            UnitWord::Relative(_) => Err(Missing::AbsoluteColumn {
                 column: column.clone(),
                 given,
-            }),
+            }
+            .into()),
             word => Ok(Some(RecordUnit {
                 unit: given,
                 basis: if word.absolute() == Some(given) {
@@ -184,14 +177,16 @@ pub(super) fn decide_unit(
         {
             Ok(None)
         }
-        word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => Err(Problem::UnitRefused {
+        word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => Err(Missing::AbsoluteUnit {
             unit: column.clone(),
             word,
-        }),
-        UnitWord::Unknown => Err(Problem::UnitMissing {
+        }
+        .into()),
+        UnitWord::Unknown => Err(Missing::PressureUnit {
             column: column.clone(),
             // where some cells state a unit, say which does not
             row: sample.bare_number.filter(|_| sample.units_in_cells),
-        }),
+        }
+        .into()),
     }
 }

@@ -1,4 +1,4 @@
-//! The quick way to read the numbers gauges write.
+//! The fast path for numbers as gauges write them.
 
 /// Reads digits with at most one decimal mark, up to 15 digits, with a sign or
 /// without; `None` for anything else, which may still be a number.
@@ -6,7 +6,15 @@
 /// Exact: a whole number below 2^53 divided by a power of ten up to 10^22 is
 /// one correctly rounded operation on two exact numbers (IEEE 754), the same
 /// that the standard library gives.
-pub(crate) fn short_number(cell: &[u8], mark: u8) -> Option<f64> {
+///
+/// ```
+/// use table_rows::short_number;
+///
+/// assert_eq!(short_number(b"-512,25", b','), Some(-512.25));
+/// assert_eq!(short_number(b"5.1e2", b'.'), None);
+/// ```
+#[must_use]
+pub fn short_number(cell: &[u8], mark: u8) -> Option<f64> {
     const POWERS: [f64; 16] = [
         1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
     ];

@@ -1,12 +1,12 @@
 //! Numbers and pressure cells of a foreign CSV.
 
+use table_rows::short_number;
 use vacuum::{PressureUnit, UnitWord};
 
 use super::{
     names::unit_of,
     words::{Word, word_of},
 };
-use crate::number::short_number;
 
 /// How a column writes its numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -8,7 +8,9 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use csv::{ByteRecord, ReaderBuilder, Terminator};
-use vacuum::{Entry, Mark, Reading, RecordUnit, UnitWord};
+use plain_file::Links;
+use table_rows::{Tally, excerpt};
+use vacuum::{Entry, Mark, Reading, UnitWord};
 
 mod odd;
 
@@ -16,20 +18,16 @@ use super::{
     cells::Decimal,
     clock::{Clock, TimeCell},
     columns::TimeColumn,
+    error::{ImportError, ImportProblem, Missing},
     layout::find,
     newest_first::{CutError, NewestFirst},
     options::ImportOptions,
     order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
-    sample::{Sample, as_read, decide_unit, stated},
+    sample::{Sample, decide_unit, stated},
+    summary::{ColumnUnit, ImportSummary},
     text::TextReader,
 };
-use crate::{
-    error::{AtPath, Problem, RecordError, excerpt},
-    parts::links_to,
-    summary::{Summary, Tally},
-};
-
 /// No time of a run is further from its start, s: thirty thousand years.
 const LONGEST_S: f64 = 1e12;
 
@@ -49,8 +47,9 @@ impl Read for Rows {
     }
 }
 
-/// Reads a foreign CSV row by row in flat memory.
-pub(crate) struct TableReader {
+/// Readings and marks of a foreign CSV, one by one. What is understood of a file is
+/// said at the top of the [crate](crate), with an example.
+pub struct TableReader {
     path: PathBuf,
     csv: csv::Reader<Rows>,
     record: ByteRecord,
@@ -65,10 +64,12 @@ pub(crate) struct TableReader {
     clock: Clock,
     row: RowReader,
     /// The unit of the column, where its cells do not carry their own.
-    unit: Option<RecordUnit>,
+    column_unit: Option<ColumnUnit>,
     order: Order,
     pending: Option<Entry>,
     tally: Tally,
+    /// How the file was understood.
+    notes: Vec<String>,
     /// The first unit in a row that states no absolute pressure, and what it says.
     refused: Option<(String, UnitWord)>,
     ended: bool,
@@ -85,12 +86,19 @@ impl std::fmt::Debug for TableReader {
 }
 
 impl TableReader {
-    pub(crate) fn open(path: &Path, options: &ImportOptions) -> Result<Self, RecordError> {
-        let problem = |p| RecordError::new(path, p);
-        let file = plain_file::open(path, links_to(path)).reading(path)?;
-        let again = file.try_clone().reading(path)?;
-        let mut text = TextReader::new(file).reading(path)?.map_err(|not_text| {
-            problem(Problem::Binary {
+    /// Opens a CSV and understands its columns. `links` says whether the path may be a
+    /// link to the file.
+    ///
+    /// # Errors
+    /// When it cannot be read, is empty or not text, or when its columns or units are
+    /// not clear ([`ImportProblem::Missing`]).
+    pub fn open(path: &Path, links: Links, options: &ImportOptions) -> Result<Self, ImportError> {
+        let problem = |p| ImportError::new(path, p);
+        let unread = |e| ImportError::new(path, ImportProblem::Read(e));
+        let file = plain_file::open(path, links).map_err(unread)?;
+        let again = file.try_clone().map_err(unread)?;
+        let mut text = TextReader::new(file).map_err(unread)?.map_err(|not_text| {
+            problem(ImportProblem::Binary {
                 hint: not_text.hint,
             })
         })?;
@@ -102,26 +110,23 @@ impl TableReader {
         let unit = decide_unit(&layout, &sample, options).map_err(problem)?;
         sample.check_width(&layout).map_err(problem)?;
         let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
-        let mut tally = Tally::default();
+        let mut notes = Vec::new();
         let name = excerpt(layout.names[layout.pressure.index].as_bytes());
-        if let Some(unit) = unit {
-            tally.note(as_read(&name, unit));
-        }
         if judged {
             let comma = match decimal {
                 Decimal::Comma => "decimal commas",
                 Decimal::Point => "thousands",
             };
-            tally.note(format!("commas in column \"{name}\" read as {comma}"));
+            notes.push(format!("commas in column \"{name}\" read as {comma}"));
         }
         let clock = sample.clock(&layout, options.time_unit);
         let rows = if sample.is_newest_first(sample.clock(&layout, options.time_unit)) {
-            tally.note("the rows run newest first: read from the end of the file".into());
+            notes.push("the rows run newest first: read from the end of the file".into());
             let rows = NewestFirst::new(again, body_at, layout.delimiter);
             Rows::NewestFirst(rows.map_err(|e| {
                 problem(match e {
-                    CutError::Io(e) => Problem::Read(e),
-                    CutError::RowTooLong(line) => Problem::RowTooLong {
+                    CutError::Io(e) => ImportProblem::Read(e),
+                    CutError::RowTooLong(line) => ImportProblem::RowTooLong {
                         row: layout.body_row + line,
                     },
                 })
@@ -148,23 +153,33 @@ impl TableReader {
             pressure: layout.pressure.index,
             clock,
             row: RowReader::new(&layout, unit.map(|u| u.unit), decimal),
-            unit,
+            column_unit: unit.map(|unit| ColumnUnit { column: name, unit }),
             time: layout.time,
             names: layout.names,
             order: Order::default(),
             pending: None,
-            tally,
+            tally: Tally::default(),
+            notes,
             refused: None,
             ended: false,
             done: false,
         })
     }
 
-    pub(crate) fn started_utc(&self) -> Option<DateTime<Utc>> {
+    /// When the run began, if the file says so with a time zone; known once the first
+    /// entry was read.
+    #[must_use]
+    pub fn started_utc(&self) -> Option<DateTime<Utc>> {
         self.clock.started()
     }
 
-    pub(crate) fn next_entry(&mut self) -> Result<Option<Entry>, RecordError> {
+    /// The next reading or mark, or `None` at the end.
+    ///
+    /// # Errors
+    /// When the file cannot be read on, time goes backwards again and again, more than
+    /// a fifth of its rows was not understood, or the end is reached without one usable
+    /// row.
+    pub fn next_entry(&mut self) -> Result<Option<Entry>, ImportError> {
         if let Some(entry) = self.pending.take() {
             return Ok(Some(entry));
         }
@@ -188,7 +203,7 @@ impl TableReader {
         Ok(None)
     }
 
-    fn read_record(&mut self) -> Result<bool, RecordError> {
+    fn read_record(&mut self) -> Result<bool, ImportError> {
         let line = self.csv.position().line();
         std::mem::swap(&mut self.record, &mut self.previous);
         let more = self.csv.read_byte_record(&mut self.record);
@@ -199,17 +214,17 @@ impl TableReader {
             let row = self.body_row + line - 1;
             let problem = match e.into_kind() {
                 csv::ErrorKind::Io(io) if io.kind() == io::ErrorKind::FileTooLarge => {
-                    Problem::RowTooLong { row }
+                    ImportProblem::RowTooLong { row }
                 }
-                csv::ErrorKind::Io(io) => Problem::Read(io),
-                _ => Problem::NoTable,
+                csv::ErrorKind::Io(io) => ImportProblem::Read(io),
+                _ => ImportProblem::NoTable,
             };
-            RecordError::new(&self.path, problem)
+            ImportError::new(&self.path, problem)
         })
     }
 
-    fn error(&self, problem: Problem) -> RecordError {
-        RecordError::new(&self.path, problem)
+    fn error(&self, problem: impl Into<ImportProblem>) -> ImportError {
+        ImportError::new(&self.path, problem)
     }
 
     /// Leaves the row just read out: there is nothing to read in it.
@@ -220,33 +235,32 @@ impl TableReader {
 
     /// Leaves the row just read out, and with it what an open quotation mark
     /// made a part of it: something in it was not understood.
-    fn doubt(&mut self, reason: String) -> Result<(), RecordError> {
+    fn doubt(&mut self, reason: String) -> Result<(), ImportError> {
         let (row, lines) = (self.row_number(), self.lines_inside());
-        if lines > 0 {
-            let reason = format!(
+        let reason = match lines {
+            0 => reason,
+            _ => format!(
                 "a quotation mark is left open: it swallows what follows down to row {}",
                 row + lines
-            );
-            self.tally.doubt(row, lines + 1, || reason);
-        } else {
-            self.tally.doubt(row, 1, || reason);
-        }
-        self.tally.check_so_far(&self.path)
+            ),
+        };
+        self.tally.not_understood(row, lines + 1, reason);
+        self.tally.check_so_far().map_err(|e| self.error(e))
     }
 
     /// A record that was mostly not understood is an error, not a short record.
-    fn check_end(&self) -> Result<(), RecordError> {
+    fn check_end(&self) -> Result<(), ImportError> {
         if let Some((unit, word)) = &self.refused
             && !self.row.measured
         {
             let (unit, word) = (unit.clone(), *word);
-            return Err(self.error(Problem::UnitRefused { unit, word }));
+            return Err(self.error(Missing::AbsoluteUnit { unit, word }));
         }
-        self.tally.check_end(&self.path)
+        self.tally.check_end().map_err(|e| self.error(e))
     }
 
     /// Takes the row just read; `None` when nothing is to be told of it yet.
-    fn take_row(&mut self) -> Result<Option<Entry>, RecordError> {
+    fn take_row(&mut self) -> Result<Option<Entry>, ImportError> {
         let blank = |c: &[u8]| c.trim_ascii().is_empty();
         if cell(&self.record, Some(self.time.index)).is_empty() && self.record.iter().all(blank) {
             return Ok(None);
@@ -281,7 +295,7 @@ impl TableReader {
 
     /// Takes a row that gives no reading: perhaps it is a mark.
     #[cold]
-    fn without_reading(&mut self, time_s: f64, why: Why) -> Result<Option<Entry>, RecordError> {
+    fn without_reading(&mut self, time_s: f64, why: Why) -> Result<Option<Entry>, ImportError> {
         if let Some(mark) = self.row.mark(&self.record, time_s, false) {
             return Ok(self.place(time_s, Some(mark), None));
         }
@@ -327,12 +341,12 @@ impl TableReader {
     }
 
     /// Settles the first of the rows held back.
-    fn settle(&mut self) -> Result<Option<Entry>, RecordError> {
+    fn settle(&mut self) -> Result<Option<Entry>, ImportError> {
         match self.order.settle() {
             Some(Settled::InPlace(row)) => Ok(self.pass(row)),
             Some(Settled::LeftOut { row, reason }) => {
-                self.tally.doubt(row, 1, || reason);
-                self.tally.check_so_far(&self.path)?;
+                self.tally.not_understood(row, 1, reason);
+                self.tally.check_so_far().map_err(|e| self.error(e))?;
                 Ok(None)
             }
             Some(Settled::NewStretch {
@@ -342,7 +356,7 @@ impl TableReader {
                 gap,
             }) => {
                 if self.order.is_hopeless(self.tally.rows()) {
-                    return Err(self.error(Problem::TimesMixed {
+                    return Err(self.error(ImportProblem::TimesMixed {
                         row,
                         before_s,
                         after_s,
@@ -369,19 +383,19 @@ impl TableReader {
         } else {
             format!("starts again, {} back", seconds(back))
         };
-        self.tally.note(format!(
+        self.note(format!(
             "row {row}: the clock {how}; how much time passed is not known, so a gap stands there \
              ({} from the start)",
             seconds(gap.elapsed_s)
         ));
         if stretches == TOLD {
             let note = "the clock starts again more often: the rest is not listed";
-            self.tally.note(note.into());
+            self.note(note.into());
         }
     }
 
     /// Why there is no reading in the row just read, or the error it means.
-    fn explain(&mut self, no_reading: NoReading) -> Result<Why, RecordError> {
+    fn explain(&mut self, no_reading: NoReading) -> Result<Why, ImportError> {
         Ok(match no_reading {
             NoReading::Text(_) if self.record.as_slice().contains(&0) => {
                 Why::Empty("the row is damaged".into())
@@ -395,7 +409,7 @@ impl TableReader {
             NoReading::UnitMissing => {
                 let column = self.names[self.pressure].clone();
                 let row = Some(self.row_number());
-                return Err(self.error(Problem::UnitMissing { column, row }));
+                return Err(self.error(Missing::PressureUnit { column, row }));
             }
             NoReading::Refused(unit, word) => {
                 let reason = word.problem(&excerpt(unit.as_bytes())).unwrap_or_default();
@@ -406,7 +420,7 @@ impl TableReader {
     }
 
     /// The time of the row just read; `None` when the row is left out.
-    fn take_time(&mut self) -> Result<Option<f64>, RecordError> {
+    fn take_time(&mut self) -> Result<Option<f64>, ImportError> {
         let index = self.time.index;
         let date = self.time.date.map(|i| cell(&self.record, Some(i)));
         let found = if self.time.parts == 1 {
@@ -420,7 +434,7 @@ impl TableReader {
             TimeCell::At(s) if s.abs() <= LONGEST_S => {
                 if self.clock.has_notes() {
                     for note in self.clock.take_notes() {
-                        self.tally.note(note);
+                        self.note(note);
                     }
                 }
                 return Ok(Some(s));
@@ -436,7 +450,7 @@ impl TableReader {
             TimeCell::Ambiguous => {
                 let text = excerpt(cell(&self.record, Some(index)));
                 let row = self.row_number();
-                return Err(self.error(Problem::AmbiguousTime { row, text }));
+                return Err(self.error(ImportProblem::AmbiguousTime { row, text }));
             }
             TimeCell::Text | TimeCell::At(_) => match self.excuse_for_text() {
                 Some(reason) => self.leave_out(reason.into()),
@@ -453,9 +467,17 @@ impl TableReader {
         Ok(None)
     }
 
-    pub(crate) fn summary(&self) -> Summary {
-        let mut summary = self.tally.summary();
-        summary.unit = self.row.first_unit.map(stated).or(self.unit);
+    /// Adds a note once.
+    fn note(&mut self, note: String) {
+        if !self.notes.contains(&note) {
+            self.notes.push(note);
+        }
+    }
+
+    /// What was read; whole once [`TableReader::next_entry`] has returned `None`.
+    #[must_use]
+    pub fn summary(&self) -> ImportSummary {
+        let mut notes = self.notes.clone();
         let same = self.order.same_time();
         if same > 0 {
             let rows = if same == 1 {
@@ -463,24 +485,31 @@ impl TableReader {
             } else {
                 "rows carry"
             };
-            let note = format!("{same} {rows} the same time as the row above");
-            summary.notes.push(note);
+            notes.push(format!("{same} {rows} the same time as the row above"));
         }
         let once = &self.row.once;
         if let Some(word) = &once.unknown_state {
-            summary.notes.push(format!(
+            notes.push(format!(
                 "state \"{word}\" is not one of ok, over, under, fault, gap: passed over"
             ));
         }
         if once.odd_temperature {
             let note = "temperatures that are no number, or no likely °C, are left out";
-            summary.notes.push(note.into());
+            notes.push(note.into());
         }
         if once.held_mark {
-            let note = "a mark repeated row after row counts once";
-            summary.notes.push(note.into());
+            notes.push("a mark repeated row after row counts once".into());
         }
-        summary
+        let of_column = self.column_unit.as_ref().map(|column| column.unit);
+        ImportSummary {
+            rows: self.tally.rows(),
+            used: self.tally.used_rows(),
+            rejected: self.tally.rejected(),
+            rejected_rows: self.tally.rejected_rows(),
+            unit: self.row.first_unit.map(stated).or(of_column),
+            column_unit: self.column_unit.clone(),
+            notes,
+        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use vacuum::{PressureUnit, UnitWord};
 
-use crate::error::UnitRefused;
+use super::error::UnitRefused;
 
 /// What a person says about a CSV whose header does not say it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -15,8 +15,6 @@ pub struct ImportOptions {
     pub pressure_column: Option<String>,
     /// Unit of the pressure column; wins over the header.
     pub pressure_unit: Option<PressureUnit>,
-    /// Recompute every link of a run folder while reading.
-    pub check_chain: bool,
 }
 
 /// A unit of a time column.
