@@ -193,6 +193,16 @@ pub enum ImportProblem {
         /// The row.
         row: u64,
     },
+    /// Newest first, and more than is kept in memory.
+    #[error(
+        "the rows run newest first, and only {rows} of them fit into {most_mb} MB of memory: sort the file oldest first and read it again"
+    )]
+    TooLargeNewestFirst {
+        /// Rows that fit.
+        rows: u64,
+        /// Most memory that rows may take, MB.
+        most_mb: u64,
+    },
     /// Too few rows can be used.
     #[error(transparent)]
     Rows(#[from] TallyProblem),

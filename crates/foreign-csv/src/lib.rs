@@ -34,7 +34,8 @@
 //! and time in two columns. Offsets may change on the way (summer time), as
 //! numbers or as the abbreviations of RFC 5322 and of Europe.
 //!
-//! *Order*: a file that runs newest first is read from its end. Equal times are
+//! *Order*: a file that runs newest first is turned round in memory, as long as its
+//! rows fit into 64 MB. Equal times are
 //! kept and counted. A row out of place is left out and listed. Where the clock
 //! starts again (a logger restarted at the valve, a clock set), a [gap] stands
 //! between the two stretches, because how much time passed there is not known: a
@@ -72,6 +73,7 @@ mod newest_first;
 mod options;
 mod order;
 mod row;
+mod rows;
 mod sample;
 mod stamp;
 mod summary;

@@ -18,16 +18,12 @@ const PLAUSIBLE_C: std::ops::RangeInclusive<f64> = -60.0..=60.0;
 /// Why a row gives no reading.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum NoReading {
-    /// Counted, listed and left out.
-    Rejected(String),
-    /// No pressure in it; fine beside a mark.
-    Missing,
-    /// The pressure cell is text.
-    Text(String),
+    /// There is nothing in it; fine beside a mark.
+    Empty(String),
+    /// What is in it was not understood.
+    NotUnderstood(String),
     /// A number whose unit nobody states.
     UnitMissing,
-    /// A unit that states no absolute pressure, as written.
-    Refused(String, UnitWord),
 }
 
 /// Things worth telling once, not once a row.
@@ -54,6 +50,8 @@ pub(crate) struct RowReader {
     pub(crate) measured: bool,
     /// The first unit that a row stated itself.
     pub(crate) first_unit: Option<PressureUnit>,
+    /// The first unit in a row that states no absolute pressure, and what it says.
+    pub(crate) refused: Option<(String, UnitWord)>,
 }
 
 impl RowReader {
@@ -69,6 +67,7 @@ impl RowReader {
             once: Once::default(),
             measured: false,
             first_unit: None,
+            refused: None,
         }
     }
 
@@ -90,11 +89,17 @@ impl RowReader {
                 PressureCell::Under(_) => Sensed::Under(self.bound(record, &cell)),
                 PressureCell::Fault => Sensed::Fault,
                 PressureCell::Off => Sensed::Gap,
-                PressureCell::Missing => return Err(NoReading::Missing),
-                PressureCell::Refused(unit, word) => return Err(NoReading::Refused(unit, word)),
+                PressureCell::Missing => {
+                    return Err(NoReading::Empty("the pressure is missing".into()));
+                }
+                PressureCell::Refused(unit, word) => return Err(self.refuse(unit, word)),
+                PressureCell::Text if record.as_slice().contains(&0) => {
+                    return Err(NoReading::Empty("the row is damaged".into()));
+                }
                 PressureCell::Text => {
-                    let text = record.get(self.pressure).unwrap_or_default();
-                    return Err(NoReading::Text(excerpt(text)));
+                    let text = excerpt(record.get(self.pressure).unwrap_or_default());
+                    let reason = format!("pressure \"{text}\" is not a number");
+                    return Err(NoReading::NotUnderstood(reason));
                 }
             },
         };
@@ -187,25 +192,17 @@ impl RowReader {
         };
         self.measured = true;
         Pressure::new(amount.value, unit).map_err(|_| {
-            NoReading::Rejected(if amount.value < 0.0 {
-                format!(
-                    "pressure {} {unit} is below zero, which no absolute pressure is",
-                    amount.value
-                )
+            let why = if amount.value < 0.0 {
+                "is below zero, which no absolute pressure is"
             } else {
-                format!(
-                    "pressure {} {unit} is above 10 MPa, which no vacuum gauge reads",
-                    amount.value
-                )
-            })
+                "is above 10 MPa, which no vacuum gauge reads"
+            };
+            NoReading::NotUnderstood(format!("pressure {} {unit} {why}", amount.value))
         })
     }
 
     fn unit_of_row(&mut self, record: &ByteRecord) -> Result<PressureUnit, NoReading> {
         let text = cell(record, self.columns.unit);
-        if text.is_empty() {
-            return Err(NoReading::UnitMissing);
-        }
         if differ(text, &self.unit_cell.0) {
             let word = unit_of(&String::from_utf8_lossy(text));
             self.unit_cell = (text.to_vec(), word);
@@ -215,12 +212,22 @@ impl RowReader {
                 self.first_unit.get_or_insert(unit);
                 Ok(unit)
             }
-            word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => Err(NoReading::Refused(
-                String::from_utf8_lossy(text).into_owned(),
-                word,
-            )),
+            word @ (UnitWord::Relative(_) | UnitWord::Ambiguous(_)) => {
+                Err(self.refuse(String::from_utf8_lossy(text).into_owned(), word))
+            }
+            UnitWord::Unknown if self.first_unit.is_some() => {
+                let reason = "the unit is missing in this row";
+                Err(NoReading::NotUnderstood(reason.into()))
+            }
             UnitWord::Unknown => Err(NoReading::UnitMissing),
         }
+    }
+
+    /// A row whose unit states no absolute pressure.
+    fn refuse(&mut self, unit: String, word: UnitWord) -> NoReading {
+        let reason = word.problem(&excerpt(unit.as_bytes())).unwrap_or_default();
+        self.refused.get_or_insert((unit, word));
+        NoReading::Empty(reason)
     }
 
     fn temperature(&mut self, record: &ByteRecord) -> Option<f64> {

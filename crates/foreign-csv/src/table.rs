@@ -1,16 +1,12 @@
 //! A foreign CSV as a stream of readings and marks.
 
-use std::{
-    fs::File,
-    io::{self, Read},
-    path::{Path, PathBuf},
-};
+use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, Utc};
-use csv::{ByteRecord, ReaderBuilder, Terminator};
+use csv::ByteRecord;
 use plain_file::Links;
 use table_rows::{Tally, excerpt};
-use vacuum::{Entry, Mark, Reading, UnitWord};
+use vacuum::{Entry, Mark, Reading};
 
 mod odd;
 
@@ -18,12 +14,13 @@ use super::{
     cells::Decimal,
     clock::{Clock, TimeCell},
     columns::TimeColumn,
+    encoding::NotText,
     error::{ImportError, ImportProblem, Missing},
     layout::find,
-    newest_first::{CutError, NewestFirst},
     options::ImportOptions,
     order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
+    rows::{Rows, lines_inside},
     sample::{Sample, decide_unit, stated},
     summary::{ColumnUnit, ImportSummary},
     text::TextReader,
@@ -31,31 +28,14 @@ use super::{
 /// No time of a run is further from its start, s: thirty thousand years.
 const LONGEST_S: f64 = 1e12;
 
-/// The text of the table, in the order of the file or turned round.
-#[derive(Debug)]
-enum Rows {
-    OldestFirst(TextReader<File>),
-    NewestFirst(NewestFirst),
-}
-
-impl Read for Rows {
-    fn read(&mut self, buf: &mut [u8]) -> io::Result<usize> {
-        match self {
-            Self::OldestFirst(text) => text.read(buf),
-            Self::NewestFirst(text) => text.read(buf),
-        }
-    }
-}
-
 /// Readings and marks of a foreign CSV, one by one. What is understood of a file is
 /// said at the top of the [crate](crate), with an example.
 pub struct TableReader {
     path: PathBuf,
-    csv: csv::Reader<Rows>,
+    rows: Rows,
     record: ByteRecord,
     /// The row before.
     previous: ByteRecord,
-    body_row: u64,
     names: Vec<String>,
     time: TimeColumn,
     pressure: usize,
@@ -70,8 +50,6 @@ pub struct TableReader {
     tally: Tally,
     /// How the file was understood.
     notes: Vec<String>,
-    /// The first unit in a row that states no absolute pressure, and what it says.
-    refused: Option<(String, UnitWord)>,
     ended: bool,
     done: bool,
 }
@@ -93,74 +71,54 @@ impl TableReader {
     /// When it cannot be read, is empty or not text, or when its columns or units are
     /// not clear ([`ImportProblem::Missing`]).
     pub fn open(path: &Path, links: Links, options: &ImportOptions) -> Result<Self, ImportError> {
-        let problem = |p| ImportError::new(path, p);
-        let unread = |e| ImportError::new(path, ImportProblem::Read(e));
-        let file = plain_file::open(path, links).map_err(unread)?;
-        let again = file.try_clone().map_err(unread)?;
-        let mut text = TextReader::new(file).map_err(unread)?.map_err(|not_text| {
-            problem(ImportProblem::Binary {
-                hint: not_text.hint,
-            })
-        })?;
-        let mut layout = find(text.head(), options).map_err(problem)?;
-        let body_at = layout.body_at;
-        text.skip(body_at);
+        Self::read_head(path, links, options).map_err(|problem| ImportError::new(path, problem))
+    }
+
+    fn read_head(
+        path: &Path,
+        links: Links,
+        options: &ImportOptions,
+    ) -> Result<Self, ImportProblem> {
+        let file = plain_file::open(path, links).map_err(ImportProblem::Read)?;
+        let text = TextReader::new(file).map_err(ImportProblem::Read)?;
+        let mut text = text.map_err(|NotText { hint }| ImportProblem::Binary { hint })?;
+        let mut layout = find(text.head(), options)?;
+        text.skip(layout.body_at);
         layout.join_stamp_parts(text.head());
         let sample = Sample::of(&layout, text.head());
-        let unit = decide_unit(&layout, &sample, options).map_err(problem)?;
-        sample.check_width(&layout).map_err(problem)?;
+        let unit = decide_unit(&layout, &sample, options)?;
+        sample.check_width(&layout)?;
         let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
         let mut notes = Vec::new();
-        let name = excerpt(layout.names[layout.pressure.index].as_bytes());
+        let column = excerpt(layout.names[layout.pressure.index].as_bytes());
         if judged {
             let comma = match decimal {
                 Decimal::Comma => "decimal commas",
                 Decimal::Point => "thousands",
             };
-            notes.push(format!("commas in column \"{name}\" read as {comma}"));
+            notes.push(format!("commas in column \"{column}\" read as {comma}"));
         }
-        let clock = sample.clock(&layout, options.time_unit);
-        let rows = if sample.is_newest_first(sample.clock(&layout, options.time_unit)) {
+        let mut rows = Rows::new(text, layout.delimiter, layout.body_row);
+        if sample.is_newest_first(sample.clock(&layout, options.time_unit)) {
             notes.push("the rows run newest first: read from the end of the file".into());
-            let rows = NewestFirst::new(again, body_at, layout.delimiter);
-            Rows::NewestFirst(rows.map_err(|e| {
-                problem(match e {
-                    CutError::Io(e) => ImportProblem::Read(e),
-                    CutError::RowTooLong(line) => ImportProblem::RowTooLong {
-                        row: layout.body_row + line,
-                    },
-                })
-            })?)
-        } else {
-            if layout.delimiter == b' ' {
-                text.join_blanks();
-            }
-            Rows::OldestFirst(text)
-        };
+            rows.turn_round()?;
+        }
         Ok(Self {
             path: path.to_owned(),
-            csv: ReaderBuilder::new()
-                .has_headers(false)
-                .flexible(true)
-                .delimiter(layout.delimiter)
-                .terminator(Terminator::Any(b'\n'))
-                .buffer_capacity(1 << 16)
-                .from_reader(rows),
+            rows,
             record: ByteRecord::new(),
             previous: ByteRecord::new(),
-            body_row: layout.body_row,
             splits_numbers: layout.splits_numbers(),
             pressure: layout.pressure.index,
-            clock,
+            clock: sample.clock(&layout, options.time_unit),
             row: RowReader::new(&layout, unit.map(|u| u.unit), decimal),
-            column_unit: unit.map(|unit| ColumnUnit { column: name, unit }),
+            column_unit: unit.map(|unit| ColumnUnit { column, unit }),
             time: layout.time,
             names: layout.names,
             order: Order::default(),
             pending: None,
             tally: Tally::default(),
             notes,
-            refused: None,
             ended: false,
             done: false,
         })
@@ -204,23 +162,14 @@ impl TableReader {
     }
 
     fn read_record(&mut self) -> Result<bool, ImportError> {
-        let line = self.csv.position().line();
         std::mem::swap(&mut self.record, &mut self.previous);
-        let more = self.csv.read_byte_record(&mut self.record);
-        if let Rows::OldestFirst(text) = self.csv.get_mut() {
-            text.row_taken();
-        }
-        more.map_err(|e| {
-            let row = self.body_row + line - 1;
-            let problem = match e.into_kind() {
-                csv::ErrorKind::Io(io) if io.kind() == io::ErrorKind::FileTooLarge => {
-                    ImportProblem::RowTooLong { row }
-                }
-                csv::ErrorKind::Io(io) => ImportProblem::Read(io),
-                _ => ImportProblem::NoTable,
-            };
-            ImportError::new(&self.path, problem)
-        })
+        let more = self.rows.next(&mut self.record);
+        more.map_err(|problem| self.error(problem))
+    }
+
+    /// Number of the row just read.
+    fn row_number(&self) -> u64 {
+        self.rows.number_of(&self.record)
     }
 
     fn error(&self, problem: impl Into<ImportProblem>) -> ImportError {
@@ -235,8 +184,8 @@ impl TableReader {
 
     /// Leaves the row just read out, and with it what an open quotation mark
     /// made a part of it: something in it was not understood.
-    fn doubt(&mut self, reason: String) -> Result<(), ImportError> {
-        let (row, lines) = (self.row_number(), self.lines_inside());
+    fn not_understood(&mut self, reason: String) -> Result<(), ImportError> {
+        let (row, lines) = (self.row_number(), lines_inside(&self.record));
         let reason = match lines {
             0 => reason,
             _ => format!(
@@ -250,7 +199,7 @@ impl TableReader {
 
     /// A record that was mostly not understood is an error, not a short record.
     fn check_end(&self) -> Result<(), ImportError> {
-        if let Some((unit, word)) = &self.refused
+        if let Some((unit, word)) = &self.row.refused
             && !self.row.measured
         {
             let (unit, word) = (unit.clone(), *word);
@@ -270,7 +219,7 @@ impl TableReader {
             return Ok(None);
         };
         if let Some(reason) = self.misshapen() {
-            self.doubt(reason.to_owned())?;
+            self.not_understood(reason.to_owned())?;
             return Ok(None);
         }
         if self.may_be_cut() {
@@ -280,10 +229,7 @@ impl TableReader {
         }
         let reading = match self.row.reading(&self.record, time_s) {
             Ok(reading) => reading,
-            Err(no_reading) => {
-                let why = self.explain(no_reading)?;
-                return self.without_reading(time_s, why);
-            }
+            Err(why) => return self.without_reading(time_s, why),
         };
         let mark = self.row.mark(&self.record, time_s, true);
         if mark.is_some() || !self.order.is_plain(time_s) {
@@ -295,13 +241,23 @@ impl TableReader {
 
     /// Takes a row that gives no reading: perhaps it is a mark.
     #[cold]
-    fn without_reading(&mut self, time_s: f64, why: Why) -> Result<Option<Entry>, ImportError> {
+    fn without_reading(
+        &mut self,
+        time_s: f64,
+        why: NoReading,
+    ) -> Result<Option<Entry>, ImportError> {
+        if why == NoReading::UnitMissing {
+            let column = self.names[self.pressure].clone();
+            let row = Some(self.row_number());
+            return Err(self.error(Missing::PressureUnit { column, row }));
+        }
         if let Some(mark) = self.row.mark(&self.record, time_s, false) {
             return Ok(self.place(time_s, Some(mark), None));
         }
         match why {
-            Why::Empty(reason) => self.leave_out(reason),
-            Why::Doubt(reason) => self.doubt(reason)?,
+            NoReading::NotUnderstood(reason) => self.not_understood(reason)?,
+            NoReading::Empty(reason) => self.leave_out(reason),
+            NoReading::UnitMissing => {}
         }
         Ok(None)
     }
@@ -394,31 +350,6 @@ impl TableReader {
         }
     }
 
-    /// Why there is no reading in the row just read, or the error it means.
-    fn explain(&mut self, no_reading: NoReading) -> Result<Why, ImportError> {
-        Ok(match no_reading {
-            NoReading::Text(_) if self.record.as_slice().contains(&0) => {
-                Why::Empty("the row is damaged".into())
-            }
-            NoReading::Text(text) => Why::Doubt(format!("pressure \"{text}\" is not a number")),
-            NoReading::Rejected(reason) => Why::Doubt(reason),
-            NoReading::Missing => Why::Empty("the pressure is missing".into()),
-            NoReading::UnitMissing if self.row.first_unit.is_some() => {
-                Why::Doubt("the unit is missing in this row".into())
-            }
-            NoReading::UnitMissing => {
-                let column = self.names[self.pressure].clone();
-                let row = Some(self.row_number());
-                return Err(self.error(Missing::PressureUnit { column, row }));
-            }
-            NoReading::Refused(unit, word) => {
-                let reason = word.problem(&excerpt(unit.as_bytes())).unwrap_or_default();
-                self.refused.get_or_insert((unit, word));
-                Why::Empty(reason)
-            }
-        })
-    }
-
     /// The time of the row just read; `None` when the row is left out.
     fn take_time(&mut self) -> Result<Option<f64>, ImportError> {
         let index = self.time.index;
@@ -455,12 +386,12 @@ impl TableReader {
             TimeCell::Text | TimeCell::At(_) => match self.excuse_for_text() {
                 Some(reason) => self.leave_out(reason.into()),
                 None if cell(&self.record, Some(self.pressure)).is_empty() => {
-                    self.doubt("the row has no time and no pressure".into())?;
+                    self.not_understood("the row has no time and no pressure".into())?;
                 }
                 None => {
                     let text = excerpt(cell(&self.record, Some(index)));
                     let reason = format!("time \"{text}\" is not a time written like the others");
-                    self.doubt(reason)?;
+                    self.not_understood(reason)?;
                 }
             },
         }
@@ -511,12 +442,4 @@ impl TableReader {
             notes,
         }
     }
-}
-
-/// Why a row gives no reading.
-enum Why {
-    /// There is nothing in it.
-    Empty(String),
-    /// What is in it was not understood.
-    Doubt(String),
 }

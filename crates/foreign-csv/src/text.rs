@@ -5,31 +5,17 @@ use std::io::{self, Read};
 use super::encoding::{Encoding, NotText, sniff};
 
 /// Bytes read from the file at once.
-pub(super) const CHUNK: usize = 1 << 16;
+const CHUNK: usize = 1 << 16;
 
 /// Longest row: a file without line ends, or with an open quotation mark, must
 /// not be read into memory whole.
-pub(super) const LONGEST_ROW: usize = 1 << 20;
+const LONGEST_ROW: usize = 1 << 20;
 
 /// What the bytes before decide about the next one.
 #[derive(Debug, Clone, Copy, Default)]
 struct Before {
     cr: bool,
     zero: bool,
-}
-
-/// A place in a file from which its text can be decoded again.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Place {
-    /// Byte in the file.
-    raw_at: u64,
-    before: Before,
-}
-
-impl Place {
-    pub(super) fn raw_at(self) -> u64 {
-        self.raw_at
-    }
 }
 
 /// Decodes a file while reading: drops a byte-order mark, turns UTF-16 into
@@ -42,8 +28,6 @@ pub(crate) struct TextReader<R> {
     raw: Vec<u8>,
     /// Bytes of a character cut in two by the end of a chunk.
     raw_kept: usize,
-    /// Where the chunk last decoded begins.
-    place: Place,
     text: Vec<u8>,
     at: usize,
     before: Before,
@@ -53,44 +37,15 @@ pub(crate) struct TextReader<R> {
     since_row: usize,
     last_given: u8,
     cut_off: bool,
-    /// Bytes of the file in the chunk last decoded.
-    decoded: usize,
 }
 
 impl<R: Read> TextReader<R> {
     pub(crate) fn new(inner: R) -> io::Result<Result<Self, NotText>> {
-        let mut reader = Self::bare(inner, Encoding::Bytes);
-        let length = reader.read_raw()?;
-        let (encoding, skip) = match sniff(&reader.raw[..length]) {
-            Ok(found) => found,
-            Err(not_text) => return Ok(Err(not_text)),
-        };
-        reader.encoding = encoding;
-        reader.place.raw_at = skip as u64;
-        reader.raw.copy_within(skip..length, 0);
-        reader.decode(length - skip);
-        Ok(Ok(reader))
-    }
-
-    /// Goes on decoding at a place of the same file; `inner` stands there.
-    pub(super) fn resume(inner: R, encoding: Encoding, place: Place) -> Self {
-        Self {
-            place,
-            before: place.before,
-            ..Self::bare(inner, encoding)
-        }
-    }
-
-    fn bare(inner: R, encoding: Encoding) -> Self {
-        Self {
+        let mut reader = Self {
             inner,
-            encoding,
+            encoding: Encoding::Bytes,
             raw: vec![0; CHUNK],
             raw_kept: 0,
-            place: Place {
-                raw_at: 0,
-                before: Before::default(),
-            },
             text: Vec::with_capacity(CHUNK),
             at: 0,
             before: Before::default(),
@@ -100,30 +55,16 @@ impl<R: Read> TextReader<R> {
             since_row: 0,
             last_given: b'\n',
             cut_off: false,
-            decoded: 0,
-        }
-    }
-
-    pub(super) fn encoding(&self) -> Encoding {
-        self.encoding
-    }
-
-    /// Where the chunk in memory begins; its text is the head if none of it
-    /// was read or skipped.
-    pub(super) fn place(&self) -> Place {
-        self.place
-    }
-
-    /// Puts the next chunk in the place of the one in memory; false at the end.
-    pub(super) fn next_chunk(&mut self) -> io::Result<bool> {
-        self.at = self.text.len();
-        while self.at == self.text.len() {
-            if self.ended {
-                return Ok(false);
-            }
-            self.fill()?;
-        }
-        Ok(true)
+        };
+        let length = reader.read_raw()?;
+        let (encoding, skip) = match sniff(&reader.raw[..length]) {
+            Ok(found) => found,
+            Err(not_text) => return Ok(Err(not_text)),
+        };
+        reader.encoding = encoding;
+        reader.raw.copy_within(skip..length, 0);
+        reader.decode(length - skip);
+        Ok(Ok(reader))
     }
 
     /// True once the end was reached and no line end stood there.
@@ -145,13 +86,21 @@ impl<R: Read> TextReader<R> {
     /// From here on, runs of blanks are one blank and rows begin without any.
     pub(crate) fn join_blanks(&mut self) {
         self.join_blanks = true;
-        let mut kept = self.at;
-        for i in self.at..self.text.len() {
-            let b = self.text[i];
-            if self.keeps(b) {
-                self.text[kept] = b;
+        self.drop_blanks(self.at);
+    }
+
+    /// Takes the blanks behind others, and those a row begins with, out of the text
+    /// from here on.
+    fn drop_blanks(&mut self, from: usize) {
+        let mut kept = from;
+        for i in from..self.text.len() {
+            let byte = self.text[i];
+            let blank = byte == b' ';
+            if !(blank && self.after_blank) {
+                self.text[kept] = byte;
                 kept += 1;
             }
+            self.after_blank = blank || byte == b'\n';
         }
         self.text.truncate(kept);
     }
@@ -159,13 +108,6 @@ impl<R: Read> TextReader<R> {
     /// Tells that a whole row was taken.
     pub(crate) fn row_taken(&mut self) {
         self.since_row = 0;
-    }
-
-    fn keeps(&mut self, byte: u8) -> bool {
-        let blank = byte == b' ';
-        let keep = !(blank && self.after_blank);
-        self.after_blank = blank || byte == b'\n';
-        keep
     }
 
     /// Fills the raw buffer behind what was kept; the number of bytes in it.
@@ -188,7 +130,6 @@ impl<R: Read> TextReader<R> {
     fn fill(&mut self) -> io::Result<()> {
         self.text.drain(..self.at);
         self.at = 0;
-        self.place.raw_at += self.decoded as u64;
         let length = self.read_raw()?;
         self.decode(length);
         Ok(())
@@ -197,24 +138,14 @@ impl<R: Read> TextReader<R> {
     /// Appends the decoded raw bytes to the text.
     fn decode(&mut self, length: usize) {
         let from = self.text.len();
-        self.place.before = self.before;
         self.raw_kept = 0;
         match self.encoding {
             Encoding::Bytes => self.decode_bytes(length),
             Encoding::Utf16Le => self.decode_utf16(length, u16::from_le_bytes),
             Encoding::Utf16Be => self.decode_utf16(length, u16::from_be_bytes),
         }
-        self.decoded = length - self.raw_kept;
         if self.join_blanks {
-            let mut kept = from;
-            for i in from..self.text.len() {
-                let b = self.text[i];
-                if self.keeps(b) {
-                    self.text[kept] = b;
-                    kept += 1;
-                }
-            }
-            self.text.truncate(kept);
+            self.drop_blanks(from);
         }
         self.since_row += self.text.len() - from;
     }

@@ -1,32 +1,12 @@
 //! Odd rows: where they stand, and what is wrong with them.
 
-use super::{Rows, TableReader};
-use crate::{layout::name_of, row::cell, sample::is_number};
+use super::TableReader;
+use crate::{layout::name_of, row::cell, rows::lines_inside, sample::is_number};
 
 /// Line ends in one row from which on a quotation mark must have been left open.
 const MOST_LINES: u64 = 50;
 
 impl TableReader {
-    /// Line ends inside the row just read.
-    pub(super) fn lines_inside(&self) -> u64 {
-        let ends = self.record.as_slice().iter().filter(|b| **b == b'\n');
-        ends.count() as u64
-    }
-
-    /// The row just read, counted from 1 as an editor counts lines. Costs a
-    /// look through it, so only rows that are told of ask.
-    pub(super) fn row_number(&self) -> u64 {
-        let lines = self.csv.position().line().saturating_sub(1);
-        if let Rows::NewestFirst(rows) = self.csv.get_ref() {
-            return self.body_row + rows.lines.saturating_sub(lines);
-        }
-        let from_end = lines.saturating_sub(self.lines_inside());
-        // counted from its end it misses a line end that an open quotation mark
-        // swallowed; counted from its start, blank lines above it
-        let from_start = self.record.position().map_or(0, csv::Position::line);
-        self.body_row + from_end.max(from_start) - 1
-    }
-
     /// Why the row just read cannot be a row of this table, if so.
     pub(super) fn misshapen(&self) -> Option<&'static str> {
         if self.splits_numbers
@@ -35,7 +15,9 @@ impl TableReader {
         {
             return Some("the row has more numbers than there are columns");
         }
-        if self.record.as_slice().len() as u64 > MOST_LINES && self.lines_inside() > MOST_LINES {
+        // a short row has not so many
+        let long = self.record.as_slice().len() as u64 > MOST_LINES;
+        if long && lines_inside(&self.record) > MOST_LINES {
             return Some("the row has too many lines");
         }
         None
@@ -44,10 +26,7 @@ impl TableReader {
     /// True for a last row without a line end whose last number is shorter than
     /// the one above it.
     pub(super) fn may_be_cut(&self) -> bool {
-        let Rows::OldestFirst(text) = self.csv.get_ref() else {
-            return false;
-        };
-        if !text.is_cut_off() {
+        if !self.rows.is_cut_off() {
             return false;
         }
         let last = self.record.len().saturating_sub(1);
