@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 
 /// Who may depend on whom, development dependencies included.
-pub(crate) const ALLOWED: [(&str, &[&str]); 18] = [
+pub(crate) const ALLOWED: [(&str, &[&str]); 19] = [
     // whoever opens a file of unknown origin does it here
     ("plain-file", &[]),
     // whoever reads rows of text counts and shows them here
@@ -32,7 +32,12 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 18] = [
     ("statistics", &[]),
     // what is said of a run, without who says it
     ("findings", &["vacuum"]),
-    ("analyser", &["findings", "statistics", "vacuum"]),
+    // what any kind of test remembers of a run
+    ("run-memory", &["statistics", "vacuum"]),
+    (
+        "analyser",
+        &["findings", "run-memory", "statistics", "vacuum"],
+    ),
     ("rehearsal", &["vacuum"]),
     ("wording", &["findings", "vacuum", "invented-runs"]),
     (

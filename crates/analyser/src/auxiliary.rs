@@ -1,6 +1,6 @@
 //! Another gauge of the same run, compared with the judged one at equal times.
 //!
-//! Each gauge is kept in its own bounded memory (`history`), so that it does not
+//! Each gauge is kept in its own bounded memory ([`History`]), so that it does not
 //! matter how fast either speaks or in which order their rows come. Pressures at
 //! equal times are found by going along a straight line in ln p between
 //! neighbouring blocks of the other gauge, which is exact for the exponentials a
@@ -12,21 +12,17 @@ mod in_pulldown;
 use std::{borrow::Cow, collections::VecDeque};
 
 use findings::{BesideFindings, Finding, Findings, Pair, Pulldown};
-use statistics::robust::median;
+use run_memory::{Block, GaugeNoise, History, Outages, gauge_noise};
+use statistics::robust::median_of;
 use vacuum::{MarkKind, Reading, ReadingState};
 
-use crate::memory::{
-    gauge_noise::{GaugeNoise, gauge_noise},
-    history::{Block, History},
-    outage::Outages,
-    run_view::RunView,
-};
+use crate::run_view::RunView;
 
 /// What the place of a gauge at the pump is called.
 const PUMP_SIDE: &str = "pump side";
-/// How much of the end of the pull-down is compared, s.
+/// How much of the end of the pull-down is compared, s (common practice, no source).
 const LAST_S: f64 = 60.0;
-/// A comparison at an instant may be off by so much, s.
+/// A comparison at an instant may be off by so much, s (common practice, no source).
 const NEAR_S: f64 = 10.0;
 
 /// What another gauge, or a further channel, says in a run: every reading goes in,
@@ -42,13 +38,13 @@ pub struct Beside {
     lowest_micron: Option<f64>,
     last_s: f64,
     /// Acts and isolations to come, s: readings before and after stay apart.
-    fences: VecDeque<f64>,
+    splits: VecDeque<f64>,
 }
 
 impl Beside {
-    pub(crate) fn new(name: &str, place: &str, fences: impl Iterator<Item = f64>) -> Self {
-        let mut fences: Vec<f64> = fences.filter(|t| t.is_finite()).collect();
-        fences.sort_by(f64::total_cmp);
+    pub(crate) fn new(name: &str, place: &str, splits: impl Iterator<Item = f64>) -> Self {
+        let mut splits: Vec<f64> = splits.filter(|t| t.is_finite()).collect();
+        splits.sort_by(f64::total_cmp);
         Self {
             name: name.to_owned(),
             place: place.to_owned(),
@@ -58,7 +54,7 @@ impl Beside {
             used: 0,
             lowest_micron: None,
             last_s: f64::NEG_INFINITY,
-            fences: fences.into(),
+            splits: splits.into(),
         }
     }
 
@@ -70,8 +66,8 @@ impl Beside {
         let t = reading.elapsed_s.max(self.last_s);
         self.last_s = t;
         self.rows += 1;
-        while self.fences.pop_front_if(|at| *at <= t).is_some() {
-            self.history.fence();
+        while self.splits.pop_front_if(|at| *at <= t).is_some() {
+            self.history.split();
         }
         if let Some(pressure) = reading.pressure() {
             let micron = pressure.micron();
@@ -137,14 +133,14 @@ fn between(a: &Block, b: &Block, t: f64) -> Option<f64> {
 }
 
 /// One comparison while it is made.
-struct Look<'a> {
+struct Comparison<'a> {
     view: &'a RunView<'a>,
     other: &'a Beside,
     pairs: Vec<Pair>,
     blocks: Cow<'a, [Block]>,
 }
 
-impl Look<'_> {
+impl Comparison<'_> {
     /// Pairs of a stretch, ends included.
     fn within(&self, from_s: f64, to_s: f64) -> &[Pair] {
         let start = self.pairs.partition_point(|p| p.at_s < from_s);
@@ -174,23 +170,20 @@ impl Look<'_> {
 pub(crate) fn compare(view: &RunView<'_>, others: &[Beside], findings: &mut Findings) {
     for other in others {
         let blocks = other.history.blocks();
-        let look = Look {
+        let comparison = Comparison {
             view,
             pairs: other.pairs(&view.blocks, &blocks),
             blocks,
             other,
         };
-        let (beside, said) = look.at(findings);
+        let (beside, said) = comparison.at(findings);
         findings.beside.push(beside);
         findings.findings.extend(said);
     }
-    findings.findings.sort_by(|a, b| {
-        let at = |f: &Finding| f.at_s.unwrap_or(f64::INFINITY);
-        at(a).total_cmp(&at(b))
-    });
+    findings.findings.sort_by(Finding::order);
 }
 
-impl Look<'_> {
+impl Comparison<'_> {
     fn at(&self, findings: &Findings) -> (BesideFindings, Vec<Finding>) {
         let target = findings.criteria.target_micron;
         let judged = findings.rounds.iter().rev().find(|r| r.hold.is_some());
@@ -263,7 +256,7 @@ impl Look<'_> {
 /// The medians of a stretch, as one pair.
 fn middle(pairs: &[Pair]) -> Option<Pair> {
     let last = pairs.last()?;
-    let at = |value: fn(&Pair) -> f64| median(&mut pairs.iter().map(value).collect::<Vec<_>>());
+    let at = |value: fn(&Pair) -> f64| median_of(pairs.iter().map(value));
     Some(Pair {
         at_s: last.at_s,
         far_micron: at(|p| p.far_micron),

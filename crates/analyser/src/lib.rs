@@ -2,7 +2,7 @@
 //!
 //! Readings and marks go in one by one; [`Findings`] come out at any moment.
 //! The same sequence gives the same answer whether it is live or read back, and
-//! whatever the chunks: memory is bounded (see `history`), and everything else
+//! whatever the chunks: memory is bounded ([`run_memory`]), and everything else
 //! is a pure function of that memory.
 //!
 //! ```
@@ -33,7 +33,7 @@
 
 mod auxiliary;
 mod evacuation;
-mod memory;
+mod run_view;
 mod settings;
 
 pub use auxiliary::Beside;
@@ -48,10 +48,11 @@ pub use findings::{
 pub use settings::Settings;
 
 use evacuation::{judge, live};
-use memory::{history::History, milestones::Milestones, outage::Outages, run_view::RunView};
+use run_memory::{History, Outages, TargetStretches};
+use run_view::RunView;
 use vacuum::{Entry, Mark, Reading, RecordUnit};
 
-/// Marks remembered one by one; a run has a handful.
+/// Marks remembered one by one; a run has a handful (common practice, no source).
 const MAX_MARKS: usize = 4_096;
 
 /// Takes readings and marks, gives findings.
@@ -60,7 +61,7 @@ pub struct Analyser {
     settings: Settings,
     history: History,
     outages: Outages,
-    milestones: Milestones,
+    target_stretches: TargetStretches,
     marks: Vec<Mark>,
     rows: u64,
     used: u64,
@@ -105,7 +106,7 @@ impl Analyser {
                 };
                 self.outages.measured(t);
                 let target = self.settings.criteria.target_micron * (1.0 + settings::ROUNDING);
-                self.milestones.push(t, p.micron(), target);
+                self.target_stretches.push(t, p.micron(), target);
                 self.history.push(t, p.micron(), reading.temperature_c);
             }
             None => {
@@ -127,7 +128,7 @@ impl Analyser {
         if mark.withdraws().is_some() {
             Mark::withdraw_from(mark, &mut self.marks);
         } else {
-            self.history.fence();
+            self.history.split();
             if self.marks.len() < MAX_MARKS {
                 self.marks.push(mark.clone());
             }
@@ -164,11 +165,11 @@ impl Analyser {
         findings
     }
 
-    /// Takes now the memory that a day of readings needs, 3.1 MB. A run that goes on
+    /// Reserves the memory that a day of readings needs, 3.1 MB, now. A run that goes on
     /// through the night then needs hardly more than in its first hour, and cannot be
     /// refused it at four in the morning. Without it memory is taken as readings come.
-    pub fn take_room_for_a_day(&mut self) {
-        self.history.take_room();
+    pub fn reserve_for_a_day(&mut self) {
+        self.history.reserve_for_a_day();
     }
 
     /// Puts the memory of the run in order, so that the next look at it needs no copy.
@@ -188,7 +189,7 @@ impl Analyser {
             settings: &self.settings,
             blocks: self.history.blocks(),
             outages: &self.outages,
-            milestones: &self.milestones,
+            target_stretches: &self.target_stretches,
             marks: &self.marks,
             rows: self.rows,
             used: self.used,

@@ -1,8 +1,13 @@
 use vacuum::{AccessSides, Criteria, Job, RecordUnit, Refrigerant};
 
-/// Share of a limit that rounding may take: a reading in a foreign unit comes out as
-/// micron with an error in its last digit, and 0.5 Torr is 500 micron and no more.
+/// Share of a limit that rounding may take: a reading in a foreign unit comes out as micron
+/// with an error in its last digit, and 0.5 Torr is 500 micron and no more (derived: a
+/// million times the rounding of a double).
 pub(crate) const ROUNDING: f64 = 1e-9;
+
+/// How far a gauge in order may be off, as a share of its reading (common practice, no
+/// source).
+pub(crate) const GAUGE_ACCURACY: f64 = 0.10;
 
 /// What the analyser knows beside the readings.
 #[derive(Debug, Clone, Default, PartialEq)]

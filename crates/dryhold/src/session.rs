@@ -150,7 +150,7 @@ impl Session {
         time: TimeLine,
         beside: Beside,
     ) -> Self {
-        analyser.take_room_for_a_day();
+        analyser.reserve_for_a_day();
         let kept_s = time.last_s();
         Self {
             writer,

@@ -1,6 +1,8 @@
 //! What is said of a run, as evidence: figures and circumstances. The words are made
 //! where it is printed.
 
+use std::cmp::Ordering;
+
 use vacuum::{PressureUnit, RecordUnit};
 
 use super::{
@@ -278,5 +280,12 @@ impl Finding {
     #[must_use]
     pub const fn code(&self) -> &'static str {
         self.said.code()
+    }
+
+    /// The order in which findings are told: by time, those without one last.
+    #[must_use]
+    pub fn order(&self, other: &Self) -> Ordering {
+        let at = |finding: &Self| finding.at_s.unwrap_or(f64::INFINITY);
+        at(self).total_cmp(&at(other))
     }
 }

@@ -37,3 +37,24 @@ pub fn effective_size(n: f64, r: f64) -> f64 {
         n
     }
 }
+
+/// Largest lag-1 correlation that [`independent_values`] believes (common practice, no
+/// source: beyond it nothing of the sample size is left).
+const MOST_CORRELATED: f64 = 0.95;
+
+/// How many of the residuals of a fit count as independent: their effective sample size by
+/// their own lag-1 correlation.
+///
+/// ```
+/// use statistics::correlation::independent_values;
+///
+/// let white: Vec<f64> = (0..100).map(|i| f64::from(i * 7919 % 101) - 50.0).collect();
+/// assert!(independent_values(&white) > 80.0);
+/// let slow: Vec<f64> = (0..100).map(|i| (f64::from(i) / 15.0).sin()).collect();
+/// assert!(independent_values(&slow) < 10.0);
+/// ```
+#[must_use]
+pub fn independent_values(residuals: &[f64]) -> f64 {
+    let r = lag_one(residuals).clamp(0.0, MOST_CORRELATED);
+    effective_size(residuals.len() as f64, r)
+}

@@ -3,12 +3,9 @@
 //! The continuous hinge y = c + s₀·t + (s₁ − s₀)·max(t − h, 0) over all h is compared with
 //! the best curve that is straight or bends over (one saturating exponential), by the drop
 //! in the residual sum of squares for one more parameter: an F statistic, in which the
-//! effective sample size ([`effective_size`]) stands for the number of values.
+//! effective sample size ([`independent_values`]) stands for the number of values.
 
-use crate::{
-    correlation::{effective_size, lag_one},
-    linear::least_squares,
-};
+use crate::{correlation::independent_values, linear::least_squares};
 
 /// Fewest values that are looked at (common practice, no source).
 const FEWEST: usize = 24;
@@ -25,8 +22,6 @@ const STEEPER: f64 = 3.0;
 /// What may have risen before the hinge, as a share of what rises after it (common
 /// practice, no source).
 const RISEN_BEFORE: f64 = 0.5;
-/// Largest correlation that is believed: beyond it nothing of the sample size is left.
-const MOST_CORRELATED: f64 = 0.95;
 /// Time constants of the curves that bend over, in lengths of the series (common
 /// practice, no source: from a bend over at once to one that is nearly straight).
 const BENDS: [f64; 6] = [0.05, 0.1, 0.2, 0.4, 0.8, 1.6];
@@ -63,8 +58,7 @@ pub fn late_rise(t: &[f64], y: &[f64], least_rise: f64) -> Option<f64> {
         })
         .min_by(|a, b| a.rss.total_cmp(&b.rss))?;
     let n = t.len() as f64;
-    let r = lag_one(&hinge.residuals).clamp(0.0, MOST_CORRELATED);
-    let effective = effective_size(n, r).max(6.0);
+    let effective = independent_values(&hinge.residuals).max(6.0);
     let f = (bending_over - hinge.rss) / (hinge.rss / n).max(1e-12) * (effective - 4.0) / n;
     let rises = hinge.after * (1.0 - hinge.at);
     let late = f > SURE

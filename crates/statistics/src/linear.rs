@@ -118,6 +118,20 @@ fn inverse_upper_row_norms(a: &[Vec<f64>], k: usize) -> Vec<f64> {
     norms
 }
 
+/// Straight line through `y` over `t`: coefficients are its value at t = 0 and its slope.
+/// `None` as for [`least_squares`].
+///
+/// ```
+/// use statistics::linear::straight_line;
+///
+/// let fit = straight_line(vec![0.0, 1.0, 2.0], vec![5.0, 7.0, 9.0]).expect("three points");
+/// assert!((fit.coefficients[1] - 2.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn straight_line(t: Vec<f64>, y: Vec<f64>) -> Option<LinearFit> {
+    least_squares_in_place(vec![vec![1.0; t.len()], t], y)
+}
+
 /// Largest system that [`Cholesky`] takes.
 pub const MAX_TERMS: usize = 8;
 

@@ -32,6 +32,32 @@ pub fn median(values: &mut [f64]) -> f64 {
     }
 }
 
+/// Median of values that are not kept; NaN for none.
+///
+/// ```
+/// use statistics::robust::median_of;
+///
+/// assert_eq!(median_of([3, 1, 2].map(f64::from)), 2.0);
+/// ```
+pub fn median_of(values: impl IntoIterator<Item = f64>) -> f64 {
+    median(&mut values.into_iter().collect::<Vec<_>>())
+}
+
+/// Lower decile: a tenth of the values are below it, so that one odd value does not count.
+/// `None` for none. Reorders the slice.
+///
+/// ```
+/// use statistics::robust::lower_decile;
+///
+/// let mut steps = [1.0; 30];
+/// steps[7] = 0.001;
+/// assert_eq!(lower_decile(&mut steps), Some(1.0));
+/// ```
+pub fn lower_decile(values: &mut [f64]) -> Option<f64> {
+    let at = values.len() / 10;
+    (!values.is_empty()).then(|| *values.select_nth_unstable_by(at, f64::total_cmp).1)
+}
+
 /// Standard deviation of the noise of `value` along `series`, from second differences: a
 /// line or a slow bend does not count. 0 for fewer than three values.
 ///

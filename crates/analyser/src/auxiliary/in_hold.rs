@@ -9,20 +9,20 @@ use findings::{BesideHold, Finding, Hold, Pair, Pulldown, Said};
 use statistics::robust::median;
 use vacuum::ReadingState;
 
-use super::{Look, NEAR_S, middle};
+use super::{Comparison, NEAR_S, middle};
+use crate::settings::GAUGE_ACCURACY;
 
-/// A move that is not noise, micron.
+/// A move that is not noise, micron (common practice, no source).
 const MOVES_MICRON: f64 = 20.0;
-/// What a gauge in order may be off, as a share of its reading (common practice,
-/// no source).
-const ACCURACY: f64 = 0.10;
-/// A rise alone is at least this much, micron, and this many times where it began.
+/// A rise alone is at least this much, micron, and this many times where it began (common
+/// practice, no source).
 const ALONE: (f64, f64) = (200.0, 3.0);
-/// The other gauge moves by less than this share of it meanwhile.
+/// The other gauge moves by less than this share of it meanwhile (common practice, no
+/// source).
 const ALONE_SHARE: f64 = 0.1;
-/// It happens within this time, s; slower is no hose.
+/// It happens within this time, s; slower is no hose (common practice, no source).
 const QUICK_S: f64 = 600.0;
-/// A pump stopped so long before a rise explains it, s.
+/// A pump stopped so long before a rise explains it, s (common practice, no source).
 const AFTER_STOP_S: f64 = 120.0;
 
 /// Median level at the beginning and the end of a stretch.
@@ -61,7 +61,7 @@ impl Ends {
     }
 }
 
-impl Look<'_> {
+impl Comparison<'_> {
     /// The other gauge in the settled hold.
     pub(super) fn in_hold(&self, hold: &Hold, pulldown: Option<&Pulldown>) -> Option<BesideHold> {
         let pairs = self.within(hold.settled_at_s, hold.end_s);
@@ -120,7 +120,7 @@ impl Look<'_> {
         let (far, beside) = self.noise(hold.settled_at_s, hold.end_s);
         let steps = far.step_micron.unwrap_or(0.0) + beside.step_micron.unwrap_or(0.0);
         let noise = 3.0 * far.reading_micron.hypot(beside.reading_micron);
-        let accuracy = ACCURACY * (centre.far_micron + centre.beside_micron);
+        let accuracy = GAUGE_ACCURACY * (centre.far_micron + centre.beside_micron);
         let apart = (centre.far_micron - centre.beside_micron).abs();
         (apart > accuracy + steps + noise).then(|| Finding {
             at_s: Some(hold.settled_at_s),
@@ -128,7 +128,7 @@ impl Look<'_> {
                 far_micron: centre.far_micron,
                 beside_micron: centre.beside_micron,
                 place: self.other.place.clone(),
-                accuracy: ACCURACY,
+                accuracy: GAUGE_ACCURACY,
             },
         })
     }
@@ -192,7 +192,7 @@ impl Look<'_> {
     fn far_at(&self, at_s: f64) -> Option<f64> {
         let near = self.view.blocks.iter();
         let near = near.filter(|b| (b.t() - at_s).abs() <= NEAR_S);
-        let mut levels: Vec<f64> = near.map(crate::memory::history::Block::p).collect();
+        let mut levels: Vec<f64> = near.map(run_memory::Block::p).collect();
         (!levels.is_empty()).then(|| median(&mut levels))
     }
 }

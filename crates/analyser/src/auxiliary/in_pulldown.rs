@@ -10,22 +10,22 @@
 //! [`Pair::ratio`].
 
 use findings::{BesideFindings, FarSide, Finding, Pair, Pulldown, Said};
-use statistics::robust::median;
+use statistics::robust::median_of;
 
-use super::{Look, middle};
+use super::{Comparison, middle};
 
 /// So many times above the pump side, the system feels less than a quarter of the
 /// pump; sound evacuation hoses reach 2 to 3 near 500 micron (common practice, no
 /// source).
 const LAGS: f64 = 4.0;
-/// For at least so long, s.
+/// For at least so long, s (common practice, no source).
 const LASTING_S: f64 = 300.0;
-/// Pauses in it shorter than this do not count, s.
+/// Pauses in it shorter than this do not count, s (common practice, no source).
 const PAUSE_S: f64 = 30.0;
-/// Stretches over which a ratio is a median, s.
+/// Stretches over which a ratio is a median, s (common practice, no source).
 const STRETCH_S: f64 = 30.0;
 
-impl Look<'_> {
+impl Comparison<'_> {
     /// The stretch of the pull-down in which the judged gauge stood highest above
     /// the other.
     pub(super) fn furthest_apart(&self, pulldown: &Pulldown) -> Option<Pair> {
@@ -57,7 +57,7 @@ impl Look<'_> {
         if lasted_s < LASTING_S {
             return None;
         }
-        let ratio = median(&mut longest.iter().map(Pair::ratio).collect::<Vec<_>>());
+        let ratio = median_of(longest.iter().map(Pair::ratio));
         let example = longest.get(longest.len() / 2)?;
         Some(Finding {
             at_s: longest.first().map(|p| p.at_s),

@@ -5,7 +5,7 @@ use vacuum::water;
 
 use crate::{
     evacuation::{gauge_shut_off::gauge_shut_off, hold::JudgedHold},
-    memory::run_view::RunView,
+    run_view::RunView,
     settings::Settings,
 };
 

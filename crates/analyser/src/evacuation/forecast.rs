@@ -39,13 +39,13 @@
 //! pressure alone nobody can tell.
 
 use findings::{Forecast, NotAtThisRate};
-use statistics::{exponential_decay, linear::least_squares, robust::median};
-use vacuum::Mark;
-
-use crate::memory::{
-    history::Block,
-    log_bins::{Bin, bins, noise_of},
+use run_memory::{Block, LogBin, log_bins, noise_of};
+use statistics::{
+    exponential_decay,
+    linear::{least_squares, straight_line},
+    robust::{median, median_of},
 };
+use vacuum::Mark;
 
 /// What can be said about the time to target.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,43 +58,49 @@ pub(crate) enum Outlook {
     Unknown,
 }
 
-/// Cells, s.
+/// Length of a cell, s (common practice, no source).
 const CELL_S: f64 = 3.0;
-/// Fewest cells.
+/// Fewest cells (common practice, no source).
 const FEWEST: usize = 5;
-/// Length over which the present rate is taken, s.
+/// Length over which the present rate is taken, s (common practice, no source).
 const RATE_S: f64 = 60.0;
-/// Shortest and longest stretch for the bend, s.
+/// Shortest and longest stretch for the bend, s (common practice, no source).
 const BEND_S: [f64; 2] = [90.0, 1_200.0];
-/// After an act the curve settles so long, s.
+/// After an act the curve settles so long, s (common practice, no source).
 const SETTLES_S: f64 = 10.0;
-/// A straight line that needs longer than this leads nowhere, s.
+/// A straight line that needs longer than this leads nowhere, s (common practice, no
+/// source).
 const HOPELESS_S: f64 = 5_400.0;
-/// The same where the curve bends as well: straight line and power law, s.
+/// The same where the curve bends as well: straight line and power law, s (common practice,
+/// no source).
 const SLOW_S: f64 = 2_000.0;
 const BENT_SLOW_S: f64 = 3_600.0;
-/// Pressures at which a pool of water may boil, −5 °C to 27 °C, micron.
+/// Pressures at which a pool of water may boil, −5 °C to 27 °C, micron (saturation
+/// pressures, IAPWS-IF97 and R14-08).
 const WET_MICRON: [f64; 2] = [3_000.0, 26_700.0];
-/// A pump without water in its way falls faster there, 1/s.
+/// A pump without water in its way falls faster there, 1/s (common practice, no source).
 const WET_RATE: f64 = 0.004;
-/// For this long the rate must have been hopeless, s.
+/// For this long the rate must have been hopeless, s (common practice, no source).
 pub(crate) const STANDS_LONG_S: f64 = 240.0;
-/// Largest Δ and u and w that the coefficients were found for.
+/// Largest Δ and u and w that the coefficients were found for (derived: the range of the
+/// even seeds that the coefficients were fitted on).
 const MOST: [f64; 3] = [2.5, 1.2, 2.5];
-/// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w, u·w, v) for 12 %, 50 % and 90 %:
-/// with the straight line as a bound the early end comes to 10 %.
+/// Coefficients of (1, Δ up to 2.5, Δ beyond, u, w, u·w, v) for 12 %, 50 % and 90 %: with
+/// the straight line as a bound the early end comes to 10 % (tuned on even seeds of the
+/// random runs: times to target).
 const QUANTILES: [[f64; 7]; 3] = [
     [-0.131, 0.096, -0.006, -0.132, -0.035, 0.16, -1.921],
     [0.102, 0.15, -0.106, 0.135, -0.073, 0.202, -1.386],
     [0.7, 0.384, -0.162, 0.047, -0.142, 0.296, -1.346],
 ];
 
-/// How well the present rate is known where a fall stays straight.
+/// How well the present rate is known where a fall stays straight (common practice, no
+/// source).
 const STRAIGHT_SLACK: f64 = 0.95;
 
 /// Looks ahead from the end of `blocks`, which begin with the pull-down.
 pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -> Outlook {
-    let cells = unbroken(bins(blocks, CELL_S, 1));
+    let cells = unbroken(log_bins(blocks, CELL_S, 1));
     if cells.len() < FEWEST {
         return Outlook::Unknown;
     }
@@ -120,7 +126,9 @@ pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -
 
 /// True when the pressure went up lately by more than the noise of its cells: foam
 /// or a valve, after which a fall may go on.
-fn hunts(cells: &[Bin]) -> bool {
+fn hunts(cells: &[LogBin]) -> bool {
+    /// How far back it is looked, s; the smallest rise of ln p that counts, and the
+    /// smallest in standard deviations of its cells (common practice, no source).
     const LATELY_S: f64 = 300.0;
     const RISES: f64 = 0.12;
     const NOISES: f64 = 10.0;
@@ -136,11 +144,12 @@ fn hunts(cells: &[Bin]) -> bool {
 
 /// True when a stretch of blocks hunts, see `hunts`.
 pub(crate) fn restless(blocks: &[Block]) -> bool {
-    hunts(&unbroken(bins(blocks, CELL_S, 1)))
+    hunts(&unbroken(log_bins(blocks, CELL_S, 1)))
 }
 
 /// The last part without a pause.
-fn unbroken(mut cells: Vec<Bin>) -> Vec<Bin> {
+fn unbroken(mut cells: Vec<LogBin>) -> Vec<LogBin> {
+    /// A pause this long parts a curve, s (common practice, no source).
     const PAUSE_S: f64 = 60.0;
     let from = cells
         .windows(2)
@@ -162,14 +171,14 @@ struct Pace<'a> {
     /// Time since the pump got hold, s.
     pumped_s: f64,
     /// The stretch that shows the bend.
-    bend: &'a [Bin],
+    bend: &'a [LogBin],
 }
 
 impl<'a> Pace<'a> {
-    fn of(cells: &'a [Bin], marks: &[Mark], target_micron: f64) -> Option<Self> {
+    fn of(cells: &'a [LogBin], marks: &[Mark], target_micron: f64) -> Option<Self> {
         let end_s = cells.last()?.t;
         let last = &cells[cells.len().saturating_sub(3)..];
-        let now = median(&mut last.iter().map(|c| c.y).collect::<Vec<_>>());
+        let now = median_of(last.iter().map(|c| c.y));
         let left = now - target_micron.ln();
         // a steep fall bends within a minute: half a factor of e is enough there
         let steep = cells.iter().rposition(|c| c.y > now + 0.5);
@@ -177,7 +186,7 @@ impl<'a> Pace<'a> {
         let from = cells.partition_point(|c| c.t < from_s.max(end_s - RATE_S));
         let recent = &cells[from.min(cells.len() - FEWEST)..];
         let (t, y): (Vec<f64>, Vec<f64>) = recent.iter().map(|c| (c.t - end_s, c.y)).unzip();
-        let line = least_squares(&[vec![1.0; t.len()], t], &y)?;
+        let line = straight_line(t, y)?;
         if left <= 0.0 {
             return None;
         }
@@ -210,15 +219,14 @@ impl<'a> Pace<'a> {
 
     /// True when the rate has been hopeless for long: half a minute of foam or a
     /// valve just turned is not the end of a pull-down.
-    fn stands_long(&self, cells: &[Bin]) -> bool {
+    fn stands_long(&self, cells: &[LogBin]) -> bool {
         let end_s = cells.last().map_or(0.0, |c| c.t);
         let from = cells.partition_point(|c| c.t < end_s - STANDS_LONG_S);
         if from == 0 {
             return false;
         }
         let (t, y): (Vec<f64>, Vec<f64>) = cells[from..].iter().map(|c| (c.t - end_s, c.y)).unzip();
-        least_squares(&[vec![1.0; t.len()], t], &y)
-            .is_some_and(|line| -line.coefficients[1] * HOPELESS_S < self.left)
+        straight_line(t, y).is_some_and(|line| -line.coefficients[1] * HOPELESS_S < self.left)
     }
 
     /// True where a pool of water may hold the pressure up: it may be gone at any
@@ -229,6 +237,7 @@ impl<'a> Pace<'a> {
     }
 
     fn forecast(&self) -> Forecast {
+        /// Keeps the logarithm of a short time finite, s (derived: about two cells).
         const OFFSET_S: f64 = 5.0;
         let straight_s = self.left / self.rate;
         let straight_early_s = self.left / (self.rate + 1.28 * self.rate_se) * STRAIGHT_SLACK;
@@ -260,7 +269,7 @@ impl<'a> Pace<'a> {
 
 /// The stretch over which the pressure fell by its last factor of e, not before
 /// `settled_s`.
-fn bend(cells: &[Bin], settled_s: f64) -> &[Bin] {
+fn bend(cells: &[LogBin], settled_s: f64) -> &[LogBin] {
     let end_s = cells[cells.len() - 1].t;
     let mut last: Vec<f64> = cells[cells.len() - 3..].iter().map(|c| c.y).collect();
     let now = median(&mut last);
@@ -274,8 +283,8 @@ fn bend(cells: &[Bin], settled_s: f64) -> &[Bin] {
 }
 
 /// Time to target if ln p goes on along the best power law, s.
-fn bent_s(cells: &[Bin], left: f64) -> Option<f64> {
-    /// Origins tried, as shares of the span before its start.
+fn bent_s(cells: &[LogBin], left: f64) -> Option<f64> {
+    /// Origins tried, as shares of the span before its start (common practice, no source).
     const ORIGINS: [f64; 9] = [0.02, 0.05, 0.1, 0.2, 0.4, 0.8, 1.6, 3.0, 6.0];
     let (first, last) = (cells.first()?, cells.last()?);
     let span = last.t - first.t;
@@ -295,7 +304,7 @@ fn bent_s(cells: &[Bin], left: f64) -> Option<f64> {
     (alpha > 0.05 * left).then(|| age_s * (left / alpha).exp_m1())
 }
 
-fn floor(cells: &[Bin], target_micron: f64) -> f64 {
+fn floor(cells: &[LogBin], target_micron: f64) -> f64 {
     let t0 = cells.first().map_or(0.0, |c| c.t);
     let (t, p): (Vec<f64>, Vec<f64>) = cells.iter().map(|c| (c.t - t0, c.y.exp())).unzip();
     let now = median(&mut p[p.len().saturating_sub(5)..].to_vec());

@@ -1,8 +1,6 @@
 //! Whether the gauge was open to the system in a hold.
 
-use vacuum::MarkKind;
-
-use crate::{evacuation::hold::JudgedHold, memory::run_view::RunView};
+use crate::{evacuation::hold::JudgedHold, run_view::RunView};
 
 /// The remark that the manifold valves were shut, where it makes the hold doubtful:
 /// its time in s. It counts from the last time the system was opened to the pump
@@ -13,12 +11,7 @@ pub(crate) fn gauge_shut_off(view: &RunView<'_>, held: &JudgedHold) -> Option<f6
         return None;
     }
     let hold = &held.hold;
-    let opened_s = view
-        .marks
-        .iter()
-        .filter(|m| m.kind == MarkKind::ValveOpened && m.elapsed_s < hold.isolated_at_s)
-        .map(|m| m.elapsed_s)
-        .fold(f64::NEG_INFINITY, f64::max);
+    let opened_s = view.opened_before_s(hold.isolated_at_s);
     let enough_s = held.hold.isolated_window_s.high_s + 60.0 * view.settings.criteria.hold_min;
     view.marks
         .iter()

@@ -4,7 +4,8 @@ use findings::{
     DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round,
     Said, ShowsTooLittle, TimeRange, Verdict,
 };
-use statistics::robust::median;
+use run_memory::{Block, Outage, gauge_noise};
+use statistics::robust::{median, median_of};
 use vacuum::{AccessSides, MarkKind, ReadingState};
 
 use crate::{
@@ -14,24 +15,23 @@ use crate::{
         hold::{
             self, JudgedHold,
             gauge_evidence::mostly_under,
-            gauge_range::{Flagged, usable_part},
+            gauge_range::{OverRangeFlag, usable_part},
             ice,
         },
         isolation::Isolation,
         pass,
-        rounds::{self, Span},
+        rounds::{self, EVACUATED_MICRON, Span},
         stall, unit_check,
     },
-    memory::{gauge_noise::gauge_noise, history::Block, outage::Outage, run_view::RunView},
+    run_view::RunView,
     settings::ROUNDING,
 };
 
-/// Times written in whole seconds are half a second off at most, s.
+/// Times written in whole seconds are half a second off at most, s (derived).
 const CLOCK_S: f64 = 0.5;
-/// Fewer readings than these do not show what a hold did between them.
+/// Fewer readings than these do not show what a hold did between them (common practice, no
+/// source).
 const FEWEST_READINGS: u64 = 5;
-/// Below this the system was under vacuum before the gauge ran over, micron.
-const EVACUATED_MICRON: f64 = 5_000.0;
 
 /// Judges everything in view.
 pub(crate) fn findings(view: &RunView<'_>) -> Findings {
@@ -81,11 +81,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
     advice::of_unit(view, unit_doubt, &mut said);
     advice::of_verdict(&reasons, &rounds, settings, &mut said);
     pass::with_leak(verdict, &rounds, settings, &mut said);
-    said.sort_by(|a, b| {
-        a.at_s
-            .unwrap_or(f64::INFINITY)
-            .total_cmp(&b.at_s.unwrap_or(f64::INFINITY))
-    });
+    said.sort_by(Finding::order);
     let noise = judged.as_ref().map(|(held, _)| held.noise);
     Findings {
         verdict,
@@ -110,18 +106,22 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
 
 /// Where the gauge first said that it was over its range in a hold, for more than a
 /// burst.
-fn flagged(view: &RunView<'_>, isolation: &Isolation) -> Option<Flagged> {
+fn flagged(view: &RunView<'_>, isolation: &Isolation) -> Option<OverRangeFlag> {
     let lasting = |o: &&Outage| {
         o.state == ReadingState::Over
             && o.rows >= 3
             && o.end_s > isolation.at_s
             && o.start_s < isolation.end_s
     };
-    view.outages.all().iter().find(lasting).map(|o| Flagged {
-        from_s: o.start_s,
-        by_s: o.first_row_s,
-        bound_micron: o.bound_micron,
-    })
+    view.outages
+        .all()
+        .iter()
+        .find(lasting)
+        .map(|o| OverRangeFlag {
+            from_s: o.start_s,
+            by_s: o.first_row_s,
+            bound_micron: o.bound_micron,
+        })
 }
 
 fn gaps(view: &RunView<'_>) -> Vec<Gap> {
@@ -182,7 +182,7 @@ fn pulldown(view: &RunView<'_>, span: &Span) -> Option<Pulldown> {
     let to = view.blocks.partition_point(|b| b.last_s <= end_s);
     let blocks = view.blocks.get(from..to)?;
     let target = view.settings.criteria.target_micron;
-    let reached = view.milestones.reached_between(span.start_s, end_s);
+    let reached = view.target_stretches.reached_between(span.start_s, end_s);
     let under = view
         .outages
         .all()
@@ -200,7 +200,7 @@ fn pulldown(view: &RunView<'_>, span: &Span) -> Option<Pulldown> {
         lowest_micron: lowest(blocks),
         stalls: stall::find(
             blocks,
-            &stall::Scene {
+            &stall::PulldownContext {
                 record: &view.blocks,
                 marks: view.marks,
                 target_micron: target,
@@ -255,10 +255,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     if fifth < 5 {
         return false;
     }
-    let level = |i: usize| {
-        let mut values: Vec<f64> = inside[edge(i)..edge(i + 1)].iter().map(Block::p).collect();
-        median(&mut values)
-    };
+    let level = |i: usize| median_of(inside[edge(i)..edge(i + 1)].iter().map(Block::p));
     let (first, second) = (level(2) - level(0), level(4) - level(2));
     let noise = gauge_noise(inside);
     let least = (4.0 * noise.reading_micron / (fifth as f64).sqrt())
@@ -300,7 +297,7 @@ fn doubt_unit(view: &RunView<'_>, held: Option<&JudgedHold>) -> Option<Said> {
         let mut before = view.outages.all().iter().take_while(|o| o.start_s <= t);
         before.any(|o| o.state == ReadingState::Over)
     });
-    let seen = unit_check::Seen {
+    let seen = unit_check::SeenPressures {
         first_micron: view.first.filter(|_| !over_before).map(|(_, p)| p),
         begins_still: view.begins_still,
         lowest_micron: lowest,
@@ -432,12 +429,7 @@ fn outages_in(view: &RunView<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bo
 /// True when marks say that the pump stopped before its valve was shut.
 fn pump_stopped_open(view: &RunView<'_>, hold: &Hold) -> bool {
     // only stops since the valve was last opened, up to the hold's end
-    let since = view
-        .marks
-        .iter()
-        .filter(|m| m.kind == MarkKind::ValveOpened && m.elapsed_s < hold.isolated_at_s)
-        .map(|m| m.elapsed_s)
-        .fold(f64::NEG_INFINITY, f64::max);
+    let since = view.opened_before_s(hold.isolated_at_s);
     let Some(stop_s) = view
         .marks
         .iter()

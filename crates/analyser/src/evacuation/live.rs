@@ -1,17 +1,19 @@
 //! What a live line shows of a run that goes on.
 
 use findings::{Live, NotAtThisRate, Phase, Pulldown, Stall, StallKind};
-use statistics::linear::least_squares;
+use run_memory::Block;
+use statistics::linear::straight_line;
 
 use crate::{
     evacuation::{
         forecast::{self, Outlook},
         judge,
     },
-    memory::{history::Block, run_view::RunView},
+    run_view::RunView,
 };
 
-/// A stall that ended no longer ago than this still goes on, s.
+/// A stall that ended no longer ago than this still goes on, s (common practice, no
+/// source).
 const STILL_S: f64 = 45.0;
 
 /// Looks at the run as it is now.
@@ -77,7 +79,7 @@ fn slope_micron_per_min(blocks: &[Block]) -> Option<f64> {
         .iter()
         .map(|b| (b.t() - blocks[0].t(), b.p()))
         .unzip();
-    let fit = least_squares(&[vec![1.0; t.len()], t], &p).filter(|f| f.dof > 0)?;
+    let fit = straight_line(t, p).filter(|f| f.dof > 0)?;
     Some(60.0 * fit.coefficients[1])
 }
 

@@ -9,7 +9,8 @@ use findings::{Finding, Hold, LeakIndicated, RiseKind, Round, Said, Verdict};
 
 use crate::{evacuation::hold::loss, settings::Settings};
 
-/// From this probability of a leak on an unclear rise is said to indicate one.
+/// Probability of a leak from which an unclear rise is said to indicate one (common
+/// practice, no source: more likely than not).
 const INDICATED: f64 = 0.5;
 
 /// Says that a leak is indicated although the rule is met.

@@ -1,17 +1,16 @@
 //! Cuts a run into rounds: pull-down, hold, break, and again.
 
 use findings::IsolationBasis;
+use run_memory::{Block, Outages};
 use vacuum::{Mark, MarkKind, ReadingState};
 
-use crate::{
-    evacuation::isolation::{self, Isolation},
-    memory::{history::Block, outage::Outages},
-};
+use crate::evacuation::isolation::{self, Isolation};
 
-/// Pressure above which a system that was under vacuum has been broken, micron.
+/// Pressure above which a system that was under vacuum has been broken, micron (common
+/// practice, no source).
 const BROKEN_MICRON: f64 = 50_000.0;
-/// Pressure below which it was under vacuum, micron.
-const EVACUATED_MICRON: f64 = 5_000.0;
+/// Pressure below which a system is under vacuum, micron (common practice, no source).
+pub(super) const EVACUATED_MICRON: f64 = 5_000.0;
 
 /// One round in time: pull-down from `start_s`, hold as found.
 #[derive(Debug, Clone, Copy, PartialEq)]

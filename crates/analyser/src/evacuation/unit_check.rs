@@ -18,11 +18,13 @@
 use findings::Said;
 use vacuum::{Pressure, PressureUnit, RecordUnit, UnitBasis};
 
-/// Swing of the air pressure at sea level with the weather, as a share.
+/// Swing of the air pressure at sea level with the weather, as a share (common practice, no
+/// source).
 const WEATHER: f64 = 0.04;
-/// The air pressure in the highlands, as a share of that at sea level.
+/// The air pressure in the highlands, as a share of that at sea level (ICAO standard
+/// atmosphere at about 2,000 m, from memory).
 const HIGHLAND: f64 = 0.78;
-/// Units whose ratio is smaller are not told apart.
+/// Units whose ratio is smaller are not told apart (common practice, no source).
 const TELL: f64 = 1.5;
 /// Lower than this no pump of this trade brings a system, micron (common practice, no
 /// source: rotary vane pumps end at some micron, systems far above).
@@ -30,7 +32,7 @@ const LOWEST_LEVEL_MICRON: f64 = 1.0;
 
 /// The pressures that are asked about.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Seen {
+pub(crate) struct SeenPressures {
     /// The first reading, micron; `None` where the gauge was out of range before.
     pub(crate) first_micron: Option<f64>,
     /// True where the first readings stand still.
@@ -42,7 +44,7 @@ pub(crate) struct Seen {
 }
 
 /// Says which unit is doubtful, and why.
-pub(crate) fn doubt(seen: Seen, unit: Option<RecordUnit>) -> Option<Said> {
+pub(crate) fn doubt(seen: SeenPressures, unit: Option<RecordUnit>) -> Option<Said> {
     let RecordUnit { unit, basis } = unit.unwrap_or(RecordUnit {
         unit: PressureUnit::Micron,
         basis: UnitBasis::Stated,
@@ -95,7 +97,7 @@ mod tests {
         begins_still: bool,
     ) -> Option<PressureUnit> {
         let first = number * unit.pa() / PressureUnit::Micron.pa();
-        let seen = Seen {
+        let seen = SeenPressures {
             first_micron: Some(first),
             begins_still,
             lowest_micron: 0.3 * first,
@@ -182,7 +184,7 @@ mod tests {
 
     #[test]
     fn it_has_to_fall() {
-        let seen = |lowest_micron| Seen {
+        let seen = |lowest_micron| SeenPressures {
             first_micron: Some(1_013.0),
             begins_still: false,
             lowest_micron,
@@ -194,7 +196,7 @@ mod tests {
 
     #[test]
     fn a_level_no_pump_reaches_is_doubtful() {
-        let seen = |hold_micron| Seen {
+        let seen = |hold_micron| SeenPressures {
             first_micron: None,
             begins_still: false,
             lowest_micron: 0.1,

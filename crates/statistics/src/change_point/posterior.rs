@@ -6,7 +6,7 @@
 //! Schwarz penalty for k terms more than a mere change of slope, and ν/n the share
 //! of independent readings n·(1 − r)/(1 + r) from the lag-1 autocorrelation r of
 //! the residuals. Profile likelihood of a change point: textbook method; the
-//! discount for correlation as in [`effective_size`].
+//! discount for correlation as in [`independent_values`].
 //!
 //! What is reported is the instant with the most probability around it, with the
 //! interval that holds 95 %. A break counts when ν·ln(RSS ratio) over a smooth
@@ -16,7 +16,7 @@ use super::{
     broken_curve::{BrokenCurve, Responses},
     window::Window,
 };
-use crate::correlation::{effective_size, lag_one};
+use crate::correlation::independent_values;
 
 /// Instants tried in a region (common practice, no source: a finer window follows where
 /// they are too coarse).
@@ -32,9 +32,6 @@ const SPREAD: f64 = 1.4;
 const GIVEN_UP: f64 = 8.0;
 /// Reach within which probability counts for an instant, s (common practice, no source).
 const NEAR_S: f64 = 5.0;
-/// Largest correlation that is believed: beyond it nothing of the sample size is left.
-const MOST_CORRELATED: f64 = 0.95;
-
 /// Where a break is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Located {
@@ -79,8 +76,7 @@ impl Window<'_> {
         let fits = self.scan(&instants);
         let all = || fits.iter().flatten();
         let best = all().min_by(|a, b| a.deviance.total_cmp(&b.deviance))?;
-        let r = lag_one(&self.residuals(best)).clamp(0.0, MOST_CORRELATED);
-        let size = effective_size(n as f64, r);
+        let size = independent_values(&self.residuals(best));
         let evidence = size * (self.without_break() - best.ln_variance);
         if evidence < NEEDED {
             return None;

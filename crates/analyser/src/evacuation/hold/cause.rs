@@ -2,14 +2,12 @@
 //! ruled out, what this hold could not have shown.
 
 use findings::{Estimate, Rise, RiseCurve, RiseKind, Saturating, root_growth};
+use run_memory::GaugeNoise;
 use statistics::{interpolation::between_knots, linear::least_squares, robust::weighted_quantile};
 
-use crate::{
-    evacuation::{
-        hold::gauge_range::Top,
-        rise::{Explanation, RiseFit, RiseModel},
-    },
-    memory::gauge_noise::GaugeNoise,
+use crate::evacuation::{
+    hold::gauge_range::Top,
+    rise::{Explanation, RiseFit, RiseModel},
 };
 
 /// A hold with too few readings to fit: only a run to the top of the gauge says
@@ -46,13 +44,14 @@ fn at_least(top: &Top) -> Estimate {
 /// Confidence that a run to the top of the gauge is a leak (common practice, no
 /// source: no water gives off gas without slowing down).
 const RAN_OVER: f64 = 0.97;
-/// Share of the mean rise to the top that is certainly the leak's: equalisation may
-/// have helped.
+/// Share of the mean rise to the top that is certainly the leak's: equalisation may have
+/// helped (common practice, no source).
 const LEAST_SHARE: f64 = 0.5;
-/// The inflow over the rise that the gauge showed: it lags, and is not straight there.
+/// The inflow over the rise that the gauge showed: it lags, and is not straight there
+/// (common practice, no source).
 const MOST_SHARE: f64 = 2.0;
 /// A run to the top that goes on like this is not water, or is faster than water comes:
-/// late rise over early rise, and micron/min.
+/// late rise over early rise, and micron/min (common practice, no source).
 const UNSLOWED: f64 = 0.7;
 const FASTER_THAN_WATER: f64 = 3_000.0;
 /// Free water of a room's temperature slows down visibly before it reaches this level, a
@@ -67,34 +66,35 @@ const BESIDE_A_POOL: f64 = 0.85;
 /// 2.5): every system gives off a little dissolved gas (common practice, no source).
 const NOTHING_MICRON: f64 = 7.0;
 
-/// Probability from which a leak is named, and from which it is ruled out: what costs
-/// more when wrong needs more.
+/// Probability from which a leak is named, and from which it is ruled out: what costs more
+/// when wrong needs more (common practice, no source).
 const LEAK_FROM: f64 = 0.66;
 const NO_LEAK_FROM: f64 = 0.72;
-/// The same where there is next to no rise.
+/// The same where there is next to no rise (common practice, no source).
 const NONE_FROM: f64 = 0.57;
 
-/// How many times a leak that is denied counts against one that is claimed.
+/// How many times a leak that is denied counts against one that is claimed (tuned on even
+/// seeds: leaks that are denied).
 const DENIED_COUNTS: f64 = 1.27;
 /// The same where there is next to no rise. Both hold a margin, for the map was fitted on
-/// the seeds on which they were chosen.
+/// the seeds on which they were chosen (tuned on even seeds: leaks that are denied).
 const DENIED_COUNTS_SMALL: f64 = 1.1;
-/// Vapour beside a leak goes without a name up to the first share of the rise, and has
-/// to be named from the second on; between them either name is right.
+/// Vapour beside a leak goes without a name up to the first share of the rise, and has to
+/// be named from the second on; between them either name is right (common practice, no
+/// source).
 const MOIST_MARGIN: (f64, f64) = (0.05, 0.3);
-/// How much more probable vapour must be to be named beside a leak.
+/// How much more probable vapour must be to be named beside a leak (common practice, no
+/// source).
 const RATHER_ALONE: f64 = 0.1;
-/// What is named with less is unclear.
+/// What is named with less is unclear (common practice, no source).
 const LEAST_NAMED: f64 = 0.5;
 
 /// Relative standard uncertainty of a slope from the shape of the gauge's own
 /// characteristic (common practice, no source).
 const GAUGE_SHAPE: f64 = 0.02;
-/// Probability of no leak from which the interval of the leak begins at 0: below it a
-/// leak is stated as sure.
+/// Probability of no leak from which the interval of the leak begins at 0: below it a leak
+/// is stated as sure (common practice, no source).
 const MAY_BE_NONE: f64 = 0.1;
-/// Ends of the leak's interval over those of the mixture.
-const STRETCH: f64 = 1.0;
 
 /// Where a fit lies in its hold.
 #[derive(Debug, Clone, Copy)]
@@ -120,7 +120,7 @@ pub(crate) fn describe(
     let (kind, confidence, leak) = match top.filter(runs_like_a_leak) {
         Some(_) => (RiseKind::Leak, RAN_OVER.max(leak), RAN_OVER.max(leak)),
         None => {
-            let (kind, confidence) = name(fit, leak, &limits);
+            let (kind, confidence) = name_cause(fit, leak, &limits);
             (kind, confidence, leak)
         }
     };
@@ -173,7 +173,7 @@ fn runs_like_a_leak(top: &Top) -> bool {
 }
 
 /// Kind and confidence by the probability of a leak.
-fn name(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
+fn name_cause(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
     let rises = |limit: f64| fit.probability_above(limit, |e| e.total);
     let small = rises(limits.nothing) < 0.5;
     // a denied leak costs more than a false alarm: its odds are multiplied; where there
@@ -241,13 +241,13 @@ fn as_measured(product: f64) -> f64 {
 
 /// The straight part over the fit, micron.
 ///
-/// The ends are quantiles of the straight part given that there is one, widened by
-/// what calibration asks and by what gauge and prior do not know. The lower end is 0
+/// The ends are quantiles of the straight part given that there is one, widened by what
+/// the shape of the gauge's own characteristic leaves open. The lower end is 0
 /// where it may be that there is none. Air does not leak out into a vacuum.
 fn leak_estimate(fit: &RiseFit, leak: f64, kind: RiseKind) -> Option<Estimate> {
     let [low, middle, high] = [0.025, 0.5, 0.975].map(|q| fit.straight_quantile(q).unwrap_or(0.0));
     let widen = |to: f64| {
-        let off = STRETCH * (to - middle);
+        let off = to - middle;
         let shape = 1.96 * GAUGE_SHAPE * middle;
         middle + off.signum() * off.abs().hypot(shape)
     };
@@ -358,7 +358,7 @@ fn curve_of(e: &Explanation, origin_s: f64, span_s: f64) -> RiseCurve {
         amplitude_micron,
         tau_s,
     };
-    let runs_out = e.runs_out.map(|(height, tau)| (-height, tau));
+    let depletion = e.depletion.map(|(height, tau)| (-height, tau));
     // h·e^(−t/τ) is h − h·(1 − e^(−t/τ))
     let settling = e.settling.map(|(height, tau)| (-height, tau));
     RiseCurve {
@@ -369,7 +369,7 @@ fn curve_of(e: &Explanation, origin_s: f64, span_s: f64) -> RiseCurve {
         root_micron: e.root / root_growth(span_s),
         terms: {
             let stores = e.stores.iter().copied();
-            stores.chain(runs_out).chain(settling).map(term).collect()
+            stores.chain(depletion).chain(settling).map(term).collect()
         },
     }
 }
@@ -398,6 +398,7 @@ fn decide_after(fit: &RiseFit) -> Option<f64> {
         amplitude_micron,
         tau_s,
     };
+    /// Points at which line and curve are compared (common practice, no source).
     const POINTS: usize = 60;
     let r = fit.correlation;
     let spacing = fit.bin_s * (1.0 + r) / (1.0 - r);

@@ -15,22 +15,20 @@
 //!
 //! The verdict of the whole hold does not use it.
 
-use findings::{EarlyAnswer, Rise, RiseKind};
+use findings::{EarlyAnswer, Odds, Rise, RiseKind};
 
 use crate::evacuation::rise::{Explanation, RiseFit};
 
-/// Share of holds that may get a wrong early answer.
+/// Share of holds that may get a wrong early answer (common practice, no source).
 const ALPHA: f64 = 0.01;
-/// Φ⁻¹(1 − α/2).
+/// Φ⁻¹(1 − α/2) (derived; tables of the normal distribution).
 const C: f64 = 2.575_829;
-/// Shortest fit that is asked, s.
+/// Shortest fit that is asked, s (common practice, no source).
 const SHORTEST_S: f64 = 45.0;
-/// Probability from which the cause is named.
-const SURE_OF_CAUSE: f64 = 0.9;
 
 /// What is asked of a hold that goes on.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Question {
+pub(crate) struct EarlyQuery {
     /// Pressure not to be exceeded, micron.
     pub(crate) ceiling_micron: f64,
     /// Length asked for, s from isolation.
@@ -40,23 +38,23 @@ pub(crate) struct Question {
 }
 
 /// The early answer, if there is one.
-pub(crate) fn answer(fit: &RiseFit, rise: &Rise, question: Question) -> Option<EarlyAnswer> {
-    let so_far_s = question.fit_from_s + fit.span_s;
-    let rest_s = question.needed_s - so_far_s;
+pub(crate) fn answer(fit: &RiseFit, rise: &Rise, query: EarlyQuery) -> Option<EarlyAnswer> {
+    let so_far_s = query.fit_from_s + fit.span_s;
+    let rest_s = query.needed_s - so_far_s;
     if fit.span_s < SHORTEST_S || rest_s <= 0.0 {
         return None;
     }
     let at_end = |c: &Explanation| c.pressure_after(fit.span_s, rest_s);
-    let exceeds = fit.probability_above(question.ceiling_micron, at_end);
+    let exceeds = fit.probability_above(query.ceiling_micron, at_end);
     let (mean, sd) = at_end(fit.explanations.first()?);
-    let boundary = C / (so_far_s / question.needed_s).sqrt();
-    if exceeds < 1.0 - ALPHA || mean - question.ceiling_micron < boundary * sd {
+    let boundary = C / (so_far_s / query.needed_s).sqrt();
+    if exceeds < 1.0 - ALPHA || mean - query.ceiling_micron < boundary * sd {
         return None;
     }
     let leak = matches!(rise.kind, RiseKind::Leak | RiseKind::LeakAndMoisture)
-        && rise.leak_probability.is_some_and(|p| p >= SURE_OF_CAUSE);
+        && rise.leak_probability.and_then(Odds::of).is_some();
     Some(EarlyAnswer {
-        passes_ceiling_after_s: so_far_s + passes_after(fit, rest_s, question.ceiling_micron),
+        passes_ceiling_after_s: so_far_s + passes_after(fit, rest_s, query.ceiling_micron),
         leak,
         confidence: exceeds.min(1.0),
     })

@@ -27,33 +27,32 @@
 //! pressure can be held against it (common practice, no source).
 
 use findings::ShowsTooLittle;
+use run_memory::{Block, GaugeNoise, Outage, gauge_noise};
 use vacuum::ReadingState;
 
-use crate::memory::{
-    gauge_noise::{GaugeNoise, gauge_noise},
-    history::Block,
-    outage::Outage,
-};
-
-/// A step that is fine enough to believe a standstill, micron: 1 micron, 0.1 Pa,
-/// 0.001 mbar, 0.001 Torr.
+/// A step that is fine enough to believe a standstill, micron: 1 micron, 0.1 Pa, 0.001
+/// mbar, 0.001 Torr (common practice, no source).
 const FINE_MICRON: f64 = 1.000_001;
-/// Blocks with fine steps, and readings below the level, that count as evidence.
+/// Blocks with fine steps, and readings below the level, that count as evidence (common
+/// practice, no source).
 const FEWEST: usize = 5;
-/// Largest step as a share of the ceiling.
+/// Largest step as a share of the ceiling (common practice, no source).
 const COARSE_SHARE: f64 = 0.1;
-/// Share of the readings at the lowest value of the record from which the hold stands
-/// at a floor.
+/// Share of the readings at the lowest value of the record from which the hold stands at a
+/// floor (common practice, no source).
 const AT_FLOOR_SHARE: f64 = 0.8;
-/// The same where that value is zero, which no gauge measures.
+/// The same where that value is zero, which no gauge measures (common practice, no source).
 const AT_ZERO_SHARE: f64 = 0.5;
-/// Share of the hold below the gauge's range from which the hold stands at a floor.
+/// Share of the hold below the gauge's range from which the hold stands at a floor (common
+/// practice, no source).
 const UNDER_SHARE: f64 = 0.2;
-/// Noise of a gauge that cannot stand still by itself, in steps.
+/// Noise of a gauge that cannot stand still by itself, in steps (derived: a flicker between
+/// two neighbouring values is 0.71 steps at most).
 const FLICKER_STEPS: f64 = 0.75;
-/// Equal readings in a row after which a gauge that flickered is frozen.
+/// Equal readings in a row after which a gauge that flickered is frozen (derived: 0.6³⁰ is
+/// 2·10⁻⁷).
 const FROZEN_READINGS: u32 = 30;
-/// Blocks looked at before a standstill.
+/// Blocks looked at before a standstill (common practice, no source).
 const LOOK_BACK: usize = 2_000;
 
 /// What is wrong with what the gauge shows in a hold, if anything.

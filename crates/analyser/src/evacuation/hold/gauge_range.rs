@@ -6,46 +6,53 @@
 //! out, or comes to saturation, slows down first. What lies beyond is unknown, so the
 //! rise has a lower bound and nothing more.
 
-use crate::memory::history::Block;
+use run_memory::Block;
 
-/// Above this a thermal gauge bends upwards (about 10 Torr), micron.
+/// Above this a thermal gauge bends upwards (about 10 Torr), micron (common practice, no
+/// source).
 const GAUGE_BENDS_MICRON: f64 = 10_000.0;
-/// Above this the inflow through a leak itself falls off (0.3 atm), micron.
+/// Above this the inflow through a leak itself falls off (0.3 atm), micron (common
+/// practice, no source).
 const INFLOW_BENDS_MICRON: f64 = 228_000.0;
-/// Fewest blocks that stand still at the top.
+/// Fewest blocks that stand still at the top (common practice, no source).
 const STUCK: usize = 5;
-/// The same where the whole climb lies between two readings of a low range.
+/// The same where the whole climb lies between two readings of a low range (common
+/// practice, no source).
 const STUCK_AFTER_A_JUMP: usize = 20;
-/// Blocks before the top that show how fast it was reached.
+/// Blocks before the top that show how fast it was reached (common practice, no source).
 const APPROACH: usize = 6;
-/// Last step before the top over the largest before it: less is slowing down.
+/// Last step before the top over the largest before it: less is slowing down (common
+/// practice, no source).
 const NOT_SLOWING: f64 = 0.3;
-/// Climb over the approach, as a share of the top.
+/// Climb over the approach, as a share of the top (common practice, no source).
 const CLIMB: f64 = 0.02;
-/// Share of the time to the top in which it was passed at the soonest.
+/// Share of the time to the top in which it was passed at the soonest (common practice, no
+/// source).
 const SOONEST: f64 = 0.02;
 /// No gauge for this work ends lower, micron (common practice, no source).
 const LOWEST_TOP_MICRON: f64 = 400.0;
-/// Above this a climb in one step counts at once, micron.
+/// Above this a climb in one step counts at once, micron (common practice, no source).
 const HIGH_MICRON: f64 = 5_000.0;
-/// Share of the top that a climb in one step covers: less may be one step of a coarse
-/// gauge.
+/// Share of the top that a climb in one step covers: less may be one step of a coarse gauge
+/// (common practice, no source).
 const JUMP: f64 = 0.8;
-/// Blocks of a long way to the top, and the share of the top that it climbs.
+/// Blocks of a long way to the top, and the share of the top that it climbs (common
+/// practice, no source).
 const LONG_WAY: usize = 24;
 const LONG_CLIMB: f64 = 0.3;
-/// Share of that climb in its last quarter: a straight one has 0.25, one that is over
-/// after three time constants 0.06.
+/// Share of that climb in its last quarter: a straight one has 0.25, one that is over after
+/// three time constants 0.06 (common practice, no source).
 const LATE_QUARTER: f64 = 0.17;
-/// Blocks on the way to the top from which its two halves can be compared.
+/// Blocks on the way to the top from which its two halves can be compared (common practice,
+/// no source).
 const HALVES: usize = 8;
-/// Late rise over early rise, on a gauge whose steps hide whether the rise slowed down
-/// just before it stood still: less is slowing down.
+/// Late rise over early rise, on a gauge whose steps hide whether the rise slowed down just
+/// before it stood still: less is slowing down (common practice, no source).
 const COARSELY_NOT_SLOWING: f64 = 0.5;
 
 /// Where the gauge said that it was over its range.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Flagged {
+pub(crate) struct OverRangeFlag {
     /// Time of the last measurement before, s.
     pub(crate) from_s: f64,
     /// Time of the first row that says so, s.
@@ -74,7 +81,7 @@ pub(crate) struct Top {
 pub(crate) fn within<'a>(
     before: &[Block],
     inside: &'a [Block],
-    over: Option<Flagged>,
+    over: Option<OverRangeFlag>,
 ) -> &'a [Block] {
     let flagged = over.map_or(inside.len(), |o| {
         inside.partition_point(|b| b.last_s <= o.from_s + 1e-9)
@@ -88,7 +95,7 @@ pub(crate) fn run_to_the_top(
     inside: &[Block],
     ranged: &[Block],
     isolated_s: f64,
-    over: Option<Flagged>,
+    over: Option<OverRangeFlag>,
 ) -> Option<Top> {
     if ranged.len() == inside.len() && over.is_none() {
         return None;

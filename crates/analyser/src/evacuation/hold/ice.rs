@@ -19,19 +19,22 @@
 //! below it does, for ice would push the pressure up.
 
 use findings::{Finding, Hold, Said};
+use run_memory::Block;
 use statistics::robust::median;
 use vacuum::{Pressure, PressureUnit, ZERO_CELSIUS_K, water};
 
-use crate::{evacuation::hold::JudgedHold, memory::history::Block, settings::Settings};
+use crate::{
+    evacuation::hold::JudgedHold,
+    settings::{GAUGE_ACCURACY, Settings},
+};
 
-/// Levels that may be those of ice, micron: ice at −51 °C, which is colder than a
-/// freezer's evaporator, up to ice at 0 °C.
+/// Levels that may be those of ice, micron: ice at −51 °C, which is colder than a freezer's
+/// evaporator, up to ice at 0 °C (IAPWS R14-08).
 const LEVELS_MICRON: std::ops::RangeInclusive<f64> = 30.0..=4_585.0;
-/// How well the temperature of the coldest part is known, K.
+/// How well the temperature of the coldest part is known, K (common practice, no source).
 const THERMOMETER_K: f64 = 2.0;
-/// How well the gauge is known, share of its reading.
-const GAUGE: f64 = 0.10;
-/// What a thermal gauge may show in water vapour over what is there.
+/// What a thermal gauge may show in water vapour over what is there (vacuum gauge
+/// literature, quoted second-hand).
 const IN_WATER_VAPOUR: f64 = 2.0;
 /// Below this ambient temperature an evacuation test is not to be made, °C (Unified
 /// Facilities Guide Specification 15182, § 3.3.3: above 2 °C).
@@ -106,7 +109,10 @@ fn over_ice_micron(celsius: f64) -> Option<f64> {
 fn range_micron(celsius: f64) -> Option<(f64, f64)> {
     let low = over_ice_micron(celsius - THERMOMETER_K)?;
     let high = over_ice_micron(celsius + THERMOMETER_K)?;
-    Some(((1.0 - GAUGE) * low, (1.0 + GAUGE) * IN_WATER_VAPOUR * high))
+    Some((
+        (1.0 - GAUGE_ACCURACY) * low,
+        (1.0 + GAUGE_ACCURACY) * IN_WATER_VAPOUR * high,
+    ))
 }
 
 /// Where a hold stands, or between its end and where it levels off, micron.

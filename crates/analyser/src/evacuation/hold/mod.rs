@@ -9,28 +9,27 @@ pub(crate) mod ice;
 pub(crate) mod loss;
 
 use findings::{Hold, IsolationBasis, Said, ShowsTooLittle};
-use statistics::{hinge::late_rise, linear::least_squares, robust::median};
+use run_memory::{Block, GaugeNoise, StepTable, gauge_noise};
+use statistics::{
+    hinge::late_rise, linear::least_squares, robust::lower_decile, robust::median_of,
+};
 use vacuum::{Pressure, water};
 
-use self::{cause::Stretch, early_answer::Question, gauge_range::Flagged};
+use self::{cause::Stretch, early_answer::EarlyQuery, gauge_range::OverRangeFlag};
 use super::{
     isolation::Isolation,
     rise::{self, FitContext, HoldBin},
 };
-use crate::{
-    memory::{
-        gauge_noise::{GaugeNoise, Steps, gauge_noise},
-        history::Block,
-    },
-    settings::Settings,
-};
+use crate::settings::Settings;
 
-/// Most bins in a fit.
+/// Most bins in a fit (common practice, no source).
 const BINS: usize = 240;
-/// Bins that grow with time: so many for each e-fold beyond this time, s.
+/// Bins that grow with time: so many for each e-fold beyond this time, s (common practice,
+/// no source).
 const PER_E_FOLD: f64 = 20.0;
 const GROWS_FROM_S: f64 = 15.0;
-/// Time constants after which the rest of equalisation can be fitted.
+/// Time constants after which the rest of equalisation can be fitted (common practice, no
+/// source).
 const FADED: f64 = 2.5;
 /// A hold with what the sheet does not print.
 #[derive(Debug, Clone)]
@@ -53,7 +52,7 @@ pub(crate) struct JudgedHold {
 pub(crate) fn judge(
     blocks: &[Block],
     isolation: Isolation,
-    over: Option<Flagged>,
+    over: Option<OverRangeFlag>,
     settings: &Settings,
 ) -> JudgedHold {
     let from = blocks.partition_point(|b| b.t() < isolation.at_s - 1e-9);
@@ -77,7 +76,7 @@ pub(crate) fn judge(
     if usable.len() < inside.len() {
         trouble.push(Said::FitStopsEarly);
     }
-    let steps = Steps::of(settled, noise);
+    let steps = StepTable::of(settled, noise);
     let bins = hold_bins(settled, steps);
     let (t, p): (Vec<f64>, Vec<f64>) = bins.iter().map(|b| (b.t, b.p)).unzip();
     let onset_s = late_rise(&t, &p, least_onset_micron(&bins, noise))
@@ -107,12 +106,12 @@ pub(crate) fn judge(
                 late: onset_s.is_some(),
             };
             let rise = cause::describe(&fit, stretch, noise, top);
-            let question = Question {
+            let query = EarlyQuery {
                 ceiling_micron: settings.criteria.ceiling_micron,
                 needed_s: 60.0 * settings.criteria.hold_min,
                 fit_from_s,
             };
-            let early = early_answer::answer(&fit, &rise, question);
+            let early = early_answer::answer(&fit, &rise, query);
             (rise, early)
         }
         _ => (cause::too_few(top), None),
@@ -179,8 +178,7 @@ fn step_near(blocks: &[Block], level_micron: f64) -> Option<f64> {
         .filter(|b| near.contains(&b.p()) && b.min_step.is_finite())
         .map(|b| b.min_step)
         .collect();
-    steps.sort_unstable_by(f64::total_cmp);
-    steps.get(steps.len() / 10).copied()
+    lower_decile(&mut steps)
 }
 
 /// How equalisation went.
@@ -297,7 +295,7 @@ fn context(
 
 /// Equal-time bins for noise and onset, corrected to one temperature by the gas law where a temperature
 /// was recorded.
-fn hold_bins(settled: &[Block], steps: Steps) -> Vec<HoldBin> {
+fn hold_bins(settled: &[Block], steps: StepTable) -> Vec<HoldBin> {
     let (Some(first), Some(last)) = (settled.first(), settled.last()) else {
         return Vec::new();
     };
@@ -312,14 +310,14 @@ fn hold_bins(settled: &[Block], steps: Steps) -> Vec<HoldBin> {
 }
 
 /// Bins that grow with time, for the fit: what is fast shows early only.
-fn growing_bins(fitted: &[Block], steps: Steps) -> Vec<HoldBin> {
+fn growing_bins(fitted: &[Block], steps: StepTable) -> Vec<HoldBin> {
     binned(fitted, steps, |t| {
         (PER_E_FOLD * (t / GROWS_FROM_S).ln_1p()).floor()
     })
 }
 
 /// Means of the blocks that `place` (of the time since the first) puts together.
-fn binned(blocks: &[Block], steps: Steps, place: impl Fn(f64) -> f64) -> Vec<HoldBin> {
+fn binned(blocks: &[Block], steps: StepTable, place: impl Fn(f64) -> f64) -> Vec<HoldBin> {
     let Some(first) = blocks.first() else {
         return Vec::new();
     };
@@ -370,7 +368,7 @@ impl Sums {
         self.n += w;
     }
 
-    fn take(&mut self, steps: Steps) -> Option<HoldBin> {
+    fn take(&mut self, steps: StepTable) -> Option<HoldBin> {
         let done = std::mem::take(self);
         (done.n > 0.0).then(|| HoldBin {
             t: done.t / done.n,
@@ -388,8 +386,7 @@ impl Sums {
 /// be a disturbance, two are the pressure. Where there is only one reading, that one.
 fn levels(inside: &[Block], settled: &[Block]) -> (Option<f64>, Option<f64>, Option<f64>) {
     let stretch = |blocks: &[Block]| {
-        let mut values: Vec<f64> = blocks.iter().map(Block::p).collect();
-        let m = median(&mut values);
+        let m = median_of(blocks.iter().map(Block::p));
         m.is_finite().then_some(m)
     };
     let k = (settled.len() / 60).clamp(1, 5);

@@ -4,25 +4,27 @@
 //! The search runs from several levels above it, each with the smallest
 //! window that shows the rise clearly.
 
+use run_memory::LogBin;
 use statistics::{
     change_point::{Located, NEEDED, Point, Search},
     robust::{MAD_TO_SD, median},
 };
 
 use super::{points::typical_interval, responses::RESPONSES};
-use crate::memory::log_bins::Bin;
 
-/// Heights above the baseline, in units of the least that shows.
+/// Heights above the baseline, in units of the least that shows (common practice, no
+/// source).
 const LEVELS: [f64; 3] = [1.0, 3.0, 9.0];
-/// Widths of windows tried, over the one that should do.
+/// Widths of windows tried, over the one that should do (common practice, no source).
 const WIDTHS: [f64; 5] = [1.0, 0.5, 0.25, 2.0, 4.0];
-/// How far to each side of the lowest point it is looked for, s.
+/// How far to each side of the lowest point it is looked for, s (common practice, no
+/// source).
 const REACHES_S: [f64; 3] = [20.0, 60.0, 180.0];
 
 /// The baseline of a curve.
 pub(crate) struct Baseline<'a> {
     points: &'a [Point],
-    smooth: &'a [Bin],
+    smooth: &'a [LogBin],
     baseline_micron: f64,
     /// From the baseline to the top after it, micron.
     rise_micron: f64,
@@ -45,7 +47,7 @@ impl<'a> Baseline<'a> {
     /// `rise_micron`.
     pub(crate) fn new(
         points: &'a [Point],
-        smooth: &'a [Bin],
+        smooth: &'a [LogBin],
         (baseline_micron, rise_micron): (f64, f64),
         step_micron: f64,
     ) -> Self {
@@ -161,7 +163,7 @@ impl<'a> Baseline<'a> {
             .partition_point(|b| b.t < first.window_s.1 + 20.0);
         let later = &self.smooth[from..];
         let begun = self.level(first.at_s);
-        let gain = |b: &Bin| {
+        let gain = |b: &LogBin| {
             let here = self.level(b.t);
             let after = self.level(2.0 * b.t - first.at_s) - here;
             let main = after > 0.5 * self.rise_micron && after > 0.1 * here;
@@ -310,7 +312,7 @@ fn noise_at(points: &[Point], baseline_micron: f64) -> f64 {
 }
 
 /// Time of the last bin below a level, s.
-fn last_below(smooth: &[Bin], micron: f64) -> Option<f64> {
+fn last_below(smooth: &[LogBin], micron: f64) -> Option<f64> {
     let y = micron.max(1e-3).ln();
     smooth.iter().rfind(|b| b.y < y).map(|b| b.t)
 }

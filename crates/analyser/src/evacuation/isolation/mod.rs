@@ -19,36 +19,32 @@ mod pump_stop_rise;
 mod responses;
 
 use findings::{IsolationBasis, TimeRange};
+use run_memory::{Block, LogBin, gauge_noise, log_bins, log_bins_of_points, noise_of, turns};
 use statistics::{
     change_point::{NEEDED, Point},
-    robust::median,
+    robust::median_of,
     turning_points::Turn,
 };
 
-use crate::{
-    evacuation::isolation::{
-        baseline::Baseline,
-        points::{clean, typical_interval},
-        pump_stop_rise::valve_shut_late,
-    },
-    memory::{
-        gauge_noise::gauge_noise,
-        history::Block,
-        log_bins::{Bin, bins, bins_of, noise_of, turns},
-    },
+use crate::evacuation::isolation::{
+    baseline::Baseline,
+    points::{clean, typical_interval},
+    pump_stop_rise::valve_shut_late,
 };
 
-/// Smoothing widths tried, s, finest first.
+/// Smoothing widths tried, s, finest first (common practice, no source).
 const WIDTHS_S: [f64; 4] = [4.0, 15.0, 60.0, 240.0];
-/// Share of a rise that may be given back for it still to be a hold.
+/// Share of a rise that may be given back for it still to be a hold (common practice, no
+/// source).
 const RETRACE: f64 = 0.5;
-/// Smallest turn in ln p that counts.
+/// Smallest turn in ln p that counts (common practice, no source).
 const SMALLEST_TURN: f64 = 0.02;
-/// Smallest rise in ln p that counts.
+/// Smallest rise in ln p that counts (common practice, no source).
 const SMALLEST_RISE: f64 = 0.012;
-/// Rise in ln p that a running pump may show by drifting.
+/// Rise in ln p that a running pump may show by drifting (common practice, no source).
 const DRIFT: f64 = 0.06;
-/// A rise this long that is then pumped away again was a hold of its own, s.
+/// A rise this long that is then pumped away again was a hold of its own, s (common
+/// practice, no source).
 const SHORTEST_ROUND_S: f64 = 150.0;
 
 /// What a window found in the curve is widened by, to the early and to the late side,
@@ -101,7 +97,7 @@ pub(crate) fn find(blocks: &[Block]) -> Vec<Isolation> {
 /// The first long rise that is pumped away again, for a while at least: index of
 /// its top.
 fn next_repull(blocks: &[Block]) -> Option<usize> {
-    let smooth = bins(blocks, WIDTHS_S[1], 3);
+    let smooth = log_bins(blocks, WIDTHS_S[1], 3);
     let h = (5.0 * noise_of(&smooth)).max(0.1);
     let turns = turns(&smooth, h);
     let index_at = |t: f64| blocks.partition_point(|b| b.t() < t);
@@ -112,7 +108,7 @@ fn next_repull(blocks: &[Block]) -> Option<usize> {
         let (low, high) = (smooth[w[0].i], smooth[w[1].i]);
         let around = |i: usize, reach: usize| {
             let part = &smooth[i.saturating_sub(reach)..(i + reach + 1).min(smooth.len())];
-            median(&mut part.iter().map(|b| b.y).collect::<Vec<_>>())
+            median_of(part.iter().map(|b| b.y))
         };
         let rise = around(w[1].i, 1) - low.y;
         let back = around(w[1].i, 1) - around(w[2].i, 2);
@@ -132,7 +128,7 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
     // medians of three, unless that is half a minute
     let fewest = if interval_s > 4.0 { 1 } else { 3 };
     for width in WIDTHS_S {
-        let smooth = bins_of(&points, width, fewest);
+        let smooth = log_bins_of_points(&points, width, fewest);
         if smooth.len() < 6 {
             break;
         }
@@ -153,7 +149,7 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
     None
 }
 
-impl Found {
+impl FoundIsolation {
     /// Takes a pump that was stopped with its valve open into account: then the
     /// system was valved off only at the corner of the rise.
     fn into_isolation(self, points: &[Point], interval_s: f64, end_s: f64) -> Isolation {
@@ -168,13 +164,13 @@ impl Found {
             return plain;
         }
         let plain = Isolation {
-            window: honest(self.window, self.at_s, interval_s),
+            window: widened(self.window, self.at_s, interval_s),
             ..plain
         };
         match valve_shut_late(points, self.at_s, interval_s) {
             Some((at_s, window)) => Isolation {
                 at_s,
-                window: honest(window, at_s, interval_s),
+                window: widened(window, at_s, interval_s),
                 stopped_open_s: Some(self.at_s),
                 ..plain
             },
@@ -186,7 +182,7 @@ impl Found {
 /// The window as it is said: wider by half a reading and by what a valve and a gauge
 /// take to answer, and a reading to each side at least, for what happens between two
 /// readings nobody sees.
-fn honest(window: TimeRange, at_s: f64, interval_s: f64) -> TimeRange {
+fn widened(window: TimeRange, at_s: f64, interval_s: f64) -> TimeRange {
     let half = 0.5 * interval_s;
     TimeRange {
         low_s: (window.low_s - half - ANSWERS_S.0).min(at_s - interval_s),
@@ -195,7 +191,7 @@ fn honest(window: TimeRange, at_s: f64, interval_s: f64) -> TimeRange {
 }
 
 /// Time of the lowest bin, s.
-fn lowest_s(smooth: &[Bin]) -> f64 {
+fn lowest_s(smooth: &[LogBin]) -> f64 {
     smooth
         .iter()
         .min_by(|a, b| a.y.total_cmp(&b.y))
@@ -213,7 +209,7 @@ fn step_at_bottom(blocks: &[Block]) -> (f64, f64) {
 
 /// The first low point from which the rise is never given back by more than half
 /// and the `h` that noise makes.
-fn lasting_low(smooth: &[Bin], turns: &[Turn], h: f64) -> Option<usize> {
+fn lasting_low(smooth: &[LogBin], turns: &[Turn], h: f64) -> Option<usize> {
     turns.iter().filter(|t| !t.high).map(|t| t.i).find(|&i| {
         let low = smooth[i].y;
         let mut top = low;
@@ -228,10 +224,10 @@ fn lasting_low(smooth: &[Bin], turns: &[Turn], h: f64) -> Option<usize> {
 fn locate(
     blocks: &[Block],
     points: &[Point],
-    smooth: &[Bin],
+    smooth: &[LogBin],
     low: usize,
     (h, step_micron): (f64, f64),
-) -> Option<Found> {
+) -> Option<FoundIsolation> {
     let start_s = blocks.first()?.first_s;
     let bottom = smooth[low].y;
     let top = smooth[low..].iter().map(|b| b.y).fold(bottom, f64::max);
@@ -259,7 +255,7 @@ fn locate(
     if let Some(found) = found
         && !(began_low && found.over_begun_before < before_needed(found.at_s - start_s))
     {
-        return Some(Found {
+        return Some(FoundIsolation {
             at_s: found.at_s,
             basis: IsolationBasis::Curve,
             window: TimeRange {
@@ -268,7 +264,7 @@ fn locate(
             },
         });
     }
-    began_low.then_some(Found {
+    began_low.then_some(FoundIsolation {
         at_s: start_s,
         basis: IsolationBasis::FromStart,
         window: TimeRange::at(start_s),
@@ -277,7 +273,7 @@ fn locate(
 
 /// An isolation found in one stretch.
 #[derive(Debug, Clone, Copy)]
-struct Found {
+struct FoundIsolation {
     at_s: f64,
     basis: IsolationBasis,
     window: TimeRange,
@@ -303,10 +299,10 @@ mod tests {
             low_s: 9.0,
             high_s: 12.0,
         };
-        let said = honest(found, 10.0, 1.0);
+        let said = widened(found, 10.0, 1.0);
         assert_eq!((said.low_s, said.high_s), (7.5, 13.0));
         // one reading a minute: nobody sees what happens between two
-        let said = honest(found, 10.0, 60.0);
+        let said = widened(found, 10.0, 60.0);
         assert_eq!((said.low_s, said.high_s), (-50.0, 70.0));
     }
 }

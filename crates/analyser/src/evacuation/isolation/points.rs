@@ -1,8 +1,7 @@
 //! Blocks of readings as points of a curve, single disturbances removed.
 
-use statistics::{change_point::Point, robust::median};
-
-use crate::memory::history::Block;
+use run_memory::Block;
+use statistics::{change_point::Point, robust::median_of};
 
 /// Blocks as points, without single readings that stand out from both
 /// neighbours while those agree with each other: interference.
@@ -21,11 +20,7 @@ pub(super) fn clean(blocks: &[Block]) -> Vec<Point> {
             continue;
         }
         let near = &blocks[i.saturating_sub(4)..(i + 5).min(blocks.len())];
-        let mut usual: Vec<f64> = near
-            .windows(2)
-            .map(|w| (w[1].p() - w[0].p()).abs())
-            .collect();
-        if off > 6.0 * median(&mut usual) {
+        if off > 6.0 * median_of(near.windows(2).map(|w| (w[1].p() - w[0].p()).abs())) {
             out[i].y = middle;
         }
     }
@@ -34,7 +29,6 @@ pub(super) fn clean(blocks: &[Block]) -> Vec<Point> {
 
 /// Typical time between points, s.
 pub(super) fn typical_interval(points: &[Point]) -> f64 {
-    let mut steps: Vec<f64> = points.windows(2).map(|w| w[1].t - w[0].t).collect();
-    let m = median(&mut steps);
+    let m = median_of(points.windows(2).map(|w| w[1].t - w[0].t));
     if m.is_finite() { m.max(1e-3) } else { 1.0 }
 }

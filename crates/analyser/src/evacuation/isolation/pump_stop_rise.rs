@@ -14,7 +14,7 @@
 //! - without: c + a·u + g·(1 − e^(−u/θ)) and saturating terms of 0.3·q and 1.2·q.
 //!
 //! The corner counts when ν·ln(RSS ratio) exceeds [`NEEDED`], with ν independent
-//! readings ([`effective_size`]), when the inflow was the better part of the
+//! readings ([`independent_values`]), when the inflow was the better part of the
 //! rise and little of it goes on after.
 //!
 //! Without a corner such a rise looks like a gross leak, and is not told from it.
@@ -23,31 +23,33 @@ use findings::TimeRange;
 use statistics::{
     change_point::Point,
     chi_square::POINT_95_ONE_DEGREE,
-    correlation::{effective_size, lag_one},
+    correlation::independent_values,
     linear::{LinearFit, least_squares},
 };
 
-/// The rise up to the corner, as a factor and in micron, at least.
+/// The rise up to the corner, as a factor and in micron, at least (common practice, no
+/// source).
 const RISE: (f64, f64) = (1.5, 150.0);
-/// The straight inflow's share of the rise, at least.
+/// The straight inflow's share of the rise, at least (common practice, no source).
 const STRAIGHT: f64 = 0.5;
-/// Slope after the corner over that before, at least and at most. A gauge that
-/// changes from one sensor to another changes slope by less.
+/// Slope after the corner over that before, at least and at most. A gauge that changes from
+/// one sensor to another changes slope by less (common practice, no source).
 const AFTER: (f64, f64) = (-0.5, 0.35);
-/// Equalisation after the corner over the rise, at most.
+/// Equalisation after the corner over the rise, at most (common practice, no source).
 const JUMP: f64 = 0.4;
-/// ν·ln(RSS ratio) that a corner must bring.
+/// ν·ln(RSS ratio) that a corner must bring (common practice, no source).
 const NEEDED: f64 = 14.0;
-/// The gauge's step over the rise, at most: a coarser staircase has corners of
-/// its own.
+/// The gauge's step over the rise, at most: a coarser staircase has corners of its own
+/// (common practice, no source).
 const STEP: f64 = 0.025;
-/// Longest time from the pump's stop to the valve, s.
+/// Longest time from the pump's stop to the valve, s (common practice, no source).
 const LONGEST_S: f64 = 900.0;
-/// Corners tried, each so much later than the one before.
+/// Corners tried, each so much later than the one before (common practice, no source).
 const LATER: f64 = 1.12;
-/// How far after the corner the curve is looked at, over the time up to it.
+/// How far after the corner the curve is looked at, over the time up to it (common
+/// practice, no source).
 const BEYOND: f64 = 1.7;
-/// Points in a fit at most.
+/// Points in a fit at most (common practice, no source).
 const POINTS: usize = 80;
 
 /// When the valve was shut after all, s, with its 95 % window; `None` where the rise
@@ -76,12 +78,11 @@ pub(crate) fn valve_shut_late(
     let tried: Vec<(f64, f64, f64)> = near
         .filter_map(|run| {
             let (fit, residuals) = with_corner(&part, run)?;
-            Some((run, fit.rss, lag_one(&residuals)))
+            Some((run, fit.rss, independent_values(&residuals)))
         })
         .collect();
-    let (run, least, r) = *tried.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (run, least, size) = *tried.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
     // profile likelihood: 3.84 is the 95 % point of χ² with one degree of freedom
-    let size = effective_size(part.len() as f64, r.clamp(0.0, 0.95));
     let floor = misfit(part.len() as f64);
     let inside =
         |t: &&(f64, f64, f64)| size * ((t.1 + floor) / (least + floor)).ln() < POINT_95_ONE_DEGREE;
@@ -155,7 +156,7 @@ fn corner(inside: &[Point], run: f64) -> Option<f64> {
         ],
     )?;
     let n = part.len() as f64;
-    let size = effective_size(n, lag_one(&with.1).clamp(0.0, 0.95));
+    let size = independent_values(&with.1);
     let floor = misfit(n);
     let evidence = size * ((without.0.rss + floor) / (with.0.rss + floor)).ln();
     (evidence > NEEDED).then_some(evidence)

@@ -217,13 +217,13 @@
 //! # 8. Intervals
 //! *Leak.* Given that there is one, Q is a mixture of cut-off normals, some for each sum;
 //! depletion counts three tenths of what it counts in section 7 (tuned: coverage and width).
-//! 2.5, 50 and 97.5 % of the mixture are taken. The ends are moved away from the median by a factor
-//! of 1.05 (tuned) and by 1.96 times 2 % of the median, added in squares, for the gauge's own
-//! shape (CP). The lower end is 0 where 1 − P is above 0.1: there may be none. The spike
-//! at 0 never enters the upper end. The value is the median where a leak is named or P is
-//! above 0.5, else 0. Where the rise left the range of the gauge: from half of the mean rise
-//! to the top (equalisation may have helped) to twice the largest rise by the last reading
-//! below it (CP).
+//! 2.5, 50 and 97.5 % of the mixture are taken. The distance of each end from the median and
+//! 1.96 times 2 % of the median, for the gauge's own shape (CP), are added in squares. The
+//! lower end is 0 where 1 − P is above 0.1: there may be none. The spike at 0 never enters
+//! the upper end. The value is the median where a leak is named or P is above 0.5, else 0.
+//! Where the rise left the range of the gauge: from half of the mean rise to the top
+//! (equalisation may have helped) to twice the largest rise by the last reading below it
+//! (CP).
 //!
 //! *Level* at which the vapour ends, and its time constant: mean, 2.5 and 97.5 % over the
 //! sums of one and two stores by their weights. Two stores closer than 0.9 in ln τ are one;

@@ -8,9 +8,9 @@ use statistics::linear::{Cholesky, MAX_TERMS};
 
 use super::{bin::HoldBin, noise::BinNoise};
 
-/// Stores on the grid of time constants.
+/// Stores on the grid of time constants (common practice, no source).
 pub(super) const STORES: usize = 14;
-/// Columns of stores for each step of that grid.
+/// Columns of stores for each step of that grid (common practice, no source).
 pub(super) const FINER: usize = 3;
 /// Columns of stores.
 pub(super) const FINE: usize = (STORES - 1) * FINER + 1;
@@ -20,21 +20,22 @@ pub(super) const ROOT: usize = FINE;
 pub(super) const LINE: usize = FINE + 1;
 /// First column of depletion: gas that is taken up while air comes in.
 pub(super) const DEPLETION: usize = FINE + 2;
-/// Time constants of depletion, in lengths of the fit.
-pub(super) const RUNS_OUT: [f64; 3] = [0.6, 2.0, 6.0];
-const COLUMNS: usize = DEPLETION + RUNS_OUT.len();
+/// Time constants of depletion, in lengths of the fit (common practice, no source).
+pub(super) const DEPLETION_SPANS: [f64; 3] = [0.6, 2.0, 6.0];
+const COLUMNS: usize = DEPLETION + DEPLETION_SPANS.len();
 /// Shortest time constant of a store, s; longest, in lengths of the fit. The longest is a
 /// judgement and sets how often a leak can be told from slow vapour
 /// ([`method::rise`](crate::method::rise), section 6).
 const SHORTEST_S: f64 = 3.0;
 const LONGEST: f64 = 8.0;
 
-/// Time constants of the end of equalisation where none was seen, s.
+/// Time constants of the end of equalisation where none was seen, s (common practice, no
+/// source).
 const FADING_S: [f64; 2] = [2.0, 7.0];
 
 /// Legendre polynomials of third and fourth degree: what a parabola leaves of a smooth
 /// curve, in the order of size.
-const WAVERING: [fn(f64) -> f64; 2] = [
+const SMOOTH_BENDS: [fn(f64) -> f64; 2] = [
     |x| 0.5 * x * (5.0 * x * x - 3.0),
     |x| 0.125 * ((35.0 * x * x - 30.0) * x * x + 3.0),
 ];
@@ -49,7 +50,7 @@ pub(super) struct Nuisance {
     /// Effect of recorded warming, micron a kelvin.
     pub(super) warming_micron_per_k: f64,
     /// What the gauge's own characteristic and a restless room bend beyond that, micron.
-    pub(super) wavering_micron: f64,
+    pub(super) smooth_bend_micron: f64,
 }
 
 /// Inner products of all columns with each other and with the pressures.
@@ -80,7 +81,7 @@ pub(super) fn value(column: usize, taus: &[f64; FINE], t: f64, span: f64) -> f64
         c if c < FINE => store(taus[c]),
         ROOT => root_growth(t) / root_growth(span),
         LINE => t / span,
-        c => -store(RUNS_OUT[c - DEPLETION] * span),
+        c => -store(DEPLETION_SPANS[c - DEPLETION] * span),
     }
 }
 
@@ -140,9 +141,9 @@ impl Columns {
         add(nuisance.room_micron.1, column(&|t| (t / span).powi(2)));
         let warming = bins.iter().map(|b| b.warming_k.unwrap_or(0.0)).collect();
         add(nuisance.warming_micron_per_k, warming);
-        for shape in WAVERING {
+        for shape in SMOOTH_BENDS {
             add(
-                nuisance.wavering_micron,
+                nuisance.smooth_bend_micron,
                 column(&|t| shape(2.0 * t / span - 1.0)),
             );
         }

@@ -4,7 +4,7 @@ use findings::root_growth;
 use statistics::{non_negative::Posterior, truncated_normal::TruncatedNormal};
 
 use super::{
-    columns::{self, Columns, DEPLETION, LINE, ROOT, RUNS_OUT},
+    columns::{self, Columns, DEPLETION, DEPLETION_SPANS, LINE, ROOT},
     weighing::Scales,
 };
 
@@ -14,7 +14,7 @@ const TO_COME: f64 = 0.33;
 
 /// What every sum of a hold shares.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Scene<'a> {
+pub(super) struct FitBasis<'a> {
     pub(super) columns: &'a Columns,
     pub(super) scales: &'a Scales,
     /// Length of the fit, s.
@@ -41,7 +41,7 @@ pub(crate) struct Explanation {
     /// Height at the end of the fit of the part that grows with √t, micron.
     pub(crate) root: f64,
     /// Depletion: height, micron, and time constant, s.
-    pub(crate) runs_out: Option<(f64, f64)>,
+    pub(crate) depletion: Option<(f64, f64)>,
     /// Pressure at the start of the fit, micron.
     pub(crate) start_micron: f64,
     /// What is left of equalisation at the start of the fit, micron, and time constants, s.
@@ -57,15 +57,15 @@ impl Explanation {
         weight: f64,
         list: &[usize],
         posterior: &Posterior<N>,
-        scene: &Scene<'_>,
+        basis: &FitBasis<'_>,
     ) -> Self {
-        let Scene {
+        let FitBasis {
             columns,
             scales,
             span_s,
             settled_t,
-        } = *scene;
-        let (mut stores, mut root, mut runs_out) = (Vec::new(), 0.0, None);
+        } = *basis;
+        let (mut stores, mut root, mut depletion) = (Vec::new(), 0.0, None);
         let mut ends = [0.0; N];
         let mut start_micron = columns.mean_p;
         let mut total = 0.0;
@@ -80,8 +80,8 @@ impl Explanation {
                 ROOT => root = height,
                 LINE => {}
                 c if c >= DEPLETION => {
-                    let tau = RUNS_OUT[c - DEPLETION] * span_s;
-                    runs_out = Some((final_height(tau), tau));
+                    let tau = DEPLETION_SPANS[c - DEPLETION] * span_s;
+                    depletion = Some((final_height(tau), tau));
                 }
                 c => stores.push((final_height(columns.taus[c]), columns.taus[c])),
             }
@@ -100,7 +100,7 @@ impl Explanation {
             since: 1.0 - settled_t / span_s,
             stores,
             root,
-            runs_out,
+            depletion,
             start_micron,
             settling: columns.settling_beside(list.iter().copied().zip(posterior.mean)),
             straight_parts: line.map_or_else(Vec::new, |k| {
@@ -133,7 +133,7 @@ impl Explanation {
             + self.straight.0 * t / span_s
             + self.root * root_growth(t) / root_growth(span_s)
             + self.stores.iter().map(saturating).sum::<f64>()
-            - self.runs_out.as_ref().map_or(0.0, saturating)
+            - self.depletion.as_ref().map_or(0.0, saturating)
     }
 
     /// Pressure `later_s` after the end of a fit of `span_s`, micron: mean and standard

@@ -18,14 +18,15 @@ pub(super) const TERMS: usize = 3;
 const STORES_BEFOREHAND: [f64; 3] = [0.3, 0.4, 0.3];
 /// Stores closer than this in ln τ are shown as one (common practice, no source).
 const ONE_STORE: f64 = 0.9;
-/// Sums that are weighed again with finer time constants, at most.
+/// Sums that are weighed again with finer time constants, at most (common practice, no
+/// source).
 const REFINED: usize = 12;
-/// Sums this far below the best are dropped (ln).
+/// Sums this far below the best are dropped (ln) (common practice, no source).
 const NEGLIGIBLE: f64 = 7.0;
 
 /// A sum of few terms.
 #[derive(Debug, Clone)]
-pub(super) struct Sparse {
+pub(super) struct SparseModel {
     /// Its columns, in the order of the posterior.
     pub(super) list: Vec<usize>,
     /// ln of its prior times its evidence.
@@ -69,7 +70,12 @@ impl RiseModel {
 
 /// Up to two of the first `stores` stores, with or without a straight part; heaviest
 /// first. The best are weighed again with time constants between those of the grid.
-pub(super) fn all(columns: &Columns, scales: &Scales, stores: usize, line: bool) -> Vec<Sparse> {
+pub(super) fn all(
+    columns: &Columns,
+    scales: &Scales,
+    stores: usize,
+    line: bool,
+) -> Vec<SparseModel> {
     let stores = stores.min(STORES);
     let ways = [1, stores, stores * stores.saturating_sub(1) / 2];
     let weigh = |some: &[usize], ln_share: f64| {
@@ -78,13 +84,13 @@ pub(super) fn all(columns: &Columns, scales: &Scales, stores: usize, line: bool)
         let likelihood = scales.likelihood::<TERMS>(&list, columns);
         let beforehand = (STORES_BEFOREHAND[some.len()] / ways[some.len()] as f64).ln();
         let posterior = integrate(&likelihood, &priors)?;
-        Some(Sparse {
+        Some(SparseModel {
             list,
             weight: posterior.ln_evidence + beforehand + ln_share,
             posterior,
         })
     };
-    let mut out: Vec<Sparse> = weigh(&[], 0.0).into_iter().collect();
+    let mut out: Vec<SparseModel> = weigh(&[], 0.0).into_iter().collect();
     for i in 0..stores {
         out.extend(weigh(&[i * FINER], 0.0));
         for j in i + 1..stores {
@@ -136,6 +142,6 @@ fn neighbours(stores: &[usize]) -> Vec<Vec<usize>> {
     out
 }
 
-fn sort(list: &mut [Sparse]) {
+fn sort(list: &mut [SparseModel]) {
     list.sort_by(|a, b| b.weight.total_cmp(&a.weight));
 }

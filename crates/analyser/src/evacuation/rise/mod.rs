@@ -25,30 +25,33 @@ use statistics::{
     linear::{Cholesky, MAX_TERMS},
     non_negative::ln_sum_exp,
     normal::cdf,
-    robust::median,
+    robust::median_of,
     truncated_normal::TruncatedNormal,
 };
 
 use columns::{Columns, LINE, Nuisance};
-use explanation::Scene;
-use few_stores::Sparse;
-use weighing::{Scales, Setup, Weighed};
+use explanation::FitBasis;
+use few_stores::SparseModel;
+use weighing::{Scales, Setup, WeighedModel};
 
 /// Drift of an unrecorded room, one standard deviation, in 800 s; grows as √t (common
 /// practice, no source).
 const ROOM_K: f64 = 0.2;
 const ROOM_S: f64 = 800.0;
-/// The same where a temperature was recorded: what the thermometer does not see.
+/// The same where a temperature was recorded: what the thermometer does not see (common
+/// practice, no source).
 const SEEN: f64 = 0.25;
 /// Gas freed from oil and walls by warming, as a share of the vapour per kelvin: about
 /// 5 % for a heat of desorption of 40 kJ/mol (Clausius–Clapeyron; common practice).
 const FREED_PER_K: f64 = 0.05;
-/// The same as a share of the level, with the sign unknown, where warming was recorded.
+/// The same as a share of the level, with the sign unknown, where warming was recorded
+/// (common practice, no source).
 const WARMING_SHARE_PER_K: f64 = 0.03;
 /// Standard deviation of each smooth bend of third and fourth degree, as a share of the
 /// rise: no gauge is straight to a part in a thousand (common practice, no source).
-const WAVERING_SHARE: f64 = 0.002;
-/// Noise over what was assumed: weight of the assumption, in bins, and its size.
+const BEND_SHARE: f64 = 0.002;
+/// Noise over what was assumed: weight of the assumption, in bins, and its size (tuned on
+/// even seeds: how often a statement is right).
 const ASSUMED_BINS: f64 = 6.0;
 const ASSUMED_SCALE: f64 = 1.05;
 /// Terms that the best sum uses, about (tuned on even seeds).
@@ -67,7 +70,7 @@ const SLOW_BESIDE_A_LEAK: f64 = 0.15;
 /// Prior odds of depletion where the size of a leak is asked, over those where its presence
 /// is (tuned on even seeds: coverage and width of the interval).
 const DEPLETION_BESIDE_A_LEAK: f64 = 0.3;
-/// Fewest bins that are fitted.
+/// Fewest bins that are fitted (common practice, no source).
 const FEWEST_BINS: usize = 8;
 
 /// The weighed sums of one hold.
@@ -138,22 +141,22 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
     }
     let few = few_stores::all(&columns, &scales, columns::STORES, false);
     let few_beside = few_stores::all(&columns, &scales, beside_a_leak.stores, true);
-    let scene = Scene {
+    let basis = FitBasis {
         columns: &columns,
         scales: &scales,
         span_s,
         settled_t: context.settled_t.clamp(0.0, 0.5 * span_s),
     };
-    let mut explanations = together(&depletion_rarer(&beside), &few_beside, &scene);
+    let mut explanations = together(&depletion_rarer(&beside), &few_beside, &basis);
     for e in &mut explanations {
         e.weight *= 1.0 - SLOW_BESIDE_A_LEAK;
     }
     // a store slower than the hold may stand beside a leak too: then the leak is smaller
-    for mut e in together(&depletion_rarer(&with), &[], &scene) {
+    for mut e in together(&depletion_rarer(&with), &[], &basis) {
         e.weight *= SLOW_BESIDE_A_LEAK;
         explanations.push(e);
     }
-    explanations.extend(together(&without, &few, &scene));
+    explanations.extend(together(&without, &few, &basis));
     let mut fit = RiseFit {
         span_s,
         explanations,
@@ -218,8 +221,8 @@ fn sd_beside(columns: &Columns, scales: &Scales, span_s: f64, given_off_micron: 
 }
 
 /// The same sums, as the size of a leak is asked of them.
-fn depletion_rarer(sums: &[Weighed]) -> Vec<Weighed> {
-    let rarer = |w: &Weighed| Weighed {
+fn depletion_rarer(sums: &[WeighedModel]) -> Vec<WeighedModel> {
+    let rarer = |w: &WeighedModel| WeighedModel {
         weight: w.weight
             + w.setup
                 .depletion
@@ -230,18 +233,18 @@ fn depletion_rarer(sums: &[Weighed]) -> Vec<Weighed> {
 }
 
 /// Sums with every store and sums of a few, as likely as each other beforehand.
-fn together(every: &[Weighed], few: &[Sparse], scene: &Scene<'_>) -> Vec<Explanation> {
+fn together(every: &[WeighedModel], few: &[SparseModel], basis: &FitBasis<'_>) -> Vec<Explanation> {
     let weights = every
         .iter()
         .map(|w| w.weight)
         .chain(few.iter().map(|s| s.weight));
     let all = ln_sum_exp(weights);
-    let of_every = |w: &Weighed| {
+    let of_every = |w: &WeighedModel| {
         let list: Vec<usize> = w.setup.columns().collect();
-        Explanation::new((w.weight - all).exp(), &list, &w.posterior, scene)
+        Explanation::new((w.weight - all).exp(), &list, &w.posterior, basis)
     };
     let of_few =
-        |s: &Sparse| Explanation::new((s.weight - all).exp(), &s.list, &s.posterior, scene);
+        |s: &SparseModel| Explanation::new((s.weight - all).exp(), &s.list, &s.posterior, basis);
     every
         .iter()
         .map(of_every)
@@ -275,7 +278,7 @@ fn nuisances(
     Nuisance {
         settling_micron: jump_micron,
         room_micron: (drift_k * per_k, drift_k * per_k),
-        wavering_micron: WAVERING_SHARE * rise_micron,
+        smooth_bend_micron: BEND_SHARE * rise_micron,
         warming_micron_per_k: if recorded && bins.iter().any(moved) {
             WARMING_SHARE_PER_K * level
         } else {
@@ -290,8 +293,7 @@ fn observed_range(bins: &[HoldBin]) -> f64 {
     let mut low = f64::INFINITY;
     let mut high = f64::NEG_INFINITY;
     for chunk in bins.chunks(k) {
-        let mut values: Vec<f64> = chunk.iter().map(|b| b.p).collect();
-        let m = median(&mut values);
+        let m = median_of(chunk.iter().map(|b| b.p));
         low = low.min(m);
         high = high.max(m);
     }
@@ -302,11 +304,17 @@ impl RiseFit {
     /// The figures from which the probability of a leak is made, in the order of
     /// [`method::rise`](crate::method::rise), section 7. Each is limited to the range in
     /// which it says something.
-    fn figures(&self, with: &[Weighed], without: &[Weighed], few: [f64; 2]) -> [f64; EVIDENCE] {
+    fn figures(
+        &self,
+        with: &[WeighedModel],
+        without: &[WeighedModel],
+        few: [f64; 2],
+    ) -> [f64; EVIDENCE] {
         let plain = with[0].ln_evidence - without[0].ln_evidence;
         let sparse = few[0] - few[1];
         // what depletion adds to either
-        let eased = |list: &[Weighed]| ln_sum_exp(list.iter().map(|w| w.weight)) - list[0].weight;
+        let eased =
+            |list: &[WeighedModel]| ln_sum_exp(list.iter().map(|w| w.weight)) - list[0].weight;
         let at = |q: f64| self.straight_quantile(q).unwrap_or(0.0) / self.rise_micron;
         let ln = |x: f64| x.max(1e-6).ln();
         let middle = at(0.5);

@@ -3,15 +3,15 @@
 use statistics::{
     correlation::lag_one,
     linear::least_squares,
-    robust::{MAD_TO_SD, median},
+    robust::{MAD_TO_SD, median_of},
 };
 
 use super::bin::{FitContext, HoldBin};
 
-/// Largest correlation that is believed.
+/// Largest correlation that is believed (common practice, no source).
 const MOST_CORRELATED: f64 = 0.97;
-/// Terms of the flexible curve from which the noise is taken: time constants in
-/// lengths of the hold.
+/// Terms of the flexible curve from which the noise is taken: time constants in lengths of
+/// the hold (common practice, no source).
 const FLEXIBLE: [f64; 6] = [0.1, 0.6, 0.012, 0.035, 0.25, 1.6];
 
 /// As many of them as the bins can carry.
@@ -119,8 +119,7 @@ fn residuals_without_bursts(bins: &[HoldBin], shares: &mut [f64], step: f64) -> 
                 y[i] - curve
             })
             .collect();
-        let mut size: Vec<f64> = residuals.iter().map(|e| e.abs()).collect();
-        let sd = MAD_TO_SD * median(&mut size);
+        let sd = MAD_TO_SD * median_of(residuals.iter().map(|e| e.abs()));
         let cut = 5.0 * sd.max(0.3 * step);
         if sd <= 0.0 || !residuals.iter().any(|e| e.abs() > cut) {
             break;
@@ -158,7 +157,7 @@ impl BinNoise {
 
 /// Median of the gauge's steps over the bins, micron; zero when it has none.
 fn typical_step(bins: &[HoldBin]) -> f64 {
-    median(&mut bins.iter().map(|b| b.step).collect::<Vec<f64>>())
+    median_of(bins.iter().map(|b| b.step))
 }
 
 /// How many steps of the gauge the bins pass through.

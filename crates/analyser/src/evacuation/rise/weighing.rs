@@ -8,22 +8,26 @@
 
 use statistics::non_negative::{Likelihood, Posterior, Prior, integrate};
 
-use super::columns::{Columns, DEPLETION, FINER, LINE, ROOT, RUNS_OUT, STORES};
+use super::columns::{Columns, DEPLETION, DEPLETION_SPANS, FINER, LINE, ROOT, STORES};
 
 /// Most terms of a sum: stores, √t, straight part, depletion.
 pub(super) const TERMS: usize = STORES + 3;
-/// Heights of stores: half-normals of these widths, in observed rises.
+/// Heights of stores: half-normals of these widths, in observed rises (tuned on even seeds:
+/// how often a statement is right).
 const HEIGHTS: [f64; 3] = [0.05, 0.25, 1.0];
-/// Time constants up to which a store may be what is left of equalisation, s.
+/// Time constants up to which a store may be what is left of equalisation, s (common
+/// practice, no source).
 const EQUALISES_S: f64 = 20.0;
-/// Straight part: half-normals of widths on a logarithmic scale up to this many rises.
+/// Straight part: half-normals of widths on a logarithmic scale up to this many rises
+/// (common practice, no source).
 const LARGEST_STRAIGHT: f64 = 1.2;
 const STRAIGHT_SCALES: usize = 5;
-/// Slowest store beside a leak, in lengths of the fit, when its size is asked.
+/// Slowest store beside a leak, in lengths of the fit, when its size is asked (common
+/// practice, no source).
 const SLOWEST_BESIDE: f64 = 2.0;
 /// ln of the prior probability of depletion at one of its three time constants over that
 /// of no depletion, 1/6: the three together have a prior probability of one third.
-const LN_RUNS_OUT: f64 = -1.791_759_469_228_055;
+const LN_DEPLETION: f64 = -1.791_759_469_228_055;
 
 /// Which terms a sum has beside the stores.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,7 +79,7 @@ impl Setup {
 
 /// One sum, weighed.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Weighed {
+pub(super) struct WeighedModel {
     pub(super) setup: Setup,
     /// ln of the evidence.
     pub(super) ln_evidence: f64,
@@ -145,11 +149,11 @@ impl Scales {
         out
     }
 
-    pub(super) fn weigh(&self, setup: Setup, columns: &Columns) -> Option<Weighed> {
+    pub(super) fn weigh(&self, setup: Setup, columns: &Columns) -> Option<WeighedModel> {
         let list: Vec<usize> = setup.columns().collect();
         let priors: Vec<Prior> = list.iter().map(|c| self.prior(*c, columns)).collect();
         let posterior = integrate(&self.likelihood(&list, columns), &priors)?;
-        Some(Weighed {
+        Some(WeighedModel {
             setup,
             ln_evidence: posterior.ln_evidence,
             weight: posterior.ln_evidence,
@@ -159,13 +163,13 @@ impl Scales {
 
     /// A sum without depletion, first, and with each of its time constants. Weights are ln
     /// of prior times evidence.
-    pub(super) fn all(&self, plain: Setup, columns: &Columns) -> Vec<Weighed> {
-        let ways = std::iter::once(None).chain((0..RUNS_OUT.len()).map(Some));
+    pub(super) fn all(&self, plain: Setup, columns: &Columns) -> Vec<WeighedModel> {
+        let ways = std::iter::once(None).chain((0..DEPLETION_SPANS.len()).map(Some));
         ways.filter_map(|depletion| self.weigh(Setup { depletion, ..plain }, columns))
-            .map(|w| Weighed {
+            .map(|w| WeighedModel {
                 weight: w.ln_evidence
                     + if w.setup.depletion.is_some() {
-                        LN_RUNS_OUT
+                        LN_DEPLETION
                     } else {
                         0.0
                     },
@@ -175,7 +179,7 @@ impl Scales {
     }
 
     /// Residual sum of squares of a sum at its mean, in assumed variances.
-    pub(super) fn misfit(of: &Weighed, columns: &Columns) -> f64 {
+    pub(super) fn misfit(of: &WeighedModel, columns: &Columns) -> f64 {
         let list: Vec<usize> = of.setup.columns().collect();
         let mean = &of.posterior.mean;
         let mut rss = columns.pp;

@@ -1,6 +1,6 @@
 //! How fast a part of a pull-down falls, how long it lasts, and at which level it stands.
 
-use statistics::{linear::least_squares_in_place, robust::median};
+use statistics::{linear::straight_line, robust::median_of};
 
 use super::gauge::Cell;
 
@@ -8,7 +8,7 @@ use super::gauge::Cell;
 pub(super) fn slope(part: &[Cell]) -> f64 {
     let t0 = part.first().map_or(0.0, |c| c.t);
     let (t, y): (Vec<f64>, Vec<f64>) = part.iter().map(|c| (c.t - t0, c.y)).unzip();
-    least_squares_in_place(vec![vec![1.0; t.len()], t], y).map_or(0.0, |f| f.coefficients[1])
+    straight_line(t, y).map_or(0.0, |f| f.coefficients[1])
 }
 
 /// Fall of ln p around every cell over `length_s`, 1/s.
@@ -30,5 +30,5 @@ pub(super) fn lasts(cells: &[Cell], (from, to): (usize, usize)) -> f64 {
 
 /// Median pressure of a part, micron.
 pub(super) fn level(part: &[Cell]) -> f64 {
-    median(&mut part.iter().map(|c| c.y).collect::<Vec<_>>()).exp()
+    median_of(part.iter().map(|c| c.y)).exp()
 }

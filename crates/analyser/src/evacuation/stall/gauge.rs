@@ -21,36 +21,41 @@
 //! for the variance of an AR(1) process, ν = n·(1 − r²)/(1 + r²)
 //! (Bayley and Hammersley, J. R. Stat. Soc. Suppl. 8 (1946) 184–197; from memory).
 
+use run_memory::Block;
 use statistics::{
     chi_square,
     correlation::lag_one,
     linear::least_squares,
     normal,
-    robust::{MAD_TO_SD, median},
+    robust::{MAD_TO_SD, median, median_of},
 };
 
-use crate::memory::history::Block;
-
-/// Lengths of windows, s: hunting has periods from seconds to minutes.
+/// Lengths of windows, s: hunting has periods from seconds to minutes (common practice, no
+/// source).
 pub(super) const WINDOWS_S: [f64; 2] = [75.0, 200.0];
-/// Fewest cells in a window.
+/// Fewest cells in a window (common practice, no source).
 pub(super) const FEWEST: usize = 10;
-/// Width of a cell, s; one reading where the gauge speaks less often.
+/// Width of a cell, s; one reading where the gauge speaks less often (common practice, no
+/// source).
 const CELL_S: f64 = 3.0;
-/// Absolute noise allowed for below the lowest quiet level, micron.
+/// Absolute noise allowed for below the lowest quiet level, micron (common practice, no
+/// source).
 const ABSOLUTE_MICRON: f64 = 2.0;
-/// Assumed relative noise where nothing has shown it.
+/// Assumed relative noise where nothing has shown it (common practice, no source).
 const ASSUMED: f64 = 0.02;
-/// Largest relative noise of a cell that is believed.
+/// Largest relative noise of a cell that is believed (common practice, no source).
 const MOST: f64 = 0.022;
-/// The table of variances: step in ln p, and rows up to the atmosphere.
+/// The table of variances: step in ln p, and rows up to the atmosphere (derived: 57 rows
+/// reach beyond 760,000 micron).
 const TABLE_STEP: f64 = 0.25;
 const TABLE_ROWS: usize = 56;
-/// Windows up to this much higher in ln p speak for the same sensor.
+/// Windows up to this much higher in ln p speak for the same sensor (common practice, no
+/// source).
 const SAME_SENSOR: f64 = std::f64::consts::LN_10;
-/// No gauge for this work ends lower (common practice, no source), micron.
+/// A highest value below this is not taken for the top of a gauge, micron (common practice,
+/// no source).
 const LOWEST_TOP_MICRON: f64 = 5_000.0;
-/// A pause this long parts windows, s.
+/// A pause this long parts windows, s (common practice, no source).
 pub(super) const PAUSE_S: f64 = 60.0;
 
 /// One cell of a curve.
@@ -126,6 +131,7 @@ fn cells_of(blocks: &[Block]) -> Vec<Cell> {
 /// identifier). Where the curve itself is rough the spread is wide and nothing
 /// is taken out.
 fn without_burst(blocks: &[Block], i: usize) -> f64 {
+    /// Neighbours to each side (common practice, no source).
     const SIDE: usize = 3;
     let near = &blocks[i.saturating_sub(SIDE)..(i + SIDE + 1).min(blocks.len())];
     let mut values = [0.0; 2 * SIDE + 1];
@@ -149,6 +155,7 @@ fn without_burst(blocks: &[Block], i: usize) -> f64 {
 /// Smallest step of the readings near blocks `from..to`, micron; 0 when the gauge
 /// does not repeat itself there.
 fn step_near(blocks: &[Block], from: usize, to: usize) -> f64 {
+    /// Blocks looked at to each side (common practice, no source).
     const AROUND: usize = 12;
     let part = &blocks[from.saturating_sub(AROUND)..(to + AROUND).min(blocks.len())];
     let (mut repeats, mut diffs, mut step) = (0, 0, f64::INFINITY);
@@ -166,7 +173,7 @@ fn step_near(blocks: &[Block], from: usize, to: usize) -> f64 {
 
 /// Roughness of one window.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Look {
+pub(super) struct WindowRoughness {
     /// ln(pressure).
     pub(super) y: f64,
     /// Variance about the parabola, without the largest residual.
@@ -192,7 +199,7 @@ pub(super) fn window(cells: &[Cell], i: usize, length_s: f64) -> &[Cell] {
 }
 
 /// Looks at one window; `None` when it is too short.
-pub(super) fn look(w: &[Cell]) -> Option<Look> {
+pub(super) fn roughness_in(w: &[Cell]) -> Option<WindowRoughness> {
     if w.len() < 7 {
         return None;
     }
@@ -211,7 +218,7 @@ pub(super) fn look(w: &[Cell]) -> Option<Look> {
     let largest = rest.iter().map(|r| r * r).fold(0.0, f64::max);
     let sum: f64 = rest.iter().map(|r| r * r).sum();
     let rounding = w.iter().map(|c| c.step * c.step).sum::<f64>() / w.len() as f64;
-    Some(Look {
+    Some(WindowRoughness {
         y: c[0],
         variance: (sum - largest).max(0.0) / (w.len() - 4) as f64,
         // a reading that toggles between two steps: variance of a fair coin
@@ -232,7 +239,7 @@ pub(super) struct GaugeRoughness {
 impl GaugeRoughness {
     /// Learns from the whole record, pull-downs and holds.
     pub(super) fn learn(parts: &[Vec<Cell>], length_s: f64) -> Self {
-        let mut quiet: Vec<Look> = Vec::new();
+        let mut quiet: Vec<WindowRoughness> = Vec::new();
         for part in parts {
             let mut at_s = f64::NEG_INFINITY;
             for i in 0..part.len() {
@@ -241,18 +248,14 @@ impl GaugeRoughness {
                 }
                 at_s = part[i].t;
                 // readings that never change say nothing about noise below the step
-                quiet.extend(look(window(part, i, length_s)).filter(|l| l.variance > 0.0));
+                quiet.extend(roughness_in(window(part, i, length_s)).filter(|l| l.variance > 0.0));
             }
         }
         for l in &mut quiet {
             l.variance += l.rounding / 3.0;
         }
         quiet.sort_by(|a, b| a.variance.total_cmp(&b.variance));
-        let mut lags: Vec<f64> = quiet[..quiet.len().div_ceil(2)]
-            .iter()
-            .map(|l| l.lag_one)
-            .collect();
-        let lag_one = median(&mut lags);
+        let lag_one = median_of(quiet[..quiet.len().div_ceil(2)].iter().map(|l| l.lag_one));
         let mut out = Self {
             table: Vec::new(),
             lag_one: if lag_one.is_nan() {
@@ -273,7 +276,7 @@ impl GaugeRoughness {
         self.table.get(i).copied().unwrap_or(ASSUMED * ASSUMED)
     }
 
-    fn estimate(&self, quiet: &[Look], y: f64) -> f64 {
+    fn estimate(&self, quiet: &[WindowRoughness], y: f64) -> f64 {
         let allowance = (ABSOLUTE_MICRON / y.exp()).powi(2);
         let mut bounds: Vec<f64> = quiet
             .iter()

@@ -23,37 +23,43 @@
 //! Not found: hunting slower than about 100 s a turn on a gauge of two digits, and
 //! fewer than two turns.
 
-use statistics::robust::median;
+use statistics::robust::{median, median_of};
 
-use super::gauge::{Cell, FEWEST, GaugeRoughness, WINDOWS_S, look, window};
+use super::gauge::{Cell, FEWEST, GaugeRoughness, WINDOWS_S, roughness_in, window};
 
-/// Fewest rises, and the longest rest between two of them, s: the slower the
-/// hunting, the more of it is asked for.
+/// Fewest rises, and the longest rest between two of them, s: the slower the hunting, the
+/// more of it is asked for (common practice, no source).
 const PATTERNS: [(usize, f64); 2] = [(3, 90.0), (4, 150.0)];
-/// Above this no oil foams for long: it is the first rush, or a break, micron.
+/// Above this no oil foams for long: it is the first rush, or a break, micron (common
+/// practice, no source).
 const HIGHEST_MICRON: f64 = 60_000.0;
-/// Oil foams below the target as well, where it holds nobody up; far below, the
-/// absolute noise of gauges rules. Share of the target.
+/// Pressure from which foaming is looked for, as a share of the target: oil foams below it
+/// as well, where it holds nobody up; far below, the absolute noise of gauges rules (common
+/// practice, no source).
 const LOWEST: f64 = 0.3;
-/// Fewest rises below the target, and least roughness over the gauge's: valves are
-/// worked there as well, and nothing is lost by silence.
+/// Fewest rises below the target, and least roughness over the gauge's: valves are worked
+/// there as well, and nothing is lost by silence (common practice, no source).
 const FEWEST_BELOW: usize = 4;
 const ROUGH_BELOW: f64 = 2.0;
-/// Rises of hunting are no smaller than this share of the largest beside them.
+/// Rises of hunting are no smaller than this share of the largest beside them (common
+/// practice, no source).
 const ALIKE: f64 = 0.25;
-/// Smallest rise of ln p.
+/// Smallest rise of ln p (common practice, no source).
 const LEAST_RISE: f64 = 0.012;
-/// The same in standard deviations of the gauge.
+/// The same in standard deviations of the gauge (common practice, no source).
 const RISE_SDS: f64 = 4.0;
-/// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp.
+/// Longest rise, s, or four cells: a plateau that leaves its minorant is no gulp (common
+/// practice, no source).
 const LONGEST_RISE_S: f64 = 90.0;
-/// Smallest roughness of ln p.
+/// Smallest roughness of ln p (common practice, no source).
 const LEAST_ROUGH: f64 = 0.01;
-/// Smallest excess of variance, for the gauge's own is known to a third at best.
+/// Smallest excess of variance, for the gauge's own is known to a third at best (common
+/// practice, no source).
 const LEAST_RATIO: f64 = 3.0;
-/// Excess of variance that must show in the short windows as well.
+/// Excess of variance that must show in the short windows as well (common practice, no
+/// source).
 const VISIBLE: f64 = 2.5;
-/// Shortest stretch, s.
+/// Shortest stretch, s (common practice, no source).
 const SHORTEST_S: f64 = 40.0;
 
 /// A hunting stretch.
@@ -95,8 +101,8 @@ pub(super) fn find(
             let Some(ratio) = rough(cells, from, to, gauges) else {
                 continue;
             };
-            let mut levels: Vec<f64> = cells[from..=to].iter().map(|c| c.y).collect();
-            let below = median(&mut levels) < (1.05 * target_micron).ln();
+            let below =
+                median_of(cells[from..=to].iter().map(|c| c.y)) < (1.05 * target_micron).ln();
             if below && (count < FEWEST_BELOW || ratio < ROUGH_BELOW) {
                 continue;
             }
@@ -256,7 +262,7 @@ fn excess(part: &[Cell], length_s: f64, gauge: &GaugeRoughness) -> Option<Excess
     let (mut ratios, mut variances) = (Vec::new(), Vec::new());
     let mut cells = 0;
     for i in (0..part.len()).step_by(2) {
-        let seen = look(window(part, i, length_s))?;
+        let seen = roughness_in(window(part, i, length_s))?;
         ratios.push(seen.variance / (gauge.variance(seen.y) + seen.rounding));
         variances.push(seen.variance);
         cells = seen.n;

@@ -23,47 +23,60 @@
 use vacuum::{Mark, MarkKind, PressureUnit, water};
 
 use super::{
+    context::PulldownContext,
     fall::{falls, level, slope},
     gauge::Cell,
-    scene::Scene,
 };
 
-/// Fall of ln p up to which a level is still called a plateau of ice, per s: ice that
-/// cools itself, or covers less and less of the metal.
+/// Fall of ln p up to which a level is still called a plateau of ice, per s: ice that cools
+/// itself, or covers less and less of the metal (tuned on even seeds of pull-downs that are
+/// held up).
 pub(super) const SLIDES: f64 = 0.004;
-/// Levels of a shelf of freezing over the triple point: gauges that read vapour too low
-/// or sit near the pump and pools with little surface, gauges that read it too high.
+/// Levels of a shelf of freezing over the triple point: gauges that read vapour too low or
+/// sit near the pump and pools with little surface, gauges that read it too high (tuned on
+/// even seeds of pull-downs that are held up).
 const SHELF: (f64, f64) = (0.55, 1.1);
-/// Levels over the triple point at which a floor would be chance.
+/// Levels over the triple point at which a floor would be chance (tuned on even seeds of
+/// pull-downs that are held up).
 const AT_TRIPLE: f64 = 0.9;
-/// Levels over the triple point below which what stands after freezing is rather the
-/// damp tail of a pool that has gone: ice at −18 °C.
+/// Levels over the triple point below which what stands after freezing is rather the damp
+/// tail of a pool that has gone: ice at −18 °C (tuned on even seeds of pull-downs that are
+/// held up).
 const LOWEST: f64 = 0.2;
-/// Fall before and after a shelf, per s, and how much steeper it gets.
+/// Fall before and after a shelf, per s, and how much steeper it gets (tuned on even seeds
+/// of pull-downs that are held up).
 const AFTER_SHELF: f64 = 0.0015;
 const STEEPER: f64 = 2.0;
-/// How long a shelf may last before the fall goes on, s.
+/// How long a shelf may last before the fall goes on, s (tuned on even seeds of pull-downs
+/// that are held up).
 const SHELF_S: f64 = 240.0;
-/// The fall in which ice gives way, per s, beyond that before it.
+/// The fall in which ice gives way, per s, beyond that before it (tuned on even seeds of
+/// pull-downs that are held up).
 const GIVES_WAY: f64 = 0.001;
-/// The same below a dip before it: water may cool below freezing before ice begins.
+/// The same below a dip before it: water may cool below freezing before ice begins (tuned
+/// on even seeds of pull-downs that are held up).
 const BEYOND: f64 = 0.05;
 /// Rise of ln p that lifts it, per s: within a minute, and over [`SLOW_S`]. A valve shut
-/// for a moment does it, and heat; the first is over after so long, s.
+/// for a moment does it, and heat; the first is over after so long, s (tuned on even seeds
+/// of pull-downs that are held up).
 const LIFTS: [f64; 2] = [0.001_5, 0.000_6];
 const SETTLES_S: f64 = 150.0;
-/// How long a pressure lifted by ice that begins stands at least, s.
+/// How long a pressure lifted by ice that begins stands at least, s (tuned on even seeds of
+/// pull-downs that are held up).
 const BEGINS_S: f64 = 30.0;
-/// Length over which slow slopes are taken, s.
+/// Length over which slow slopes are taken, s (tuned on even seeds of pull-downs that are
+/// held up).
 const SLOW_S: f64 = 150.0;
-/// How far it must fall below what was reached before, in ln p, and within which time
-/// of its steepest, s.
+/// How far it must fall below what was reached before, in ln p, and within which time of
+/// its steepest, s (tuned on even seeds of pull-downs that are held up).
 const BELOW: f64 = 0.2;
 const BEFORE_S: f64 = 60.0;
 const AFTER_S: f64 = 180.0;
-/// How long after the end of a plateau it may still give way, s.
+/// How long after the end of a plateau it may still give way, s (tuned on even seeds of
+/// pull-downs that are held up).
 const LATER_S: f64 = 900.0;
-/// After heat or a nitrogen break: lower than this share of the plateau.
+/// After heat or a nitrogen break: lower than this share of the plateau (tuned on even
+/// seeds of pull-downs that are held up).
 const SWEPT: f64 = 0.7;
 
 /// ln of the triple point of water in micron.
@@ -76,7 +89,10 @@ pub(super) fn triple() -> f64 {
 ///
 /// A pool that dries has its flattest above and falls through here faster and faster; a
 /// lift that only comes back to where it was is a valve.
-pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
+pub(super) fn freezing(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<f64> {
+    /// Length over which a fall is taken here, s, and how much flatter than that of its
+    /// surroundings still counts as flattest, per s (tuned on even seeds of pull-downs that
+    /// are held up).
     const SHORT_S: f64 = 40.0;
     const FLATTER: f64 = 0.000_3;
     let near = |c: &Cell| (SHELF.0..SHELF.1).contains(&(c.y - triple()).exp());
@@ -119,7 +135,7 @@ pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
         let goes_on = later.any(|j| {
             let after = part.partition_point(|c| c.t < part[j].t + AFTER_S);
             let below = lowest(&part[j..after]) < before;
-            falls[j] > steep && below && !turned(part[j].t, scene)
+            falls[j] > steep && below && !turned(part[j].t, context)
         });
         if goes_on {
             out.push(part[i].t);
@@ -131,6 +147,8 @@ pub(super) fn freezing(cells: &[Cell], scene: &Scene<'_>) -> Vec<f64> {
 /// Water that had cooled below freezing lifts the pressure when ice begins, to near the
 /// triple point, and stands there at once; a valve shut for a moment does so by chance.
 fn begins(recent: &[Cell]) -> bool {
+    /// Levels over the triple point, and the fall of ln p per s, of ice that begins (tuned
+    /// on even seeds of pull-downs that are held up).
     const NEARER: (f64, f64) = (0.85, 1.03);
     const FLAT: f64 = 0.000_8;
     let near = |c: &Cell| (NEARER.0..NEARER.1).contains(&(c.y - triple()).exp());
@@ -152,9 +170,9 @@ fn lowest(part: &[Cell]) -> f64 {
 pub(super) fn parts(
     cells: &[Cell],
     (from, to): (usize, usize),
-    scene: &Scene<'_>,
+    context: &PulldownContext<'_>,
 ) -> Vec<(usize, usize)> {
-    let mut cuts: Vec<usize> = scene
+    let mut cuts: Vec<usize> = context
         .marks
         .iter()
         .filter(|m| helps(m.kind))
@@ -182,6 +200,7 @@ pub(super) const fn helps(kind: MarkKind) -> bool {
 /// First cell on the other side of the triple point: the cut that puts most cells on
 /// their side of it. None where nearly all of the stretch is on one side.
 fn passes_triple(cells: &[Cell], (from, to): (usize, usize)) -> Option<usize> {
+    /// Fewest cells on either side (common practice, no source).
     const FEWEST: usize = 5;
     let triple = triple();
     let above = |i: usize| i64::from(cells[i].y > triple);
@@ -205,7 +224,7 @@ fn passes_triple(cells: &[Cell], (from, to): (usize, usize)) -> Option<usize> {
 
 /// What the rest of the record says of a part of the pull-down.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Elsewhere<'a> {
+pub(super) struct RestOfRecord<'a> {
     /// When water was seen to freeze, s.
     pub(super) froze_s: &'a [f64],
     /// Lowest level (ln p) of the parts of the same pull-down that come later.
@@ -226,16 +245,16 @@ fn lowest_of(part: &[Cell]) -> f64 {
 }
 
 /// What is known beside the curve of the plateau itself.
-pub(super) struct Known<'a> {
-    pub(super) scene: &'a Scene<'a>,
-    pub(super) elsewhere: Elsewhere<'a>,
+pub(super) struct PlateauContext<'a> {
+    pub(super) context: &'a PulldownContext<'a>,
+    pub(super) elsewhere: RestOfRecord<'a>,
     /// Fall of ln p around every cell, 1/s.
     pub(super) falls: &'a [f64],
 }
 
 /// Why a plateau below the triple point is ice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Because {
+pub(super) enum IceEvidence {
     /// It gave way.
     GaveWay,
     /// Water was seen to freeze, or the level lies at the triple point, or nitrogen
@@ -245,14 +264,14 @@ pub(super) enum Because {
 
 /// Why a smooth plateau below the triple point is ice; `since_s` is when something last
 /// gave way.
-pub(super) fn because(
+pub(super) fn evidence_of_ice(
     cells: &[Cell],
     ends: (usize, usize),
     since_s: f64,
-    known: &Known<'_>,
-) -> Option<Because> {
+    known: &PlateauContext<'_>,
+) -> Option<IceEvidence> {
     if gives_way(cells, ends, known) {
-        return Some(Because::GaveWay);
+        return Some(IceEvidence::GaveWay);
     }
     let part = &cells[ends.0..=ends.1];
     // what is left of a fall that has not come to rest is no plateau
@@ -266,28 +285,32 @@ pub(super) fn because(
         .iter()
         .any(|&t| t > since_s && t < cells[ends.1].t);
     let at_triple = over > AT_TRIPLE && -slope(part) < 0.25 * SLIDES;
-    (stands && (seen || at_triple || swept(tail, cells[ends.1].t, known))).then_some(Because::Seen)
+    (stands && (seen || at_triple || swept(tail, cells[ends.1].t, known)))
+        .then_some(IceEvidence::Seen)
 }
 
 /// The pressure lies well below after the heat or the break with nitrogen that ended a
 /// level plateau; without a mark, after the gauge was out of its range or silent.
-fn swept(part: &[Cell], stop_s: f64, known: &Known<'_>) -> bool {
+fn swept(part: &[Cell], stop_s: f64, known: &PlateauContext<'_>) -> bool {
+    /// How long before or after the end of a plateau an act still ended it, s; fall or rise
+    /// of ln p per s up to which it stood level (tuned on even seeds of pull-downs that are
+    /// held up).
     const SOON_S: f64 = 120.0;
     const LEVEL: f64 = 0.000_4;
-    let scene = known.scene;
+    let context = known.context;
     if slope(part).abs() > LEVEL {
         return false;
     }
     if known.elsewhere.lowest < level(part).ln() + SWEPT.ln() {
         return true;
     }
-    let helped = scene.marks.iter().find(|m| {
+    let helped = context.marks.iter().find(|m| {
         let after_s = m.elapsed_s - stop_s;
         helps(m.kind) && (-SOON_S..SOON_S).contains(&after_s)
     });
     helped.is_some_and(|m| {
-        let from = scene.record.partition_point(|b| b.first_s < m.elapsed_s);
-        let later = scene.record[from..].iter().map(|b| b.p());
+        let from = context.record.partition_point(|b| b.first_s < m.elapsed_s);
+        let later = context.record[from..].iter().map(|b| b.p());
         let lowest = later.fold(f64::INFINITY, f64::min);
         lowest < SWEPT * level(part)
     })
@@ -295,7 +318,7 @@ fn swept(part: &[Cell], stop_s: f64, known: &Known<'_>) -> bool {
 
 /// True when the fall picks up after the flattest of the stretch, and passes what was
 /// reached before. After a lift it counts from when that has settled.
-fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> bool {
+fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &PlateauContext<'_>) -> bool {
     // only what is looked at: a day has many cells
     let first = cells.partition_point(|c| c.t < cells[from].t - SLOW_S);
     let last = cells.partition_point(|c| c.t < cells[to].t + LATER_S + SLOW_S);
@@ -310,7 +333,7 @@ fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> b
         return false;
     };
     let helped = |m: &&Mark| helps(m.kind) && m.elapsed_s > cells[to].t;
-    let marks = known.scene.marks.iter().filter(helped);
+    let marks = known.context.marks.iter().filter(helped);
     let until = marks.map(|m| m.elapsed_s);
     let until = until.fold(cells[to].t + LATER_S, f64::min);
     let later = flattest..cells.partition_point(|c| c.t < until);
@@ -328,22 +351,24 @@ fn gives_way(cells: &[Cell], (from, to): (usize, usize), known: &Known<'_>) -> b
     let crawl = (-slope(past)).max(0.0) * (BEFORE_S + AFTER_S);
     let below = lowest(past) - BELOW - 1.5 * crawl;
     let at_s = cells[steepest].t;
-    steep && after < below && !turned(at_s, known.scene) && !ballast_shut(at_s, known)
+    steep && after < below && !turned(at_s, known.context) && !ballast_shut(at_s, known)
 }
 
 /// With the gas ballast open a pump has a floor of its own, which goes when the ballast
 /// is shut; nobody stamps that. Only water seen to freeze tells it from ice.
-fn ballast_shut(at_s: f64, known: &Known<'_>) -> bool {
+fn ballast_shut(at_s: f64, known: &PlateauContext<'_>) -> bool {
     let before = |m: &&Mark| m.elapsed_s < at_s;
-    let mut marks = known.scene.marks.iter().filter(before);
+    let mut marks = known.context.marks.iter().filter(before);
     let open = marks.any(|m| m.kind == MarkKind::BallastOpened);
     open && !known.elsewhere.froze_s.iter().any(|t| *t < at_s)
 }
 
 /// A valve was turned at about that moment.
-fn turned(at_s: f64, scene: &Scene<'_>) -> bool {
+fn turned(at_s: f64, context: &PulldownContext<'_>) -> bool {
+    /// How far from the moment a valve may have been stamped, s (common practice, no
+    /// source).
     const AROUND_S: f64 = 90.0;
-    scene.marks.iter().any(|m| {
+    context.marks.iter().any(|m| {
         let valve = matches!(m.kind, MarkKind::ValveOpened | MarkKind::Throttled);
         valve && (m.elapsed_s - at_s).abs() < AROUND_S
     })
@@ -356,7 +381,8 @@ pub(super) fn kept(
     (from, to): (usize, usize),
     elsewhere: f64,
 ) -> Option<(usize, usize)> {
-    /// A floor keeps within this of its end, in ln p.
+    /// A floor keeps within this of its end, in ln p, over so many cells at least (common
+    /// practice, no source).
     const KEEPS: f64 = 0.12;
     const FEWEST: usize = 5;
     let end = lowest_of(&cells[from..]).min(elsewhere);

@@ -18,41 +18,39 @@
 //! Every stall carries its evidence: roughness against the gauge, level as the
 //! boiling temperature of water, slope, and what ended it.
 
+mod context;
 mod fall;
 mod gauge;
 mod hunting;
 mod ice;
 mod plateau;
-mod scene;
 
-pub(crate) use scene::Scene;
+pub(crate) use context::PulldownContext;
 
 use findings::{Stall, StallEnd, StallKind};
-use statistics::robust::median;
+use run_memory::Block;
+use statistics::robust::{median, median_of};
 use vacuum::{Mark, MarkKind, Pressure, water};
 
-use crate::memory::history::Block;
+use context::{END_S, NamedStretch};
 use gauge::{Cell, GaugeRoughness, WINDOWS_S};
-use scene::Named;
 
-/// An act stamped this long after a stall still ended it, s.
+/// An act stamped this long after a stall still ended it, s (common practice, no source).
 const STAMP_S: f64 = 30.0;
-/// Near the end of the pull-down: nothing came after, s.
-const END_S: f64 = 25.0;
-/// Stalls nearer to a foaming one than this are part of it, s.
+/// Stalls nearer to a foaming one than this are part of it, s (common practice, no source).
 const BESIDE_S: f64 = 75.0;
 
 /// Finds the stalls of one pull-down, oldest first.
-pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
+pub(crate) fn find(blocks: &[Block], context: &PulldownContext<'_>) -> Vec<Stall> {
     if blocks.len() < gauge::FEWEST {
         return Vec::new();
     }
-    let top_micron = gauge::top_micron(scene.record);
+    let top_micron = gauge::top_micron(context.record);
     // the record's cells are gone before those of the pull-down are cut
     let (gauges, froze_s) = {
-        let record = gauge::cells(scene.record, top_micron);
+        let record = gauge::cells(context.record, top_micron);
         let gauges = WINDOWS_S.map(|length_s| GaugeRoughness::learn(&record, length_s));
-        let froze = record.iter().flat_map(|p| ice::freezing(p, scene));
+        let froze = record.iter().flat_map(|p| ice::freezing(p, context));
         let froze_s: Vec<f64> = froze.collect();
         (gauges, froze_s)
     };
@@ -63,29 +61,29 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
     let end_s = blocks.last().map_or(0.0, |b| b.last_s);
     let mut out = Vec::new();
     for (i, cells) in parts.iter().enumerate() {
-        let mut named: Vec<Named> = hunting::find(cells, scene.target_micron, &gauges)
+        let mut named: Vec<NamedStretch> = hunting::find(cells, context.target_micron, &gauges)
             .iter()
-            .map(|h| Named {
+            .map(|h| NamedStretch {
                 kind: StallKind::Foaming,
                 from: h.from,
                 to: h.to,
                 ends_at_micron: None,
             })
             .collect();
-        let clear = |named: &[Named], new: &Named| {
+        let clear = |named: &[NamedStretch], new: &NamedStretch| {
             !named.iter().any(|o| {
                 cells[new.from].t < cells[o.to].t + BESIDE_S
                     && cells[o.from].t < cells[new.to].t + BESIDE_S
                     && o.kind == StallKind::Foaming
             })
         };
-        for new in cleared_by_throttling(cells, scene) {
+        for new in cleared_by_throttling(cells, context) {
             if clear(&named, &new) {
                 named.push(new);
             }
         }
-        for (from, to) in plateau::knees(cells, scene) {
-            let new = Named {
+        for (from, to) in plateau::knees(cells, context) {
+            let new = NamedStretch {
                 kind: StallKind::Foaming,
                 from,
                 to,
@@ -101,11 +99,11 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
             .copied()
             .filter(|t| !foams_at(cells, &named, *t))
             .collect();
-        let elsewhere = ice::Elsewhere {
+        let elsewhere = ice::RestOfRecord {
             froze_s: &froze_s,
             lowest: ice::lowest_level(&parts[i + 1..]),
         };
-        for new in plateau::find(cells, end_s, scene, elsewhere) {
+        for new in plateau::find(cells, end_s, context, elsewhere) {
             if clear(&named, &new) && is_smooth(cells, &new) {
                 named.push(new);
             }
@@ -113,7 +111,7 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
         out.extend(
             named
                 .iter()
-                .map(|n| with_evidence(cells, n, &gauges[0], end_s, scene)),
+                .map(|n| with_evidence(cells, n, &gauges[0], end_s, context)),
         );
     }
     out.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
@@ -121,7 +119,7 @@ pub(crate) fn find(blocks: &[Block], scene: &Scene<'_>) -> Vec<Stall> {
 }
 
 /// Oil foams at or near a time: what the curve does there is not water.
-fn foams_at(cells: &[Cell], named: &[Named], at_s: f64) -> bool {
+fn foams_at(cells: &[Cell], named: &[NamedStretch], at_s: f64) -> bool {
     named.iter().any(|n| {
         let around = cells[n.from].t - BESIDE_S..cells[n.to].t + BESIDE_S;
         n.kind == StallKind::Foaming && around.contains(&at_s)
@@ -130,7 +128,7 @@ fn foams_at(cells: &[Cell], named: &[Named], at_s: f64) -> bool {
 
 /// Boiling water and ice are smooth: rougher than any gauge for this work is something
 /// else, even where the whole record is so rough that the gauge is not known.
-fn is_smooth(cells: &[Cell], named: &Named) -> bool {
+fn is_smooth(cells: &[Cell], named: &NamedStretch) -> bool {
     /// Roughness of ln p over [`WINDOWS_S`] that no gauge makes (common practice, no source).
     const ROUGH: f64 = 0.022;
     if !matches!(named.kind, StallKind::BoilOff | StallKind::Ice) {
@@ -139,7 +137,7 @@ fn is_smooth(cells: &[Cell], named: &Named) -> bool {
     let part = &cells[named.from..=named.to];
     let mut rough: Vec<f64> = (0..part.len())
         .step_by((part.len() / 50).max(1))
-        .filter_map(|i| gauge::look(gauge::window(part, i, WINDOWS_S[0])))
+        .filter_map(|i| gauge::roughness_in(gauge::window(part, i, WINDOWS_S[0])))
         .map(|l| l.variance - l.rounding)
         .collect();
     let rough = median(&mut rough);
@@ -147,15 +145,15 @@ fn is_smooth(cells: &[Cell], named: &Named) -> bool {
 }
 
 /// Plateaus that stood until the flow was reduced, and then gave way.
-fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
-    /// Shortest plateau, s.
+fn cleared_by_throttling(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<NamedStretch> {
+    /// Shortest plateau, s (common practice, no source).
     const SHORTEST_S: f64 = 60.0;
-    /// A plateau keeps within this of where it ends, in ln p.
+    /// A plateau keeps within this of where it ends, in ln p (common practice, no source).
     const KEEPS: f64 = 0.4;
-    /// Time in which the pressure must give way, s.
+    /// Time in which the pressure must give way, s (common practice, no source).
     const GIVES_WAY_S: f64 = 900.0;
     let acts = |kind: MarkKind| {
-        scene
+        context
             .marks
             .iter()
             .filter(move |m| m.kind == kind)
@@ -168,18 +166,18 @@ fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
             continue;
         };
         let recent = cells.partition_point(|c| c.t < last.t - 40.0);
-        let stands = median(&mut cells[recent..=to].iter().map(|c| c.y).collect::<Vec<_>>());
+        let stands = median_of(cells[recent..=to].iter().map(|c| c.y));
         let from = (0..to)
             .rev()
             .find(|&i| (cells[i].y - stands).abs() > KEEPS)
             .map_or(0, |i| i + 1);
-        let level = median(&mut cells[from..=to].iter().map(|c| c.y).collect::<Vec<_>>());
+        let level = median_of(cells[from..=to].iter().map(|c| c.y));
         let after = &cells[to..cells.partition_point(|c| c.t < act_s + GIVES_WAY_S)];
         let lowest = after.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
-        let above = level > (1.05 * scene.target_micron).ln();
+        let above = level > (1.05 * context.target_micron).ln();
         if above && last.t - cells[from].t >= SHORTEST_S && lowest < level - std::f64::consts::LN_2
         {
-            out.push(Named {
+            out.push(NamedStretch {
                 kind: StallKind::Foaming,
                 from,
                 to,
@@ -192,20 +190,20 @@ fn cleared_by_throttling(cells: &[Cell], scene: &Scene<'_>) -> Vec<Named> {
 
 fn with_evidence(
     cells: &[Cell],
-    named: &Named,
+    named: &NamedStretch,
     gauge: &GaugeRoughness,
     end_s: f64,
-    scene: &Scene<'_>,
+    context: &PulldownContext<'_>,
 ) -> Stall {
     let part = &cells[named.from..=named.to];
     let (start_s, stop_s) = (part[0].t, part[part.len() - 1].t);
-    let level = median(&mut part.iter().map(|c| c.y).collect::<Vec<_>>()).exp();
-    let mut ratios: Vec<f64> = (0..part.len())
-        .step_by((part.len() / 50).max(1))
-        .filter_map(|i| gauge::look(gauge::window(part, i, WINDOWS_S[0])))
-        .map(|l| (l.variance / (gauge.variance(l.y) + l.rounding / 3.0)).sqrt())
-        .collect();
-    let roughness = median(&mut ratios);
+    let level = median_of(part.iter().map(|c| c.y)).exp();
+    let roughness = median_of(
+        (0..part.len())
+            .step_by((part.len() / 50).max(1))
+            .filter_map(|i| gauge::roughness_in(gauge::window(part, i, WINDOWS_S[0])))
+            .map(|l| (l.variance / (gauge.variance(l.y) + l.rounding / 3.0)).sqrt()),
+    );
     Stall {
         kind: named.kind,
         start_s,
@@ -216,13 +214,13 @@ fn with_evidence(
             .ok()
             .and_then(water::boiling_point_c),
         slope_per_min: 60.0 * fall::slope(part),
-        ended_by: ended_by(start_s, stop_s, end_s, scene),
+        ended_by: ended_by(start_s, stop_s, end_s, context),
         ends_at_micron: named.ends_at_micron,
     }
 }
 
-fn ended_by(start_s: f64, stop_s: f64, end_s: f64, scene: &Scene<'_>) -> StallEnd {
-    let act = scene
+fn ended_by(start_s: f64, stop_s: f64, end_s: f64, context: &PulldownContext<'_>) -> StallEnd {
+    let act = context
         .marks
         .iter()
         .filter(|m| {
@@ -240,7 +238,7 @@ fn ended_by(start_s: f64, stop_s: f64, end_s: f64, scene: &Scene<'_>) -> StallEn
         Some(MarkKind::NitrogenBreak) => StallEnd::NitrogenBreak,
         Some(_) => StallEnd::BallastOpened,
         None if stop_s < end_s - END_S => StallEnd::Cleared,
-        None if scene.isolated => StallEnd::Isolated,
+        None if context.isolated => StallEnd::Isolated,
         None => StallEnd::StillOn,
     }
 }

@@ -21,47 +21,49 @@ use statistics::exponential_decay;
 use vacuum::water;
 
 use super::{
+    context::{END_S, NamedStretch, PulldownContext},
     fall::{falls, lasts, level, slope},
     gauge::Cell,
-    ice::{self, Because, Elsewhere, Known},
-    scene::{Named, Scene},
+    ice::{self, IceEvidence, PlateauContext, RestOfRecord},
 };
 
-/// Length over which a slope is taken, s.
+/// Length over which a slope is taken, s (common practice, no source).
 const SLOPE_S: f64 = 60.0;
-/// Fall of ln p below which there is no progress, per s (half in 15 min).
+/// Fall of ln p below which there is no progress, per s (half in 15 min) (common practice,
+/// no source).
 const STANDS: f64 = 0.000_8;
-/// Fall of ln p below which a level counts as a floor, per s.
+/// Fall of ln p below which a level counts as a floor, per s (common practice, no source).
 const FLOOR: f64 = 0.000_4;
-/// Fall of ln p up to which boiling water may slide as it cools itself, per s.
+/// Fall of ln p up to which boiling water may slide as it cools itself, per s (common
+/// practice, no source).
 const SLIDES: f64 = 0.008;
-/// The fall after a knee, per s, and how much steeper it is than before.
+/// The fall after a knee, per s, and how much steeper it is than before (common practice,
+/// no source).
 const LEAST_KNEE: f64 = 0.008;
 const STEEPER: f64 = 2.0;
-/// Fall of ln p above which a pump is at work, per s.
+/// Fall of ln p above which a pump is at work, per s (common practice, no source).
 const CRAWLS: f64 = 0.01;
-/// Shortest boil-off, floor at the end, floor in between, choked stretch, s.
+/// Shortest boil-off, floor at the end, floor in between, choked stretch, s (common
+/// practice, no source).
 const SHORTEST_S: [f64; 4] = [60.0, 120.0, 240.0, 300.0];
-/// Near the end of the pull-down: nothing came after, s.
-const END_S: f64 = 25.0;
-/// Interruptions bridged, s.
+/// Interruptions bridged, s (common practice, no source).
 const BRIDGE_S: f64 = 20.0;
 
 /// Finds plateaus of one unbroken part of a pull-down that ends at `end_s`.
 pub(super) fn find(
     cells: &[Cell],
     end_s: f64,
-    scene: &Scene<'_>,
-    elsewhere: Elsewhere<'_>,
-) -> Vec<Named> {
+    context: &PulldownContext<'_>,
+    elsewhere: RestOfRecord<'_>,
+) -> Vec<NamedStretch> {
     let falls = falls(cells, SLOPE_S);
-    let open = in_the_way(cells, scene);
-    let known = Known {
-        scene,
+    let open = in_the_way(cells, context);
+    let known = PlateauContext {
+        context,
         elsewhere,
         falls: &falls,
     };
-    let mut found = Found {
+    let mut found = PlateauSearch {
         cells,
         end_s,
         open: &open,
@@ -76,15 +78,15 @@ pub(super) fn find(
 }
 
 /// Plateaus of one part, as they are found.
-struct Found<'a> {
+struct PlateauSearch<'a> {
     cells: &'a [Cell],
     end_s: f64,
     open: &'a [bool],
-    known: &'a Known<'a>,
-    out: Vec<Named>,
+    known: &'a PlateauContext<'a>,
+    out: Vec<NamedStretch>,
 }
 
-impl Found<'_> {
+impl PlateauSearch<'_> {
     fn stretches(&self, slowest: f64, fastest: f64) -> Vec<(usize, usize)> {
         let falls = self.known.falls;
         let holds = |i: usize| self.open[i] && (slowest..fastest).contains(&falls[i]);
@@ -94,7 +96,7 @@ impl Found<'_> {
     fn parts(&self, fastest: f64) -> Vec<((usize, usize), (usize, usize))> {
         let mut out = Vec::new();
         for whole in self.stretches(f64::NEG_INFINITY, fastest) {
-            let parts = ice::parts(self.cells, whole, self.known.scene);
+            let parts = ice::parts(self.cells, whole, self.known.context);
             let long = |ends: &(usize, usize)| lasts(self.cells, *ends) >= SHORTEST_S[0];
             out.extend(parts.into_iter().filter(long).map(|part| (whole, part)));
         }
@@ -102,9 +104,9 @@ impl Found<'_> {
     }
 
     fn add(&mut self, kind: StallKind, (from, to): (usize, usize), ends_at_micron: Option<f64>) {
-        let apart = |o: &Named| o.to < from || to < o.from;
+        let apart = |o: &NamedStretch| o.to < from || to < o.from;
         if self.out.iter().all(apart) {
-            self.out.push(Named {
+            self.out.push(NamedStretch {
                 kind,
                 from,
                 to,
@@ -119,10 +121,10 @@ impl Found<'_> {
 
     /// Boiling that stands, and boiling that slides until it ends in a knee or freezes.
     fn boiling(&mut self) {
-        let (cells, falls, scene) = (self.cells, self.known.falls, self.known.scene);
+        let (cells, falls, context) = (self.cells, self.known.falls, self.known.context);
         for (whole, part) in self.parts(STANDS) {
             let over = self.is_over(part) && part.1 == whole.1;
-            if in_range(cells, part, scene) && !(over && peters_out(cells, falls, part)) {
+            if in_range(cells, part, context) && !(over && peters_out(cells, falls, part)) {
                 self.add(StallKind::BoilOff, part, None);
             }
         }
@@ -135,7 +137,7 @@ impl Found<'_> {
                 .iter()
                 .any(|t| freezes.contains(t));
             let ends = froze || speeds_up(cells, falls, whole);
-            if in_range(cells, part, scene) && ends {
+            if in_range(cells, part, context) && ends {
                 self.add(StallKind::BoilOff, part, None);
             }
         }
@@ -147,9 +149,9 @@ impl Found<'_> {
             if level(&self.cells[part.0..=part.1]).ln() >= ice::triple() {
                 continue;
             }
-            let why = ice::because(self.cells, part, since_s, self.known);
+            let why = ice::evidence_of_ice(self.cells, part, since_s, self.known);
             // what follows a shelf that gave way is what froze there
-            if why == Some(Because::GaveWay) && !ice::is_shelf(self.cells, part) {
+            if why == Some(IceEvidence::GaveWay) && !ice::is_shelf(self.cells, part) {
                 since_s = self.cells[part.1].t;
             }
             if why.is_some() {
@@ -180,7 +182,7 @@ impl Found<'_> {
     fn choked(&mut self) {
         let cells = self.cells;
         for ends in self.stretches(FLOOR, CRAWLS) {
-            let Some(ends) = choked(cells, ends, self.known.scene.one_side) else {
+            let Some(ends) = choked(cells, ends, self.known.context.one_side) else {
                 continue;
             };
             let after_water = self.out.iter().any(|o| {
@@ -198,11 +200,11 @@ impl Found<'_> {
 /// Below the target nothing is in the way any more; far above the lowest so far
 /// something was let in. After heat ice may stand higher than before, and after a
 /// break with nitrogen the pull-down begins again.
-fn in_the_way(cells: &[Cell], scene: &Scene<'_>) -> Vec<bool> {
-    let target = (1.05 * scene.target_micron).ln();
+fn in_the_way(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<bool> {
+    let target = (1.05 * context.target_micron).ln();
     let mut lowest = f64::INFINITY;
     let mut highest: Option<f64> = None;
-    let mut helped = scene
+    let mut helped = context
         .marks
         .iter()
         .filter(|m| ice::helps(m.kind))
@@ -237,17 +239,19 @@ fn stretches(cells: &[Cell], holds: impl Fn(usize) -> bool) -> Vec<(usize, usize
 }
 
 /// True between the triple point of water and a little above saturation at ambient.
-fn in_range(cells: &[Cell], (from, to): (usize, usize), scene: &Scene<'_>) -> bool {
+fn in_range(cells: &[Cell], (from, to): (usize, usize), context: &PulldownContext<'_>) -> bool {
     let at = |c: f64| water::saturation_pressure(c).map_or(f64::NAN, vacuum::Pressure::micron);
-    let high = at(scene.ambient_c.unwrap_or(25.0).clamp(-50.0, 55.0) + 3.0);
+    let high = at(context.ambient_c.unwrap_or(25.0).clamp(-50.0, 55.0) + 3.0);
     let level = level(&cells[from..=to]);
     level.ln() >= ice::triple() && level <= high
 }
 
-/// True when the fall after the stretch is at least three times as fast as in it
-/// and goes on below it: what held the pressure up is gone. After a valve was shut
+/// True when the fall after the stretch is more than twice as fast as in it and goes on
+/// below it: what held the pressure up is gone. After a valve was shut
 /// for a moment the curve comes back to where it was.
 fn speeds_up(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool {
+    /// How far the fall goes on below, in ln p, and within which time, s (common practice,
+    /// no source).
     const BELOW: f64 = 0.25;
     const WITHIN_S: f64 = 180.0;
     let lowest = |part: &[Cell]| part.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
@@ -263,6 +267,7 @@ fn speeds_up(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool 
 /// True when the fall never picks up after the stretch: a tail levelling off, or
 /// one step of a coarse gauge.
 fn peters_out(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool {
+    /// Fall of ln p from which it picks up, per s (common practice, no source).
     const PICKS_UP: f64 = 0.002;
     let until = cells.partition_point(|c| c.t < cells[to].t + 120.0);
     let fastest = falls[to..until].iter().copied().fold(0.0, f64::max);
@@ -270,9 +275,9 @@ fn peters_out(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool
 }
 
 /// Plateaus that end in a knee.
-pub(super) fn knees(cells: &[Cell], scene: &Scene<'_>) -> Vec<(usize, usize)> {
+pub(super) fn knees(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<(usize, usize)> {
     let falls = falls(cells, SLOPE_S);
-    let open = in_the_way(cells, scene);
+    let open = in_the_way(cells, context);
     let holds = |i: usize| open[i] && falls[i] < SLIDES;
     let mut out = stretches(cells, holds);
     out.retain(|ends| lasts(cells, *ends) >= SHORTEST_S[0] && speeds_up(cells, &falls, *ends));

@@ -2,19 +2,17 @@
 
 use std::borrow::Cow;
 
-use vacuum::{Mark, ReadingState};
+use run_memory::{Block, Outages, TargetStretches};
+use vacuum::{Mark, MarkKind, ReadingState};
 
-use crate::{
-    memory::{history::Block, milestones::Milestones, outage::Outages},
-    settings::Settings,
-};
+use crate::settings::Settings;
 
 /// The memory of a run as the judging functions see it.
 pub(crate) struct RunView<'a> {
     pub(crate) settings: &'a Settings,
     pub(crate) blocks: Cow<'a, [Block]>,
     pub(crate) outages: &'a Outages,
-    pub(crate) milestones: &'a Milestones,
+    pub(crate) target_stretches: &'a TargetStretches,
     pub(crate) marks: &'a [Mark],
     pub(crate) rows: u64,
     pub(crate) used: u64,
@@ -29,6 +27,17 @@ pub(crate) struct RunView<'a> {
 }
 
 impl RunView<'_> {
+    /// When the valve to the pump was last opened before a time, s; minus infinity if it
+    /// never was.
+    pub(crate) fn opened_before_s(&self, before_s: f64) -> f64 {
+        let opened = self
+            .marks
+            .iter()
+            .filter(|m| m.kind == MarkKind::ValveOpened);
+        let times = opened.map(|m| m.elapsed_s).filter(|t| *t < before_s);
+        times.fold(f64::NEG_INFINITY, f64::max)
+    }
+
     /// Over-range rows at the very end of the record, if any: start, s.
     pub(crate) fn ends_over_range(&self) -> Option<f64> {
         let last = self.outages.all().last()?;

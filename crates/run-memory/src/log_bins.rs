@@ -6,20 +6,25 @@ use statistics::{
     turning_points::{self, Turn},
 };
 
-use crate::memory::history::Block;
+use crate::history::Block;
+
+/// Pressure that stands for zero in a logarithm, micron: below anything that is measured
+/// here.
+const LOWEST_MICRON: f64 = 1e-3;
 
 /// One bin: mean time, logarithm of the median pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Bin {
+pub struct LogBin {
     /// Mean time, s.
-    pub(crate) t: f64,
+    pub t: f64,
     /// ln(pressure in micron).
-    pub(crate) y: f64,
+    pub y: f64,
 }
 
 /// Bins at least `width_s` wide and at least `fewest` blocks deep; each takes the
 /// median block, so single bursts vanish.
-pub(crate) fn bins(blocks: &[Block], width_s: f64, fewest: usize) -> Vec<Bin> {
+#[must_use]
+pub fn log_bins(blocks: &[Block], width_s: f64, fewest: usize) -> Vec<LogBin> {
     let mut out = Vec::new();
     let mut i = 0;
     let mut values: Vec<f64> = Vec::new();
@@ -36,16 +41,17 @@ pub(crate) fn bins(blocks: &[Block], width_s: f64, fewest: usize) -> Vec<Bin> {
             i += 1;
         }
         let t = 0.5 * (blocks[start].first_s + blocks[i - 1].last_s);
-        out.push(Bin {
+        out.push(LogBin {
             t,
-            y: median(&mut values).max(1e-3).ln(),
+            y: median(&mut values).max(LOWEST_MICRON).ln(),
         });
     }
     out
 }
 
-/// The same of cleaned points, each standing for one reading or block.
-pub(crate) fn bins_of(points: &[Point], width_s: f64, fewest: usize) -> Vec<Bin> {
+/// The same of points, each standing for one reading or block.
+#[must_use]
+pub fn log_bins_of_points(points: &[Point], width_s: f64, fewest: usize) -> Vec<LogBin> {
     let mut out = Vec::new();
     let mut i = 0;
     let mut values: Vec<f64> = Vec::new();
@@ -58,20 +64,22 @@ pub(crate) fn bins_of(points: &[Point], width_s: f64, fewest: usize) -> Vec<Bin>
             values.push(points[i].y);
             i += 1;
         }
-        out.push(Bin {
+        out.push(LogBin {
             t: 0.5 * (points[start].t + points[i - 1].t),
-            y: median(&mut values).max(1e-3).ln(),
+            y: median(&mut values).max(LOWEST_MICRON).ln(),
         });
     }
     out
 }
 
 /// Standard deviation of the noise in ln p ([`sd_from_second_differences`]).
-pub(crate) fn noise_of(bins: &[Bin]) -> f64 {
+#[must_use]
+pub fn noise_of(bins: &[LogBin]) -> f64 {
     sd_from_second_differences(bins, |b| b.y)
 }
 
 /// Turning points of ln p with legs of at least `least`.
-pub(crate) fn turns(bins: &[Bin], least: f64) -> Vec<Turn> {
+#[must_use]
+pub fn turns(bins: &[LogBin], least: f64) -> Vec<Turn> {
     turning_points::turns(bins, |b| b.y, least)
 }

@@ -1,15 +1,20 @@
-//! Facts of a run that averaging would lose: when the target was reached.
+//! When the target was reached: what averaging would lose.
 
-/// Crossings remembered one by one.
+/// Stretches remembered one by one (derived: one in every minute and a half of a day).
 const MOST: usize = 1_024;
+
+/// Readings, and the time that they span, s, from which they are the pressure and no burst
+/// (common practice, no source; a second less what clocks are off).
+const FEWEST_READINGS: u64 = 2;
+const SHORTEST_S: f64 = 0.95;
 
 /// A stretch of readings at or below the target.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct AtTarget {
+struct AtTarget {
     /// Its first reading, s.
-    pub(crate) start_s: f64,
+    start_s: f64,
     /// Its last reading so far, s.
-    pub(crate) end_s: f64,
+    end_s: f64,
     readings: u64,
 }
 
@@ -17,20 +22,20 @@ impl AtTarget {
     /// One reading may be a burst: two that span a second, or any two where the
     /// gauge speaks less often, are the pressure.
     fn counts(&self) -> bool {
-        self.readings >= 2 && self.end_s - self.start_s > 0.95
+        self.readings >= FEWEST_READINGS && self.end_s - self.start_s > SHORTEST_S
     }
 }
 
 /// Collects the stretches at or below the target, reading by reading.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Milestones {
+pub struct TargetStretches {
     done: Vec<AtTarget>,
     open: Option<AtTarget>,
 }
 
-impl Milestones {
-    /// Takes the next measurement.
-    pub(crate) fn push(&mut self, t: f64, micron: f64, target_micron: f64) {
+impl TargetStretches {
+    /// Takes the next measurement: `micron` at `t` s.
+    pub fn push(&mut self, t: f64, micron: f64, target_micron: f64) {
         if micron <= target_micron {
             let fresh = AtTarget {
                 start_s: t,
@@ -47,8 +52,9 @@ impl Milestones {
         }
     }
 
-    /// When the target was first reached between two times, s.
-    pub(crate) fn reached_between(&self, from_s: f64, to_s: f64) -> Option<f64> {
+    /// When the target was first reached between two times, s; `None` if it was not.
+    #[must_use]
+    pub fn reached_between(&self, from_s: f64, to_s: f64) -> Option<f64> {
         self.done
             .iter()
             .chain(self.open.as_ref().filter(|o| o.counts()))

@@ -1,13 +1,15 @@
 //! What is known around a pull-down, and what is found in it.
 
 use findings::StallKind;
+use run_memory::Block;
 use vacuum::Mark;
 
-use crate::memory::history::Block;
+/// Near the end of the pull-down: nothing came after, s (common practice, no source).
+pub(super) const END_S: f64 = 25.0;
 
 /// What is known around a pull-down.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Scene<'a> {
+pub(crate) struct PulldownContext<'a> {
     /// The whole record: it shows what the gauge does by itself.
     pub(crate) record: &'a [Block],
     pub(crate) marks: &'a [Mark],
@@ -21,7 +23,7 @@ pub(crate) struct Scene<'a> {
 
 /// A stretch with a name, before its evidence is collected.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Named {
+pub(super) struct NamedStretch {
     pub(super) kind: StallKind,
     pub(super) from: usize,
     pub(super) to: usize,

@@ -1,22 +1,33 @@
 //! What the data say about the gauge: resolution and reading noise.
 
-use statistics::{chi_square::MEDIAN_ONE_DEGREE, robust::median};
+use statistics::{
+    chi_square::MEDIAN_ONE_DEGREE,
+    robust::{lower_decile, median},
+};
 
-use crate::memory::history::Block;
+use crate::history::Block;
 
 /// Gauge noise near one pressure level.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(crate) struct GaugeNoise {
+pub struct GaugeNoise {
     /// Smallest step the gauge shows, micron; `None` when every reading differs
     /// by an odd amount.
-    pub(crate) step_micron: Option<f64>,
+    pub step_micron: Option<f64>,
     /// Standard deviation of a single reading, micron, without slow wander.
-    pub(crate) reading_micron: f64,
+    pub reading_micron: f64,
 }
+
+/// Differences from which repeats can be counted, and one repeat in so many of them from
+/// which the gauge has steps (common practice, no source).
+const FEWEST_DIFFERENCES: u64 = 8;
+const REPEATS: u64 = 50;
+/// Share of the mean square below which a median of squares is not believed on a gauge with
+/// steps, for many of its differences are 0 (common practice, no source).
+const LEAST_OF_MEAN: f64 = 0.25;
 
 /// Noise of single readings from successive differences, block by block, so that
 /// bursts and drift do not count: Var(p₁ − p₀) = 2σ².
-pub(crate) fn gauge_noise<'a>(blocks: impl IntoIterator<Item = &'a Block> + Clone) -> GaugeNoise {
+pub fn gauge_noise<'a>(blocks: impl IntoIterator<Item = &'a Block> + Clone) -> GaugeNoise {
     let (mut repeats, mut diffs) = (0_u64, 0_u64);
     for b in blocks.clone() {
         repeats += u64::from(b.repeats);
@@ -28,14 +39,14 @@ pub(crate) fn gauge_noise<'a>(blocks: impl IntoIterator<Item = &'a Block> + Clon
         .filter(|b| b.diffs > 0)
         .map(|b| b.diff_sq / f64::from(b.diffs))
         .collect();
-    let quantised = diffs > 8 && repeats * 50 > diffs;
+    let quantised = diffs > FEWEST_DIFFERENCES && repeats * REPEATS > diffs;
     let mean = squares.iter().sum::<f64>() / squares.len().max(1) as f64;
     // mean of squares against their median: χ² with one degree has median 0.455
     let robust = median(&mut squares) / MEDIAN_ONE_DEGREE;
     let variance = if robust.is_nan() {
         0.0
     } else if quantised {
-        mean.min(robust.max(0.25 * mean))
+        mean.min(robust.max(LEAST_OF_MEAN * mean))
     } else {
         robust.min(mean)
     };
@@ -45,28 +56,27 @@ pub(crate) fn gauge_noise<'a>(blocks: impl IntoIterator<Item = &'a Block> + Clon
     }
 }
 
-/// A tenth of the smallest steps are below it: one odd value does not make the
-/// resolution.
+/// The smallest step of the blocks, one odd block in ten left out.
 fn smallest_step<'a>(blocks: impl IntoIterator<Item = &'a Block>) -> Option<f64> {
     let mut steps: Vec<f64> = blocks
         .into_iter()
         .map(|b| b.min_step)
         .filter(|s| s.is_finite())
         .collect();
-    let at = steps.len() / 10;
-    (!steps.is_empty()).then(|| *steps.select_nth_unstable_by(at, f64::total_cmp).1)
+    lower_decile(&mut steps)
 }
 
 /// The smallest step of a gauge, decade by decade: a gauge with so many significant
 /// digits makes larger steps at higher pressure.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub(crate) struct Steps([f64; Self::DECADES]);
+pub struct StepTable([f64; Self::DECADES]);
 
-impl Steps {
+impl StepTable {
     const DECADES: usize = 8;
 
-    /// Steps seen in `blocks`, micron; none when neighbours hardly ever agree.
-    pub(crate) fn of(blocks: &[Block], noise: GaugeNoise) -> Self {
+    /// StepTable seen in `blocks`, micron; none when neighbours hardly ever agree.
+    #[must_use]
+    pub fn of(blocks: &[Block], noise: GaugeNoise) -> Self {
         let Some(anywhere) = noise.step_micron else {
             return Self::default();
         };
@@ -78,10 +88,7 @@ impl Steps {
                 seen[decade].push(b.min_step);
             }
         }
-        Self(seen.map(|mut steps| {
-            steps.sort_unstable_by(f64::total_cmp);
-            steps.get(steps.len() / 10).copied().unwrap_or(anywhere)
-        }))
+        Self(seen.map(|mut steps| lower_decile(&mut steps).unwrap_or(anywhere)))
     }
 
     fn decade(micron: f64) -> usize {
@@ -89,7 +96,8 @@ impl Steps {
     }
 
     /// Step at a pressure, micron; zero when the gauge has none.
-    pub(crate) fn at(&self, micron: f64) -> f64 {
+    #[must_use]
+    pub fn at(&self, micron: f64) -> f64 {
         self.0[Self::decade(micron)]
     }
 }
@@ -97,7 +105,7 @@ impl Steps {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::memory::history::History;
+    use crate::history::History;
 
     #[test]
     fn two_significant_digits_step_by_decade() {
@@ -108,7 +116,7 @@ mod tests {
             history.push(f64::from(i), (p / step).round() * step, None);
         }
         let blocks = history.blocks();
-        let steps = Steps::of(&blocks, gauge_noise(&*blocks));
+        let steps = StepTable::of(&blocks, gauge_noise(&*blocks));
         assert_eq!((steps.at(80.0), steps.at(300.0)), (1.0, 10.0));
     }
 }

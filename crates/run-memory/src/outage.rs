@@ -2,46 +2,55 @@
 
 use vacuum::ReadingState;
 
-/// Most outages remembered one by one; later ones are merged into the last.
+/// Most outages remembered one by one; later ones are merged into the last (derived: one a
+/// minute for a day and a half).
 const MAX_OUTAGES: usize = 2_048;
+
+/// Shortest time without a row that is noted as a gap: in s, and in times between
+/// measurements (common practice, no source).
+const GAP_S: f64 = 3.0;
+const GAP_INTERVALS: f64 = 3.0;
+/// Shortest outage that matters, likewise (common practice, no source).
+const LASTING_S: f64 = 10.0;
+const LASTING_INTERVALS: f64 = 5.0;
 
 /// A stretch in which the gauge gave no measurement.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Outage {
+pub struct Outage {
     /// Why; `Gap` also stands for plain missing time.
-    pub(crate) state: ReadingState,
+    pub state: ReadingState,
     /// Last measurement before (or first sign of trouble), s.
-    pub(crate) start_s: f64,
+    pub start_s: f64,
     /// First row in it; without any the same as `start_s`, s.
-    pub(crate) first_row_s: f64,
+    pub first_row_s: f64,
     /// First measurement after, s; the last row seen while it goes on.
-    pub(crate) end_s: f64,
+    pub end_s: f64,
     /// Rows in it.
-    pub(crate) rows: u64,
+    pub rows: u64,
     /// Bound, micron, of over- or under-range rows.
-    pub(crate) bound_micron: Option<f64>,
+    pub bound_micron: Option<f64>,
     /// True while no measurement has followed.
-    pub(crate) open: bool,
+    pub open: bool,
 }
 
 /// Collects outages and the typical time between readings.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Outages {
+pub struct Outages {
     list: Vec<Outage>,
     last_ok_s: Option<f64>,
     intervals: Intervals,
 }
 
 impl Outages {
-    /// A measurement came.
-    pub(crate) fn measured(&mut self, t: f64) {
+    /// A measurement came, at `t` s.
+    pub fn measured(&mut self, t: f64) {
         if let Some(open) = self.list.last_mut().filter(|o| o.open) {
             open.end_s = t;
             open.open = false;
         } else if let Some(last) = self.last_ok_s {
             let step = t - last;
             let typical = self.intervals.median_s().unwrap_or(step);
-            if step > 3.0 && step > 3.0 * typical {
+            if step > GAP_S && step > GAP_INTERVALS * typical {
                 self.add(Outage {
                     state: ReadingState::Gap,
                     start_s: last,
@@ -57,8 +66,9 @@ impl Outages {
         self.last_ok_s = Some(t);
     }
 
-    /// Something other than a measurement came.
-    pub(crate) fn unusable(&mut self, t: f64, state: ReadingState, bound_micron: Option<f64>) {
+    /// Something other than a measurement came, at `t` s; `bound_micron` where it bounds the
+    /// pressure.
+    pub fn unusable(&mut self, t: f64, state: ReadingState, bound_micron: Option<f64>) {
         if let Some(open) = self.list.last_mut().filter(|o| o.open && o.state == state) {
             open.end_s = t;
             open.rows += 1;
@@ -95,27 +105,31 @@ impl Outages {
     }
 
     /// Every outage in order.
-    pub(crate) fn all(&self) -> &[Outage] {
+    #[must_use]
+    pub fn all(&self) -> &[Outage] {
         &self.list
     }
 
     /// Typical time between measurements, s: the mean of the histogram bucket that
     /// holds the median.
-    pub(crate) fn interval_s(&self) -> Option<f64> {
+    #[must_use]
+    pub fn interval_s(&self) -> Option<f64> {
         self.intervals.median_s()
     }
 
     /// Outages long enough to matter: longer than 10 s and five intervals.
-    pub(crate) fn lasting(&self) -> impl Iterator<Item = &Outage> {
+    pub fn lasting(&self) -> impl Iterator<Item = &Outage> {
         let shortest = self.shortest_gap_s();
         self.list
             .iter()
             .filter(move |o| o.end_s - o.start_s > shortest)
     }
 
-    /// What counts as missing time, s.
-    pub(crate) fn shortest_gap_s(&self) -> f64 {
-        10.0_f64.max(5.0 * self.interval_s().unwrap_or(0.0))
+    /// What counts as missing time, s: longer than 10 s and five times the time between
+    /// measurements.
+    #[must_use]
+    pub fn shortest_gap_s(&self) -> f64 {
+        LASTING_S.max(LASTING_INTERVALS * self.interval_s().unwrap_or(0.0))
     }
 }
 
@@ -139,6 +153,7 @@ impl Default for Intervals {
 }
 
 impl Intervals {
+    /// Eight decades from 0.1 ms to a few hours, 12 % wide each (derived).
     const BUCKETS: usize = 160;
     const PER_DECADE: f64 = 20.0;
     const LOWEST_DECADE: f64 = -4.0;

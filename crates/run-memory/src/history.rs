@@ -12,52 +12,60 @@
 
 use std::{borrow::Cow, ops::Range};
 
-/// Longest block at the finest level, s.
+/// Longest block at the finest level, s (common practice, no source: an instant is said to
+/// the second).
 const BASE_S: f64 = 1.0;
-/// Blocks kept per level before the oldest are merged into the next.
+/// Blocks kept per level before the oldest are merged into the next (derived: two hours and
+/// more to the second).
 const LEVEL_CAPACITY: usize = 8_192;
-/// Levels; the last one grows by merging in place (block length doubles).
+/// Levels; the last one grows by merging in place, which doubles the length of its blocks
+/// (derived: twelve levels of two to one reach beyond a year).
 const LEVELS: usize = 12;
-/// Blocks' worth of room that merging may leave unused.
-const MOST_VOID: usize = 1_024;
-/// Room for blocks that is asked for at once: 25 hours fill three levels and half of
-/// the fourth.
-const ROOM: usize = 7 * LEVEL_CAPACITY / 2 + MOST_VOID;
+/// Blocks that merging may leave unused before the ranks are closed (common practice, no
+/// source: an eighth of a level).
+const MOST_UNUSED: usize = 1_024;
+/// Blocks for which memory is asked at once (derived: 25 hours fill three levels and half
+/// of the fourth).
+const DAY_BLOCKS: usize = 7 * LEVEL_CAPACITY / 2 + MOST_UNUSED;
+
+/// A difference over a pause this long says nothing about noise, s (common practice, no
+/// source).
+const PAUSE_S: f64 = 30.0;
 
 /// A run of neighbouring readings, summed up.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Block {
+pub struct Block {
     /// Time of the first reading, s.
-    pub(crate) first_s: f64,
+    pub first_s: f64,
     /// Time of the last reading, s.
-    pub(crate) last_s: f64,
+    pub last_s: f64,
     /// Number of measurements.
-    pub(crate) n: u32,
+    pub n: u32,
     sum_t: f64,
     sum_p: f64,
-    /// Lowest and highest pressure, micron.
-    pub(crate) low: f64,
-    /// See `low`.
-    pub(crate) high: f64,
-    /// Sum of squared successive differences, micron², and their number.
-    pub(crate) diff_sq: f64,
-    /// See `diff_sq`.
-    pub(crate) diffs: u32,
+    /// Lowest pressure, micron.
+    pub low: f64,
+    /// Highest pressure, micron.
+    pub high: f64,
+    /// Sum of squared successive differences, micron².
+    pub diff_sq: f64,
+    /// Number of those differences.
+    pub diffs: u32,
     /// Number of successive differences that were exactly zero.
-    pub(crate) repeats: u32,
+    pub repeats: u32,
     /// Smallest difference that was not zero, micron.
-    pub(crate) min_step: f64,
+    pub min_step: f64,
     /// Highest pressure that two readings, one right after the other, both reached,
     /// micron; the reading before the block counts for its first.
-    pub(crate) pair_high: f64,
+    pub pair_high: f64,
     sum_temp: f64,
     temps: u32,
     /// True when an act was stamped between the block before and this one.
-    fence: bool,
+    split_before: bool,
 }
 
 impl Block {
-    fn start(t: f64, p: f64, temp: Option<f64>, fence: bool) -> Self {
+    fn start(t: f64, p: f64, temp: Option<f64>, split_before: bool) -> Self {
         Self {
             first_s: t,
             last_s: t,
@@ -73,7 +81,7 @@ impl Block {
             pair_high: f64::NEG_INFINITY,
             sum_temp: temp.unwrap_or(0.0),
             temps: u32::from(temp.is_some()),
-            fence,
+            split_before,
         }
     }
 
@@ -117,17 +125,20 @@ impl Block {
     }
 
     /// Mean time, s.
-    pub(crate) fn t(&self) -> f64 {
+    #[must_use]
+    pub fn t(&self) -> f64 {
         self.first_s + self.sum_t / f64::from(self.n)
     }
 
     /// Mean pressure, micron.
-    pub(crate) fn p(&self) -> f64 {
+    #[must_use]
+    pub fn p(&self) -> f64 {
         self.sum_p / f64::from(self.n)
     }
 
-    /// Mean temperature, °C.
-    pub(crate) fn temperature_c(&self) -> Option<f64> {
+    /// Mean temperature, °C; `None` where none was recorded.
+    #[must_use]
+    pub fn temperature_c(&self) -> Option<f64> {
         (self.temps > 0).then(|| self.sum_temp / f64::from(self.temps))
     }
 }
@@ -137,65 +148,67 @@ impl Block {
 /// The blocks lie in one piece, so that they can be looked at without a copy: a
 /// live line looks every second, and a day of copies would be most of the memory.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct History {
+pub struct History {
     /// Oldest first: level after level, the coarsest in front, and at the very end
     /// the block that is being filled. What merging leaves behind in front of a
-    /// level is void until [`History::tidy`] closes the ranks.
+    /// level is unused until [`History::tidy`] closes the ranks.
     blocks: Vec<Block>,
     /// Where each level stands in `blocks`; level 0 is the finest and most recent.
     /// No level begins before the next coarser one ends.
     levels: [Range<usize>; LEVELS],
     last: Option<(f64, f64)>,
-    fence: bool,
+    split: bool,
 }
 
 impl History {
-    /// Adds a measurement; times never go backwards.
-    pub(crate) fn push(&mut self, t: f64, p: f64, temperature_c: Option<f64>) {
-        let open = self.blocks.last_mut().filter(|_| !self.fence);
+    /// Adds a measurement at `t` s: `p` micron, and the temperature beside it. Times never
+    /// go backwards.
+    pub fn push(&mut self, t: f64, p: f64, temperature_c: Option<f64>) {
+        let open = self.blocks.last_mut().filter(|_| !self.split);
         match open.filter(|b| t - b.first_s < BASE_S && b.first_s.floor() == t.floor()) {
             Some(block) => block.add(t, p, temperature_c),
             None => {
-                let fence = std::mem::take(&mut self.fence);
+                let split_before = std::mem::take(&mut self.split);
                 self.close();
-                self.blocks.push(Block::start(t, p, temperature_c, fence));
+                self.blocks
+                    .push(Block::start(t, p, temperature_c, split_before));
             }
         }
         if let (Some((t0, p0)), Some(block)) = (self.last, self.blocks.last_mut()) {
             block.pair_high = block.pair_high.max(p.min(p0));
-            // a difference over a pause says nothing about noise
-            if t - t0 < 30.0 && !(block.fence && block.n == 1) {
+            if t - t0 < PAUSE_S && !(block.split_before && block.n == 1) {
                 block.difference(p - p0);
             }
         }
         self.last = Some((t, p));
     }
 
-    /// Something was stamped here: readings before and after stay apart.
-    pub(crate) fn fence(&mut self) {
-        self.fence = true;
+    /// Something was stamped here: readings before and after never share a block.
+    pub fn split(&mut self) {
+        self.split = true;
     }
 
-    /// Takes the memory of a day now, every page of it. Before, room was only promised:
-    /// a system gives memory when it is first written to, and may then have none.
-    pub(crate) fn take_room(&mut self) {
+    /// Reserves the memory of a day of readings now, and writes to every page of it: a
+    /// system gives memory when it is first written to, and may then have none.
+    pub fn reserve_for_a_day(&mut self) {
         let held = self.blocks.len();
-        self.blocks.reserve_exact(ROOM.saturating_sub(held));
+        self.blocks.reserve_exact(DAY_BLOCKS.saturating_sub(held));
         self.blocks
-            .resize(ROOM.max(held), Block::start(0.0, 0.0, None, false));
+            .resize(DAY_BLOCKS.max(held), Block::start(0.0, 0.0, None, false));
         self.blocks.truncate(held);
     }
 
     /// The last measurement: time in s, pressure in micron.
-    pub(crate) fn last(&self) -> Option<(f64, f64)> {
+    #[must_use]
+    pub fn last(&self) -> Option<(f64, f64)> {
         self.last
     }
 
     /// The block that was being filled joins the finest level.
     fn close(&mut self) {
         if self.blocks.is_empty() {
-            // room, not memory: growing in steps would hold old and new at once
-            self.blocks.reserve_exact(ROOM);
+            // asked for once: growing in steps would hold old and new at once
+            self.blocks.reserve_exact(DAY_BLOCKS);
             return;
         }
         self.levels[0].end = self.blocks.len();
@@ -206,7 +219,7 @@ impl History {
             let oldest = self.merge_oldest(k);
             if k + 1 < LEVELS {
                 let coarser = &mut self.levels[k + 1];
-                // the room has just become free
+                // its place has just become free
                 self.blocks[coarser.end] = oldest;
                 coarser.end += 1;
             } else {
@@ -215,19 +228,19 @@ impl History {
                 self.halve(k);
             }
         }
-        if self.void() > MOST_VOID {
+        if self.unused() > MOST_UNUSED {
             self.tidy();
         }
     }
 
-    /// Takes the two oldest blocks of a level as one; a fence between them sends the
+    /// Takes the two oldest blocks of a level as one; a split between them sends the
     /// oldest up alone.
     fn merge_oldest(&mut self, k: usize) -> Block {
         let level = &mut self.levels[k];
         let mut first = self.blocks[level.start];
         level.start += 1;
         let second = &self.blocks[level.start];
-        if !second.fence {
+        if !second.split_before {
             first.merge(second);
             level.start += 1;
         }
@@ -241,7 +254,7 @@ impl History {
         for from in level.start + 1..level.end {
             let next = self.blocks[from];
             let last = &mut self.blocks[to];
-            if !next.fence && merged_len_is_odd(last, &next) {
+            if !next.split_before && merged_len_is_odd(last, &next) {
                 last.merge(&next);
             } else {
                 to += 1;
@@ -252,15 +265,15 @@ impl History {
     }
 
     /// Places in `blocks` that hold nothing.
-    fn void(&self) -> usize {
+    fn unused(&self) -> usize {
         let closed = self.levels[0].end;
         closed - self.levels.iter().map(Range::len).sum::<usize>()
     }
 
     /// Closes the ranks, so that [`History::blocks`] need not copy. What the blocks
     /// are stays the same.
-    pub(crate) fn tidy(&mut self) {
-        if self.void() == 0 {
+    pub fn tidy(&mut self) {
+        if self.unused() == 0 {
             return;
         }
         let mut to = 0;
@@ -275,9 +288,10 @@ impl History {
         self.blocks.truncate(to);
     }
 
-    /// Blocks from the oldest to the newest.
-    pub(crate) fn blocks(&self) -> Cow<'_, [Block]> {
-        if self.void() == 0 {
+    /// Blocks from the oldest to the newest; without a copy after [`History::tidy`].
+    #[must_use]
+    pub fn blocks(&self) -> Cow<'_, [Block]> {
+        if self.unused() == 0 {
             return Cow::Borrowed(&self.blocks);
         }
         let mut tidy = self.clone();
@@ -311,7 +325,7 @@ mod tests {
                     return;
                 }
                 carry = level.pop_front().expect("full");
-                if let Some(second) = level.pop_front_if(|b| !b.fence) {
+                if let Some(second) = level.pop_front_if(|b| !b.split_before) {
                     carry.merge(&second);
                 }
             }
@@ -324,7 +338,7 @@ mod tests {
         let mut history = History::default();
         for s in 0..seconds {
             if s % 3_001 == 17 {
-                history.fence();
+                history.split();
             }
             let p = 300.0 + f64::from(s * 7_919 % 101);
             history.push(f64::from(s), p, (s % 2 == 0).then_some(21.5));
@@ -345,11 +359,11 @@ mod tests {
         for s in 0..seconds {
             let p = 300.0 + f64::from(s * 7_919 % 101);
             let temperature = (s % 2 == 0).then_some(21.5);
-            let fence = s % 3_001 == 17;
-            let mut block = Block::start(f64::from(s), p, temperature, fence);
+            let split = s % 3_001 == 17;
+            let mut block = Block::start(f64::from(s), p, temperature, split);
             if let Some(before) = last {
                 block.pair_high = p.min(before);
-                if !fence {
+                if !split {
                     block.difference(p - before);
                 }
             }
@@ -373,9 +387,9 @@ mod tests {
     #[test]
     fn tidying_changes_no_block_and_spares_the_copy() {
         let mut seldom = lived(30_000, u32::MAX);
-        let mut roomy = lived(30_000, 7);
-        roomy.take_room();
-        assert_eq!(seldom.blocks(), roomy.blocks());
+        let mut reserved = lived(30_000, 7);
+        reserved.reserve_for_a_day();
+        assert_eq!(seldom.blocks(), reserved.blocks());
         assert!(matches!(seldom.blocks(), Cow::Owned(_)));
         seldom.tidy();
         assert!(matches!(seldom.blocks(), Cow::Borrowed(_)));
@@ -383,14 +397,14 @@ mod tests {
     }
 
     #[test]
-    fn a_day_needs_no_more_than_the_room_taken() {
+    fn a_day_needs_no_more_than_was_reserved() {
         let mut history = History::default();
-        history.take_room();
-        let room = history.blocks.capacity();
+        history.reserve_for_a_day();
+        let reserved = history.blocks.capacity();
         for s in 0..86_400 {
             history.push(f64::from(s), 300.0, None);
         }
-        assert_eq!(history.blocks.capacity(), room);
+        assert_eq!(history.blocks.capacity(), reserved);
     }
 
     #[test]
