@@ -7,12 +7,13 @@ use wording::{Shown, Voice, say};
 use crate::{
     ReportError, Sheet,
     curve::{FIT, drawn_rise, fit_points},
-    paint,
-    picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
+    font::width_on_screen,
+    picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
     place::{Room, spread},
+    plot::{Plot, Series},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
-    strokes,
-    text::{width, wrap},
+    strokes, svg,
+    text::wrap,
 };
 
 const WIDTH: f64 = 400.0;
@@ -24,14 +25,19 @@ const SIZE: f64 = 10.0;
 
 /// The judged hold as an SVG picture; `None` when there is none.
 pub(crate) fn svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
-    picture(sheet)
-        .map(|picture| paint::svg(&picture, "close-up of the hold"))
-        .transpose()
+    Ok(picture(sheet)?.map(|picture| svg::write(&picture)))
 }
 
 /// Lays out the judged hold; `None` when there is none.
-pub(crate) fn picture(sheet: &Sheet<'_>) -> Option<Picture> {
-    let hold = sheet.findings.judged_hold()?;
+pub(crate) fn picture(sheet: &Sheet<'_>) -> Result<Option<Picture>, ReportError> {
+    Ok(layout(sheet)?.map(|(_, picture)| picture))
+}
+
+/// The plot in data coordinates, and the picture with all that lies over it.
+pub(crate) fn layout(sheet: &Sheet<'_>) -> Result<Option<(Plot, Picture)>, ReportError> {
+    let Some(hold) = sheet.findings.judged_hold() else {
+        return Ok(None);
+    };
     let ceiling = sheet.findings.criteria.ceiling_micron;
     let voice = &sheet.voice();
     let plot = plot(sheet, hold, ceiling);
@@ -44,15 +50,16 @@ pub(crate) fn picture(sheet: &Sheet<'_>) -> Option<Picture> {
     levels(voice, limits, &plot, &mut room, (&mut shapes, &mut texts));
     over_range(sheet, hold, &plot, &mut room, (&mut shapes, &mut texts));
     rise(voice, hold, &plot, &mut room, (&mut shapes, &mut texts));
-    Some(Picture {
+    shapes.splice(0..0, plot.shapes("close-up of the hold")?);
+    let picture = Picture {
         width: WIDTH,
         height: HEIGHT,
         title: say!(voice, "close-title"),
         description: wording::hold_sentence(voice, hold),
-        plot,
         shapes,
         texts,
-    })
+    };
+    Ok(Some((plot, picture)))
 }
 
 fn plot(sheet: &Sheet<'_>, hold: &Hold, ceiling: f64) -> Plot {
@@ -140,7 +147,7 @@ fn value_axis(
 fn heading(voice: &Voice, hold: &Hold, texts: &mut Vec<Text>) {
     texts.push(Text::new(8.0, 13.0, 11.0, say!(voice, "close-heading")).bold());
     // where not all fits the line, the rest stands in the list beside the picture
-    let fits = |line: &String| width(line, SIZE, false) <= WIDTH - 16.0;
+    let fits = |line: &String| width_on_screen(line, SIZE, false) <= WIDTH - 16.0;
     let cause = Some(wording::cause_and_rate(voice, hold))
         .filter(fits)
         .unwrap_or_else(|| wording::sentence(&wording::cause_words(voice, &hold.rise)));
@@ -181,7 +188,7 @@ fn axes(plot: &Plot, voice: &Voice, (shapes, texts): (&mut Vec<Shape>, &mut Vec<
     texts.push(Text::new(f.x0, f.y1 + 28.0, SIZE, words).bold());
     let unit = voice.unit.symbol();
     // over the numbers, and on the picture
-    let right = (f.x0 - 6.0).max(width(unit, SIZE, true) + 2.0);
+    let right = (f.x0 - 6.0).max(width_on_screen(unit, SIZE, true) + 2.0);
     texts.push(
         Text::new(right, f.y0 - 11.0, SIZE, unit)
             .anchored(Anchor::End)

@@ -11,12 +11,13 @@ pub(crate) use form::Form;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
-    ReportError, Sheet, paint,
-    picture::{Anchor, Dash, Ink, Picture, Plot, Rect, Series, Shape, Stroke, Text},
+    ReportError, Sheet,
+    picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
     place::{self, ROW, SIZE},
+    plot::{Plot, Series},
     scale::{Axis, Tick, log_ticks, time_ticks},
     sheet::{is_invented, source_name},
-    strokes,
+    strokes, svg,
     trace::Trace,
 };
 use form::Dimensions;
@@ -28,11 +29,16 @@ const FOOT: f64 = 38.0;
 
 /// The curve as an SVG picture.
 pub(crate) fn svg(sheet: &Sheet<'_>, form: Form) -> Result<String, ReportError> {
-    paint::svg(&picture(sheet, form), "curve")
+    Ok(svg::write(&picture(sheet, form)?))
 }
 
 /// Lays the curve out.
-pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
+pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Result<Picture, ReportError> {
+    layout(sheet, form).map(|(_, picture)| picture)
+}
+
+/// The plot in data coordinates, and the picture with all that lies over it.
+pub(crate) fn layout(sheet: &Sheet<'_>, form: Form) -> Result<(Plot, Picture), ReportError> {
     let Dimensions {
         width,
         height,
@@ -68,7 +74,8 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
         texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, words).bold());
     }
     overlay::draw(sheet, &plot, &flags, (&mut shapes, &mut texts));
-    Picture {
+    shapes.splice(0..0, plot.shapes("curve")?);
+    let picture = Picture {
         width,
         height: whole,
         title: say!(
@@ -78,10 +85,10 @@ pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Picture {
             verdict = wording::headline(voice, sheet.findings)
         ),
         description: wording::reason_sentence(voice, sheet.findings),
-        plot,
         shapes,
         texts,
-    }
+    };
+    Ok((plot, picture))
 }
 
 /// From the start of the record to its end, whatever knows of it.

@@ -23,14 +23,15 @@
 //! ```
 //!
 //! # How it is built
-//! One layout model (`picture`: shapes and texts with known boxes) is filled by
-//! `curve` and `closeup`, and painted as SVG by `paint`: plotters draws grid, shading and series in data coordinates; direct labels,
-//! dashes and brackets lie over it. `pdf` paints the same model, `pixels` rasters the SVG.
-//! What the sheet says is collected in `contents`; `html` turns it into markup and
-//! `page` sets it for paper.
+//! `curve` and `closeup` lay a picture out: a list of shapes and texts with known boxes
+//! (`picture`). What stands in data coordinates becomes shapes once, in `plot`. Painters
+//! know shapes and texts only: `svg` writes them, `pdf` paints them on paper, `pixels`
+//! rasters the SVG. What the sheet says is collected in `contents`; `html` turns it into
+//! markup and `page` sets it for paper.
 //!
-//! # What this crate does not do
-//! No files, no clock, no judging. It prints only what the findings say.
+//! # What this crate never does
+//! It reads no file and no clock, judges nothing, and has no words of its own. It prints
+//! only what the findings say.
 
 mod closeup;
 mod contents;
@@ -40,15 +41,16 @@ mod font;
 mod html;
 mod logo;
 mod page;
-mod paint;
 mod pdf;
 mod picture;
 mod pixels;
 mod place;
+mod plot;
 mod png_file;
 mod scale;
 mod sheet;
 mod strokes;
+mod svg;
 #[cfg(test)]
 mod tests;
 mod text;

@@ -27,7 +27,7 @@ use crate::{
 /// Writes the sheet.
 pub(crate) fn write(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
     let contents = Contents::of(sheet);
-    let set = page::compose(sheet, &contents);
+    let set = page::compose(sheet, &contents)?;
     let started = sheet.started_utc.and_then(date);
     let failed = |cause: String| ReportError::Drawing {
         what: "sheet",

@@ -1,7 +1,7 @@
-//! The layout model: one plot plus shapes and texts with known boxes, in
-//! pixels at scale 1, before any output format.
+//! A finished picture: shapes and texts with known boxes, in pixels at scale 1. Whatever
+//! paints it, as SVG or on paper, knows these and nothing of what they show.
 
-use crate::{scale::Axis, scale::Kind, text};
+use crate::font;
 
 /// Inks: few, told apart by lightness as much as by hue, so that a grey print
 /// and a colour-blind eye lose nothing; line style and words carry the meaning.
@@ -26,6 +26,18 @@ pub(crate) enum Ink {
 }
 
 impl Ink {
+    /// All of them.
+    pub(crate) const ALL: [Self; 8] = [
+        Self::Black,
+        Self::Grey,
+        Self::Faint,
+        Self::Curve,
+        Self::Fit,
+        Self::HoldTint,
+        Self::SettleTint,
+        Self::White,
+    ];
+
     /// Red, green, blue.
     pub(crate) const fn rgb(self) -> (u8, u8, u8) {
         match self {
@@ -47,7 +59,8 @@ impl Ink {
     }
 }
 
-/// How a line is broken.
+/// How a line is broken. The ends of a solid line are round, those of dashes are cut
+/// straight.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Dash {
     Solid,
@@ -56,6 +69,20 @@ pub(crate) enum Dash {
     Sparse,
     Long,
     Mixed,
+}
+
+impl Dash {
+    /// Lengths of dashes and gaps by turns, px; empty for a solid line.
+    pub(crate) const fn lengths(self) -> &'static [f32] {
+        match self {
+            Self::Solid => &[],
+            Self::Dotted => &[1.0, 3.0],
+            Self::Short => &[5.0, 3.0],
+            Self::Sparse => &[5.0, 6.0],
+            Self::Long => &[12.0, 4.0],
+            Self::Mixed => &[10.0, 3.0, 2.0, 3.0],
+        }
+    }
 }
 
 /// A line style.
@@ -100,6 +127,10 @@ impl Rect {
 
     pub(crate) fn contains(&self, other: &Self) -> bool {
         self.x0 <= other.x0 && self.y0 <= other.y0 && self.x1 >= other.x1 && self.y1 >= other.y1
+    }
+
+    pub(crate) fn moved(&self, dx: f64, dy: f64) -> Self {
+        Self::new(self.x0 + dx, self.y0 + dy, self.x1 + dx, self.y1 + dy)
     }
 
     pub(crate) fn grown(&self, by: f64) -> Self {
@@ -157,7 +188,7 @@ impl Text {
     }
 
     pub(crate) fn width(&self) -> f64 {
-        text::width(&self.words, self.size, self.bold)
+        font::width_on_screen(&self.words, self.size, self.bold)
     }
 
     /// The box that the text fills at most (ascender to descender).
@@ -180,7 +211,7 @@ impl Text {
 /// Geometry in pixels.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Shape {
-    /// An open line through points.
+    /// An open line through two points or more.
     Path {
         points: Vec<(f64, f64)>,
         stroke: Stroke,
@@ -204,44 +235,6 @@ impl Shape {
     }
 }
 
-/// The measured line, in data coordinates: pieces of (s, micron).
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Series {
-    pub(crate) pieces: Vec<Vec<(f64, f64)>>,
-    pub(crate) ink: Ink,
-    pub(crate) width: f64,
-}
-
-/// The plot: frame, axes, grid, shading, measured line.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Plot {
-    pub(crate) frame: Rect,
-    pub(crate) time: Axis,
-    pub(crate) value: Axis,
-    pub(crate) grid_time: Vec<f64>,
-    /// Value and whether the line is a written one.
-    pub(crate) grid_value: Vec<(f64, bool)>,
-    /// From, to, tint.
-    pub(crate) shades: Vec<(f64, f64, Ink)>,
-    pub(crate) series: Series,
-    /// Other gauges, drawn over it in dashes.
-    pub(crate) beside: Vec<Series>,
-}
-
-impl Plot {
-    pub(crate) fn x(&self, seconds: f64) -> f64 {
-        self.frame.x0 + self.time.fraction(seconds) * self.frame.width()
-    }
-
-    pub(crate) fn y(&self, micron: f64) -> f64 {
-        self.frame.y1 - self.value.fraction(micron) * self.frame.height()
-    }
-
-    pub(crate) fn is_log(&self) -> bool {
-        self.value.kind == Kind::Log
-    }
-}
-
 /// A finished layout.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Picture {
@@ -250,7 +243,7 @@ pub(crate) struct Picture {
     /// What the picture shows, for readers who do not see it.
     pub(crate) title: String,
     pub(crate) description: String,
-    pub(crate) plot: Plot,
+    /// From the lowest to the one on top; texts lie over all of them.
     pub(crate) shapes: Vec<Shape>,
     pub(crate) texts: Vec<Text>,
 }

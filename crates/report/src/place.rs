@@ -6,7 +6,9 @@
 use wording::{Voice, say};
 
 use crate::{
-    picture::{Plot, Rect, Series, Text},
+    font::width_on_screen,
+    picture::{Rect, Text},
+    plot::{Plot, Series},
     text,
 };
 
@@ -47,7 +49,7 @@ impl Flag {
             0 => String::new(),
             more => format!(" {}", say!(voice, "curve-more-acts", acts = more)),
         };
-        let room = max_px - text::width(&tail, SIZE, self.strong);
+        let room = max_px - width_on_screen(&tail, SIZE, self.strong);
         text::fit(&self.words, room, SIZE, self.strong) + &tail
     }
 }
@@ -129,7 +131,7 @@ fn merge_closest(flags: &mut Vec<Flag>) {
     let both = format!("{}, {}", first.words, second.words);
     let all_named = first.acts == first.named && second.acts == second.named;
     first.acts += second.acts;
-    if all_named && first.words != second.words && text::width(&both, SIZE, false) < FLAG_MAX {
+    if all_named && first.words != second.words && width_on_screen(&both, SIZE, false) < FLAG_MAX {
         first.words = both;
         first.named += second.named;
     } else if second.strong && !first.strong {
@@ -151,7 +153,7 @@ fn try_flags(
     let mut placed: Vec<Placed> = Vec::with_capacity(flags.len());
     for flag in flags.iter().rev() {
         let words = flag.fitted((right - left).min(FLAG_MAX + 60.0), voice);
-        let width = text::width(&words, SIZE, flag.strong);
+        let width = width_on_screen(&words, SIZE, flag.strong);
         let candidate = |row: usize| Placed {
             flag: flag.clone(),
             words: words.clone(),
@@ -282,6 +284,7 @@ impl Room {
     fn nearest(&self, text: &Text, (reach_x, reach_y): (f64, f64), strict: bool) -> Option<Text> {
         const STEP_X: f64 = 9.0;
         const STEP_Y: f64 = 6.0;
+        let bounds = text.bounds();
         let mut best: Option<(f64, Text)> = None;
         let (nx, ny) = (whole_steps(reach_x, STEP_X), whole_steps(reach_y, STEP_Y));
         for iy in -ny..=ny {
@@ -292,10 +295,10 @@ impl Room {
                 if best.as_ref().is_some_and(|(b, _)| *b <= cost) {
                     continue;
                 }
-                let mut moved = text.clone();
-                moved.x += dx;
-                moved.y += dy;
-                if self.is_free(&moved.bounds().grown(2.0), strict) {
+                if self.is_free(&bounds.moved(dx, dy).grown(2.0), strict) {
+                    let mut moved = text.clone();
+                    moved.x += dx;
+                    moved.y += dy;
                     best = Some((cost, moved));
                 }
             }

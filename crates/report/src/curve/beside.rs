@@ -5,8 +5,9 @@ use wording::say;
 use super::canvas::Canvas;
 use crate::{
     Companion, Sheet,
-    picture::{Dash, Ink, Plot, Series, Shape, Stroke, Text},
+    picture::{Dash, Ink, Shape, Stroke, Text},
     place::SIZE,
+    plot::{Plot, Series},
     strokes,
     text::fit,
     trace::Trace,

@@ -3,8 +3,9 @@
 use wording::Voice;
 
 use crate::{
-    picture::{Dash, Ink, Plot, Shape, Stroke, Text},
+    picture::{Dash, Ink, Shape, Stroke, Text},
     place::Room,
+    plot::Plot,
 };
 
 /// The sinks of a layout and the room left in its plot.

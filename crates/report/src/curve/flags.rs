@@ -7,8 +7,9 @@ use wording::say;
 use crate::{
     Sheet,
     contents::mark_words,
-    picture::{Dash, Ink, Plot, Shape, Stroke, Text},
+    picture::{Dash, Ink, Shape, Stroke, Text},
     place::{Flag, Placed, ROW, SIZE},
+    plot::Plot,
     scale::Axis,
 };
 

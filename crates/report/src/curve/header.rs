@@ -6,9 +6,10 @@ use wording::{Voice, one_line, say};
 use super::form::Form;
 use crate::{
     Sheet,
+    font::width_on_screen,
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
     sheet::{is_invented, source_name},
-    text::{fit, width, wrap_evenly},
+    text::{fit, wrap_evenly},
 };
 
 const MARGIN: f64 = 16.0;
@@ -98,7 +99,7 @@ fn verdict_box(
 ) -> f64 {
     const SIZE: f64 = 20.0;
     let words = wording::short_headline(voice, findings);
-    let right = MARGIN + width(&words, SIZE, true) + 24.0;
+    let right = MARGIN + width_on_screen(&words, SIZE, true) + 24.0;
     let (fill, ink, dash) = match findings.verdict {
         Verdict::Pass if wording::is_reserved(findings) => (None, Ink::Black, Dash::Long),
         Verdict::Pass => (None, Ink::Black, Dash::Solid),

@@ -8,8 +8,9 @@ use wording::{Shown, say};
 use super::{beside, canvas::Canvas, flags};
 use crate::{
     Sheet,
-    picture::{Anchor, Dash, Ink, Plot, Rect, Shape, Stroke, Text},
+    picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
     place::{Placed, Room, SIZE, spread},
+    plot::Plot,
     trace::Span,
 };
 

@@ -12,9 +12,9 @@ fn pump_side(run: &invented_runs::Run) -> Trace {
 }
 
 /// Nothing clipped, no text on another, no text in the plot on the curve.
-pub(crate) fn check(picture: &Picture, name: &str) {
+pub(crate) fn check((plot, picture): &(Plot, Picture), name: &str) {
     let page = Rect::new(0.0, 0.0, picture.width, picture.height);
-    let room = place::Room::of(&picture.plot);
+    let room = place::Room::of(plot);
     for (i, text) in picture.texts.iter().enumerate() {
         let bounds = text.bounds();
         assert!(!text.words.is_empty(), "{name}: empty text");
@@ -31,7 +31,7 @@ pub(crate) fn check(picture: &Picture, name: &str) {
                 other.words
             );
         }
-        if picture.plot.frame.contains(&bounds) {
+        if plot.frame.contains(&bounds) {
             assert!(
                 !room.curve_crosses(&bounds),
                 "{name}: curve through \"{}\"",
@@ -60,13 +60,13 @@ fn no_label_is_clipped_or_covered_on_any_run() {
     for run in &runs {
         let trace = run.trace();
         let sheet = run.sheet(&trace);
-        check(&picture(&sheet, Form::Standalone), run.name);
+        check(&layout(&sheet, Form::Standalone).unwrap(), run.name);
         check(
-            &picture(&sheet, Form::OnSheet),
+            &layout(&sheet, Form::OnSheet).unwrap(),
             &format!("{} on the sheet", run.name),
         );
-        if let Some(picture) = closeup::picture(&sheet) {
-            check(&picture, &format!("{} close-up", run.name));
+        if let Some(layout) = closeup::layout(&sheet).unwrap() {
+            check(&layout, &format!("{} close-up", run.name));
         }
     }
 }
@@ -101,13 +101,14 @@ fn further_gauges_cover_nothing_on_any_run() {
                 Form::OnPaper(226),
                 Form::OnPaper(500),
             ] {
-                let picture = picture(&sheet, form);
+                let layout = layout(&sheet, form).unwrap();
                 check(
-                    &picture,
+                    &layout,
                     &format!("{} with {count} more, {form:?}", run.name),
                 );
+                let (plot, picture) = layout;
                 named += usize::from(words(&picture).contains("pump side (dashed)"));
-                assert_eq!(picture.plot.beside.len(), count.min(3));
+                assert_eq!(plot.beside.len(), count.min(3));
             }
         }
     }
@@ -134,9 +135,9 @@ fn the_second_gauge_is_drawn_where_it_was_and_named() {
         beside: &beside,
         ..run.sheet(&trace)
     };
-    let picture = picture(&sheet, Form::Standalone);
+    let (plot, picture) = layout(&sheet, Form::Standalone).unwrap();
     let lowest = second.range_micron().unwrap().0;
-    let drawn = picture.plot.beside[0].pieces.iter().flatten();
+    let drawn = plot.beside[0].pieces.iter().flatten();
     let low = drawn.map(|(_, p)| *p).fold(f64::INFINITY, f64::min);
     assert!((low - lowest).abs() < 1e-9);
     let dashed = picture.shapes.iter().any(|s| {
@@ -161,10 +162,10 @@ fn findings_of_the_analyser_are_drawn_as_well() {
         run.findings = analyser.findings();
         let trace = run.trace();
         let sheet = run.sheet(&trace);
-        check(&picture(&sheet, Form::Standalone), run.name);
-        check(&picture(&sheet, Form::OnSheet), run.name);
-        if let Some(picture) = closeup::picture(&sheet) {
-            check(&picture, run.name);
+        check(&layout(&sheet, Form::Standalone).unwrap(), run.name);
+        check(&layout(&sheet, Form::OnSheet).unwrap(), run.name);
+        if let Some(layout) = closeup::layout(&sheet).unwrap() {
+            check(&layout, run.name);
         }
     }
 }
@@ -173,19 +174,19 @@ fn findings_of_the_analyser_are_drawn_as_well() {
 fn the_check_itself_can_fail() {
     let runs = invented_runs::runs();
     let trace = runs[0].trace();
-    let good = picture(&runs[0].sheet(&trace), Form::Standalone);
-    let spoil = |change: fn(&mut Picture)| {
+    let good = layout(&runs[0].sheet(&trace), Form::Standalone).unwrap();
+    let spoil = |change: fn(&Plot, &mut Picture)| {
         let mut bad = good.clone();
-        change(&mut bad);
+        change(&good.0, &mut bad.1);
         std::panic::catch_unwind(move || check(&bad, "spoilt")).is_err()
     };
-    assert!(spoil(|p| p.texts[3].x = -5.0));
-    assert!(spoil(|p| {
+    assert!(spoil(|_, p| p.texts[3].x = -5.0));
+    assert!(spoil(|_, p| {
         let first = p.texts[0].clone();
         p.texts.push(first);
     }));
-    assert!(spoil(|p| {
-        let (x, y) = (p.plot.x(60.0), p.plot.y(600_000.0));
+    assert!(spoil(|plot, p| {
+        let (x, y) = (plot.x(60.0), plot.y(600_000.0));
         p.texts.push(Text::new(x, y + 4.0, SIZE, "on the curve"));
     }));
 }
@@ -196,10 +197,14 @@ fn words(picture: &Picture) -> String {
 }
 
 fn picture_of(name: &str) -> Picture {
+    layout_of(name).1
+}
+
+fn layout_of(name: &str) -> (Plot, Picture) {
     let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == name).unwrap();
     let trace = run.trace();
-    picture(&run.sheet(&trace), Form::Standalone)
+    layout(&run.sheet(&trace), Form::Standalone).unwrap()
 }
 
 #[test]
@@ -269,11 +274,11 @@ fn folders_above_the_run_stay_off_the_paper() {
 
 #[test]
 fn over_range_is_never_part_of_the_line() {
-    let bound = picture_of("over_range_bound");
-    let first = bound.plot.series.pieces[0][0];
+    let (bound, _) = layout_of("over_range_bound");
+    let first = bound.series.pieces[0][0];
     assert!(first.0 >= 560.0 && first.1 < 20_000.0);
-    let gap = picture_of("gap_in_hold");
-    assert_eq!(gap.plot.series.pieces.len(), 2);
+    let (gap, _) = layout_of("gap_in_hold");
+    assert_eq!(gap.series.pieces.len(), 2);
 }
 
 #[test]
@@ -283,26 +288,36 @@ fn drawing_is_deterministic_and_on_the_mapping_of_the_labels() {
     let sheet = runs[0].sheet(&trace);
     let one = crate::curve_svg(&sheet).unwrap();
     assert_eq!(one, crate::curve_svg(&sheet).unwrap());
-    // the first point that plotters drew stands where the labels believe it is
-    let layout = picture(&sheet, Form::Standalone);
-    let (t, p) = layout.plot.series.pieces[0][0];
-    let line = one
-        .lines()
-        .find(|l| l.contains("<polyline") && l.contains("#3A78AE"))
-        .unwrap();
-    let points = line.split("points=\"").nth(1).unwrap();
-    let (x, y) = points.split(' ').next().unwrap().split_once(',').unwrap();
-    let (x, y): (f64, f64) = (x.parse().unwrap(), y.parse().unwrap());
-    assert!(
-        (x / 4.0 - layout.plot.x(t)).abs() < 0.6,
-        "{x} {}",
-        layout.plot.x(t)
-    );
-    assert!(
-        (y / 4.0 - layout.plot.y(p)).abs() < 0.6,
-        "{y} {}",
-        layout.plot.y(p)
-    );
+    // what plotters drew stands where the labels believe it is
+    let (plot, picture) = layout(&sheet, Form::Standalone).unwrap();
+    let line = picture.shapes.iter().find_map(|shape| match shape {
+        Shape::Path { points, stroke } if stroke.ink == Ink::Curve => Some(points),
+        _ => None,
+    });
+    let measured = &plot.series.pieces[0];
+    let line = line.unwrap();
+    assert_eq!(line.len(), measured.len());
+    for ((x, y), (t, p)) in line.iter().zip(measured) {
+        assert!((x - plot.x(*t)).abs() < 0.02, "{x} {}", plot.x(*t));
+        assert!((y - plot.y(*p)).abs() < 0.02, "{y} {}", plot.y(*p));
+    }
+}
+
+/// The grid, the shading and the line are in the list of shapes once, below all others.
+#[test]
+fn the_plot_is_shapes_like_all_others() {
+    let (plot, picture) = layout_of("pass_1h");
+    let lines = plot.grid_time.len() + plot.grid_value.len();
+    let of_the_plot = plot.shades.len() + lines + plot.series.pieces.len();
+    let shapes = plot.shapes("curve").unwrap();
+    assert_eq!(shapes.len(), of_the_plot);
+    assert_eq!(&picture.shapes[..of_the_plot], &shapes[..]);
+    let shade = Rect::new(plot.x(2400.0), plot.frame.y0, plot.frame.x1, plot.frame.y1);
+    let Shape::Block { rect, fill, .. } = &shapes[0] else {
+        panic!("{:?}", shapes[0]);
+    };
+    assert_eq!(*fill, Some(Ink::HoldTint));
+    assert!(rect.grown(0.02).contains(&shade) && shade.grown(0.02).contains(rect));
 }
 
 #[test]

@@ -10,7 +10,7 @@ use super::{
     size,
 };
 use crate::{
-    Sheet, closeup,
+    ReportError, Sheet, closeup,
     contents::Contents,
     curve::{self, Form},
     picture::{Dash, Ink, Rect},
@@ -32,7 +32,7 @@ const TIMELINE_ROWS: usize = 11;
 const LOGO: (f64, f64) = (96.0, 29.0);
 
 /// Sets the sheet.
-pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Set {
+pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Result<Set, ReportError> {
     let size = size(sheet.paper());
     let page = Column::new(0, SIDE, ENDS, size.0 - 2.0 * SIDE);
     let bottom = size.1 - ENDS;
@@ -43,10 +43,10 @@ pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Set {
 
     // the rest is set from the same height and then lowered, once it is known how
     // high the curve can be
-    let tight = lower_half(sheet, contents, &column);
+    let tight = lower_half(sheet, contents, &column)?;
     let needed = tight.bottom - curve_top;
     let curve_height = (bottom - curve_top - needed).clamp(CURVE_LEAST, CURVE_MOST);
-    parts.push(curve(sheet, &column, curve_height));
+    parts.push(curve(sheet, &column, curve_height)?);
     let mut rest = tight.parts;
     // what is left over below a curve that is high enough stays at the foot
     let by = (bottom - needed - curve_top).max(curve_height);
@@ -59,7 +59,7 @@ pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Set {
     if pages > 1 {
         parts.extend((0..pages).map(|at| number(contents, at, pages, size)));
     }
-    Set { size, pages, parts }
+    Ok(Set { size, pages, parts })
 }
 
 /// Which page this is, in the lower margin.
@@ -157,7 +157,7 @@ fn verdict(contents: &Contents, column: &mut Column) -> Vec<Part> {
     vec![frame, Part::Group(Role::Paragraph, vec![words, reason])]
 }
 
-fn curve(sheet: &Sheet<'_>, column: &Column, height: f64) -> Part {
+fn curve(sheet: &Sheet<'_>, column: &Column, height: f64) -> Result<Part, ReportError> {
     const PIXELS: f64 = 800.0;
     let scale = column.width / PIXELS;
     #[expect(
@@ -166,7 +166,7 @@ fn curve(sheet: &Sheet<'_>, column: &Column, height: f64) -> Part {
         reason = "some hundred pixels"
     )]
     let pixels = (height / scale).floor() as u16;
-    let picture = curve::picture(sheet, Form::OnPaper(pixels));
+    let picture = curve::picture(sheet, Form::OnPaper(pixels))?;
     let alt = format!("{}. {}", picture.title, picture.description);
     let drawn = Drawn::Curve {
         picture: Box::new(picture),
@@ -175,7 +175,7 @@ fn curve(sheet: &Sheet<'_>, column: &Column, height: f64) -> Part {
         scale,
     };
     let leaf = Part::Leaf(column.page, vec![drawn]);
-    Part::Group(Role::Figure(alt), vec![leaf])
+    Ok(Part::Group(Role::Figure(alt), vec![leaf]))
 }
 
 /// What stands below the curve, set from the column's height.
@@ -185,10 +185,10 @@ struct Lower {
     left: Left,
 }
 
-fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
+fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Result<Lower, ReportError> {
     let mut column = from.clone();
     column.y += APART;
-    let mut parts = hold(sheet, contents, &mut column);
+    let mut parts = hold(sheet, contents, &mut column)?;
     column.y += APART;
 
     let third = (1.0 - 2.0 * GUTTER) / 3.0;
@@ -232,19 +232,23 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Lower {
     column.y = two[0].y.max(two[1].y) + APART;
 
     parts.extend(foot(contents, &mut column));
-    Lower {
+    Ok(Lower {
         parts,
         bottom: column.y,
         left: Left { notes, events },
-    }
+    })
 }
 
 /// The close-up and what the rise means, side by side.
-fn hold(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part> {
+fn hold(
+    sheet: &Sheet<'_>,
+    contents: &Contents,
+    column: &mut Column,
+) -> Result<Vec<Part>, ReportError> {
     let half = 0.5 * (1.0 - GUTTER);
     let mut left = column.within(0.0, half);
     let mut right = column.within(half + GUTTER, 1.0);
-    let close = if let Some(picture) = closeup::picture(sheet) {
+    let close = if let Some(picture) = closeup::picture(sheet)? {
         let scale = left.width / picture.width;
         let (x, y) = (left.x, left.y);
         left.y += picture.height * scale;
@@ -265,7 +269,7 @@ fn hold(sheet: &Sheet<'_>, contents: &Contents, column: &mut Column) -> Vec<Part
     };
     let rise = blocks::list(&mut right, &contents.rise, 3);
     column.y = left.y.max(right.y);
-    vec![close, rise]
+    Ok(vec![close, rise])
 }
 
 /// Lines to sign on, who judged, who decides, and the digest with its code.

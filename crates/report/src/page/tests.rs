@@ -37,7 +37,7 @@ fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {
             };
             let contents = Contents::of(&sheet);
             let name = format!("{} on {}", run.name, paper.code());
-            see(&name, &contents, &compose(&sheet, &contents));
+            see(&name, &contents, &compose(&sheet, &contents).unwrap());
         }
     }
 }
@@ -143,7 +143,7 @@ fn every_caution_is_set_whole_in_every_language_and_paper() {
                         ..*sheet
                     };
                     let contents = Contents::of(&sheet);
-                    let set = compose(&sheet, &contents);
+                    let set = compose(&sheet, &contents).unwrap();
                     assert!(assert_lies_free(&name, &set) > 80);
                     let words = set_words(&set);
                     let page = crate::sheet_html(&sheet).unwrap();

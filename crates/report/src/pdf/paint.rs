@@ -144,7 +144,6 @@ impl Painter {
     }
 
     fn picture(&self, surface: &mut Surface<'_>, picture: &Picture) {
-        plot(surface, picture);
         for shape in &picture.shapes {
             match shape {
                 Shape::Path { points, stroke } => path(surface, points, pen(stroke)),
@@ -180,38 +179,6 @@ impl Painter {
     }
 }
 
-/// Paper, shading, grid and the measured line.
-fn plot(surface: &mut Surface<'_>, picture: &Picture) {
-    let plot = &picture.plot;
-    let frame = plot.frame;
-    for (from, to, ink) in &plot.shades {
-        let (x0, x1) = (
-            plot.x(plot.time.inside(*from)),
-            plot.x(plot.time.inside(*to)),
-        );
-        let shade = Rect::new(x0.min(x1), frame.y0, x0.max(x1), frame.y1);
-        block(surface, &shade, Some(*ink), None);
-    }
-    let grid = |width| pen(&Stroke::new(Ink::Faint, width, Dash::Solid));
-    for seconds in &plot.grid_time {
-        let x = plot.x(*seconds);
-        path(surface, &[(x, frame.y0), (x, frame.y1)], grid(0.7));
-    }
-    for (micron, written) in &plot.grid_value {
-        let y = plot.y(*micron);
-        let width = if *written { 0.9 } else { 0.35 };
-        path(surface, &[(frame.x0, y), (frame.x1, y)], grid(width));
-    }
-    let line = Stroke::new(plot.series.ink, plot.series.width, Dash::Solid);
-    for piece in &plot.series.pieces {
-        let points: Vec<(f64, f64)> = piece
-            .iter()
-            .map(|(t, p)| (plot.x(plot.time.inside(*t)), plot.y(plot.value.inside(*p))))
-            .collect();
-        path(surface, &points, pen(&line));
-    }
-}
-
 fn path(surface: &mut Surface<'_>, points: &[(f64, f64)], pen: Pen) {
     let mut builder = PathBuilder::new();
     for (i, (x, y)) in points.iter().enumerate() {
@@ -220,10 +187,6 @@ fn path(surface: &mut Surface<'_>, points: &[(f64, f64)], pen: Pen) {
         } else {
             builder.line_to(short(*x), short(*y));
         }
-    }
-    // a piece of one reading is a dot
-    if let [(x, y)] = points {
-        builder.line_to(short(*x), short(*y));
     }
     if let Some(path) = builder.finish() {
         surface.set_fill(None);
@@ -335,14 +298,7 @@ fn colour(ink: Ink) -> rgb::Color {
 }
 
 fn pen(stroke: &Stroke) -> Pen {
-    let dashes: &[f32] = match stroke.dash {
-        Dash::Solid => &[],
-        Dash::Dotted => &[1.0, 3.0],
-        Dash::Short => &[5.0, 3.0],
-        Dash::Sparse => &[5.0, 6.0],
-        Dash::Long => &[12.0, 4.0],
-        Dash::Mixed => &[10.0, 3.0, 2.0, 3.0],
-    };
+    let dashes = stroke.dash.lengths();
     let solid = dashes.is_empty();
     Pen {
         paint: colour(stroke.ink).into(),

@@ -6,6 +6,7 @@ use wording::Voice;
 use super::Folder as _;
 use crate::{
     Sheet, Trace, closeup, contents::Contents, curve, curve::tests::check, picture::Picture,
+    plot::Plot,
 };
 
 const UNITS: [PressureUnit; 4] = [
@@ -49,7 +50,7 @@ fn with_sheet<T>(
 
 /// Curve on its own, curve on the sheet, close-up, each without and with a second
 /// gauge.
-fn pictures(sheet: &Sheet<'_>) -> Vec<(&'static str, Picture)> {
+fn pictures(sheet: &Sheet<'_>) -> Vec<(&'static str, (Plot, Picture))> {
     let alone = Sheet {
         beside: &[],
         ..*sheet
@@ -57,10 +58,10 @@ fn pictures(sheet: &Sheet<'_>) -> Vec<(&'static str, Picture)> {
     let mut out = Vec::new();
     for (what, sheet) in [("two gauges", sheet), ("one gauge", &alone)] {
         for form in [curve::Form::Standalone, curve::Form::OnSheet] {
-            out.push((what, curve::picture(sheet, form)));
+            out.push((what, curve::layout(sheet, form).unwrap()));
         }
     }
-    out.extend(closeup::picture(&alone).map(|picture| ("close-up", picture)));
+    out.extend(closeup::layout(&alone).unwrap().map(|l| ("close-up", l)));
     out
 }
 
@@ -71,11 +72,11 @@ fn nothing_is_clipped_or_covered_in_any_language_and_unit() {
         for language in Language::ALL {
             for unit in UNITS {
                 let choices = spoken(language, unit);
-                for (what, picture) in with_sheet(run, &choices, pictures) {
+                for (what, layout) in with_sheet(run, &choices, pictures) {
                     let name = format!("{} {} {unit:?} {what}", run.name, language.code());
-                    check(&picture, &name);
+                    check(&layout, &name);
                     // nothing typed stands in the close-up: what is said there is whole
-                    let cut = picture.texts.iter().find(|t| t.words.ends_with('…'));
+                    let cut = layout.1.texts.iter().find(|t| t.words.ends_with('…'));
                     assert!(what != "close-up" || cut.is_none(), "{name}: {cut:?}");
                 }
             }
@@ -344,7 +345,7 @@ fn sheets_read_as_they_did() {
                     beside: &[],
                     ..*sheet
                 };
-                let curve = curve::picture(&alone, curve::Form::Standalone);
+                let curve = curve::picture(&alone, curve::Form::Standalone).unwrap();
                 said.push_str(&format!("== {name}: curve\n"));
                 for text in &curve.texts {
                     said.push_str(&format!("{}\n", text.words));

@@ -8,8 +8,8 @@ use super::{Drawn, Set, compose, with_run};
 use crate::{
     Sheet,
     contents::Contents,
-    paint,
     picture::{Dash, Ink, Rect},
+    svg,
     tests::golden::{cases::CASES, kept, pixels::Pixels},
     text::escape,
 };
@@ -30,7 +30,11 @@ fn each_case(mut see: impl FnMut(&str, &Sheet<'_>, &Set)) {
                 choices: Some(&choices),
                 ..*sheet
             };
-            see(name, &sheet, &compose(&sheet, &Contents::of(&sheet)));
+            see(
+                name,
+                &sheet,
+                &compose(&sheet, &Contents::of(&sheet)).unwrap(),
+            );
         });
     }
 }
@@ -80,7 +84,7 @@ fn element(drawn: &Drawn) -> String {
             scale,
         } => format!(
             "<g transform=\"translate({x} {y}) scale({scale})\">{}</g>",
-            paint::svg(picture, "curve").unwrap()
+            svg::write(picture)
         ),
         Drawn::Code { dark, rect } => {
             let side = dark.len().isqrt();
