@@ -124,7 +124,7 @@ def keys(out):
     text = "# a desk\n0123-4567-89ab-cdef-0123 2026-03-14 van # x\n\n0123-4567-89AB-cdef-0123 sold\n"
     out("key_files", "list", b"\2" + text.encode())
     out("key_files", "list-wrong-date", b"\2" + text.replace("-14", "-34").encode())
-    tests = TOP / "crates/run-record/src/seal/locked/tests.rs"
+    tests = TOP / "crates/seal-keys/src/locked/tests.rs"
     blocks = re.findall(r"-----BEGIN [^\"]*?-----END [A-Z ]*-----\n", tests.read_text())
     for n, block in enumerate(blocks):
         out("key_files", f"locked-{n}", b"\3" + block.encode())

@@ -11,7 +11,7 @@
 
 use std::path::Path;
 
-use run_record::{
+use seal_keys::{
     KeyStatement, Passphrase, PublicKey, SealKey, read_revoked_list, read_statements,
     split_statements,
 };

@@ -5,11 +5,13 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 
 /// Who may depend on whom, development dependencies included.
-pub(crate) const ALLOWED: [(&str, &[&str]); 19] = [
+pub(crate) const ALLOWED: [(&str, &[&str]); 21] = [
     // whoever opens a file of unknown origin does it here
     ("plain-file", &[]),
     // whoever reads rows of text counts and shows them here
     ("table-rows", &[]),
+    // whoever writes a file whole does it here
+    ("whole-file", &[]),
     ("vacuum", &[]),
     // firmware uses it too: nothing may hang on it
     ("node-line", &[]),
@@ -17,11 +19,14 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 19] = [
     ("time-stamp", &[]),
     ("sensor-reader", &["plain-file", "vacuum"]),
     ("foreign-csv", &["plain-file", "table-rows", "vacuum"]),
+    ("seal-keys", &["plain-file", "whole-file"]),
     (
         "run-record",
         &[
             "plain-file",
             "table-rows",
+            "whole-file",
+            "seal-keys",
             // one way in for every record: `Source` opens both
             "foreign-csv",
             "time-stamp",
@@ -57,6 +62,7 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 19] = [
             "plain-file",
             "sensor-reader",
             "foreign-csv",
+            "seal-keys",
             "run-record",
             "analyser",
             "report",

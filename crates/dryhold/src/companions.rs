@@ -7,7 +7,7 @@ use report::Trace;
 use run_record::{ImportOptions, RecordError, RunHeader, Source};
 use vacuum::{Entry, GaugeIdentity};
 
-use crate::{import_advice, judged::Draw};
+use crate::{judged::Draw, option_advice};
 
 /// One of them, as far as it could be read.
 pub(crate) struct Companion {
@@ -71,7 +71,7 @@ pub(crate) fn read(
             Err(e) => notes.push(format!(
                 "{}: {}",
                 named.place,
-                import_advice::record_error(&e)
+                option_advice::record_error(&e)
             )),
         }
         // what could be read is compared, even if the file broke off

@@ -10,7 +10,7 @@ use vacuum::SheetChoices;
 use crate::{
     arguments::JudgingArguments,
     companions::{self, Companion},
-    import_advice,
+    option_advice,
     outcome::Failure,
 };
 
@@ -78,7 +78,7 @@ pub(crate) fn judge(
         Some(header) => companions::read(source.path(), header, &analyser, draw),
         None => Default::default(),
     };
-    let mut all_notes = import_advice::notes(&summary);
+    let mut all_notes = option_advice::notes(&summary);
     all_notes.extend(notes);
     let compared: Vec<_> = beside
         .iter_mut()

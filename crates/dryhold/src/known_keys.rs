@@ -4,10 +4,9 @@
 use std::path::{Path, PathBuf};
 
 use chrono::Utc;
-use plain_file::Links;
-use run_record::{
-    KeyRing, KeyRingParts, PublicKey, io_words, read_revoked_list, read_statements,
-    split_statements,
+use plain_file::{Links, io_words};
+use seal_keys::{
+    KeyRing, KeyRingParts, PublicKey, read_revoked_list, read_statements, split_statements,
 };
 
 use crate::outcome::Failure;

@@ -8,7 +8,8 @@ use std::{
 use analyser::Verdict;
 use chrono::{DateTime, Local, NaiveDate, TimeZone, Utc};
 use clap::{Args, ValueEnum};
-use run_record::{ImportOptions, PublicKey, RunHeader};
+use run_record::{ImportOptions, RunHeader};
+use seal_keys::PublicKey;
 use serde::Serialize;
 use wording::{Voice, verdict_words};
 

@@ -212,7 +212,7 @@ fn tell_last(sample: &Sample) {
 fn keep(arguments: &ListenArguments, toml: &str) -> Result<Outcome, Failure> {
     if let Some(keep) = &arguments.keep {
         write_whole(keep, toml.as_bytes()).map_err(|e| {
-            let why = run_record::io_words(&e);
+            let why = plain_file::io_words(&e);
             Failure::other(format!("{} cannot be written: {why}", keep.display()))
         })?;
         say(format!("  kept in  {}", keep.display()));

@@ -3,7 +3,8 @@
 use std::{io::BufRead, path::PathBuf, time::Duration};
 
 use analyser::Settings;
-use run_record::{JobFile, RunHeader, SealKey};
+use run_record::{JobFile, RunHeader};
+use seal_keys::SealKey;
 use sensor_reader::Dialect;
 use tokio::sync::mpsc;
 use vacuum::{Job, MarkKind, SheetChoices};

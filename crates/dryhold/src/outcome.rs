@@ -4,8 +4,9 @@ use std::{fmt::Display, process::ExitCode};
 
 use analyser::Verdict;
 use run_record::{RecordError, SealError};
+use seal_keys::KeyError;
 
-use crate::import_advice;
+use crate::option_advice;
 pub(crate) use crate::output::{complain, say};
 
 /// Exit statuses, the public table:
@@ -106,7 +107,7 @@ impl Display for Failure {
 
 impl From<RecordError> for Failure {
     fn from(error: RecordError) -> Self {
-        let text = import_advice::record_error(&error);
+        let text = option_advice::record_error(&error);
         match error.missing() {
             Some(_) => Self::Usage(text),
             None => Self::Other(text),
@@ -116,6 +117,12 @@ impl From<RecordError> for Failure {
 
 impl From<SealError> for Failure {
     fn from(error: SealError) -> Self {
-        Self::other(error)
+        Self::Other(option_advice::seal_error(&error))
+    }
+}
+
+impl From<KeyError> for Failure {
+    fn from(error: KeyError) -> Self {
+        Self::Other(option_advice::key_error(&error))
     }
 }

@@ -4,7 +4,8 @@ use std::path::{Path, PathBuf};
 
 use chrono::Utc;
 use report::{PngSize, ReportError, Sheet};
-use run_record::{PlacedProducts, Products, SealError, SealKey, WrittenProducts};
+use run_record::{PlacedProducts, Products, WrittenProducts};
+use seal_keys::SealKey;
 use vacuum::SheetChoices;
 
 use crate::{judged::Judged, outcome::Failure, sheet_options::SheetOptions};
@@ -14,7 +15,7 @@ pub(crate) struct Made {
     folder: PathBuf,
     written: WrittenProducts,
     /// Why the seal does not cover them, where it should.
-    pub(crate) unsealed: Option<SealError>,
+    pub(crate) unsealed: Option<Failure>,
     /// Why not all of them have their names.
     pub(crate) failure: Option<Failure>,
 }
@@ -46,7 +47,7 @@ pub(crate) fn make(
         Failure::other(format!(
             "{} cannot be written: {}; check the folder and free space, or give --out DIR",
             path.display(),
-            run_record::io_words(&e)
+            plain_file::io_words(&e)
         ))
     };
     std::fs::create_dir_all(out).map_err(|e| cannot(out, e))?;
@@ -66,7 +67,7 @@ pub(crate) fn make(
                 failed,
                 sealed,
             } = placed;
-            (written, failed, sealed.err())
+            (written, failed, sealed.err().map(Failure::from))
         }
         None => {
             let (written, failed) = products.place();

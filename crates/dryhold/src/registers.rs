@@ -3,7 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use run_record::{PublicKey, RegisterEntry, Seal};
+use run_record::Seal;
+use seal_keys::{PublicKey, RegisterEntry};
 use serde_json::{Value, json};
 
 /// Name and version of the JSON that is printed.

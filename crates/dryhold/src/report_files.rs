@@ -29,7 +29,7 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
     }
     // what was made counts, even where not all of it could be
     if let Some(why) = made.unsealed {
-        return Err(why.into());
+        return Err(why);
     }
     if renewal.is_some() {
         say("The seal of the run covers them now; what it says of the record is as before.");

@@ -35,7 +35,7 @@ fn find(folder: &Path, depth: usize, found: &mut Vec<PathBuf>) {
             return complain(format!(
                 "{}: {}",
                 folder.display(),
-                run_record::io_words(&e)
+                plain_file::io_words(&e)
             ));
         }
     };

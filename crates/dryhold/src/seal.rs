@@ -3,9 +3,8 @@
 use std::path::Path;
 
 use chrono::{TimeDelta, Utc};
-use run_record::{
-    FinishedRun, ImportOptions, Seal, SealKey, SealMoment, check_before_products, seal_run,
-};
+use run_record::{FinishedRun, ImportOptions, Seal, SealMoment, check_before_products, seal_run};
+use seal_keys::SealKey;
 use vacuum::SheetChoices;
 
 use crate::{
@@ -92,7 +91,7 @@ fn draw_anew(path: &Path, key: &SealKey) -> Result<(), Failure> {
     let (spoken, options) = (SheetChoices::default(), SheetOptions::default());
     let made = products::make(&judged, &folder, &spoken, &options, Some(key))?;
     if let Some(why) = made.unsealed {
-        return Err(why.into());
+        return Err(why);
     }
     say("  Curve and sheet were made anew from the record, and the seal covers them.");
     made.failure.map_or(Ok(()), Err)
@@ -204,7 +203,8 @@ impl Sealer {
                 tell_place(&seal);
             }
             Err(e) => {
-                complain(format!("the record is kept, but not sealed: {e}"));
+                let why = Failure::from(e);
+                complain(format!("the record is kept, but not sealed: {why}"));
                 return None;
             }
         }

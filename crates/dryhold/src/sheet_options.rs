@@ -2,9 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use plain_file::Links;
+use plain_file::{Links, io_words};
 use report::Logo;
-use run_record::io_words;
 use vacuum::{Paper, SheetChoices, SheetField};
 
 use crate::{

@@ -3,9 +3,9 @@
 
 use std::path::{Path, PathBuf};
 
-use plain_file::Links;
+use plain_file::{Links, io_words};
 use report::Logo;
-use run_record::{io_words, put_file};
+use run_record::put_file;
 use vacuum::SheetChoices;
 
 use crate::outcome::complain;

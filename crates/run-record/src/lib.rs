@@ -6,7 +6,7 @@
 //!   a pressure column ([`foreign_csv`]), one [`Entry`](vacuum::Entry) at a time in
 //!   flat memory.
 //! - [`verify`] says whether a run folder is what was recorded, and what was
-//!   sealed by [`seal_run`] with a [`SealKey`]; [`check_stamp`] says when that seal
+//!   sealed by [`seal_run`] with a [`SealKey`](seal_keys::SealKey); [`check_stamp`] says when that seal
 //!   existed by somebody else's clock.
 //! - [`JobFile`] reads the job data a technician wrote.
 //!
@@ -40,6 +40,7 @@ mod notice;
 mod parts;
 mod resume;
 mod run;
+mod run_folder;
 mod seal;
 mod source;
 mod stamp;
@@ -48,7 +49,6 @@ mod summary;
 mod superseded;
 mod trace;
 mod verify;
-mod whole_file;
 mod writer;
 
 pub use chain::{BreakKind, ChainBreak, ChainStatus};
@@ -63,14 +63,10 @@ pub use parts::{PartRead, TornTail};
 pub use plain_file::io_words;
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
+pub use run_folder::put_file;
 pub use seal::{
-    BadStatement, DoubtfulStatement, FileKind, KeyReplacement, KeyRevocation, KeyRing,
-    KeyRingParts, KeyStanding, KeyStatement, KeyStep, KeyTrouble, NotAPublicKey, Passphrase,
-    PlacedProducts, Products, PublicKey, RegisterEnd, RegisterEntry, Replaced, RevokedKey,
-    RevokedListError, Seal, SealError, SealKey, SealMoment, Uncovered, WrittenProducts,
-    check_before_products, fingerprint, is_sealed, moment, read_revoked_list, read_statements,
-    record_digest, replace_key, revoke_key, seal_products, seal_run, sealed_product,
-    set_passphrase, split_statements, statements_to_hand_on,
+    FileKind, PlacedProducts, Products, Seal, SealError, SealMoment, Uncovered, WrittenProducts,
+    check_before_products, is_sealed, record_digest, seal_products, seal_run, sealed_product,
 };
 pub use source::Source;
 pub use stamp::{
@@ -83,5 +79,4 @@ pub use verify::{
     Answer, FileChange, FileChangeKind, RowChange, RowChangeKind, SealCheck, TraceCheck,
     Verification, verify, verify_by, verify_with,
 };
-pub use whole_file::put_file;
 pub use writer::{FinishedRun, Rescued, RunWriter, safe_name};

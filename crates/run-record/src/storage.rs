@@ -9,7 +9,7 @@ use std::{
 
 use plain_file::Links;
 
-use crate::whole_file::{put_whole, sync_folder, write_beside_with};
+use whole_file::{sync_folder, write_beside_with};
 
 /// What [`RunWriter`](crate::RunWriter) needs from a disk.
 ///
@@ -235,7 +235,7 @@ impl FolderStorage {
         for (name, bytes) in &self.small {
             let gone = self.folder.join(name).symlink_metadata();
             if gone.is_err_and(|e| is_absent(&e)) {
-                put_whole(&self.folder, name, bytes)?;
+                whole_file::put(&self.folder, name, bytes)?;
             }
         }
         Ok(())
@@ -244,7 +244,7 @@ impl FolderStorage {
 
 impl Storage for FolderStorage {
     fn put(&mut self, name: &str, bytes: &[u8]) -> io::Result<()> {
-        put_whole(&self.folder, name, bytes)?;
+        whole_file::put(&self.folder, name, bytes)?;
         self.remember(name, bytes);
         Ok(())
     }
@@ -257,7 +257,7 @@ impl Storage for FolderStorage {
                 false => io::ErrorKind::AlreadyExists.into(),
             });
         }
-        put_whole(&self.folder, name, bytes)?;
+        whole_file::put(&self.folder, name, bytes)?;
         let file = open_to_append(&path)?;
         self.keep(name, file)
     }

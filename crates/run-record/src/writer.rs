@@ -7,6 +7,7 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use vacuum::{Entry, Reading};
+use whole_file::sync_folder;
 
 use crate::{
     chained::ChainedTrace,
@@ -15,9 +16,9 @@ use crate::{
     health::{DiskHealth, Told, health},
     link::Link,
     notice::DiskNotice,
+    run_folder::make_run_folder,
     storage::{FolderStorage, Storage},
     trace::{HEADER_ROW, TRACE_NAME},
-    whole_file::{make_run_folder, sync_folder},
 };
 
 /// Age of the oldest row not yet on disk at which a sync is due. Half of the

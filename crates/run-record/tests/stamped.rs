@@ -20,9 +20,10 @@ use std::{
 use authority::{Authority, Key, Plan};
 use chrono::{DateTime, TimeDelta, Utc};
 use run_record::{
-    Answer, ClockAhead, PublicKey, RunHeader, RunWriter, SealKey, SealMoment, SealStamp,
-    SealToStamp, StampCheck, Stamping, check_stamp, seal_run, verify, verify_by,
+    Answer, ClockAhead, RunHeader, RunWriter, SealMoment, SealStamp, SealToStamp, StampCheck,
+    Stamping, check_stamp, seal_run, verify, verify_by,
 };
+use seal_keys::{PublicKey, SealKey};
 use tempfile::TempDir;
 use time_stamp::{Request, Trusted};
 use vacuum::{Entry, Job, Pressure, Reading};

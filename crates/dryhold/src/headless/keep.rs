@@ -42,7 +42,7 @@ pub(super) enum Room {
 impl Keeper {
     pub(super) fn of(out: &Path, arguments: &HeadlessArguments) -> Result<Self, Failure> {
         fs::create_dir_all(out).map_err(|e| {
-            let why = run_record::io_words(&e);
+            let why = plain_file::io_words(&e);
             Failure::other(format!("{}: {why}; choose another --out", out.display()))
         })?;
         Ok(Self {
@@ -173,7 +173,7 @@ fn delete(run: &Path, why: &str) {
     match fs::remove_dir_all(run) {
         Ok(()) => say(format!("Deleted {} ({why}).", run.display())),
         Err(e) => {
-            let why = run_record::io_words(&e);
+            let why = plain_file::io_words(&e);
             complain(format!("{} cannot be deleted: {why}", run.display()));
         }
     }

@@ -103,7 +103,7 @@ fn cannot(path: &Path, e: &io::Error) -> Failure {
             "cannot be written, the disk is full"
         }
         _ => {
-            let why = run_record::io_words(e);
+            let why = plain_file::io_words(e);
             return Failure::other(format!("{} cannot be written: {why}", path.display()));
         }
     };

@@ -1,7 +1,7 @@
 //! Replaces, revokes and locks a key.
 
 use chrono::Utc;
-use run_record::{KeyStatement, Passphrase, fingerprint, read_statements, statements_to_hand_on};
+use seal_keys::{KeyStatement, Passphrase, fingerprint, read_statements, statements_to_hand_on};
 
 use super::{
     KeyArguments, NEEDED,
@@ -17,7 +17,7 @@ use crate::{
 /// Makes a new key in the place of the old one.
 pub(super) fn replace(arguments: &KeyArguments) -> Result<(), Failure> {
     let Unlocked { key, passphrase } = arguments.choice.open_existing(NEEDED)?;
-    let made = run_record::replace_key(&key, passphrase.as_ref(), MADE_BY, Utc::now())?;
+    let made = seal_keys::replace_key(&key, passphrase.as_ref(), MADE_BY, Utc::now())?;
     say(format!(
         "The key {} was replaced. It seals nothing any more, and lies in {}",
         made.statement.old.fingerprint(),
@@ -63,7 +63,7 @@ pub(super) fn revoke(arguments: &KeyArguments, which: &str) -> Result<(), Failur
         )));
     }
     let (since_utc, reason) = (arguments.since, &arguments.reason);
-    let stated = run_record::revoke_key(&key, since_utc, reason, MADE_BY, Utc::now())?;
+    let stated = seal_keys::revoke_key(&key, since_utc, reason, MADE_BY, Utc::now())?;
     say(format!(
         "The key {wanted} is revoked: nothing it sealed{} is to be trusted.",
         since(stated.since_utc)
@@ -80,7 +80,7 @@ pub(super) fn set_passphrase(arguments: &KeyArguments) -> Result<(), Failure> {
         Some(file) => Passphrase::read(file)?,
         None => typed_twice()?,
     };
-    run_record::set_passphrase(&key, Some(&new))?;
+    seal_keys::set_passphrase(&key, Some(&new))?;
     say(format!(
         "The private key is locked now: {}",
         key.file().display()
@@ -118,7 +118,7 @@ fn typed_twice() -> Result<Passphrase, Failure> {
 /// Leaves the key without a passphrase.
 pub(super) fn remove_passphrase(arguments: &KeyArguments) -> Result<(), Failure> {
     let Unlocked { key, .. } = arguments.choice.open_existing(NEEDED)?;
-    run_record::set_passphrase(&key, None)?;
+    seal_keys::set_passphrase(&key, None)?;
     say(format!(
         "The private key is open now, for whoever can read {}",
         key.file().display()

@@ -8,7 +8,8 @@ use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, Utc};
 use clap::Args;
-use run_record::{PublicKey, SealKey, put_file, statements_to_hand_on};
+use run_record::put_file;
+use seal_keys::{PublicKey, SealKey, statements_to_hand_on};
 
 use crate::{
     dates::stamp,
@@ -58,7 +59,7 @@ pub(crate) struct KeyArguments {
 }
 
 fn date(text: &str) -> Result<DateTime<Utc>, String> {
-    run_record::moment(text).ok_or_else(|| "write it as 2026-03-14 or 2026-03-14T09:15:00Z".into())
+    seal_keys::moment(text).ok_or_else(|| "write it as 2026-03-14 or 2026-03-14T09:15:00Z".into())
 }
 
 /// Nothing is done without the passphrase.
@@ -89,18 +90,18 @@ fn show(arguments: &KeyArguments) -> Result<Outcome, Failure> {
     say(format!("Public key:  {}", public.to_hex()));
     say(format!("Fingerprint: {}", public.fingerprint()));
     let (statements, before) = statements_to_hand_on(&file, &public)?;
-    for statement in run_record::read_statements(&statements)
+    for statement in seal_keys::read_statements(&statements)
         .into_iter()
         .flatten()
     {
         say(match statement {
-            run_record::KeyStatement::Replaced(stated) => format!(
+            seal_keys::KeyStatement::Replaced(stated) => format!(
                 "It follows:  {} replaced {} on {}",
                 stated.new.fingerprint(),
                 stated.old.fingerprint(),
                 stamp(stated.stated_utc)
             ),
-            run_record::KeyStatement::Revoked(stated) => format!(
+            seal_keys::KeyStatement::Revoked(stated) => format!(
                 "REVOKED:     {} on {}; nothing it sealed{} is to be trusted",
                 stated.key.fingerprint(),
                 stamp(stated.stated_utc),

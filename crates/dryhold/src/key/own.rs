@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use etcetera::BaseStrategy;
-use run_record::{Passphrase, PublicKey, SealError, SealKey, statements_to_hand_on};
+use seal_keys::{KeyError, Passphrase, PublicKey, SealKey, statements_to_hand_on};
 
 use super::prompt::{self, Keyboard, Typed};
 use crate::outcome::{Failure, complain, say};
@@ -57,8 +57,8 @@ impl From<NoKey> for Failure {
     }
 }
 
-impl From<SealError> for NoKey {
-    fn from(error: SealError) -> Self {
+impl From<KeyError> for NoKey {
+    fn from(error: KeyError) -> Self {
         let seals_nothing =
             error.is_key_locked() || error.is_wrong_passphrase() || error.is_key_out_of_use();
         match seals_nothing {
@@ -120,7 +120,7 @@ impl KeyChoice {
         }
         let with = |passphrase| {
             let key = SealKey::unlock(path, &passphrase)?;
-            Ok::<_, SealError>(Unlocked {
+            Ok::<_, KeyError>(Unlocked {
                 key,
                 passphrase: Some(passphrase),
             })
@@ -165,7 +165,9 @@ impl KeyChoice {
                 }
                 Typed::Passphrase(typed) if typed.is_empty() => break,
                 Typed::Passphrase(typed) => match with(typed) {
-                    Err(e) if e.is_wrong_passphrase() && tries < TRIES => complain(e),
+                    Err(e) if e.is_wrong_passphrase() && tries < TRIES => {
+                        complain(Failure::from(e));
+                    }
                     found => return found.map_err(NoKey::from),
                 },
             }

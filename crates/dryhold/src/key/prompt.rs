@@ -2,7 +2,7 @@
 
 use std::io::{self, IsTerminal};
 
-use run_record::Passphrase;
+use seal_keys::Passphrase;
 
 use crate::{
     output::{complain_lines, finish},

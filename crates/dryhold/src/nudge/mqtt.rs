@@ -114,7 +114,7 @@ impl std::fmt::Debug for Password {
 /// Reads the password before anything is recorded.
 pub(super) fn password_in(file: &str) -> Result<Password, String> {
     let text = plain_file::read_text(Path::new(file), PASSWORD_MOST_BYTES, Links::Follow)
-        .map_err(|e| run_record::io_words(&e))?;
+        .map_err(|e| plain_file::io_words(&e))?;
     match text.lines().next() {
         Some(line) if !line.is_empty() => Ok(Password(line.to_owned())),
         _ => Err("its first line is empty; write the broker's password there".into()),
@@ -221,7 +221,7 @@ fn words(why: &ConnectionError, user: Option<&str>) -> String {
         }
         (ConnectionError::Io(e), _) => match e.kind() {
             std::io::ErrorKind::ConnectionRefused => "nothing answers at this port".into(),
-            _ => run_record::io_words(e),
+            _ => plain_file::io_words(e),
         },
         (ConnectionError::NetworkTimeout | ConnectionError::FlushTimeout, _) => {
             "it does not answer".into()

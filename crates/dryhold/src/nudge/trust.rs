@@ -62,7 +62,7 @@ pub(crate) struct Authorities(Arc<RootCertStore>);
 /// Reads them before anything is recorded.
 pub(super) fn authorities_in(file: &str) -> Result<Authorities, String> {
     let bytes = plain_file::read(Path::new(file), MOST_BYTES, Links::Follow)
-        .map_err(|e| run_record::io_words(&e))?;
+        .map_err(|e| plain_file::io_words(&e))?;
     let all: Result<Vec<_>, _> = CertificateDer::pem_slice_iter(&bytes).collect();
     let all = all.unwrap_or_default();
     let mut trusted = RootCertStore::empty();
@@ -173,7 +173,7 @@ impl Trusted {
                 None if matches!(e.kind(), UnexpectedEof | ConnectionReset | BrokenPipe) => {
                     return Some(NO_TLS_THERE.into());
                 }
-                None => return Some(run_record::io_words(e)),
+                None => return Some(plain_file::io_words(e)),
             },
             why => return Some(why.to_string()),
         };

@@ -70,7 +70,7 @@ fn kept_or_made(
     let made = Certificate::made_for(names, kept.as_ref(), now).map_err(Failure::other)?;
     let written = files::make_private_folder(&files::folder_of(path))
         .and_then(|()| files::write(path, made.to_text().as_bytes(), files::Put::Private));
-    written.map_err(|e| refused(run_record::io_words(&e)))?;
+    written.map_err(|e| refused(plain_file::io_words(&e)))?;
     Ok((made, why))
 }
 

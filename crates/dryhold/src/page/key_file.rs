@@ -30,7 +30,7 @@ pub(super) fn keys_in(path: &Path) -> Result<Keys, Failure> {
         Some(text) => Keys::from_text(&text).map_err(|why| refused(format!("{why}; {DO}"))),
         None => {
             let keys = Keys::random().map_err(Failure::other)?;
-            make(path, &keys.to_text()).map_err(|e| refused(run_record::io_words(&e)))?;
+            make(path, &keys.to_text()).map_err(|e| refused(plain_file::io_words(&e)))?;
             Ok(keys)
         }
     }

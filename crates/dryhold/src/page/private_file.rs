@@ -19,7 +19,7 @@ pub(super) fn read(
     danger: &str,
     remedy: &str,
 ) -> Result<Option<String>, String> {
-    let words = |e: io::Error| run_record::io_words(&e);
+    let words = |e: io::Error| plain_file::io_words(&e);
     let file = match plain_file::open(path, Links::Follow) {
         Ok(file) => file,
         Err(e) if e.kind() == ErrorKind::NotFound => return Ok(None),

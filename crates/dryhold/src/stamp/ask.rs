@@ -87,7 +87,7 @@ async fn send(address: &Address, request: Vec<u8>) -> Result<Vec<u8>, String> {
     let stream = stream.map_err(|e| {
         format!(
             "it cannot be reached: {}; check the address and the network",
-            run_record::io_words(&e)
+            plain_file::io_words(&e)
         )
     })?;
     let broke_off = |_| "it broke off, or speaks no HTTP".to_owned();

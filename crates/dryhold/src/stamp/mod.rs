@@ -116,7 +116,7 @@ impl Way {
                 let most = time_stamp::LONGEST as u64;
                 let answer = plain_file::read(path, most, plain_file::Links::Follow);
                 let answer = answer.map_err(|e| {
-                    let why = run_record::io_words(&e);
+                    let why = plain_file::io_words(&e);
                     Failure::other(format!("{}: {why}", path.display()))
                 })?;
                 // the request may be long gone, and with it its number

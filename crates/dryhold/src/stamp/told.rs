@@ -3,7 +3,8 @@
 use std::path::Path;
 
 use chrono::TimeDelta;
-use run_record::{SealCheck, SealStamp, StampCheck, Verification, check_stamp, io_words};
+use plain_file::io_words;
+use run_record::{SealCheck, SealStamp, StampCheck, Verification, check_stamp};
 use serde_json::{Value, json};
 use time_stamp::Trusted;
 

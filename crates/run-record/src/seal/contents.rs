@@ -7,9 +7,9 @@ use std::{
 };
 
 use plain_file::{Links, one_line};
+use seal_keys::forms::hex;
 use sha2::{Digest, Sha256};
 
-use super::forms::hex;
 use crate::{header::JOB_NAME, parts::is_trace_name};
 
 /// File name of the seal inside a run folder.

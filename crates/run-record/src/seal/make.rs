@@ -4,20 +4,20 @@ use std::{collections::BTreeMap, path::Path};
 
 use chrono::{DateTime, Utc};
 use plain_file::one_line;
+use seal_keys::SealKey;
 
 use super::{
     contents::{FileDigest, FileKind, SEAL_NAME, contents, digest_of, digest_of_record},
     error::{SealError, SealProblem},
-    key::SealKey,
     statement::{Seal, SealedFile, SealedTrace},
 };
 use crate::{
     link::Link,
     parts::{file_name, first_seq},
     run::{is_being_recorded, seed_of},
+    run_folder::put_file,
     trace::HEADER_ROW,
     verify::{Answer, SealCheck, Verification, families_of, read_job, run_folder, verify, walk},
-    whole_file::put_file,
 };
 
 /// When a run is sealed.

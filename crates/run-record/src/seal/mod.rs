@@ -7,20 +7,8 @@
 
 mod contents;
 mod error;
-mod forms;
-mod key;
-mod key_ring;
-mod key_statement;
-mod locked;
 mod make;
-mod own_statements;
-mod passphrase;
-mod private_file;
 mod products;
-mod public_key;
-mod register;
-mod replace;
-mod revoked_list;
 mod statement;
 
 pub(crate) use contents::{
@@ -30,21 +18,9 @@ pub(crate) use contents::{
 pub(crate) use statement::{KEPT, NO_ROW, Opened, SealedFile, SealedTrace, open};
 
 pub use contents::{FileKind, Uncovered};
-pub use error::{NotAPublicKey, SealError};
-pub use key::SealKey;
-pub use key_ring::{DoubtfulStatement, KeyRing, KeyRingParts, KeyStanding, KeyStep, KeyTrouble};
-pub use key_statement::{
-    BadStatement, KeyReplacement, KeyRevocation, KeyStatement, RegisterEnd, read_statements,
-    split_statements,
-};
+pub use error::SealError;
 pub use make::{SealMoment, is_sealed, record_digest, seal_run};
-pub use own_statements::statements_to_hand_on;
-pub use passphrase::Passphrase;
 pub use products::{
     PlacedProducts, Products, WrittenProducts, check_before_products, seal_products, sealed_product,
 };
-pub use public_key::PublicKey;
-pub use register::RegisterEntry;
-pub use replace::{Replaced, replace_key, revoke_key, set_passphrase};
-pub use revoked_list::{RevokedKey, RevokedListError, fingerprint, moment, read_revoked_list};
 pub use statement::Seal;

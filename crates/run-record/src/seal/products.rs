@@ -11,19 +11,16 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use plain_file::Links;
+use seal_keys::{PublicKey, SealKey};
+use whole_file::{Unplaced, sync_folder, write_beside};
 
 use super::{
     contents::{FileDigest, FileKind, SEAL_NAME},
     error::{SealError, SealProblem},
-    key::SealKey,
     make::{does_not_fit, write},
-    public_key::PublicKey,
     statement::{Opened, Seal, SealedFile, open},
 };
-use crate::{
-    verify::{Answer, LARGEST_SEAL, SealCheck, run_folder, verify},
-    whole_file::{Unplaced, sync_folder, write_beside},
-};
+use crate::verify::{Answer, LARGEST_SEAL, SealCheck, run_folder, verify};
 
 /// Files made from a record, on their way into a folder: each is written and synced
 /// under another name first, then all get their own at once. While one cannot be

@@ -1,15 +1,13 @@
 //! `seal.json`: its bytes, what of them is signed, and reading it back.
 
 use chrono::{DateTime, Utc};
+use seal_keys::{
+    PublicKey, RegisterEntry, SealFacts, SealKey,
+    forms::{hex, hex_bytes, moment, stamp},
+};
 use serde::{Deserialize, Serialize};
 
-use super::{
-    contents::{FileDigest, FileKind, is_plain_name},
-    forms::{hex, hex_bytes, moment, stamp},
-    key::SealKey,
-    public_key::PublicKey,
-    register::RegisterEntry,
-};
+use super::contents::{FileDigest, FileKind, is_plain_name};
 use crate::link::{LINK_LEN, Link};
 
 /// Name and version of the format.
@@ -122,6 +120,15 @@ impl Seal {
             .filter_map(|t| DateTime::parse_from_rfc3339(t).ok())
             .map(|t| t.with_timezone(&Utc))
             .max()
+    }
+
+    /// What tells whether its key still counted when it was made.
+    pub(crate) fn facts(&self) -> SealFacts {
+        SealFacts {
+            sealed_utc: self.sealed_utc,
+            products_utc: self.products_utc,
+            register: self.register.clone(),
+        }
     }
 
     /// The bytes of `seal.json`, signed.

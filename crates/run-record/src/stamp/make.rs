@@ -11,9 +11,9 @@ use super::{
     read,
 };
 use crate::{
+    run_folder::put_file,
     seal::{SEAL_NAME, STAMP_NAME, STAMPED_SEAL_NAME, Seal},
     verify::{Answer, LARGEST_SEAL, run_folder, verify},
-    whole_file::put_file,
 };
 
 /// The seal of a run that is to be stamped.

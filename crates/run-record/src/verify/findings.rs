@@ -1,10 +1,12 @@
 //! What a check of a run folder can find.
 
+use seal_keys::{KeyStanding, PublicKey};
+
 use crate::{
     chain::{BreakKind, ChainBreak, ChainStatus},
     link::Link,
     parts::TornTail,
-    seal::{FileKind, KeyStanding, PublicKey, Seal, Uncovered},
+    seal::{FileKind, Seal, Uncovered},
 };
 
 /// What a check of a run folder found.

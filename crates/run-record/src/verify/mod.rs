@@ -14,6 +14,7 @@ use std::{
 
 use chrono::DateTime;
 use plain_file::{Links, Refused, io_words};
+use seal_keys::{KeyRing, KeyRingParts, KeyStanding, PublicKey};
 
 use crate::{
     error::{AtPath, Problem, RecordError},
@@ -21,8 +22,7 @@ use crate::{
     parts::is_trace_name,
     run::seed_of,
     seal::{
-        FileDigest, FileKind, KeyRing, KeyRingParts, KeyStanding, Opened, PublicKey, SEAL_NAME,
-        Seal, contents, digest_of, digest_of_record, open,
+        FileDigest, FileKind, Opened, SEAL_NAME, Seal, contents, digest_of, digest_of_record, open,
     },
     trace::{HEADER_ROW, TRACE_NAME},
 };
@@ -145,7 +145,7 @@ pub fn verify_with(path: &Path, keys: &KeyRing) -> Result<Verification, RecordEr
         traces,
         files,
         key: match seal.key() {
-            Some(key) => keys.standing(&key, seal.seal()),
+            Some(key) => keys.standing(&key, seal.seal().map(Seal::facts).as_ref()),
             None => KeyStanding::default(),
         },
         seal,

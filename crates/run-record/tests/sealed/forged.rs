@@ -5,10 +5,10 @@ use std::{fs, path::Path};
 
 use ed25519_dalek::{Signer, SigningKey, pkcs8::DecodePrivateKey};
 use run_record::{
-    Answer, FileChangeKind, FileKind, Products, PublicKey, SealCheck, SealKey, SealMoment,
-    Verification, check_before_products, put_file, seal_products, seal_run, sealed_product, verify,
-    verify_by,
+    Answer, FileChangeKind, FileKind, Products, SealCheck, SealMoment, Verification,
+    check_before_products, put_file, seal_products, seal_run, sealed_product, verify, verify_by,
 };
+use seal_keys::{PublicKey, SealKey};
 
 use super::{Sealed, at_the_end, key, make_products, run_of, started};
 

@@ -9,9 +9,10 @@ use std::{
 };
 
 use chrono::{DateTime, TimeDelta, Utc};
-use run_record::{
-    KeyRing, KeyRingParts, KeyStatement, PublicKey, SealKey, SealMoment, read_statements,
-    replace_key, revoke_key, seal_run,
+use run_record::{SealMoment, seal_run};
+use seal_keys::{
+    KeyRing, KeyRingParts, KeyStatement, PublicKey, SealKey, read_statements, replace_key,
+    revoke_key,
 };
 use tempfile::TempDir;
 

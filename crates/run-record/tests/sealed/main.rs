@@ -23,9 +23,10 @@ use std::{
 
 use chrono::{DateTime, TimeDelta, TimeZone, Utc};
 use run_record::{
-    Companion, FinishedRun, Products, RunHeader, RunWriter, Seal, SealError, SealKey, SealMoment,
+    Companion, FinishedRun, Products, RunHeader, RunWriter, Seal, SealError, SealMoment,
     WrittenProducts, put_file, seal_products, seal_run,
 };
+use seal_keys::SealKey;
 use tempfile::TempDir;
 use vacuum::{Entry, Job, Mark, MarkKind, Pressure, Reading};
 

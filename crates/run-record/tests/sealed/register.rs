@@ -5,7 +5,8 @@ use std::{
     path::{Path, PathBuf},
 };
 
-use run_record::{Answer, FinishedRun, RegisterEntry, SealKey, SealMoment, seal_run, verify};
+use run_record::{Answer, FinishedRun, SealMoment, seal_run, verify};
+use seal_keys::{RegisterEntry, SealKey};
 use tempfile::TempDir;
 
 use super::{run_of, started};

@@ -8,9 +8,11 @@ use std::{
 
 use chrono::{DateTime, TimeDelta, Utc};
 use run_record::{
-    Answer, FinishedRun, KeyRing, KeyRingParts, KeyStatement, KeyTrouble, Passphrase, PublicKey,
-    RegisterEntry, SealKey, SealMoment, Verification, read_statements, replace_key, revoke_key,
-    seal_products, seal_run, statements_to_hand_on, verify_with,
+    Answer, FinishedRun, SealMoment, Verification, seal_products, seal_run, verify_with,
+};
+use seal_keys::{
+    KeyProblem, KeyRing, KeyRingParts, KeyStatement, KeyTrouble, Passphrase, PublicKey,
+    RegisterEntry, SealKey, read_statements, replace_key, revoke_key, statements_to_hand_on,
 };
 use tempfile::TempDir;
 
@@ -139,14 +141,20 @@ fn the_old_key_lies_aside_and_seals_nothing() {
     let run = shop.run();
     for key in [&old, &aside] {
         let refused = seal_run(&run, key, "x", hours(4), SealMoment::Later).unwrap_err();
-        assert!(refused.is_key_out_of_use(), "{refused}");
+        assert!(
+            refused.key_problem().is_some_and(KeyProblem::is_out_of_use),
+            "{refused}"
+        );
         let words = refused.to_string();
         assert!(words.contains(&made.key.public().fingerprint()), "{words}");
         assert!(words.contains("2026-03-14"), "{words}");
         assert!(!run.join("seal.json").exists());
         let written = make_products(&sealed, &[("findings.json", b"{}")]);
         let refused = seal_products(&sealed, key, hours(4), &written).unwrap_err();
-        assert!(refused.is_key_out_of_use(), "{refused}");
+        assert!(
+            refused.key_problem().is_some_and(KeyProblem::is_out_of_use),
+            "{refused}"
+        );
         // nor is it replaced once more
         assert!(replace_key(key, None, "x", hours(5)).is_err());
     }
@@ -206,7 +214,11 @@ fn a_replacement_that_was_cut_off_is_brought_to_its_end() {
     assert_eq!(fs::read(shop.file()).unwrap(), old_text);
     let run = shop.run();
     let refused = seal_run(&run, &old, "x", hours(4), SealMoment::Later).unwrap_err();
-    assert!(refused.to_string().contains("--replace"), "{refused}");
+    let problem = refused.key_problem();
+    assert!(
+        matches!(problem, Some(KeyProblem::ReplacementCutOff)),
+        "{refused}"
+    );
     assert_eq!(shop.replace(hours(5)), new, "the key that was stated");
     assert_eq!(fs::read(shop.file()).unwrap(), new_text);
     assert!(aside.exists() && !ready.exists());
@@ -243,7 +255,10 @@ fn a_revoked_key_seals_nothing_and_is_named() {
     let unknown = shop.run();
     revoke_key(&old, Some(hours(3)), "van broken into", "x", hours(6)).unwrap();
     let refused = seal_run(&unknown, &old, "x", hours(7), SealMoment::Later).unwrap_err();
-    assert!(refused.is_key_out_of_use(), "{refused}");
+    assert!(
+        refused.key_problem().is_some_and(KeyProblem::is_out_of_use),
+        "{refused}"
+    );
     assert!(refused.to_string().contains("revoked"), "{refused}");
     let statements = shop.statements();
     let desk = desk(&old.public(), &statements);
@@ -272,7 +287,7 @@ fn a_locked_key_is_replaced_by_a_locked_one() {
     b"two words"
         .iter()
         .for_each(|b| assert!(passphrase.push(*b)));
-    run_record::set_passphrase(&shop.key(), Some(&passphrase)).unwrap();
+    seal_keys::set_passphrase(&shop.key(), Some(&passphrase)).unwrap();
     let old = SealKey::unlock(&shop.file(), &passphrase).unwrap();
     let made = replace_key(&old, Some(&passphrase), "x", hours(3)).unwrap();
     for file in [&shop.file(), &made.old_file] {

@@ -7,7 +7,8 @@ use std::{
 };
 
 use chrono::TimeDelta;
-use run_record::{Answer, PublicKey, RunWriter, SealMoment, put_file, seal_run, verify_by};
+use run_record::{Answer, RunWriter, SealMoment, put_file, seal_run, verify_by};
+use seal_keys::PublicKey;
 use vacuum::{Entry, Mark, MarkKind, Pressure, Reading};
 
 use super::{header, key, started};

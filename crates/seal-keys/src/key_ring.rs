@@ -15,8 +15,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::{
     key_statement::{BadStatement, KeyReplacement, KeyStatement},
     public_key::PublicKey,
+    register::RegisterEntry,
     revoked_list::RevokedKey,
-    statement::Seal,
 };
 
 /// How far a statement may be ahead of the clock of whoever checks it.
@@ -59,6 +59,17 @@ pub struct DoubtfulStatement {
     pub keys: Vec<PublicKey>,
     /// True when it may have been the revocation of one of them.
     pub may_revoke: bool,
+}
+
+/// What a seal says that tells whether its key still counted when it was made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SealFacts {
+    /// When the record was sealed, by the clock of the computer that did.
+    pub sealed_utc: DateTime<Utc>,
+    /// When the files made from the record were sealed anew, if they were.
+    pub products_utc: Option<DateTime<Utc>>,
+    /// Its place in the register of the key.
+    pub register: Option<RegisterEntry>,
 }
 
 /// What is known of the key of a seal.
@@ -323,7 +334,7 @@ impl KeyRing {
     /// What is known of the key of a seal; of the key alone where the seal cannot be
     /// read.
     #[must_use]
-    pub fn standing(&self, key: &PublicKey, seal: Option<&Seal>) -> KeyStanding {
+    pub fn standing(&self, key: &PublicKey, seal: Option<&SealFacts>) -> KeyStanding {
         let is_unknown = self.knows(key) == Some(false);
         let on_this = self.doubtful.iter().filter(|d| d.keys.contains(key));
         KeyStanding {
@@ -334,7 +345,7 @@ impl KeyRing {
         }
     }
 
-    fn trouble(&self, key: &PublicKey, seal: Option<&Seal>) -> Option<KeyTrouble> {
+    fn trouble(&self, key: &PublicKey, seal: Option<&SealFacts>) -> Option<KeyTrouble> {
         let dated_utc = seal.map(|s| s.products_utc.map_or(s.sealed_utc, |t| t.max(s.sealed_utc)));
         if let Some(entry) = self.revoked.get(&key.fingerprint()) {
             // a seal that cannot be read has no date

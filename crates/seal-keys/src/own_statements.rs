@@ -8,12 +8,11 @@ use std::{
 use plain_file::Links;
 
 use super::{
-    error::{SealError, SealProblem},
+    error::{KeyError, KeyProblem},
     key_statement::{KeyStatement, read_statements},
     private_file::folder_of,
     public_key::PublicKey,
 };
-use crate::whole_file::put_whole;
 
 /// What became of the keys of a folder.
 const STATEMENTS_NAME: &str = "keys.statement";
@@ -24,24 +23,24 @@ const LARGEST: u64 = 1 << 20;
 ///
 /// # Errors
 /// When they cannot be read, or one does not verify.
-pub(super) fn read_own(key_file: &Path) -> Result<Vec<KeyStatement>, SealError> {
+pub(crate) fn read_own(key_file: &Path) -> Result<Vec<KeyStatement>, KeyError> {
     let path = key_file.with_file_name(STATEMENTS_NAME);
-    let problem = |problem| SealError::new(&path, problem);
+    let problem = |problem| KeyError::new(&path, problem);
     let statements = read_statements(&own_text(&path)?);
     let sound = statements.into_iter().collect::<Result<_, _>>();
-    sound.map_err(|bad| problem(SealProblem::StatementBroken { why: bad.why }))
+    sound.map_err(|bad| problem(KeyProblem::StatementBroken { why: bad.why }))
 }
 
-fn own_text(path: &Path) -> Result<String, SealError> {
+fn own_text(path: &Path) -> Result<String, KeyError> {
     match plain_file::read_text(path, LARGEST, Links::Follow) {
         Ok(text) => Ok(text),
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(String::new()),
-        Err(e) => Err(SealError::new(path, SealProblem::StatementsUnreadable(e))),
+        Err(e) => Err(KeyError::new(path, KeyProblem::StatementsUnreadable(e))),
     }
 }
 
 /// The keys that a key replaced, the last one first.
-pub(super) fn replaced_by_key(statements: &[KeyStatement], key: &PublicKey) -> Vec<PublicKey> {
+pub(crate) fn replaced_by_key(statements: &[KeyStatement], key: &PublicKey) -> Vec<PublicKey> {
     let mut before: Vec<PublicKey> = Vec::new();
     let mut of = *key;
     loop {
@@ -68,7 +67,7 @@ pub(super) fn replaced_by_key(statements: &[KeyStatement], key: &PublicKey) -> V
 pub fn statements_to_hand_on(
     key_file: &Path,
     key: &PublicKey,
-) -> Result<(String, Vec<PublicKey>), SealError> {
+) -> Result<(String, Vec<PublicKey>), KeyError> {
     let path = key_file.with_file_name(STATEMENTS_NAME);
     let text = own_text(&path)?;
     let before = replaced_by_key(&read_own(key_file)?, key);
@@ -96,18 +95,18 @@ pub fn statements_to_hand_on(
 }
 
 /// Adds a statement to those of a folder: after a power cut it is there, or not at all.
-pub(super) fn add(key_file: &Path, statement: &str) -> Result<(), SealError> {
+pub(crate) fn add(key_file: &Path, statement: &str) -> Result<(), KeyError> {
     let path = key_file.with_file_name(STATEMENTS_NAME);
     let mut text = own_text(&path)?;
     if !text.is_empty() && !text.ends_with('\n') {
         text.push('\n');
     }
     text.push_str(statement);
-    put_whole(folder_of(&path), STATEMENTS_NAME, text.as_bytes())
-        .map_err(|e| SealError::new(&path, SealProblem::KeyNotKept(e)))
+    whole_file::put(folder_of(&path), STATEMENTS_NAME, text.as_bytes())
+        .map_err(|e| KeyError::new(&path, KeyProblem::NotKept(e)))
 }
 
 /// Where a new key lies until it takes the place of the old one.
-pub(super) fn ready_file(key_file: &Path) -> PathBuf {
+pub(crate) fn ready_file(key_file: &Path) -> PathBuf {
     key_file.with_extension("next.pem")
 }

@@ -15,11 +15,11 @@ use super::{
 };
 
 /// A key file is a few hundred bytes.
-pub(super) const LARGEST_KEY_FILE: u64 = 64 * 1024;
+pub(crate) const LARGEST_KEY_FILE: u64 = 64 * 1024;
 
 /// The public half of a key: enough to check a seal, not to make one.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub struct PublicKey(pub(super) VerifyingKey);
+pub struct PublicKey(pub(crate) VerifyingKey);
 
 impl PublicKey {
     /// Takes 64 hexadecimal characters, or the text of a PEM file
@@ -48,8 +48,9 @@ impl PublicKey {
         Self::parse(&text).map_err(|e| io::Error::new(io::ErrorKind::InvalidData, e))
     }
 
-    /// Exactly 64 lower-case hexadecimal characters.
-    pub(super) fn from_hex(text: &str) -> Option<Self> {
+    /// Takes exactly 64 lower-case hexadecimal characters; `None` for any other text.
+    #[must_use]
+    pub fn from_hex(text: &str) -> Option<Self> {
         let bytes = hex_bytes::<32>(text.as_bytes())?;
         VerifyingKey::from_bytes(&bytes).ok().map(Self)
     }
@@ -77,8 +78,10 @@ impl PublicKey {
 
     /// True when this key signed these bytes. Strict: of the many readings of
     /// RFC 8032 section 5.1.7 the one that leaves no room (no weak keys, one
-    /// form of each signature).
-    pub(super) fn has_signed(&self, bytes: &[u8], signature: &[u8; 64]) -> bool {
+    /// form of each signature). Whatever is signed begins with a line that says what
+    /// it is, so that a signature of one thing never passes for one of another.
+    #[must_use]
+    pub fn has_signed(&self, bytes: &[u8], signature: &[u8; 64]) -> bool {
         self.0
             .verify_strict(bytes, &Signature::from_bytes(signature))
             .is_ok()

@@ -3,7 +3,7 @@ use std::path::Path;
 
 use ed25519_dalek::SigningKey;
 
-use crate::seal::key::SealKey;
+use crate::key::SealKey;
 
 fn key(seed: u8) -> SealKey {
     SealKey::at(

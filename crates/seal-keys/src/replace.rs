@@ -9,15 +9,15 @@ use std::{
 };
 
 use super::{
-    error::{SealError, SealProblem},
+    error::{KeyError, KeyProblem},
     key::{SealKey, keep, keep_in_place, random_key},
     key_statement::{KeyReplacement, KeyRevocation, KeyStatement, RegisterEnd, one_line_reason},
     own_statements::{add, read_own, ready_file},
     passphrase::Passphrase,
     private_file::folder_of,
 };
-use crate::whole_file::sync_folder;
 use chrono::{DateTime, SubsecRound, Utc};
+use whole_file::sync_folder;
 
 /// A key that took the place of another.
 #[derive(Debug)]
@@ -47,13 +47,13 @@ pub fn replace_key(
     passphrase: Option<&Passphrase>,
     software: &str,
     now: DateTime<Utc>,
-) -> Result<Replaced, SealError> {
+) -> Result<Replaced, KeyError> {
     let path = old.file();
-    let problem = |problem| SealError::new(path, problem);
-    let not_kept = |e| problem(SealProblem::KeyNotKept(e));
+    let problem = |problem| KeyError::new(path, problem);
+    let not_kept = |e| problem(KeyProblem::NotKept(e));
     let held = old
         .hold_register()
-        .map_err(|e| problem(SealProblem::RegisterUnusable(e)))?;
+        .map_err(|e| problem(KeyProblem::RegisterUnusable(e)))?;
     let ready = ready_file(path);
     let now = now.trunc_subsecs(3);
     let public = old.public();
@@ -64,13 +64,11 @@ pub fn replace_key(
         if stated.old == public {
             return match ready_key(&ready, passphrase)?.filter(|k| k.public() == stated.new) {
                 Some(_) => put_in_place(old, &ready, *stated, passphrase),
-                None => old
-                    .check_in_use()
-                    .and(Err(problem(SealProblem::KeyMissing))),
+                None => old.check_in_use().and(Err(problem(KeyProblem::Missing))),
             };
         }
         if stated.new == public && stated.stated_utc > now {
-            return Err(problem(SealProblem::ClockBehind {
+            return Err(problem(KeyProblem::ClockBehind {
                 on: stated.stated_utc.format("%Y-%m-%d %H:%M UTC").to_string(),
             }));
         }
@@ -81,7 +79,7 @@ pub fn replace_key(
         _ => {}
     }
     keep(&ready, &random_key(path)?, passphrase).map_err(not_kept)?;
-    let new = ready_key(&ready, passphrase)?.ok_or_else(|| problem(SealProblem::KeyMissing))?;
+    let new = ready_key(&ready, passphrase)?.ok_or_else(|| problem(KeyProblem::Missing))?;
     let statement = KeyReplacement {
         old: public,
         new: new.public(),
@@ -95,15 +93,12 @@ pub fn replace_key(
     };
     let text = statement.to_text(|text| old.sign(text), |text| new.sign(text));
     // from here on the old key seals nothing
-    add(
-        path,
-        &text.ok_or_else(|| problem(SealProblem::KeyNotWritten))?,
-    )?;
+    add(path, &text.ok_or_else(|| problem(KeyProblem::NotWritten))?)?;
     put_in_place(old, &ready, statement, passphrase)
 }
 
 /// The new key that lies ready, if one does.
-fn ready_key(ready: &Path, passphrase: Option<&Passphrase>) -> Result<Option<SealKey>, SealError> {
+fn ready_key(ready: &Path, passphrase: Option<&Passphrase>) -> Result<Option<SealKey>, KeyError> {
     let key = match passphrase {
         Some(passphrase) => SealKey::unlock(ready, passphrase),
         None => SealKey::load(ready),
@@ -120,9 +115,9 @@ fn put_in_place(
     ready: &Path,
     statement: KeyReplacement,
     passphrase: Option<&Passphrase>,
-) -> Result<Replaced, SealError> {
+) -> Result<Replaced, KeyError> {
     let path = old.file();
-    let not_kept = |e| SealError::new(path, SealProblem::KeyNotKept(e));
+    let not_kept = |e| KeyError::new(path, KeyProblem::NotKept(e));
     let aside = format!("replaced-{}.pem", old.public().fingerprint());
     let old_file = path.with_extension(aside);
     // whatever locks it stays as it is
@@ -157,8 +152,8 @@ pub fn revoke_key(
     reason: &str,
     software: &str,
     now: DateTime<Utc>,
-) -> Result<KeyRevocation, SealError> {
-    let problem = |problem| SealError::new(key.file(), problem);
+) -> Result<KeyRevocation, KeyError> {
+    let problem = |problem| KeyError::new(key.file(), problem);
     // nobody seals meanwhile; without a register the key is revoked all the same
     let _held = key.hold_register();
     let statement = KeyRevocation {
@@ -171,7 +166,7 @@ pub fn revoke_key(
     let text = statement.to_text(|text| key.sign(text));
     add(
         key.file(),
-        &text.ok_or_else(|| problem(SealProblem::KeyNotWritten))?,
+        &text.ok_or_else(|| problem(KeyProblem::NotWritten))?,
     )?;
     Ok(statement)
 }
@@ -183,7 +178,7 @@ pub fn revoke_key(
 ///
 /// # Errors
 /// When the file cannot be written; then it is as it was.
-pub fn set_passphrase(key: &SealKey, passphrase: Option<&Passphrase>) -> Result<(), SealError> {
+pub fn set_passphrase(key: &SealKey, passphrase: Option<&Passphrase>) -> Result<(), KeyError> {
     keep_in_place(key.file(), &key.key, passphrase)
-        .map_err(|e| SealError::new(key.file(), SealProblem::KeyNotKept(e)))
+        .map_err(|e| KeyError::new(key.file(), KeyProblem::NotKept(e)))
 }

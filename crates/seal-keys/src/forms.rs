@@ -1,10 +1,19 @@
-//! The forms of values in the files of this module: bytes as hexadecimal characters,
+//! The forms of values in files of keys and seals: bytes as hexadecimal characters,
 //! moments.
 
 use chrono::{DateTime, SecondsFormat, Utc};
 
-/// Lower-case hexadecimal characters.
-pub(crate) fn hex(bytes: &[u8]) -> String {
+/// Bytes as lower-case hexadecimal characters.
+///
+/// ```
+/// use seal_keys::forms::{hex, hex_bytes};
+///
+/// assert_eq!(hex(&[0x0a, 0xff]), "0aff");
+/// assert_eq!(hex_bytes::<2>(b"0aff"), Some([0x0a, 0xff]));
+/// assert_eq!(hex_bytes::<2>(b"0AFF"), None);
+/// ```
+#[must_use]
+pub fn hex(bytes: &[u8]) -> String {
     use std::fmt::Write;
     let mut out = String::with_capacity(2 * bytes.len());
     for byte in bytes {
@@ -15,7 +24,8 @@ pub(crate) fn hex(bytes: &[u8]) -> String {
 }
 
 /// The bytes of exactly `2 N` lower-case hexadecimal characters.
-pub(crate) fn hex_bytes<const N: usize>(text: &[u8]) -> Option<[u8; N]> {
+#[must_use]
+pub fn hex_bytes<const N: usize>(text: &[u8]) -> Option<[u8; N]> {
     let digit = |c: u8| match c {
         b'0'..=b'9' => Some(c - b'0'),
         b'a'..=b'f' => Some(c - b'a' + 10),
@@ -32,12 +42,14 @@ pub(crate) fn hex_bytes<const N: usize>(text: &[u8]) -> Option<[u8; N]> {
 }
 
 /// A moment in UTC with milliseconds (RFC 3339).
-pub(super) fn stamp(at: DateTime<Utc>) -> String {
+#[must_use]
+pub fn stamp(at: DateTime<Utc>) -> String {
     at.to_rfc3339_opts(SecondsFormat::Millis, true)
 }
 
-/// The moment of such a text, whatever its zone.
-pub(super) fn moment(text: &str) -> Option<DateTime<Utc>> {
+/// The moment of such a text, whatever its zone; `None` for any other text.
+#[must_use]
+pub fn moment(text: &str) -> Option<DateTime<Utc>> {
     let at = DateTime::parse_from_rfc3339(text).ok()?;
     Some(at.with_timezone(&Utc))
 }

@@ -11,7 +11,7 @@ use plain_file::Links;
 use zeroize::Zeroizing;
 
 use super::{
-    error::{SealError, SealProblem},
+    error::{KeyError, KeyProblem},
     private_file::open_to_others,
 };
 
@@ -65,14 +65,14 @@ impl Passphrase {
     /// # Errors
     /// When it cannot be read, may be read by others, is empty, too long or has a second
     /// line.
-    pub fn read(path: &Path) -> Result<Self, SealError> {
-        let problem = |problem| SealError::new(path, problem);
-        let unreadable = |e| problem(SealProblem::PassphraseUnreadable(e));
+    pub fn read(path: &Path) -> Result<Self, KeyError> {
+        let problem = |problem| KeyError::new(path, problem);
+        let unreadable = |e| problem(KeyProblem::PassphraseUnreadable(e));
         let file = plain_file::open(path, Links::Follow).map_err(unreadable)?;
         if let Some(mode) = open_to_others(&file).map_err(unreadable)?
             && !is_of_the_system(&file, mode).map_err(unreadable)?
         {
-            return Err(problem(SealProblem::PassphraseOpen { mode }));
+            return Err(problem(KeyProblem::PassphraseOpen { mode }));
         }
         let mut read = Self::new();
         file.take(LONGEST as u64 + 6)
@@ -89,11 +89,11 @@ impl Passphrase {
         let is_one_line = !read.0.contains(&b'\n');
         match is_one_line && !read.is_empty() && read.0.len() <= LONGEST {
             true => Ok(read),
-            false => Err(problem(SealProblem::NotAPassphrase)),
+            false => Err(problem(KeyProblem::NotAPassphrase)),
         }
     }
 
-    pub(super) fn as_bytes(&self) -> &[u8] {
+    pub(crate) fn as_bytes(&self) -> &[u8] {
         &self.0
     }
 }

@@ -20,7 +20,7 @@ use super::{
     forms::{hex, hex_bytes},
     private_file::folder_of,
 };
-use crate::whole_file::sync_folder;
+use whole_file::sync_folder;
 
 /// File name of the register, beside the key.
 pub(crate) const REGISTER_NAME: &str = "register.csv";
@@ -87,7 +87,8 @@ impl RegisterEntry {
     }
 
     /// True when every part has its form, and the link is that of this record.
-    pub(super) fn is_sound(&self, record_sha256: &str) -> bool {
+    #[must_use]
+    pub fn is_sound(&self, record_sha256: &str) -> bool {
         self.number > 0
             && hex_bytes::<8>(self.series.as_bytes()).is_some()
             && hex_bytes::<32>(self.before.as_bytes()).is_some()
@@ -106,7 +107,7 @@ impl RegisterEntry {
 
 /// The register beside a key.
 #[derive(Debug, Clone)]
-pub(super) struct Register {
+pub(crate) struct Register {
     path: PathBuf,
     /// Fingerprint of the key: several keys may lie in one folder.
     key: String,
@@ -116,7 +117,7 @@ pub(super) struct Register {
 }
 
 /// The register, while no other program may add to it.
-pub(super) struct HeldRegister<'r> {
+pub(crate) struct HeldRegister<'r> {
     register: &'r Register,
     file: File,
     is_new: bool,
@@ -124,7 +125,7 @@ pub(super) struct HeldRegister<'r> {
 }
 
 impl Register {
-    pub(super) fn beside(key_file: &Path, key: String, replaced: Vec<String>) -> Self {
+    pub(crate) fn beside(key_file: &Path, key: String, replaced: Vec<String>) -> Self {
         Self {
             path: key_file.with_file_name(REGISTER_NAME),
             key,
@@ -133,7 +134,7 @@ impl Register {
     }
 
     /// Keeps other programs out: two that seal at once must not take the same number.
-    pub(super) fn hold(&self) -> io::Result<HeldRegister<'_>> {
+    pub(crate) fn hold(&self) -> io::Result<HeldRegister<'_>> {
         let (mut file, is_new) = self.open()?;
         file.lock()?;
         let text = self.whole_rows(&mut file)?;
@@ -265,7 +266,7 @@ impl HeldRegister<'_> {
     /// The entry of a run: the one it has by this key, or a new one at the end, which is
     /// on the disk before this returns. Where the register is missing, or does not follow
     /// from its beginning, a new series begins, which every later seal shows.
-    pub(super) fn enter(mut self, run: &str, record_sha256: &str) -> io::Result<RegisterEntry> {
+    pub(crate) fn enter(mut self, run: &str, record_sha256: &str) -> io::Result<RegisterEntry> {
         let known = self.register.entries(&self.text);
         // an entry of a key that was replaced is no place for a seal of this one
         if let Some(same) = known
@@ -295,7 +296,7 @@ impl HeldRegister<'_> {
     }
 
     /// The last entry.
-    pub(super) fn last(&self) -> Option<RegisterEntry> {
+    pub(crate) fn last(&self) -> Option<RegisterEntry> {
         let known = self.register.entries(&self.text);
         known.into_iter().next_back().map(|last| last.entry)
     }

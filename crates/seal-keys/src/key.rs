@@ -11,7 +11,7 @@ use plain_file::{Links, Refused};
 use zeroize::Zeroizing;
 
 use super::{
-    error::{SealError, SealProblem},
+    error::{KeyError, KeyProblem},
     key_statement::KeyStatement,
     locked,
     own_statements::{read_own, ready_file, replaced_by_key},
@@ -20,7 +20,7 @@ use super::{
     public_key::{LARGEST_KEY_FILE, PublicKey},
     register::{HeldRegister, Register, RegisterEntry},
 };
-use crate::whole_file::sync_folder;
+use whole_file::sync_folder;
 
 /// The private key of a shop: an Ed25519 key (RFC 8032) in a file of its own.
 ///
@@ -31,7 +31,7 @@ use crate::whole_file::sync_folder;
 /// Beside it lies its register of runs (`register.csv`): every run it seals gets the
 /// next number there; and what became of the keys in that folder (`keys.statement`).
 pub struct SealKey {
-    pub(super) key: SigningKey,
+    pub(crate) key: SigningKey,
     file: PathBuf,
     register: Register,
 }
@@ -40,15 +40,15 @@ impl SealKey {
     /// Reads a key that is not locked.
     ///
     /// # Errors
-    /// When it is not there ([`SealError::is_key_missing`]), is locked
-    /// ([`SealError::is_key_locked`]), is no key, or may be read by others.
-    pub fn load(path: &Path) -> Result<Self, SealError> {
+    /// When it is not there ([`KeyError::is_key_missing`]), is locked
+    /// ([`KeyError::is_key_locked`]), is no key, or may be read by others.
+    pub fn load(path: &Path) -> Result<Self, KeyError> {
         let text = read_key_file(path)?;
         if locked::is_locked(&text) {
-            return Err(SealError::new(path, SealProblem::KeyLocked));
+            return Err(KeyError::new(path, KeyProblem::Locked));
         }
         let key = SigningKey::from_pkcs8_pem(&text);
-        let key = key.map_err(|_| SealError::new(path, SealProblem::NotAKey))?;
+        let key = key.map_err(|_| KeyError::new(path, KeyProblem::NotAKey))?;
         Ok(Self::at(path, key))
     }
 
@@ -57,15 +57,15 @@ impl SealKey {
     ///
     /// # Errors
     /// As [`SealKey::load`]; when the passphrase is another one
-    /// ([`SealError::is_wrong_passphrase`]), or to unlock it would take gigabytes or
+    /// ([`KeyError::is_wrong_passphrase`]), or to unlock it would take gigabytes or
     /// minutes.
-    pub fn unlock(path: &Path, passphrase: &Passphrase) -> Result<Self, SealError> {
+    pub fn unlock(path: &Path, passphrase: &Passphrase) -> Result<Self, KeyError> {
         let text = read_key_file(path)?;
         if !locked::is_locked(&text) {
             return Self::load(path);
         }
         let key = locked::unlock(&text, passphrase);
-        let key = key.map_err(|problem| SealError::new(path, problem))?;
+        let key = key.map_err(|problem| KeyError::new(path, problem))?;
         Ok(Self::at(path, key))
     }
 
@@ -75,14 +75,14 @@ impl SealKey {
     ///
     /// # Errors
     /// As [`SealKey::load`].
-    pub fn public_half(path: &Path) -> Result<Option<PublicKey>, SealError> {
+    pub fn public_half(path: &Path) -> Result<Option<PublicKey>, KeyError> {
         match Self::load(path) {
             Err(e) if e.is_key_locked() => Ok(locked::public_half(&read_key_file(path)?)),
             found => found.map(|key| Some(key.public())),
         }
     }
 
-    pub(super) fn at(path: &Path, key: SigningKey) -> Self {
+    pub(crate) fn at(path: &Path, key: SigningKey) -> Self {
         let public = PublicKey(key.verifying_key());
         // statements that cannot be read are told of when the key is to seal
         let stated = read_own(path).unwrap_or_default();
@@ -103,7 +103,7 @@ impl SealKey {
     ///
     /// # Errors
     /// As [`SealKey::load`]; or when it cannot be made.
-    pub fn load_or_make(path: &Path) -> Result<(Self, bool), SealError> {
+    pub fn load_or_make(path: &Path) -> Result<(Self, bool), KeyError> {
         match Self::load(path) {
             Err(e) if e.is_key_missing() => {}
             found => return found.map(|key| (key, false)),
@@ -113,7 +113,7 @@ impl SealKey {
             Ok(()) => Ok((key, true)),
             // another program made it in the same moment: that one counts
             Err(e) if e.kind() == io::ErrorKind::AlreadyExists => Ok((Self::load(path)?, false)),
-            Err(e) => Err(SealError::new(path, SealProblem::KeyNotKept(e))),
+            Err(e) => Err(KeyError::new(path, KeyProblem::NotKept(e))),
         }
     }
 
@@ -129,12 +129,15 @@ impl SealKey {
         PublicKey(self.key.verifying_key())
     }
 
-    pub(super) fn sign(&self, bytes: &[u8]) -> [u8; 64] {
+    /// Signs bytes (RFC 8032). They begin with a line that says what they are, so that
+    /// a signature of one thing never passes for one of another.
+    #[must_use]
+    pub fn sign(&self, bytes: &[u8]) -> [u8; 64] {
         self.key.sign(bytes).to_bytes()
     }
 
     /// Keeps other programs from sealing with the keys of this folder meanwhile.
-    pub(super) fn hold_register(&self) -> io::Result<HeldRegister<'_>> {
+    pub(crate) fn hold_register(&self) -> io::Result<HeldRegister<'_>> {
         self.register.hold()
     }
 
@@ -143,11 +146,7 @@ impl SealKey {
     ///
     /// # Errors
     /// When this key seals nothing any more.
-    pub(super) fn enter(
-        &self,
-        run: &str,
-        record_sha256: &str,
-    ) -> Result<Option<RegisterEntry>, SealError> {
+    pub fn enter(&self, run: &str, record_sha256: &str) -> Result<Option<RegisterEntry>, KeyError> {
         let held = self.hold_register();
         // asked while it is held: a key is replaced in the same way
         self.check_in_use()?;
@@ -158,51 +157,51 @@ impl SealKey {
     ///
     /// # Errors
     /// When a statement beside it says that it was replaced or revoked
-    /// ([`SealError::is_key_out_of_use`]); when those cannot be read.
-    pub fn check_in_use(&self) -> Result<(), SealError> {
+    /// ([`KeyError::is_key_out_of_use`]); when those cannot be read.
+    pub fn check_in_use(&self) -> Result<(), KeyError> {
         let public = self.public();
         for stated in read_own(&self.file)? {
             let problem = match stated {
                 KeyStatement::Replaced(r) if r.old == public && ready_file(&self.file).exists() => {
-                    SealProblem::ReplacementCutOff
+                    KeyProblem::ReplacementCutOff
                 }
-                KeyStatement::Replaced(r) if r.old == public => SealProblem::KeyReplaced {
+                KeyStatement::Replaced(r) if r.old == public => KeyProblem::Replaced {
                     by: r.new.fingerprint(),
                     on: r.stated_utc.format("%Y-%m-%d").to_string(),
                 },
-                KeyStatement::Revoked(r) if r.key == public => SealProblem::KeyRevoked {
+                KeyStatement::Revoked(r) if r.key == public => KeyProblem::Revoked {
                     on: r.stated_utc.format("%Y-%m-%d").to_string(),
                 },
                 _ => continue,
             };
-            return Err(SealError::new(&self.file, problem));
+            return Err(KeyError::new(&self.file, problem));
         }
         Ok(())
     }
 }
 
 /// A new key, from the random numbers of the system.
-pub(super) fn random_key(path: &Path) -> Result<SigningKey, SealError> {
+pub(crate) fn random_key(path: &Path) -> Result<SigningKey, KeyError> {
     let mut seed = Zeroizing::new([0; 32]);
     getrandom::fill(&mut *seed).map_err(|e| {
         let cause = e.to_string();
-        SealError::new(path, SealProblem::NoRandom { cause })
+        KeyError::new(path, KeyProblem::NoRandom { cause })
     })?;
     Ok(SigningKey::from_bytes(&seed))
 }
 
 /// The text of a key file that is for its owner alone.
-fn read_key_file(path: &Path) -> Result<Zeroizing<String>, SealError> {
+fn read_key_file(path: &Path) -> Result<Zeroizing<String>, KeyError> {
     let unreadable = |e: io::Error| {
         let problem = match e.kind() {
-            io::ErrorKind::NotFound => SealProblem::KeyMissing,
-            _ => SealProblem::KeyUnreadable(e),
+            io::ErrorKind::NotFound => KeyProblem::Missing,
+            _ => KeyProblem::Unreadable(e),
         };
-        SealError::new(path, problem)
+        KeyError::new(path, problem)
     };
     let file = plain_file::open(path, Links::Follow).map_err(unreadable)?;
     if let Some(mode) = open_to_others(&file).map_err(unreadable)? {
-        return Err(SealError::new(path, SealProblem::KeyOpen { mode }));
+        return Err(KeyError::new(path, KeyProblem::Open { mode }));
     }
     // room for all from the first: a text that grows leaves copies in memory
     let mut text = Zeroizing::new(String::with_capacity(LARGEST_KEY_FILE as usize + 64));
@@ -214,14 +213,14 @@ fn read_key_file(path: &Path) -> Result<Zeroizing<String>, SealError> {
         }
         Ok(_) => Ok(text),
         Err(e) if e.kind() == io::ErrorKind::InvalidData => {
-            Err(SealError::new(path, SealProblem::NotAKey))
+            Err(KeyError::new(path, KeyProblem::NotAKey))
         }
         Err(e) => Err(unreadable(e)),
     }
 }
 
 /// Writes a key whole, never over another file.
-pub(super) fn keep(
+pub(crate) fn keep(
     path: &Path,
     key: &SigningKey,
     passphrase: Option<&Passphrase>,
@@ -236,7 +235,7 @@ pub(super) fn keep(
 
 /// Writes a key in place of the file that holds it now: at any moment one of the two is
 /// there as a whole.
-pub(super) fn keep_in_place(
+pub(crate) fn keep_in_place(
     path: &Path,
     key: &SigningKey,
     passphrase: Option<&Passphrase>,

@@ -4,7 +4,7 @@ use std::path::Path;
 use chrono::TimeZone;
 use ed25519_dalek::SigningKey;
 
-use crate::seal::{key::SealKey, key_statement::RegisterEnd, register::RegisterEntry};
+use crate::{key::SealKey, key_statement::RegisterEnd, register::RegisterEntry};
 
 fn key(name: char) -> PublicKey {
     let seed = [name as u8; 32];
@@ -61,13 +61,10 @@ fn known(ring: &KeyRing, names: &str) -> String {
     names.chars().filter(is_known).collect()
 }
 
-fn seal(by: char, on: u32, number: Option<u64>) -> Seal {
-    Seal {
-        software: String::new(),
+fn seal(on: u32, number: Option<u64>) -> SealFacts {
+    SealFacts {
         sealed_utc: day(on),
-        later: false,
         products_utc: None,
-        record_sha256: String::new(),
         register: number.map(|number| RegisterEntry {
             series: "series".into(),
             number,
@@ -75,14 +72,11 @@ fn seal(by: char, on: u32, number: Option<u64>) -> Seal {
             before: format!("link {}", number - 1),
             link: format!("link {number}"),
         }),
-        key: key(by),
-        files: Vec::new(),
-        traces: Vec::new(),
     }
 }
 
-fn trouble(ring: &KeyRing, seal: &Seal) -> Option<String> {
-    let standing = ring.standing(&seal.key, Some(seal));
+fn trouble(ring: &KeyRing, by: char, seal: &SealFacts) -> Option<String> {
+    let standing = ring.standing(&key(by), Some(seal));
     standing.trouble.map(|t| t.to_string())
 }
 
@@ -140,21 +134,21 @@ fn a_replaced_key_seals_nothing_afterwards() {
     let line = [stated('a', 'b', 10)];
     for given in ["a", "b", "ab"] {
         let ring = ring(given, &line, &[]);
-        assert_eq!(trouble(&ring, &seal('a', 9, Some(7))), None, "{given}");
+        assert_eq!(trouble(&ring, 'a', &seal(9, Some(7))), None, "{given}");
         assert_eq!(
-            trouble(&ring, &seal('a', 10, None)),
+            trouble(&ring, 'a', &seal(10, None)),
             None,
             "the same moment"
         );
-        let words = trouble(&ring, &seal('a', 11, None)).unwrap();
+        let words = trouble(&ring, 'a', &seal(11, None)).unwrap();
         assert!(words.contains("was replaced by"), "{words}");
-        assert_eq!(trouble(&ring, &seal('b', 11, Some(8))), None, "{given}");
+        assert_eq!(trouble(&ring, 'b', &seal(11, Some(8))), None, "{given}");
         // products made anew count as well
-        let anew = Seal {
+        let anew = SealFacts {
             products_utc: Some(day(12)),
-            ..seal('a', 9, Some(7))
+            ..seal(9, Some(7))
         };
-        assert!(trouble(&ring, &anew).is_some(), "{given}");
+        assert!(trouble(&ring, 'a', &anew).is_some(), "{given}");
     }
 }
 
@@ -162,32 +156,32 @@ fn a_replaced_key_seals_nothing_afterwards() {
 #[test]
 fn a_thief_who_dates_a_seal_back_is_caught_by_its_number() {
     let ring = ring("a", &[stated('a', 'b', 10)], &[]);
-    assert_eq!(trouble(&ring, &seal('a', 9, Some(6))), None);
-    let words = trouble(&ring, &seal('a', 9, Some(8))).unwrap();
+    assert_eq!(trouble(&ring, 'a', &seal(9, Some(6))), None);
+    let words = trouble(&ring, 'a', &seal(9, Some(8))).unwrap();
     assert!(words.contains("Number 8"), "{words}");
-    let other_last = Seal {
-        register: seal('a', 9, Some(7)).register.map(|e| RegisterEntry {
+    let other_last = SealFacts {
+        register: seal(9, Some(7)).register.map(|e| RegisterEntry {
             link: "another".into(),
             ..e
         }),
-        ..seal('a', 9, Some(7))
+        ..seal(9, Some(7))
     };
-    assert!(trouble(&ring, &other_last).is_some());
+    assert!(trouble(&ring, 'a', &other_last).is_some());
     // the new key goes on where the old one ended
-    assert!(trouble(&ring, &seal('b', 11, Some(7))).is_some());
-    assert_eq!(trouble(&ring, &seal('b', 11, Some(9))), None);
-    let other_before = Seal {
-        register: seal('b', 11, Some(8)).register.map(|e| RegisterEntry {
+    assert!(trouble(&ring, 'b', &seal(11, Some(7))).is_some());
+    assert_eq!(trouble(&ring, 'b', &seal(11, Some(9))), None);
+    let other_before = SealFacts {
+        register: seal(11, Some(8)).register.map(|e| RegisterEntry {
             before: "another".into(),
             ..e
         }),
-        ..seal('b', 11, Some(8))
+        ..seal(11, Some(8))
     };
-    assert!(trouble(&ring, &other_before).is_some());
+    assert!(trouble(&ring, 'b', &other_before).is_some());
     // another series is told by the register
-    let mut anew = seal('b', 11, Some(1));
+    let mut anew = seal(11, Some(1));
     anew.register.as_mut().unwrap().series = "another".into();
-    assert_eq!(trouble(&ring, &anew), None);
+    assert_eq!(trouble(&ring, 'b', &anew), None);
 }
 
 #[test]
@@ -203,7 +197,7 @@ fn two_keys_that_both_replace_one_are_both_not_believed() {
         "{standing:?}"
     );
     // the earlier date counts for the old key
-    assert!(trouble(&of_old, &seal('a', 11, None)).is_some());
+    assert!(trouble(&of_old, 'a', &seal(11, None)).is_some());
     // a key that was given stays known
     assert_eq!(known(&ring("ab", &fork, &[]), "abx"), "ab");
 }
@@ -258,26 +252,26 @@ fn a_revoked_key_vouches_for_no_other_whatever_the_date() {
 
 #[test]
 fn a_revoked_key_is_named_from_its_date_on() {
-    let words = trouble(&ring("a", &[], &[('a', None)]), &seal('a', 1, None)).unwrap();
+    let words = trouble(&ring("a", &[], &[('a', None)]), 'a', &seal(1, None)).unwrap();
     assert!(
         words.contains("not to be trusted: stolen (list, line 1)"),
         "{words}"
     );
     let dated = ring("", &[], &[('a', Some(5))]);
-    assert_eq!(trouble(&dated, &seal('a', 4, None)), None);
-    let words = trouble(&dated, &seal('a', 5, None)).unwrap();
+    assert_eq!(trouble(&dated, 'a', &seal(4, None)), None);
+    let words = trouble(&dated, 'a', &seal(5, None)).unwrap();
     assert!(words.contains("since 2026-03-05"), "{words}");
-    assert_eq!(trouble(&dated, &seal('b', 9, None)), None);
-    let anew = Seal {
+    assert_eq!(trouble(&dated, 'b', &seal(9, None)), None);
+    let anew = SealFacts {
         products_utc: Some(day(6)),
-        ..seal('a', 4, None)
+        ..seal(4, None)
     };
-    assert!(trouble(&dated, &anew).is_some());
+    assert!(trouble(&dated, 'a', &anew).is_some());
     // a seal in a format that is not known has no date
     assert!(dated.standing(&key('a'), None).trouble.is_some());
     // of two entries the wider counts, in any order
     for two in [[('a', Some(5)), ('a', None)], [('a', None), ('a', Some(5))]] {
-        assert!(trouble(&ring("", &[], &two), &seal('a', 4, None)).is_some());
+        assert!(trouble(&ring("", &[], &two), 'a', &seal(4, None)).is_some());
     }
 }
 
@@ -299,7 +293,7 @@ fn a_statement_that_does_not_verify_and_may_revoke_counts_against_the_key() {
         };
         KeyRing::new(parts, day(20))
     };
-    let standing = bad(true).standing(&key('a'), Some(&seal('a', 1, None)));
+    let standing = bad(true).standing(&key('a'), Some(&seal(1, None)));
     assert!(standing.is_revoked());
     assert!(
         standing
@@ -309,9 +303,7 @@ fn a_statement_that_does_not_verify_and_may_revoke_counts_against_the_key() {
             .contains("shop.statement: cut off")
     );
     assert_eq!(
-        bad(false)
-            .standing(&key('a'), Some(&seal('a', 1, None)))
-            .trouble,
+        bad(false).standing(&key('a'), Some(&seal(1, None))).trouble,
         None
     );
 }

@@ -6,7 +6,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use crate::seal::{SealKey, key::keep, replace::set_passphrase};
+use crate::{SealKey, key::keep, replace::set_passphrase};
 
 /// The private key of RFC 8410 section 10.3, locked by OpenSSL 3.0.19 with
 /// `openssl pkcs8 -topk8 -v2 aes-256-cbc -passout pass:'correct horse'`: PBKDF2 with

@@ -4,7 +4,7 @@ use std::fs;
 
 use sha2::{Digest, Sha256};
 
-use crate::seal::{
+use crate::{
     error::NotAPublicKey,
     forms::{hex, hex_bytes},
 };
@@ -167,7 +167,7 @@ fn a_key_that_was_replaced_meanwhile_enters_nothing() {
     let digest = "0".repeat(64);
     assert_eq!(old.enter("run-1", &digest).unwrap().unwrap().number, 1);
     let now = chrono::Utc::now();
-    let made = crate::seal::replace_key(&old, None, "x", now).unwrap();
+    let made = crate::replace_key(&old, None, "x", now).unwrap();
     assert!(old.enter("run-2", &digest).unwrap_err().is_key_out_of_use());
     assert_eq!(made.key.enter("run-2", &digest).unwrap().unwrap().number, 2);
 }

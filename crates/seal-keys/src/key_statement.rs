@@ -235,7 +235,7 @@ fn signed<const N: usize>(
 
 impl KeyReplacement {
     /// The text of the statement, signed by both keys.
-    pub(super) fn to_text(
+    pub(crate) fn to_text(
         &self,
         by_old: impl Fn(&[u8]) -> [u8; 64],
         by_new: impl Fn(&[u8]) -> [u8; 64],
@@ -254,7 +254,7 @@ impl KeyReplacement {
 
 impl KeyRevocation {
     /// The text of the statement, signed by the key itself.
-    pub(super) fn to_text(&self, by: impl Fn(&[u8]) -> [u8; 64]) -> Option<String> {
+    pub(crate) fn to_text(&self, by: impl Fn(&[u8]) -> [u8; 64]) -> Option<String> {
         let wire = WireRevoked {
             schema: REVOKED.into(),
             software: self.software.clone(),
@@ -336,7 +336,7 @@ impl WireRevoked {
 }
 
 /// A reason as it is said: one line of a bounded length.
-pub(super) fn one_line_reason(text: &str) -> String {
+pub(crate) fn one_line_reason(text: &str) -> String {
     let words: Vec<&str> = text.split_whitespace().collect();
     let visible = |c: &char| !c.is_control();
     words
