@@ -25,212 +25,37 @@ pub(crate) enum Word {
 /// Longest text that can be one of the words.
 const LONGEST: usize = 40;
 
-const OVER: &[&str] = &[
-    "ol",
-    "+ol",
-    "or",
-    "ovr",
-    "ovrng",
-    "over",
-    "overrange",
-    "overrng",
-    "overload",
-    "ovld",
-    "overflow",
-    "ovfl",
-    "ofl",
-    "ovf",
-    "overscale",
-    "offscalehigh",
-    "aboverange",
-    "abovescale",
-    "aboveupperlimit",
-    "toohigh",
-    "outofrangehigh",
-    "rangehigh",
-    "uprange",
-    "hi",
-    "hihi",
-    "high",
-    "hhh",
-    "hhhh",
-    "inf",
-    "+inf",
-    "infinity",
-    "+infinity",
-    "1#inf",
-    "atm",
-    "atmosphere",
-    "überlauf",
-    "überbereich",
-    "messbereichüberschritten",
-    "bereichüberschritten",
-    "zuhoch",
-    "fueraderangoalto",
-    "sobrerango",
-    "desbordamiento",
-    "horsgammehaut",
-    "dépassement",
-    "fuoriscala",
-    "fueradeescala",
-];
+const OVER: &str = "\
+    ol +ol or ovr ovrng over overrange overrng overload ovld overflow ovfl ofl ovf overscale \
+    offscalehigh aboverange abovescale aboveupperlimit toohigh outofrangehigh rangehigh \
+    uprange hi hihi high hhh hhhh inf +inf infinity +infinity 1#inf atm atmosphere überlauf \
+    überbereich messbereichüberschritten bereichüberschritten zuhoch fueraderangoalto \
+    sobrerango desbordamiento horsgammehaut dépassement fuoriscala fueradeescala";
 
-const UNDER: &[&str] = &[
-    "-ol",
-    "lo",
-    "lolo",
-    "low",
-    "ur",
-    "under",
-    "underrange",
-    "underrng",
-    "underflow",
-    "unfl",
-    "ufl",
-    "udf",
-    "underscale",
-    "offscalelow",
-    "belowrange",
-    "belowscale",
-    "belowlowerlimit",
-    "toolow",
-    "outofrangelow",
-    "rangelow",
-    "lll",
-    "llll",
-    "unterlauf",
-    "unterbereich",
-    "messbereichunterschritten",
-    "bereichunterschritten",
-    "zuniedrig",
-    "bajorango",
-];
+const UNDER: &str = "\
+    -ol lo lolo low ur under underrange underrng underflow unfl ufl udf underscale offscalelow \
+    belowrange belowscale belowlowerlimit toolow outofrangelow rangelow lll llll unterlauf \
+    unterbereich messbereichunterschritten bereichunterschritten zuniedrig bajorango";
 
-const FAULT: &[&str] = &[
-    "err",
-    "error",
-    "fault",
-    "fail",
-    "failed",
-    "failure",
-    "sensorfault",
-    "sensorfail",
-    "sensorfailure",
-    "sensorerror",
-    "sensorerr",
-    "gaugefault",
-    "gaugeerror",
-    "bad",
-    "badsensor",
-    "badreading",
-    "badvalue",
-    "invalid",
-    "opencircuit",
-    "shortcircuit",
-    "outofrange",
-    "oor",
-    "range",
-    "checksensor",
-    "broken",
-    "fehler",
-    "störung",
-    "defekt",
-    "sensorfehler",
-    "fallo",
-    "falla",
-    "erreur",
-    "défaut",
-    "errore",
-    "guasto",
-    "erro",
-];
+const FAULT: &str = "\
+    err error fault fail failed failure sensorfault sensorfail sensorfailure sensorerror \
+    sensorerr gaugefault gaugeerror bad badsensor badreading badvalue invalid opencircuit \
+    shortcircuit outofrange oor range checksensor broken fehler störung defekt sensorfehler \
+    fallo falla erreur défaut errore guasto erro";
 
-const OFF: &[&str] = &[
-    "off",
-    "offline",
-    "standby",
-    "stby",
-    "idle",
-    "disabled",
-    "inactive",
-    "nosensor",
-    "nogauge",
-    "noprobe",
-    "nosignal",
-    "nocomm",
-    "nocomms",
-    "noconnection",
-    "notconnected",
-    "disconnected",
-    "unplugged",
-    "timeout",
-    "noreply",
-    "noresponse",
-    "sensoroff",
-    "gaugeoff",
-    "filamentoff",
-    "warmup",
-    "warmingup",
-    "warming",
-    "starting",
-    "startup",
-    "init",
-    "initialising",
-    "initializing",
-    "wait",
-    "gap",
-    "aus",
-    "ausgeschaltet",
-    "apagado",
-    "éteint",
-    "arrêt",
-    "spento",
-    "desligado",
-];
+const OFF: &str = "\
+    off offline standby stby idle disabled inactive nosensor nogauge noprobe nosignal nocomm \
+    nocomms noconnection notconnected disconnected unplugged timeout noreply noresponse \
+    sensoroff gaugeoff filamentoff warmup warmingup warming starting startup init initialising \
+    initializing wait gap aus ausgeschaltet apagado éteint arrêt spento desligado";
 
-const GOOD: &[&str] = &[
-    "ok",
-    "good",
-    "normal",
-    "valid",
-    "on",
-    "run",
-    "running",
-    "measuring",
-];
+const GOOD: &str = "\
+    ok good normal valid on run running measuring";
 
-const MISSING: &[&str] = &[
-    "nan",
-    "-nan",
-    "+nan",
-    "1#qnan",
-    "1#snan",
-    "1#ind",
-    "-1#ind",
-    "-inf",
-    "-infinity",
-    "-1#inf",
-    "na",
-    "#na",
-    "null",
-    "none",
-    "nil",
-    "nodata",
-    "noreading",
-    "novalue",
-    "missing",
-    "blank",
-    "empty",
-    "#value",
-    "#div0",
-    "#num",
-    "#ref",
-    "#name?",
-    "#null",
-    "#nv",
-    "#wert",
-    "#valeur",
-];
+const MISSING: &str = "\
+    nan -nan +nan 1#qnan 1#snan 1#ind -1#ind -inf -infinity -1#inf na #na null none nil nodata \
+    noreading novalue missing blank empty #value #div0 #num #ref #name? #null #nv #wert \
+    #valeur";
 
 /// Reads such a word or sign; `None` for anything else.
 pub(crate) fn word_of(cell: &[u8]) -> Option<Word> {
@@ -242,7 +67,7 @@ pub(crate) fn word_of(cell: &[u8]) -> Option<Word> {
         return Some(sign);
     }
     let key = key_of(cell);
-    let among = |list: &[&str]| list.contains(&key.as_str());
+    let among = |list: &str| is_among(&key, list);
     Some(match () {
         () if among(OVER) => Word::Over,
         () if among(UNDER) => Word::Under,
@@ -257,23 +82,15 @@ pub(crate) fn word_of(cell: &[u8]) -> Option<Word> {
 /// Reads a word of a state column, where "high" and the like may speak of an
 /// alarm, a valve or the weather instead of the gauge's range.
 pub(crate) fn state_of(cell: &[u8]) -> Option<Word> {
-    const OPEN: [&str; 12] = [
-        "hi",
-        "hihi",
-        "high",
-        "lo",
-        "lolo",
-        "low",
-        "or",
-        "ur",
-        "atm",
-        "atmosphere",
-        "range",
-        "wait",
-    ];
+    const OPEN: &str = "hi hihi high lo lolo low or ur atm atmosphere range wait";
     let word = word_of(cell)?;
-    let clear = sign(cell.trim_ascii()).is_none() && !OPEN.contains(&key_of(cell).as_str());
+    let clear = sign(cell.trim_ascii()).is_none() && !is_among(&key_of(cell), OPEN);
     (clear && word != Word::Missing).then_some(word)
+}
+
+/// True for a word of a list, in which blanks stand between the words.
+fn is_among(word: &str, list: &str) -> bool {
+    list.split_ascii_whitespace().any(|known| known == word)
 }
 
 /// Cells made of one sign: `>>>>`, `----`, `####`.
@@ -383,7 +200,11 @@ mod tests {
 
     #[test]
     fn no_word_means_two_things() {
-        let mut all: Vec<&str> = [OVER, UNDER, FAULT, OFF, GOOD, MISSING].concat();
+        let lists = [OVER, UNDER, FAULT, OFF, GOOD, MISSING];
+        let mut all: Vec<&str> = lists
+            .iter()
+            .flat_map(|l| l.split_ascii_whitespace())
+            .collect();
         let count = all.len();
         all.sort_unstable();
         all.dedup();
