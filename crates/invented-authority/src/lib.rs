@@ -1,44 +1,63 @@
-//! An invented time-stamp authority, played by `openssl ts` in a folder of its own.
-//! The tests of the command line use it too.
+//! An invented time-stamp authority for tests, played by `openssl ts` in a folder of
+//! its own: keys and certificates are made anew for each, and deleted with it.
+//!
+//! ```
+//! use invented_authority::{Authority, Key, Plan};
+//!
+//! // `None` where `openssl` is not installed
+//! if let Some(authority) = Authority::new(Plan::with(Key::P256)) {
+//!     assert!(authority.root().starts_with(b"-----BEGIN CERTIFICATE-----"));
+//! }
+//! ```
+//!
+//! # What this crate never does
+//! It is in no program: only tests depend on it. It knows nothing of the crate that its
+//! stamps are checked with. Whatever goes wrong it says by panicking, as a test does.
 
 use std::{
+    fmt::Debug,
     fs,
-    path::Path,
     process::{Command, Stdio},
 };
 
 /// The kind of every key of an authority.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Key {
+pub enum Key {
+    /// RSA with 2048 bits.
     Rsa,
     /// 1024 bits, which is too short.
     ShortRsa,
+    /// The curve P-256.
     P256,
+    /// The curve P-384.
     P384,
 }
 
 /// What an authority is like.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Plan {
-    pub(crate) key: Key,
+pub struct Plan {
+    /// The kind of its keys.
+    pub key: Key,
     /// Digest of every signature.
-    pub(crate) digest: &'static str,
+    pub digest: &'static str,
     /// Whether another authority stands between the root and the one that signs stamps.
-    pub(crate) intermediate: bool,
+    pub intermediate: bool,
     /// How the certificate that signs stamps states its use.
-    pub(crate) purpose: &'static str,
+    pub purpose: &'static str,
     /// From and to when that certificate is valid; `None` is ten years from now on.
-    pub(crate) valid: Option<(&'static str, &'static str)>,
+    pub valid: Option<(&'static str, &'static str)>,
     /// The digest by which a stamp names that certificate.
-    pub(crate) named_by: &'static str,
+    pub named_by: &'static str,
     /// What the root may do.
-    pub(crate) root_may: &'static str,
+    pub root_may: &'static str,
     /// What the one between root and signer may do.
-    pub(crate) between_may: &'static str,
+    pub between_may: &'static str,
 }
 
 impl Plan {
-    pub(crate) const fn with(key: Key) -> Self {
+    /// An authority that does everything right, with keys of this kind.
+    #[must_use]
+    pub const fn with(key: Key) -> Self {
         Self {
             key,
             digest: "sha256",
@@ -52,15 +71,17 @@ impl Plan {
     }
 }
 
-/// The authority: its keys and certificates lie in a folder that is deleted with it.
-pub(crate) struct Authority {
+/// An authority: its keys and certificates lie in a folder that is deleted with it.
+#[derive(Debug)]
+pub struct Authority {
     folder: tempfile::TempDir,
     plan: Plan,
 }
 
 /// True when there is an `openssl` that can play an authority; says so if not.
 #[expect(clippy::print_stdout, reason = "a skipped test says why")]
-pub(crate) fn openssl_is_there() -> bool {
+#[must_use]
+pub fn openssl_is_there() -> bool {
     let help = Command::new("openssl").args(["ts", "-help"]).output();
     let there = help.is_ok_and(|o| o.status.success());
     if !there {
@@ -71,9 +92,13 @@ pub(crate) fn openssl_is_there() -> bool {
 
 impl Authority {
     /// A new one with keys of its own; `None`, and a word on why, without `openssl`.
-    pub(crate) fn new(plan: Plan) -> Option<Self> {
+    ///
+    /// # Panics
+    /// When `openssl` refuses the plan.
+    #[must_use]
+    pub fn new(plan: Plan) -> Option<Self> {
         openssl_is_there().then_some(())?;
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = done("a folder", tempfile::tempdir());
         let authority = Self { folder, plan };
         authority.write_plan();
         authority.certificate("root", None);
@@ -89,7 +114,7 @@ impl Authority {
             true => authority.read("between.pem"),
             false => Vec::new(),
         };
-        fs::write(authority.path("brought.pem"), brought).expect("written");
+        authority.write("brought.pem", &brought);
         Some(authority)
     }
 
@@ -97,8 +122,13 @@ impl Authority {
         self.folder.path().join(name).to_string_lossy().into_owned()
     }
 
-    pub(crate) fn read(&self, name: &str) -> Vec<u8> {
-        fs::read(self.path(name)).expect("made by openssl")
+    /// A file in its folder.
+    ///
+    /// # Panics
+    /// When there is none.
+    #[must_use]
+    pub fn read(&self, name: &str) -> Vec<u8> {
+        done(name, fs::read(self.path(name)))
     }
 
     fn write_plan(&self) {
@@ -136,10 +166,10 @@ impl Authority {
                 purpose => format!("extendedKeyUsage = {purpose}"),
             }
         );
-        fs::write(self.path("plan"), text).expect("written");
-        fs::write(self.path("index"), "").expect("written");
-        fs::write(self.path("number"), "1000\n").expect("written");
-        fs::write(self.path("stamp-number"), "01\n").expect("written");
+        self.write("plan", text.as_bytes());
+        self.write("index", b"");
+        self.write("number", b"1000\n");
+        self.write("stamp-number", b"01\n");
     }
 
     /// Makes a key and a certificate for it.
@@ -210,20 +240,28 @@ impl Authority {
         self.openssl(&[&ca[..], &dates].concat());
     }
 
-    /// Runs it in the folder of the authority.
-    pub(crate) fn openssl(&self, arguments: &[&str]) {
-        let ran = self.try_openssl(arguments);
-        assert!(ran.is_ok(), "openssl {arguments:?}: {ran:?}");
+    /// Runs `openssl` in the folder of the authority.
+    ///
+    /// # Panics
+    /// When it complains.
+    pub fn openssl(&self, arguments: &[&str]) {
+        done(
+            &format!("openssl {arguments:?}"),
+            self.try_openssl(arguments),
+        );
     }
 
-    /// As [`openssl`](Self::openssl); gives what it complains of.
-    pub(crate) fn try_openssl(&self, arguments: &[&str]) -> Result<String, String> {
-        let ran = Command::new("openssl")
-            .args(arguments)
-            .current_dir(self.folder.path())
-            .stdin(Stdio::null())
-            .output()
-            .expect("openssl runs");
+    /// As [`openssl`](Self::openssl).
+    ///
+    /// # Errors
+    /// What it complains of.
+    ///
+    /// # Panics
+    /// When it cannot be run.
+    pub fn try_openssl(&self, arguments: &[&str]) -> Result<String, String> {
+        let mut command = Command::new("openssl");
+        command.args(arguments).current_dir(self.folder.path());
+        let ran = done("openssl", command.stdin(Stdio::null()).output());
         let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
         match ran.status.success() {
             true => Ok(text(&ran.stdout)),
@@ -232,12 +270,16 @@ impl Authority {
     }
 
     /// The certificate that a reader has to trust, as PEM.
-    pub(crate) fn root(&self) -> Vec<u8> {
+    #[must_use]
+    pub fn root(&self) -> Vec<u8> {
         self.read("root.pem")
     }
 
     /// What the authority answers to a request; also when it refuses.
-    pub(crate) fn answer(&self, request: &[u8]) -> Vec<u8> {
+    ///
+    /// # Panics
+    /// When `openssl` cannot answer.
+    pub fn answer(&self, request: &[u8]) -> Vec<u8> {
         self.write("request.tsq", request);
         self.openssl(&[
             "ts",
@@ -252,7 +294,16 @@ impl Authority {
         self.read("answer.tsr")
     }
 
-    pub(crate) fn write(&self, name: &str, bytes: &[u8]) {
-        fs::write(Path::new(&self.path(name)), bytes).expect("written");
+    /// Puts a file into its folder.
+    ///
+    /// # Panics
+    /// When the disk does not take it.
+    pub fn write(&self, name: &str, bytes: &[u8]) {
+        done(name, fs::write(self.path(name), bytes));
     }
+}
+
+/// What came of it, which went well.
+fn done<T, E: Debug>(what: &str, came: Result<T, E>) -> T {
+    came.unwrap_or_else(|e| panic!("{what}: {e:?}"))
 }

@@ -8,17 +8,13 @@
     reason = "a test says by panicking what went wrong"
 )]
 
-#[allow(dead_code, reason = "another test uses the rest")]
-#[path = "../../time-stamp/tests/authority/mod.rs"]
-mod authority;
-
 use std::{
     fs,
     path::{Path, PathBuf},
 };
 
-use authority::{Authority, Key, Plan};
 use chrono::{DateTime, TimeDelta, Utc};
+use invented_authority::{Authority, Key, Plan};
 use run_record::{
     Answer, ClockAhead, RunHeader, RunWriter, SealMoment, SealStamp, SealToStamp, StampCheck,
     Stamping, check_stamp, seal_run, verify, verify_by,

@@ -1,12 +1,9 @@
 //! Stamps by another implementation, `openssl ts`, which has no part in this one: the
 //! authority is invented and made anew by each test. Skipped, and said so, without it.
 
-#[path = "../authority/mod.rs"]
-mod authority;
-
 use std::time::{SystemTime, UNIX_EPOCH};
 
-use authority::{Authority, Key, Plan};
+use invented_authority::{Authority, Key, Plan};
 use sha2::{Digest, Sha256};
 use time_stamp::{Refusal, Request, Token, Trusted};
 

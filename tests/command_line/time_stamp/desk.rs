@@ -14,7 +14,7 @@ use crate::{
     sealing::record,
 };
 
-use super::authority::{Authority, Plan};
+use invented_authority::{Authority, Plan};
 
 /// A shop with one sealed run, an authority, and a desk that trusts it.
 pub(super) struct Case {

@@ -8,13 +8,10 @@ use crate::{
     sealing::record,
 };
 
-#[allow(dead_code, reason = "another test uses the rest")]
-#[path = "../../../crates/time-stamp/tests/authority/mod.rs"]
-mod authority;
 mod desk;
 
-use authority::{Authority, Key, Plan};
 use desk::{Case, hex, http, served, text};
+use invented_authority::{Authority, Key, Plan};
 
 #[test]
 fn a_seal_is_stamped_and_checked_without_a_network() {
