@@ -25,7 +25,25 @@ pub(crate) const JOB_NAME: &str = "job.toml";
 /// Largest `job.toml` that is read, bytes.
 pub(crate) const LARGEST: u64 = 1 << 20;
 
-/// A job file a technician wrote: `dryhold log --job FILE`.
+/// A job file a technician wrote.
+///
+/// ```
+/// use run_record::JobFile;
+///
+/// # let place = tempfile::tempdir()?;
+/// let path = place.path().join("job.toml");
+/// std::fs::write(&path, "id = \"INVENTED-7\"\n\n[criteria]\nceiling_micron = 600\n")?;
+/// let file = JobFile::read(&path)?;
+/// assert_eq!(file.job.id, "INVENTED-7");
+/// assert!(file.criteria.is_some());
+///
+/// // what is wrong is said with the row
+/// std::fs::write(&path, "id = \"INVENTED-7\"\ncollor = \"red\"\n")?;
+/// let error = JobFile::read(&path).unwrap_err();
+/// assert_eq!(error.path(), path);
+/// assert!(error.to_string().contains("row 2"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct JobFile {
     /// The system and paperwork data.

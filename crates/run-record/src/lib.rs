@@ -10,6 +10,36 @@
 //!   existed by somebody else's clock.
 //! - [`JobFile`] reads the job data a technician wrote.
 //!
+//! ```
+//! use chrono::{TimeDelta, TimeZone, Utc};
+//! use run_record::{Answer, ImportOptions, RunHeader, RunWriter, SealMoment, Source};
+//! use seal_keys::SealKey;
+//! use vacuum::{Entry, Pressure, Reading};
+//!
+//! # let place = tempfile::tempdir()?;
+//! // recorded: each row is on its way to the disk before the next one is taken
+//! let started = Utc.with_ymd_and_hms(2026, 3, 14, 9, 15, 0).unwrap();
+//! let mut run = RunWriter::create(place.path(), &RunHeader::default(), started)?;
+//! for (second, micron) in [18_500.0, 9_200.0, 4_600.0].into_iter().enumerate() {
+//!     let reading = Reading::measured(second as f64, Pressure::from_micron(micron)?);
+//!     run.append(&Entry::Reading(reading), started + TimeDelta::seconds(second as i64))?;
+//! }
+//! let run = run.finish()?;
+//!
+//! // sealed
+//! let (key, _) = SealKey::load_or_make(&place.path().join("own/key.pem"))?;
+//! let moment = SealMoment::AtTheEnd { last_link: run.last_link };
+//! run_record::seal_run(&run.folder, &key, "example", started, moment)?;
+//!
+//! // read back, and checked by whoever has the public half of the key
+//! let mut source = Source::open(&run.folder, &ImportOptions::default())?;
+//! while source.next_entry()?.is_some() {}
+//! assert_eq!(source.summary().used, 3);
+//! let found = run_record::verify_by(&run.folder, [&key.public()])?;
+//! assert_eq!(found.answer(true), Answer::AsSealed);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
 //! # The run folder
 //! `FORMAT.md` beside this crate says it byte for byte: `job.toml`, `trace.csv` and the parts that
 //! continue it, notes, links, versions, what a power cut may leave and what is

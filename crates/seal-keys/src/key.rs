@@ -28,6 +28,21 @@ use whole_file::sync_folder;
 /// It may be locked with a passphrase (PKCS #8 with PBES2). It belongs to its owner
 /// alone: one that others may read is refused.
 ///
+/// ```
+/// use seal_keys::{Passphrase, SealKey, set_passphrase};
+///
+/// # let place = tempfile::tempdir()?;
+/// let path = place.path().join("own/key.pem");
+/// let (key, _) = SealKey::load_or_make(&path)?;
+/// let mut passphrase = Passphrase::new();
+/// b"invented".iter().for_each(|byte| assert!(passphrase.push(*byte)));
+/// set_passphrase(&key, Some(&passphrase))?;
+///
+/// assert!(SealKey::load(&path).unwrap_err().is_key_locked());
+/// assert_eq!(SealKey::unlock(&path, &passphrase)?.public(), key.public());
+/// # Ok::<(), seal_keys::KeyError>(())
+/// ```
+///
 /// Beside it lies its register of runs (`register.csv`): every run it seals gets the
 /// next number there; and what became of the keys in that folder (`keys.statement`).
 pub struct SealKey {

@@ -38,6 +38,31 @@ pub struct Replaced {
 /// Where an earlier attempt was cut off, it is brought to its end: the new key that the
 /// statement names is the one that lies ready.
 ///
+/// ```
+/// use chrono::Utc;
+/// use seal_keys::{KeyRing, KeyRingParts, KeyStatement, SealKey, read_statements, replace_key};
+///
+/// # let place = tempfile::tempdir().unwrap();
+/// let path = place.path().join("own/key.pem");
+/// let (old, _) = SealKey::load_or_make(&path)?;
+/// let made = replace_key(&old, None, "example", Utc::now())?;
+/// assert!(old.check_in_use().unwrap_err().is_key_out_of_use());
+///
+/// // whoever knows the old key comes to know the new one
+/// let (statements, _) = seal_keys::statements_to_hand_on(&path, &made.key.public())?;
+/// let statements = read_statements(&statements).into_iter();
+/// let ring = KeyRing::new(
+///     KeyRingParts {
+///         given: vec![old.public()],
+///         statements: statements.map(|s| ("own".to_owned(), s)).collect(),
+///         ..KeyRingParts::default()
+///     },
+///     Utc::now(),
+/// );
+/// assert_eq!(ring.knows(&made.key.public()), Some(true));
+/// # Ok::<(), seal_keys::KeyError>(())
+/// ```
+///
 /// # Errors
 /// When the key was replaced before and the new one is not here; when the clock stands
 /// before the statement that brought the key into use; when a file cannot be written.

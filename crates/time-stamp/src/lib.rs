@@ -28,6 +28,11 @@
 //! the time of the stamp; and a chain of certificates, each valid then and allowed to
 //! sign the next, leads to one that the reader trusts (RFC 5280).
 //!
+//! # What this crate never does
+//!
+//! It opens no file and no connection, asks no clock, and believes no certificate that
+//! it was not given.
+//!
 //! # What is not checked
 //!
 //! Whether a certificate was revoked: that takes a network. The policy of the

@@ -48,6 +48,29 @@ pub(crate) const LARGEST_SEAL: u64 = 1 << 24;
 /// changed `job.toml`. With one it also finds rows cut off the end, a chain made
 /// anew, and every other change of a sealed file.
 ///
+/// ```
+/// use chrono::{TimeZone, Utc};
+/// use run_record::{Answer, RunHeader, RunWriter, verify};
+/// use vacuum::{Entry, Pressure, Reading};
+///
+/// # let place = tempfile::tempdir()?;
+/// let started = Utc.with_ymd_and_hms(2026, 3, 14, 9, 15, 0).unwrap();
+/// let mut run = RunWriter::create(place.path(), &RunHeader::default(), started)?;
+/// let reading = Reading::measured(0.0, Pressure::from_micron(18_500.0)?);
+/// run.append(&Entry::Reading(reading), started)?;
+/// let folder = run.finish()?.folder;
+/// assert!(verify(&folder)?.chain.is_intact());
+///
+/// // somebody makes the reading another one
+/// let trace = folder.join("trace.csv");
+/// let text = std::fs::read_to_string(&trace)?;
+/// std::fs::write(&trace, text.replace("18500", "14500"))?;
+/// let found = verify(&folder)?;
+/// assert!(!found.chain.is_intact());
+/// assert_eq!(found.answer(false), Answer::Altered);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When it is no run folder or cannot be read.
 pub fn verify(path: &Path) -> Result<Verification, RecordError> {
