@@ -52,8 +52,8 @@ impl Face {
     fn on_screen(&self, c: char) -> f64 {
         let advance = self.shaper.as_ref().and_then(|face| {
             let glyph = face.glyph_index(c).filter(|glyph| glyph.0 != 0)?;
-            // condensed widths are rounded to whole units
-            let units = f64::from(face.glyph_hor_advance(glyph)?) + 0.5;
+            // condensed widths are cut to whole units
+            let units = f64::from(face.glyph_hor_advance(glyph)?) + 1.0;
             Some(units / f64::from(face.units_per_em()) / CONDENSED)
         });
         let wider = WIDER.iter().find(|(letters, _)| letters.contains(c));
