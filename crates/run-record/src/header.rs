@@ -32,13 +32,13 @@ pub(crate) const LARGEST: u64 = 1 << 20;
 ///
 /// # let place = tempfile::tempdir()?;
 /// let path = place.path().join("job.toml");
-/// std::fs::write(&path, "id = \"INVENTED-7\"\n\n[criteria]\nceiling_micron = 600\n")?;
+/// std::fs::write(&path, "[job]\nid = \"INVENTED-7\"\n\n[criteria]\nceiling_micron = 600\n")?;
 /// let file = JobFile::read(&path)?;
 /// assert_eq!(file.job.id, "INVENTED-7");
 /// assert!(file.criteria.is_some());
 ///
 /// // what is wrong is said with the row
-/// std::fs::write(&path, "id = \"INVENTED-7\"\ncollor = \"red\"\n")?;
+/// std::fs::write(&path, "[job]\nid = INVENTED-7\n")?;
 /// let error = JobFile::read(&path).unwrap_err();
 /// assert_eq!(error.path(), path);
 /// assert!(error.to_string().contains("row 2"));

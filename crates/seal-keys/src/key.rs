@@ -40,7 +40,7 @@ use whole_file::sync_folder;
 ///
 /// assert!(SealKey::load(&path).unwrap_err().is_key_locked());
 /// assert_eq!(SealKey::unlock(&path, &passphrase)?.public(), key.public());
-/// # Ok::<(), seal_keys::KeyError>(())
+/// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 ///
 /// Beside it lies its register of runs (`register.csv`): every run it seals gets the
