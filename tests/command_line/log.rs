@@ -156,7 +156,7 @@ fn typed_marks_are_in_the_record() {
         assert!(row.micron.is_none() && row.utc.ends_with('Z'), "{row:?}");
     }
     assert!(
-        ran.out.contains("marked: pump-side valve shut"),
+        ran.out.contains("Marked: pump-side valve shut."),
         "{}",
         ran.out
     );

@@ -7,6 +7,8 @@
 mod circles;
 mod edges;
 mod licences;
+mod sizes;
+mod tree;
 
 use std::{
     collections::BTreeSet,
@@ -19,6 +21,8 @@ use circles::Crate;
 use edges::{ALLOWED, wrong_edges};
 use licences::Policy;
 use serde_json::Value;
+use sizes::{production_lines, too_large};
+use tree::{LEFT_BEHIND, cargo_metadata, files, metadata, read, shown, top};
 
 /// What may lie at the top beside dotfiles.
 const TOP_LEVEL: [&str; 13] = [
@@ -37,63 +41,14 @@ const TOP_LEVEL: [&str; 13] = [
     "samples",
 ];
 
-/// Folders that building and trying out leave behind; git ignores them.
-const LEFT_BEHIND: [&str; 3] = ["target", "runs", "rehearsals"];
-
 const LONGEST_FILE_LINES: usize = 500;
 
 /// Words that stop the program or leave it unfinished.
 const FORBIDDEN: [&str; 5] = [".unwrap()", ".expect(", "todo!", "unimplemented!", "dbg!"];
 
-fn top() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-        .ancestors()
-        .find(|dir| dir.join("clippy.toml").is_file() && dir.join("crates").is_dir())
-        .expect("the workspace above this package")
-        .to_owned()
-}
-
-/// Every file below `folder` with one of the extensions, build output left out.
-fn files(folder: &Path, extensions: &[&str]) -> Vec<PathBuf> {
-    let mut found = Vec::new();
-    let mut waiting = vec![folder.to_owned()];
-    while let Some(folder) = waiting.pop() {
-        for entry in fs::read_dir(&folder).expect("a readable folder") {
-            let path = entry.expect("a readable entry").path();
-            let name = path.file_name().unwrap_or_default().to_string_lossy();
-            let extension = path.extension().unwrap_or_default().to_string_lossy();
-            if path.is_dir() {
-                if !name.starts_with('.') && !LEFT_BEHIND.contains(&&*name) {
-                    waiting.push(path);
-                }
-            } else if extensions.contains(&&*extension) {
-                found.push(path);
-            }
-        }
-    }
-    found.sort();
-    found
-}
-
-fn read(path: &Path) -> String {
-    fs::read_to_string(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
-}
-
-/// The path as seen from the top.
-fn shown(path: &Path) -> String {
-    path.strip_prefix(top())
-        .unwrap_or(path)
-        .display()
-        .to_string()
-}
-
 fn assert_none(complaints: &[String]) {
     assert!(complaints.is_empty(), "\n{}\n", complaints.join("\n"));
 }
-
-/// Rings of modules that are still to be opened, by crate. A crate that has fewer must
-/// stand here with fewer: no ring may come back.
-const RINGS_LEFT: [(&str, usize); 1] = [("dryhold", 2)];
 
 #[test]
 fn no_modules_of_a_crate_use_each_other_in_a_ring() {
@@ -105,13 +60,82 @@ fn no_modules_of_a_crate_use_each_other_in_a_ring() {
         let sources: Vec<_> = sources.iter().map(|p| (inside(p), read(p))).collect();
         let read = Crate::read(sources.iter().map(|(p, t)| (p.as_path(), t.clone())));
         let circles = read.circles();
-        let left = RINGS_LEFT.iter().find(|(known, _)| *known == name);
-        if circles.len() != left.map_or(0, |(_, count)| *count) {
-            complaints.extend(circles.iter().map(|c| format!("{name}: a ring:\n    {c}")));
-            complaints.push(format!("{name}: {} rings of modules", circles.len()));
-        }
+        complaints.extend(circles.iter().map(|c| format!("{name}: a ring:\n    {c}")));
     }
     assert_none(&complaints);
+}
+
+#[test]
+fn no_crate_is_too_large_for_one_reason_to_exist() {
+    let mut complaints = Vec::new();
+    for (name, _) in ALLOWED {
+        let folder = top().join("crates").join(name).join("src");
+        let below = |path: &Path| path.strip_prefix(&folder).expect("below").to_owned();
+        let sources = files(&folder, &["rs"]);
+        let lines = sources
+            .iter()
+            .map(|path| production_lines(&below(path), &read(path)));
+        complaints.extend(too_large(name, lines.sum()));
+    }
+    assert_none(&complaints);
+}
+
+#[test]
+fn production_code_is_counted_without_its_tests() {
+    let of = |path: &str, source| production_lines(Path::new(path), source);
+    let source = "fn a() {}\n\n#[cfg(test)]\n#[cfg(unix)]\nmod tests {\n}\n";
+    assert_eq!(of("a.rs", source), 2);
+    assert_eq!(of("a.rs", "#[cfg(test)]\nmod tests;\nfn a() {}\n"), 3);
+    for path in ["tests.rs", "a/tests/b.rs", "a_tests.rs"] {
+        assert_eq!(of(path, source), 0, "{path}");
+    }
+    assert!(too_large("dryhold", 4_501).is_some() && too_large("dryhold", 4_500).is_none());
+    assert!(too_large("report", 9_001).is_some() && too_large("report", 9_000).is_none());
+}
+
+/// Crates that a recording cannot depend on: whatever becomes of them, it goes on.
+const VIEWS: [&str; 5] = [
+    "terminal-view",
+    "phone-view",
+    "notify",
+    "console",
+    "rehearsal",
+];
+
+/// Workspace members that `from` needs to be built, itself among them.
+fn built_with(metadata: &Value, from: &str) -> BTreeSet<String> {
+    let packages = metadata["packages"].as_array().expect("packages");
+    let mut found = BTreeSet::new();
+    let mut waiting = vec![from.to_owned()];
+    while let Some(name) = waiting.pop() {
+        let package = packages.iter().find(|p| p["name"] == name.as_str());
+        let Some(package) = package.filter(|_| found.insert(name.clone())) else {
+            continue;
+        };
+        let all = package["dependencies"].as_array().expect("dependencies");
+        let normal = all.iter().filter(|d| d["kind"].is_null());
+        waiting.extend(normal.filter_map(|d| d["name"].as_str().map(str::to_owned)));
+    }
+    let member = |name: &String| packages.iter().any(|p| p["name"] == name.as_str());
+    found.into_iter().filter(member).collect()
+}
+
+#[test]
+fn a_recording_is_built_without_any_view_and_without_the_simulator() {
+    let metadata = metadata();
+    // what records by itself is tested in crates/recorder/tests, in just that build
+    let recorder = built_with(&metadata, "recorder");
+    assert!(recorder.contains("run-record") && recorder.contains("watch"));
+    // and each view without the recorder, and without the other views
+    for view in VIEWS {
+        assert!(!recorder.contains(view), "the recorder needs {view}");
+        let view_alone = built_with(&metadata, view);
+        assert!(
+            !view_alone.contains("recorder"),
+            "{view} needs the recorder"
+        );
+    }
+    assert!(built_with(&metadata, "dryhold").contains("terminal-view"));
 }
 
 /// Lines of a source file that stop the program, outside tests and comments.
@@ -172,26 +196,6 @@ fn has_workspace_lints(manifest: &str) -> bool {
         .nth(1)
         .and_then(|after| after.trim_start().lines().next())
         .is_some_and(|line| line.replace(' ', "") == "workspace=true")
-}
-
-/// What cargo says of the workspace.
-fn metadata() -> Value {
-    cargo_metadata(&["--no-deps", "--offline"])
-}
-
-fn cargo_metadata(arguments: &[&str]) -> Value {
-    let output = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
-        .args(["metadata", "--format-version", "1"])
-        .args(arguments)
-        .current_dir(top())
-        .output()
-        .expect("cargo metadata runs");
-    assert!(
-        output.status.success(),
-        "{}",
-        String::from_utf8_lossy(&output.stderr)
-    );
-    serde_json::from_slice(&output.stdout).expect("JSON")
 }
 
 /// The system that this is built on, as rustc names it.

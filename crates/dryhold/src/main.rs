@@ -1,72 +1,37 @@
 //! dryhold: watches the evacuation of a repaired sealed refrigeration system,
 //! keeps the record, judges the hold, prints the sheet.
 //!
-//! `main` parses, runs and turns the outcome into an exit status; everything it
-//! wires together lives in the libraries below.
+//! This is the command line only: `main` parses, runs and turns the outcome into an exit
+//! status; each command wires the libraries below together. No command knows another.
 
-mod arguments;
-mod beside;
-mod calm_line;
-mod clock;
-mod companions;
-mod dates;
-mod gauges;
-mod headless;
-mod in_order;
-mod job;
-mod judged;
-mod key;
-mod known_keys;
-mod last_rows;
-mod line_quality;
-mod list;
-mod listen;
-mod log;
-mod nudge;
+mod below;
+mod cli;
+mod commands;
+mod made_by;
 mod option_advice;
+mod options;
 mod outcome;
-mod output;
-mod page;
-mod picture_process;
-mod ports;
 mod products;
-mod ranges;
-mod registers;
-mod rehearse;
-mod report_files;
-mod resume;
-mod review;
-mod runs_below;
-mod seal;
-mod session;
-mod sheet_options;
-mod shop_logo;
-mod stamp;
-mod stop;
-mod time;
-mod tls;
-mod verify;
-mod view;
-mod voice_options;
-mod watch;
+mod recording;
 
 use std::process::ExitCode;
 
 use clap::Parser;
 
-use arguments::{Arguments, Command};
+use cli::{Arguments, Command};
+use commands::{job, key, list, listen, log, ports, rehearse, report, review, seal, show, verify};
 use outcome::{Failure, Outcome};
 
 fn main() -> ExitCode {
     let ended = match Arguments::try_parse() {
         Ok(arguments) => run(arguments.command).unwrap_or_else(|failure| {
-            output::complain(&failure);
+            console::complain(&failure);
             failure.outcome()
         }),
-        Err(refused) => arguments::say_refusal(&refused),
+        Err(refused) => cli::say_refusal(&refused),
     };
-    output::finish();
-    view::terminal::give_back_settings();
+    console::finish();
+    terminal_view::give_back_settings();
     ended.exit_code()
 }
 
@@ -78,12 +43,14 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Job(a) => job::run(&a),
         Command::Log(a) => log::run(&a),
         Command::Review(a) => Ok(review::run(&a)),
-        Command::Show(a) => view::look_back::run(&a),
+        Command::Show(a) => show::run(&a),
         Command::List(a) => list::run(&a),
-        Command::Report(a) => report_files::run(&a),
+        Command::Report(a) => report::run(&a),
         Command::Verify(a) => verify::run(&a),
         Command::Seal(a) => Ok(seal::run(&a)),
         Command::Key(a) => key::run(&a),
-        Command::DrawPicture => Ok(picture_process::run()),
+        Command::DrawPicture => run_review::answer_with_picture()
+            .map(|()| Outcome::Done)
+            .map_err(Failure::other),
     }
 }

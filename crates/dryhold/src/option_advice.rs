@@ -1,41 +1,15 @@
-//! Which option or command of this program settles what a library misses: what a foreign
-//! CSV does not say, a passphrase, a key that seals nothing any more.
+//! Which option of the command line gives what a foreign CSV does not say.
 //!
 //! The libraries say what is missing as data; only here it is tied to an option.
 
 use foreign_csv::{ColumnUnit, ImportProblem, Missing, RequiredColumn, TallyProblem};
-use run_record::{RecordError, SealError, Summary};
-use seal_keys::{KeyError, KeyProblem};
+use run_record::{RecordError, Summary};
 use vacuum::{PressureUnit, UnitBasis, UnitWord};
 
 /// The error in one line, with the options that settle it.
 pub(crate) fn record_error(error: &RecordError) -> String {
     let advice = error.import_problem().map(import_advice);
     format!("{error}{}", advice.unwrap_or_default())
-}
-
-/// The same of a key.
-pub(crate) fn key_error(error: &KeyError) -> String {
-    format!("{error}{}", key_advice(error.problem()))
-}
-
-/// The same of a seal.
-pub(crate) fn seal_error(error: &SealError) -> String {
-    let advice = error.key_problem().map_or("", key_advice);
-    format!("{error}{advice}")
-}
-
-/// What follows the text of the problem; empty where no option or command helps.
-fn key_advice(problem: &KeyProblem) -> &'static str {
-    match problem {
-        KeyProblem::Locked => {
-            ": name the file that holds it with --passphrase-file, or with the environment \
-             variable DRYHOLD_PASSPHRASE_FILE"
-        }
-        KeyProblem::ReplacementCutOff => ": \"dryhold key --replace\" brings it to its end",
-        KeyProblem::Revoked { .. } => ". Make a new one with \"dryhold key --replace\"",
-        _ => "",
-    }
 }
 
 /// How a record was read, for a person to confirm.
@@ -101,9 +75,7 @@ const fn option_of(column: RequiredColumn) -> &'static str {
 mod tests {
     use std::fs;
 
-    use chrono::Utc;
     use run_record::{ImportOptions, Source};
-    use seal_keys::{Passphrase, SealKey, revoke_key, set_passphrase};
 
     use super::*;
 
@@ -194,36 +166,6 @@ mod tests {
         assert!(
             text.ends_with("name the right columns with --time-column and --pressure-column"),
             "{text}"
-        );
-    }
-
-    /// The key problems that no test of the command line brings about in one process.
-    #[test]
-    fn what_a_key_lacks_names_the_option_or_command_that_gives_it() {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("own/key.pem");
-        let (key, _) = SealKey::load_or_make(&path).unwrap();
-        let mut passphrase = Passphrase::new();
-        assert!(b"invented".iter().all(|b| passphrase.push(*b)));
-        set_passphrase(&key, Some(&passphrase)).unwrap();
-        let locked = key_error(&SealKey::load(&path).unwrap_err());
-        assert!(
-            locked.ends_with(
-                "this private key is locked with a passphrase, and there is none: name the file \
-                 that holds it with --passphrase-file, or with the environment variable \
-                 DRYHOLD_PASSPHRASE_FILE"
-            ),
-            "{locked}"
-        );
-        revoke_key(&key, None, "invented", "x", Utc::now()).unwrap();
-        let revoked = key_error(&key.check_in_use().unwrap_err());
-        assert!(
-            revoked.ends_with(". Make a new one with \"dryhold key --replace\""),
-            "{revoked}"
-        );
-        assert_eq!(
-            format!("cut off{}", key_advice(&KeyProblem::ReplacementCutOff)),
-            "cut off: \"dryhold key --replace\" brings it to its end"
         );
     }
 

@@ -3,11 +3,14 @@
 use std::{fmt::Display, process::ExitCode};
 
 use analyser::Verdict;
+use custody::{CustodyError, NoKey};
+use job_form::MemoryError;
+use recorder::RecorderError;
 use run_record::{RecordError, SealError};
+use run_review::{ProductError, ReviewError};
 use seal_keys::KeyError;
 
 use crate::option_advice;
-pub(crate) use crate::output::{complain, say};
 
 /// Exit statuses, the public table:
 ///
@@ -117,12 +120,90 @@ impl From<RecordError> for Failure {
 
 impl From<SealError> for Failure {
     fn from(error: SealError) -> Self {
-        Self::Other(option_advice::seal_error(&error))
+        CustodyError::from(error).into()
     }
 }
 
 impl From<KeyError> for Failure {
     fn from(error: KeyError) -> Self {
-        Self::Other(option_advice::key_error(&error))
+        CustodyError::from(error).into()
+    }
+}
+
+impl From<ReviewError> for Failure {
+    fn from(error: ReviewError) -> Self {
+        match error {
+            ReviewError::Record(error) => error.into(),
+            ReviewError::IsolatedOutside {
+                path,
+                at_s,
+                from_s,
+                to_s,
+            } => Self::usage(format!(
+                "{}: --isolated-at {at_s} lies outside of the record, which runs from {from_s:.0} s \
+                 to {to_s:.0} s: give the time at which the pump-side valve was shut in seconds of \
+                 the record",
+                path.display()
+            )),
+            _ => Self::other(error),
+        }
+    }
+}
+
+impl From<ProductError> for Failure {
+    fn from(error: ProductError) -> Self {
+        match error {
+            ProductError::Write { .. } => Self::other(format!(
+                "{error}; check the folder and free space, or give --out DIR"
+            )),
+            _ => Self::other(error),
+        }
+    }
+}
+
+impl From<RecorderError> for Failure {
+    fn from(error: RecorderError) -> Self {
+        use RecorderError as E;
+        match &error {
+            E::Dialect(_) | E::Address(_) => Self::usage(error),
+            E::SamePort { port } => Self::usage(format!(
+                "--port and --pump-port are both {port}; give each gauge its own"
+            )),
+            E::PumpPortMissing => Self::usage(format!("{error}: give --pump-port")),
+            E::RecordedWithOneGauge => Self::usage(format!(
+                "{error}: leave --pump-port out, or record a new run"
+            )),
+            E::OtherChannels => Self::usage(format!(
+                "{error}: give the dialect file of that time with --dialect, or record a new run"
+            )),
+            E::RunsFolder { .. } => Self::other(format!("{error}; choose another --out")),
+            E::Record(_) => match error {
+                E::Record(error) => error.into(),
+                error => Self::other(error),
+            },
+            _ => Self::other(error),
+        }
+    }
+}
+
+impl From<CustodyError> for Failure {
+    fn from(error: CustodyError) -> Self {
+        match error {
+            CustodyError::Usage(words) => Self::Usage(words),
+            CustodyError::Record(error) => error.into(),
+            _ => Self::other(error),
+        }
+    }
+}
+
+impl From<NoKey> for Failure {
+    fn from(why: NoKey) -> Self {
+        CustodyError::from(why).into()
+    }
+}
+
+impl From<MemoryError> for Failure {
+    fn from(error: MemoryError) -> Self {
+        Self::other(error)
     }
 }

@@ -1,36 +1,16 @@
-//! What is made from a record: curve, sheet and findings, drawn into a folder.
+//! Draws what is made from a record, with what was chosen on the command line.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use chrono::Utc;
-use report::{PngSize, ReportError, Sheet};
-use run_record::{PlacedProducts, Products, WrittenProducts};
+use run_review::{Judged, Made};
 use seal_keys::SealKey;
 use vacuum::SheetChoices;
 
-use crate::{judged::Judged, outcome::Failure, sheet_options::SheetOptions};
+use crate::{made_by::MADE_BY, options::sheet::SheetOptions, outcome::Failure};
 
-/// Files that were made.
-pub(crate) struct Made {
-    folder: PathBuf,
-    written: WrittenProducts,
-    /// Why the seal does not cover them, where it should.
-    pub(crate) unsealed: Option<Failure>,
-    /// Why not all of them have their names.
-    pub(crate) failure: Option<Failure>,
-}
-
-impl Made {
-    /// Where they are.
-    pub(crate) fn paths(&self) -> impl Iterator<Item = PathBuf> {
-        self.written.names().map(|name| self.folder.join(name))
-    }
-}
-
-/// Draws everything that is made from a record into `out`. The files that are there
-/// are replaced once all are drawn: a failure before that leaves them as they were. With
-/// a `key` the seal of the folder is made to cover them.
-pub(crate) fn make(
+/// Draws everything that is made from a record into `out`; `spoken` goes before the
+/// choices of `options`, these before those of the job.
+pub(crate) fn make_products(
     judged: &Judged,
     out: &Path,
     spoken: &SheetChoices,
@@ -40,72 +20,8 @@ pub(crate) fn make(
     let job = judged.header.as_ref().map(|h| &h.job);
     let choices = spoken.clone().or(&options.choices(job.map(|j| &j.sheet)));
     let logo = options.logo(&choices, judged.folder().as_deref());
-    let beside = judged.companions();
-    let sheet = judged.sheet((&choices, logo.as_ref()), &beside);
-
-    let cannot = |path: &Path, e: std::io::Error| {
-        Failure::other(format!(
-            "{} cannot be written: {}; check the folder and free space, or give --out DIR",
-            path.display(),
-            plain_file::io_words(&e)
-        ))
-    };
-    std::fs::create_dir_all(out).map_err(|e| cannot(out, e))?;
-    let mut products = Products::new(out);
-    // one after the other, so that no two are in memory at once
-    for (name, draw) in PRODUCTS {
-        let bytes = draw(&sheet).map_err(Failure::other)?;
-        products
-            .add(name, &bytes)
-            .map_err(|e| cannot(&out.join(name), e))?;
-    }
-    let (written, failed, unsealed) = match key {
-        Some(key) => {
-            let placed = products.place_sealed(key, Utc::now());
-            let PlacedProducts {
-                written,
-                failed,
-                sealed,
-            } = placed;
-            (written, failed, sealed.err().map(Failure::from))
-        }
-        None => {
-            let (written, failed) = products.place();
-            (written, failed, None)
-        }
-    };
-    Ok(Made {
-        folder: out.to_owned(),
-        written,
-        unsealed,
-        failure: failed.map(|(path, e)| cannot(&path, e)),
-    })
+    let chosen = (&choices, logo.as_ref());
+    Ok(run_review::make_products(
+        judged, out, chosen, MADE_BY, key,
+    )?)
 }
-
-/// True when a product lies in this folder.
-pub(crate) fn are_in(folder: &Path) -> bool {
-    PRODUCTS
-        .iter()
-        .any(|(name, _)| folder.join(name).symlink_metadata().is_ok())
-}
-
-type Draws = fn(&Sheet<'_>) -> Result<Vec<u8>, ReportError>;
-
-/// What is made from a record, in the order it is written.
-const PRODUCTS: [(&str, Draws); 6] = [
-    ("curve.svg", |s| {
-        report::curve_svg(s).map(String::into_bytes)
-    }),
-    ("curve.png", |s| report::curve_png(s, PngSize::Print)),
-    ("curve-small.png", |s| {
-        report::curve_png(s, PngSize::Message)
-    }),
-    ("sheet.html", |s| {
-        report::sheet_html(s).map(String::into_bytes)
-    }),
-    ("sheet.pdf", |s| report::sheet_pdf(s)),
-    ("findings.json", |s| {
-        let json = report::findings_json(s.findings, s.source) + "\n";
-        Ok(json.into_bytes())
-    }),
-];

@@ -2,8 +2,8 @@
 //!
 //! Knows who may see it ([`Keys`]), what each browser has been sent and still
 //! needs, how many there may be, and the page itself (`page/`). It knows nothing of gauges
-//! or records: whoever uses it publishes ready JSON ([`Published`]) and is told what
-//! a person asks for ([`Asked`]).
+//! or records: [`relay`] publishes frames of the live model in the crate `watch` as ready
+//! JSON ([`Published`]), and [`act`] says what a person asks for ([`Asked`]) in its terms.
 //!
 //! # What a browser can never do
 //! Hold up whoever publishes: [`Publisher::publish`] replaces one value and returns. The
@@ -41,14 +41,20 @@
 //! timeout of RFC 5482). All of this holds under TLS: the two seconds are for agreeing on
 //! the encryption and for the key together, and little is read or kept before the key.
 
+mod act;
 mod address;
 mod auth;
 mod connection;
 mod hub;
+#[cfg(feature = "tls")]
+mod kept_certificate;
+mod kept_keys;
 mod key;
 mod pages;
 mod places;
+mod private_file;
 mod rate;
+mod relay;
 mod requests;
 mod server;
 mod session;
@@ -56,10 +62,16 @@ mod stream;
 #[cfg_attr(not(feature = "tls"), path = "no_tls.rs")]
 mod tls;
 
+pub use act::{act, stamps};
 pub use address::{Reach, code_for_camera};
 pub use connection::STUCK;
 pub use hub::{Happened, Published, Publisher};
+#[cfg(feature = "tls")]
+pub use kept_certificate::certificate_in;
+pub use kept_keys::keys_in;
 pub use key::{Grade, Key, KeyError, Keys};
+pub use private_file::KeptFileError;
+pub use relay::relay;
 pub use requests::{Asked, MOST_VIEWERS, Requests, Stamp};
 pub use server::{Options, Page, PageError};
 pub use session::Device;

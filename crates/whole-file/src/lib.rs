@@ -21,6 +21,10 @@
 //! # What this crate never does
 //! It appends to no file, reads none, and knows no format.
 
+mod permissions;
+
+pub use permissions::{Put, folder_of, make_private_folder, try_folder, write};
+
 use std::{
     fs::File,
     io::{self, Write},
