@@ -57,29 +57,9 @@ pub(crate) struct Columns {
 
 /// Words beside a pressure that make it another pressure than the system's, or
 /// no pressure at all.
-const OTHER_WORDS: [&str; 21] = [
-    "target",
-    "setpoint",
-    "limit",
-    "ceiling",
-    "alarm",
-    "threshold",
-    "baro",
-    "barometer",
-    "barometric",
-    "ambient",
-    "atmospheric",
-    "saturation",
-    "sat",
-    "rise",
-    "rate",
-    "slope",
-    "delta",
-    "state",
-    "status",
-    "unit",
-    "units",
-];
+const OTHER_WORDS: &str = "\
+    target setpoint limit ceiling alarm threshold baro barometer barometric ambient \
+    atmospheric saturation sat rise rate slope delta state status unit units";
 
 impl Columns {
     /// Makes room for `count` cells behind the cell at `index`.
@@ -98,24 +78,23 @@ impl Columns {
     }
 }
 
-const DATE_WORDS: [&str; 4] = ["date", "datum", "fecha", "data"];
+const DATE_WORDS: &str = "date datum fecha data";
 
 /// How well a name fits a time column; smaller is better.
 fn time_rank(name: &Name) -> Option<(u8, TimeColumn)> {
     let one_word = name.words.len() == 1;
     let unit = time_unit(name);
-    let date_word = name.has(&DATE_WORDS);
+    let date_word = name.has(DATE_WORDS);
     let unit_word = one_word && name.bracket.is_none() && unit.is_some();
-    let named = name.has(&TIME_WORDS) || name.words.iter().any(|w| is_time_word(w));
+    let named = name.has(TIME_WORDS) || name.words.iter().any(|w| is_time_word(w));
     if !named && !date_word && !unit_word {
         return None;
     }
     let bracket = name.bracket.as_deref().unwrap_or_default();
-    let elapsed = name.has(&["elapsed"]);
-    let utc = name.has(&["utc", "gmt"]) || matches!(bracket, "utc" | "gmt" | "z");
-    let stamped = utc
-        || name.has(&["epoch", "unix", "timestamp", "datetime", "zeitstempel"])
-        || named && date_word;
+    let elapsed = name.has("elapsed");
+    let utc = name.has("utc gmt") || matches!(bracket, "utc" | "gmt" | "z");
+    let stamped =
+        utc || name.has("epoch unix timestamp datetime zeitstempel") || named && date_word;
     let rank = match () {
         () if elapsed => 0,
         () if unit.is_some() => 1,
@@ -187,14 +166,13 @@ pub(crate) fn understand(names: &[String]) -> Columns {
             "unit" | "units" => found.unit = found.unit.or(Some(index)),
             _ => {
                 let unit = pressure_unit(&name);
-                let named = name.has(&PRESSURE_WORDS)
+                let named = name.has(PRESSURE_WORDS)
                     || name.words.iter().any(|w| {
                         w.strip_prefix('p')
                             .is_some_and(|d| !d.is_empty() && d.bytes().all(|b| b.is_ascii_digit()))
                     });
                 // "atm" is a unit of pressure and a word for the weather
-                let other =
-                    name.has(&OTHER_WORDS) || name.words.first().is_some_and(|w| w == "atm");
+                let other = name.has(OTHER_WORDS) || name.words.first().is_some_and(|w| w == "atm");
                 // "T in" and "at" are no pressures, unless the name says so
                 let states = !matches!(unit, UnitWord::Unknown | UnitWord::Ambiguous(None));
                 if (named || states) && !other {

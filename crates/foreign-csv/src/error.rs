@@ -244,38 +244,25 @@ fn row_prefix(row: Option<u64>) -> String {
 /// Column names as they are listed inside an error.
 pub(crate) fn listed<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
     const MOST: usize = 12;
-    let mut out = String::new();
-    for (i, name) in names.into_iter().enumerate() {
-        if i == MOST {
-            out.push_str(", …");
-            break;
-        }
-        if i > 0 {
-            out.push_str(", ");
-        }
-        out.push('"');
-        out.push_str(&excerpt(name.as_bytes()));
-        out.push('"');
+    let mut names = names
+        .into_iter()
+        .map(|name| format!("\"{}\"", excerpt(name.as_bytes())));
+    let mut shown: Vec<String> = names.by_ref().take(MOST).collect();
+    if names.next().is_some() {
+        shown.push("…".into());
     }
-    if out.is_empty() {
-        out.push_str("none");
+    match shown.is_empty() {
+        true => "none".into(),
+        false => shown.join(", "),
     }
-    out
 }
 
 /// Why a text given as a unit of pressure is refused.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
 pub struct UnitRefused {
     message: String,
 }
-
-impl fmt::Display for UnitRefused {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.message)
-    }
-}
-
-impl std::error::Error for UnitRefused {}
 
 impl UnitRefused {
     pub(crate) fn new(text: &str, word: UnitWord) -> Self {

@@ -34,38 +34,12 @@ impl TemperatureUnit {
     }
 }
 
-pub(super) const PRESSURE_WORDS: [&str; 11] = [
-    "pressure",
-    "press",
-    "p",
-    "vacuum",
-    "vac",
-    "druck",
-    "presion",
-    "presión",
-    "pression",
-    "pressione",
-    "pressão",
-];
+pub(super) const PRESSURE_WORDS: &str = "\
+    pressure press p vacuum vac druck presion presión pression pressione pressão";
 
-pub(super) const TIME_WORDS: [&str; 16] = [
-    "t",
-    "stamp",
-    "elapsed",
-    "utc",
-    "gmt",
-    "clock",
-    "epoch",
-    "unix",
-    "zeit",
-    "uhrzeit",
-    "zeitstempel",
-    "hora",
-    "tiempo",
-    "heure",
-    "temps",
-    "tempo",
-];
+pub(super) const TIME_WORDS: &str = "\
+    t stamp elapsed utc gmt clock epoch unix zeit uhrzeit zeitstempel hora tiempo heure \
+    temps tempo";
 
 /// A header name cut into lower-case words, what stands in brackets apart.
 pub(super) struct Name {
@@ -90,8 +64,9 @@ impl Name {
         Self { words, bracket }
     }
 
-    pub(super) fn has(&self, any: &[&str]) -> bool {
-        self.words.iter().any(|w| any.contains(&w.as_str()))
+    /// True when one of its words is in the list, in which blanks stand between words.
+    pub(super) fn has(&self, list: &str) -> bool {
+        self.words.iter().any(|word| is_among(word, list))
     }
 
     /// The texts that may be a unit: what is in brackets, else the last words,
@@ -109,6 +84,11 @@ impl Name {
             .map(<[String]>::concat)
             .collect()
     }
+}
+
+/// True for a word of a list, in which blanks stand between the words.
+pub(super) fn is_among(word: &str, list: &str) -> bool {
+    list.split_ascii_whitespace().any(|known| known == word)
 }
 
 fn is_word_char(c: char) -> bool {
@@ -141,8 +121,8 @@ fn push_words(token: &str, words: &mut Vec<String>) {
 }
 
 fn is_known_word(word: &str) -> bool {
-    PRESSURE_WORDS.contains(&word)
-        || TIME_WORDS.contains(&word)
+    is_among(word, PRESSURE_WORDS)
+        || is_among(word, TIME_WORDS)
         || is_time_word(word)
         || is_temperature_word(word)
         || matches!(word, "gauge" | "system" | "in")
@@ -162,7 +142,7 @@ fn is_temperature_word(word: &str) -> bool {
 
 /// A word that names a pressure or the instrument, and is no unit.
 fn is_name_word(word: &str) -> bool {
-    PRESSURE_WORDS.contains(&word)
+    is_among(word, PRESSURE_WORDS)
         || matches!(
             word,
             "gauge" | "gage" | "abs" | "absolute" | "rel" | "relative" | "of"
@@ -206,7 +186,7 @@ pub(super) fn temperature(name: &Name) -> Option<TemperatureUnit> {
     let text = name.bracket.as_ref().or(name.words.last());
     let unit = text.and_then(|t| TemperatureUnit::from_name(t));
     let named = name.words.iter().any(|w| is_temperature_word(w));
-    let bare = name.words.len() <= 2 && name.has(&["t", "ambient", "room"]);
+    let bare = name.words.len() <= 2 && name.has("t ambient room");
     match unit {
         Some(unit) if named || bare => Some(unit),
         _ => named.then_some(TemperatureUnit::Unstated),

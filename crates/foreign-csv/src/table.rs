@@ -13,10 +13,9 @@ mod odd;
 use super::{
     cells::Decimal,
     clock::{Clock, TimeCell},
-    columns::TimeColumn,
     encoding::NotText,
     error::{ImportError, ImportProblem, Missing},
-    layout::find,
+    layout::{Layout, find},
     options::ImportOptions,
     order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
@@ -36,11 +35,7 @@ pub struct TableReader {
     record: ByteRecord,
     /// The row before.
     previous: ByteRecord,
-    names: Vec<String>,
-    time: TimeColumn,
-    pressure: usize,
-    /// Cells are kept apart by what numbers may hold as well.
-    splits_numbers: bool,
+    layout: Layout,
     clock: Clock,
     row: RowReader,
     /// The unit of the column, where its cells do not carry their own.
@@ -58,7 +53,7 @@ impl std::fmt::Debug for TableReader {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("TableReader")
             .field("path", &self.path)
-            .field("names", &self.names)
+            .field("names", &self.layout.names)
             .finish_non_exhaustive()
     }
 }
@@ -108,13 +103,10 @@ impl TableReader {
             rows,
             record: ByteRecord::new(),
             previous: ByteRecord::new(),
-            splits_numbers: layout.splits_numbers(),
-            pressure: layout.pressure.index,
             clock: sample.clock(&layout, options.time_unit),
             row: RowReader::new(&layout, unit.map(|u| u.unit), decimal),
             column_unit: unit.map(|unit| ColumnUnit { column, unit }),
-            time: layout.time,
-            names: layout.names,
+            layout,
             order: Order::default(),
             pending: None,
             tally: Tally::default(),
@@ -211,7 +203,9 @@ impl TableReader {
     /// Takes the row just read; `None` when nothing is to be told of it yet.
     fn take_row(&mut self) -> Result<Option<Entry>, ImportError> {
         let blank = |c: &[u8]| c.trim_ascii().is_empty();
-        if cell(&self.record, Some(self.time.index)).is_empty() && self.record.iter().all(blank) {
+        if cell(&self.record, Some(self.layout.time.index)).is_empty()
+            && self.record.iter().all(blank)
+        {
             return Ok(None);
         }
         self.tally.row();
@@ -247,7 +241,7 @@ impl TableReader {
         why: NoReading,
     ) -> Result<Option<Entry>, ImportError> {
         if why == NoReading::UnitMissing {
-            let column = self.names[self.pressure].clone();
+            let column = self.layout.names[self.layout.pressure.index].clone();
             let row = Some(self.row_number());
             return Err(self.error(Missing::PressureUnit { column, row }));
         }
@@ -352,12 +346,12 @@ impl TableReader {
 
     /// The time of the row just read; `None` when the row is left out.
     fn take_time(&mut self) -> Result<Option<f64>, ImportError> {
-        let index = self.time.index;
-        let date = self.time.date.map(|i| cell(&self.record, Some(i)));
-        let found = if self.time.parts == 1 {
+        let index = self.layout.time.index;
+        let date = self.layout.time.date.map(|i| cell(&self.record, Some(i)));
+        let found = if self.layout.time.parts == 1 {
             self.clock.read(cell(&self.record, Some(index)), date)
         } else {
-            let parts = (index..index + self.time.parts).filter_map(|i| self.record.get(i));
+            let parts = (index..index + self.layout.time.parts).filter_map(|i| self.record.get(i));
             let text = parts.collect::<Vec<_>>().join(&b' ');
             self.clock.read(&text, date)
         };
@@ -385,7 +379,7 @@ impl TableReader {
             }
             TimeCell::Text | TimeCell::At(_) => match self.excuse_for_text() {
                 Some(reason) => self.leave_out(reason.into()),
-                None if cell(&self.record, Some(self.pressure)).is_empty() => {
+                None if cell(&self.record, Some(self.layout.pressure.index)).is_empty() => {
                     self.not_understood("the row has no time and no pressure".into())?;
                 }
                 None => {
@@ -408,29 +402,24 @@ impl TableReader {
     /// What was read; whole once [`TableReader::next_entry`] has returned `None`.
     #[must_use]
     pub fn summary(&self) -> ImportSummary {
-        let mut notes = self.notes.clone();
         let same = self.order.same_time();
-        if same > 0 {
-            let rows = if same == 1 {
-                "row carries"
-            } else {
-                "rows carry"
-            };
-            notes.push(format!("{same} {rows} the same time as the row above"));
-        }
+        let rows = if same == 1 {
+            "row carries"
+        } else {
+            "rows carry"
+        };
         let once = &self.row.once;
-        if let Some(word) = &once.unknown_state {
-            notes.push(format!(
-                "state \"{word}\" is not one of ok, over, under, fault, gap: passed over"
-            ));
-        }
-        if once.odd_temperature {
-            let note = "temperatures that are no number, or no likely °C, are left out";
-            notes.push(note.into());
-        }
-        if once.held_mark {
-            notes.push("a mark repeated row after row counts once".into());
-        }
+        let more = [
+            (same > 0).then(|| format!("{same} {rows} the same time as the row above")),
+            once.unknown_state.as_ref().map(|word| {
+                format!("state \"{word}\" is not one of ok, over, under, fault, gap: passed over")
+            }),
+            once.odd_temperature.then(|| {
+                "temperatures that are no number, or no likely °C, are left out".to_owned()
+            }),
+            once.held_mark
+                .then(|| "a mark repeated row after row counts once".to_owned()),
+        ];
         let of_column = self.column_unit.as_ref().map(|column| column.unit);
         ImportSummary {
             rows: self.tally.rows(),
@@ -439,7 +428,12 @@ impl TableReader {
             rejected_rows: self.tally.rejected_rows(),
             unit: self.row.first_unit.map(stated).or(of_column),
             column_unit: self.column_unit.clone(),
-            notes,
+            notes: self
+                .notes
+                .iter()
+                .cloned()
+                .chain(more.into_iter().flatten())
+                .collect(),
         }
     }
 }

@@ -5,6 +5,8 @@
 //! infinity as C libraries print them (ISO C `printf`), and the errors of
 //! spreadsheet cells (OASIS OpenFormula 1.3, section 5.12).
 
+use super::names::is_among;
+
 /// What a word says about the reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Word {
@@ -86,11 +88,6 @@ pub(crate) fn state_of(cell: &[u8]) -> Option<Word> {
     let word = word_of(cell)?;
     let clear = sign(cell.trim_ascii()).is_none() && !is_among(&key_of(cell), OPEN);
     (clear && word != Word::Missing).then_some(word)
-}
-
-/// True for a word of a list, in which blanks stand between the words.
-fn is_among(word: &str, list: &str) -> bool {
-    list.split_ascii_whitespace().any(|known| known == word)
 }
 
 /// Cells made of one sign: `>>>>`, `----`, `####`.

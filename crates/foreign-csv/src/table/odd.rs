@@ -9,9 +9,13 @@ const MOST_LINES: u64 = 50;
 impl TableReader {
     /// Why the row just read cannot be a row of this table, if so.
     pub(super) fn misshapen(&self) -> Option<&'static str> {
-        if self.splits_numbers
-            && self.record.len() > self.names.len()
-            && self.record.iter().skip(self.names.len()).any(is_number)
+        if self.layout.splits_numbers()
+            && self.record.len() > self.layout.names.len()
+            && self
+                .record
+                .iter()
+                .skip(self.layout.names.len())
+                .any(is_number)
         {
             return Some("the row has more numbers than there are columns");
         }
@@ -30,7 +34,7 @@ impl TableReader {
             return false;
         }
         let last = self.record.len().saturating_sub(1);
-        if last != self.pressure && last != self.time.index {
+        if last != self.layout.pressure.index && last != self.layout.time.index {
             return false;
         }
         let decimals = |cell: &[u8]| {
@@ -56,13 +60,14 @@ impl TableReader {
         let is_name = |index: usize| {
             let text = name_of(cell(&self.record, Some(index)));
             let text = text.trim_matches(['\u{feff}', '(', ')', '[', ']']);
-            self.names
+            self.layout
+                .names
                 .get(index)
                 .is_some_and(|n| !text.is_empty() && n.contains(text))
         };
         if self.record.as_slice().contains(&0) {
             Some("the row is damaged")
-        } else if is_name(self.time.index) && is_name(self.pressure) {
+        } else if is_name(self.layout.time.index) && is_name(self.layout.pressure.index) {
             Some("the header row is repeated")
         } else {
             None
