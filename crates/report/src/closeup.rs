@@ -8,8 +8,8 @@ use crate::{
     ReportError, Sheet,
     curve::{FIT, drawn_rise, fit_points},
     font::width_on_screen,
+    labels::{FreeSpace, spread},
     picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
-    place::{Room, spread},
     plot::{Plot, Series},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
     strokes, svg,
@@ -45,7 +45,7 @@ pub(crate) fn layout(sheet: &Sheet<'_>) -> Result<Option<(Plot, Picture)>, Repor
     let mut texts = Vec::new();
     heading(voice, hold, &mut texts);
     axes(&plot, voice, (&mut shapes, &mut texts));
-    let mut room = Room::of(&plot);
+    let mut room = FreeSpace::of(&plot);
     let limits = (hold, ceiling);
     levels(voice, limits, &plot, &mut room, (&mut shapes, &mut texts));
     over_range(sheet, hold, &plot, &mut room, (&mut shapes, &mut texts));
@@ -201,7 +201,7 @@ fn levels(
     voice: &Voice,
     (hold, ceiling): (&Hold, f64),
     plot: &Plot,
-    room: &mut Room,
+    room: &mut FreeSpace,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let f = plot.frame;
@@ -250,7 +250,7 @@ fn over_range(
     sheet: &Sheet<'_>,
     hold: &Hold,
     plot: &Plot,
-    room: &mut Room,
+    room: &mut FreeSpace,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let x_of = |s: f64| plot.x(s.clamp(hold.isolated_at_s, hold.end_s) - hold.isolated_at_s);
@@ -282,7 +282,7 @@ fn rise(
     voice: &Voice,
     hold: &Hold,
     plot: &Plot,
-    room: &mut Room,
+    room: &mut FreeSpace,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let f = plot.frame;

@@ -22,7 +22,7 @@ use crate::{
     sheet::{is_invented, source_name},
 };
 
-pub(crate) use parts::{Digest, Entry, List, Sentences, Signature, Table, Timeline};
+pub(crate) use parts::{Digest, List, ListItem, Sentences, Signature, Table, Timeline};
 pub(crate) use record::mark_words;
 
 /// The whole sheet.
@@ -114,7 +114,7 @@ impl Contents {
             job: sheet.job.map_or_else(
                 || say!(voice, "sheet-no-job"),
                 |job| {
-                    let id = Entry::typed(voice, String::new(), Some(&job.id), 40).value;
+                    let id = ListItem::typed(voice, String::new(), Some(&job.id), 40).value;
                     say!(voice, "sheet-job", job = id)
                 },
             ),

@@ -12,8 +12,8 @@ pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
     ReportError, Sheet,
+    labels::{self, ROW, SIZE},
     picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
-    place::{self, ROW, SIZE},
     plot::{Plot, Series},
     scale::{Axis, Tick, log_ticks, time_ticks},
     sheet::{is_invented, source_name},
@@ -52,7 +52,7 @@ pub(crate) fn layout(sheet: &Sheet<'_>, form: Form) -> Result<(Plot, Picture), R
     let time = time_axis(sheet);
     let (x0, x1) = (LEFT, width - GUTTER);
     let x_of = |s: f64| x0 + time.fraction(s) * (x1 - x0);
-    let flags = place::flags(
+    let flags = labels::flags(
         flags::of(sheet, &time, x_of),
         (x0, width - 8.0),
         flag_rows,

@@ -7,19 +7,16 @@
 //!
 //! ```
 //! use report::{Sheet, Trace};
-//! use vacuum::{Entry, Pressure, Reading};
 //!
-//! # fn demo(findings: &findings::Findings) -> Result<(), Box<dyn std::error::Error>> {
-//! let mut trace = Trace::default();
-//! for second in 0..600 {
-//!     let pressure = Pressure::from_micron(400.0)?;
-//!     trace.push(&Entry::Reading(Reading::measured(f64::from(second), pressure)));
-//! }
-//! let sheet = Sheet::new(&trace, findings, "trace.csv", "dryhold 0.1.0");
-//! let svg = report::curve_svg(&sheet)?;
-//! assert!(svg.starts_with("<svg"));
-//! # Ok(())
-//! # }
+//! let runs = invented_runs::runs();
+//! let trace: Trace = runs[0].entries.iter().collect();
+//! let sheet = Sheet {
+//!     started_utc: Some("2026-03-14T09:15:00Z"),
+//!     ..Sheet::new(&trace, &runs[0].findings, "trace.csv", "dryhold 0.1.0")
+//! };
+//! assert!(report::curve_svg(&sheet)?.starts_with("<svg"));
+//! assert!(report::sheet_pdf(&sheet)?.starts_with(b"%PDF-"));
+//! # Ok::<(), report::ReportError>(())
 //! ```
 //!
 //! # How it is built
@@ -39,12 +36,12 @@ mod curve;
 mod error;
 mod font;
 mod html;
+mod labels;
 mod logo;
 mod page;
 mod pdf;
 mod picture;
 mod pixels;
-mod place;
 mod plot;
 mod png_file;
 mod scale;
@@ -67,6 +64,16 @@ pub use wire::{FINDINGS_MADE_BY, findings_json};
 /// The whole run on a logarithmic pressure axis, as a self-contained SVG
 /// picture with the verdict in words on it.
 ///
+/// ```
+/// # let runs = invented_runs::runs();
+/// # let run = runs.iter().find(|run| run.name == "leak_1h").unwrap();
+/// # let trace: report::Trace = run.entries.iter().collect();
+/// # let sheet = report::Sheet::new(&trace, &run.findings, "trace.csv", "dryhold 0.1.0");
+/// let svg = report::curve_svg(&sheet)?;
+/// assert!(svg.starts_with("<svg") && svg.contains(">FAIL<"));
+/// # Ok::<(), report::ReportError>(())
+/// ```
+///
 /// # Errors
 /// [`ReportError::Drawing`] when the drawing library fails.
 pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
@@ -74,7 +81,17 @@ pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
 }
 
 /// The hold on a linear scale with the fitted rise, as an SVG picture; `None`
-/// when the findings hold no hold.
+/// when there is no hold in the findings.
+///
+/// ```
+/// # let runs = invented_runs::runs();
+/// # let run = runs.iter().find(|run| run.name == "leak_1h").unwrap();
+/// # let trace: report::Trace = run.entries.iter().collect();
+/// # let sheet = report::Sheet::new(&trace, &run.findings, "trace.csv", "dryhold 0.1.0");
+/// let close_up = report::hold_svg(&sheet)?;
+/// assert!(close_up.is_some_and(|svg| svg.contains("minutes since isolation")));
+/// # Ok::<(), report::ReportError>(())
+/// ```
 ///
 /// # Errors
 /// [`ReportError::Drawing`] when the drawing library fails.
@@ -84,6 +101,16 @@ pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
 
 /// The sheet: one self-contained HTML page (no script, nothing loaded from
 /// outside) that prints on one A4 or Letter page.
+///
+/// ```
+/// # let runs = invented_runs::runs();
+/// # let run = runs.iter().find(|run| run.name == "leak_1h").unwrap();
+/// # let trace: report::Trace = run.entries.iter().collect();
+/// # let sheet = report::Sheet::new(&trace, &run.findings, "trace.csv", "dryhold 0.1.0");
+/// let html = report::sheet_html(&sheet)?;
+/// assert!(html.contains("<main>") && !html.contains("<script"));
+/// # Ok::<(), report::ReportError>(())
+/// ```
 ///
 /// # Errors
 /// [`ReportError::Drawing`] when a picture on it cannot be drawn.
@@ -97,6 +124,16 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, ReportError> {
 ///
 /// Made for PDF/UA-1 and, when the start of the run is known, PDF/A-2a.
 ///
+/// ```
+/// # let runs = invented_runs::runs();
+/// # let run = runs.iter().find(|run| run.name == "leak_1h").unwrap();
+/// # let trace: report::Trace = run.entries.iter().collect();
+/// # let sheet = report::Sheet::new(&trace, &run.findings, "trace.csv", "dryhold 0.1.0");
+/// let pdf = report::sheet_pdf(&sheet)?;
+/// assert!(pdf.starts_with(b"%PDF-"));
+/// # Ok::<(), report::ReportError>(())
+/// ```
+///
 /// # Errors
 /// [`ReportError::Drawing`] when the library that writes PDF refuses the sheet.
 pub fn sheet_pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
@@ -104,6 +141,16 @@ pub fn sheet_pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
 }
 
 /// The standalone curve as a PNG picture.
+///
+/// ```
+/// # let runs = invented_runs::runs();
+/// # let run = runs.iter().find(|run| run.name == "leak_1h").unwrap();
+/// # let trace: report::Trace = run.entries.iter().collect();
+/// # let sheet = report::Sheet::new(&trace, &run.findings, "trace.csv", "dryhold 0.1.0");
+/// let png = report::curve_png(&sheet, report::PngSize::Message)?;
+/// assert!(png.starts_with(b"\x89PNG"));
+/// # Ok::<(), report::ReportError>(())
+/// ```
 ///
 /// # Errors
 /// [`ReportError::Drawing`] when a drawing library fails.

@@ -45,6 +45,15 @@ impl Logo {
     /// filters, masks, patterns, anything named outside the file and compressed files
     /// are refused.
     ///
+    /// ```
+    /// use report::Logo;
+    ///
+    /// let svg = br##"<svg xmlns="http://www.w3.org/2000/svg" width="40" height="20">
+    ///     <rect width="40" height="20" fill="#123456"/></svg>"##;
+    /// assert!(Logo::read(svg).is_ok());
+    /// assert!(Logo::read(b"no picture").is_err());
+    /// ```
+    ///
     /// # Errors
     /// [`LogoError`] for a file of more than 1 MB, a picture of more than 4,096
     /// pixels to a side, what is neither PNG nor SVG, and an SVG picture with

@@ -35,7 +35,7 @@ pub(crate) const fn size(paper: Paper) -> (f64, f64) {
 
 /// The set sheet.
 #[derive(Debug, Clone)]
-pub(crate) struct Set {
+pub(crate) struct Typeset {
     /// Width and height of every page, pt.
     pub(crate) size: (f64, f64),
     /// How many pages there are.
@@ -79,7 +79,7 @@ pub(crate) enum Role {
 
 /// One line of text; x and y are those of the start of the baseline.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Line {
+pub(crate) struct TextLine {
     pub(crate) x: f64,
     pub(crate) y: f64,
     pub(crate) style: Style,
@@ -87,7 +87,7 @@ pub(crate) struct Line {
     pub(crate) words: String,
 }
 
-impl Line {
+impl TextLine {
     /// The box from ascender to descender.
     #[cfg(test)]
     pub(crate) fn bounds(&self) -> Rect {
@@ -152,7 +152,7 @@ impl Style {
 /// Something at its place on a page.
 #[derive(Debug, Clone)]
 pub(crate) enum Drawn {
-    Line(Line),
+    Line(TextLine),
     /// A rectangle; a rule is one without height or width.
     Block {
         rect: Rect,

@@ -21,7 +21,7 @@ use krilla::{
 use crate::{
     ReportError, Sheet,
     contents::Contents,
-    page::{self, Drawn, Part, Role, Set},
+    page::{self, Drawn, Part, Role, Typeset},
 };
 
 /// Writes the sheet.
@@ -108,7 +108,7 @@ fn date(started: &str) -> Option<DateTime> {
 }
 
 /// The headings, for finding one's way.
-fn outline(set: &Set) -> Outline {
+fn outline(set: &Typeset) -> Outline {
     let mut outline = Outline::new();
     for part in &set.parts {
         headings(part, &mut outline);

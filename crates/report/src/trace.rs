@@ -94,6 +94,19 @@ pub struct Span {
 /// Keeps first, last, lowest and highest of at most 4,000 time bins: whatever
 /// the length of the run, no peak is lost, only its exact instant. The line is
 /// broken where the gauge was over range, faulty or silent. About 0.4 MB at most.
+///
+/// ```
+/// use vacuum::{Entry, Pressure, Reading};
+///
+/// let micron = |value| Pressure::from_micron(value);
+/// let entries = [
+///     Entry::Reading(Reading::measured(0.0, micron(480.0)?)),
+///     Entry::Reading(Reading::measured(0.5, micron(470.0)?)),
+/// ];
+/// let trace: report::Trace = entries.iter().collect();
+/// assert_eq!((trace.readings(), trace.extent_s()), (2, Some((0.0, 0.5))));
+/// # Ok::<(), vacuum::PressureError>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct Trace {
     bins: Vec<Bin>,

@@ -188,6 +188,14 @@ struct GapWire {
 }
 
 /// The findings of one run as one line of JSON; `source` says which run.
+///
+/// ```
+/// let runs = invented_runs::runs();
+/// let line = report::findings_json(&runs[0].findings, "trace.csv");
+/// let json: serde_json::Value = serde_json::from_str(&line)?;
+/// assert_eq!((&json["schema"], &json["verdict"]), (&"dryhold.findings/1".into(), &"pass".into()));
+/// # Ok::<(), serde_json::Error>(())
+/// ```
 #[must_use]
 pub fn findings_json(findings: &Findings, source: &str) -> String {
     let english = Voice::default();

@@ -84,7 +84,15 @@ fn spoken(language: Language, id: &str, args: &Args<'_>) -> Option<String> {
 }
 
 /// The message with this name in the language of a [`Voice`](crate::Voice), with its
-/// variables by name: `say!(voice, "pulldown", length = voice.duration(60.0))`.
+/// variables by name. Numbers are given as the voice writes them.
+///
+/// ```
+/// use wording::{Voice, say};
+///
+/// let voice = Voice::default();
+/// let line = say!(voice, "criteria", target = voice.limit(500.0), minutes = 10, ceiling = "-");
+/// assert!(line.starts_with("target 500 micron, hold 10 min"), "{line}");
+/// ```
 #[macro_export]
 macro_rules! say {
     ($voice:expr, $id:expr $(, $name:ident = $value:expr)* $(,)?) => {

@@ -91,8 +91,8 @@ pub fn left_out_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
             say!(voice, "labelled", name = rows, text = *reason)
         })
         .collect();
-    let told: usize = reasons.iter().take(LEFT_OUT_LINES).map(|r| r.1.len()).sum();
-    let rest = left_out.rows.saturating_sub(told as u64);
+    let shown: usize = reasons.iter().take(LEFT_OUT_LINES).map(|r| r.1.len()).sum();
+    let rest = left_out.rows.saturating_sub(shown as u64);
     if rest > 0 {
         lines.push(say!(voice, "and-more", rest = voice.count(rest)));
     }
@@ -122,15 +122,15 @@ fn rows_in_words(voice: &Voice, rows: &[u64]) -> String {
             }
         })
         .collect();
-    let told: u64 = stretches[..shown].iter().map(|(a, b)| b - a + 1).sum();
-    match rows.len() as u64 - told {
+    let named: u64 = stretches[..shown].iter().map(|(a, b)| b - a + 1).sum();
+    match rows.len() as u64 - named {
         0 if words.len() > 1 => {
             let last = words.pop().unwrap_or_default();
             let list = words.join(", ");
             let rows = say!(voice, "list-and", list = list, last = last);
             say!(voice, "rows-many", rows = rows)
         }
-        0 if told == 1 => say!(voice, "rows-one", rows = &words[0]),
+        0 if named == 1 => say!(voice, "rows-one", rows = &words[0]),
         0 => say!(voice, "rows-many", rows = &words[0]),
         rest => say!(
             voice,

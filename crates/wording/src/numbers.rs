@@ -1,5 +1,18 @@
 //! Numbers as people read them: units, only the digits they deserve, and the marks
-//! of the language.
+//! of the language. The one place where they are written.
+//!
+//! Which form when:
+//!
+//! | form | for | reads |
+//! |---|---|---|
+//! | [`Voice::pressure`] | a measured pressure | "262 micron", "34.9 Pa (262 micron)" |
+//! | [`Voice::rough_pressure`] | a pressure known to two digits | "9,100 micron" |
+//! | [`Voice::small_pressure`] | a step, a noise | "0.5 micron" |
+//! | [`Voice::limit`] | a limit, as it was set | "1,250 micron" |
+//! | [`Voice::reading`] | the newest reading, live: as the gauge shows it | "18,764 micron" |
+//! | [`Voice::rate`] | a rate of rise | "10 micron/min" |
+//! | [`Voice::estimate`] | a value with its 95 % interval | "1.20 min (95 %: 1.00 to 1.40)" |
+//! | [`Voice::plain`], [`Voice::significant`], [`Voice::decimals`], [`Voice::count`] | numbers without a unit | "12.6", "1,206" |
 
 use findings::Estimate;
 use vacuum::{Language, PressureUnit};
@@ -190,7 +203,15 @@ impl Voice {
         self.shown(micron, if micron < 99.5 { 2 } else { 3 })
     }
 
-    /// A measured pressure: "262 micron", "34.9 Pa (262 micron)".
+    /// A measured pressure of so many micron: "262 micron", "34.9 Pa (262 micron)".
+    ///
+    /// ```
+    /// let voice = wording::Voice {
+    ///     unit: vacuum::PressureUnit::Pascal,
+    ///     ..wording::Voice::default()
+    /// };
+    /// assert_eq!(voice.pressure(262.0), "34.9 Pa (262 micron)");
+    /// ```
     #[must_use]
     pub fn pressure(&self, micron: f64) -> String {
         self.pressure_shown(micron).into()
@@ -211,6 +232,25 @@ impl Voice {
         }
         let value = self.trimmed(self.digits(micron / self.unit_micron(), 2, PRESSURE_FROM));
         format!("{value} {} ({in_micron})", self.unit.symbol())
+    }
+
+    /// A live reading of so many micron, as a gauge shows it: no tenths from 10 micron up,
+    /// every digit of a whole number.
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!(voice.reading(18_764.2), "18,764 micron");
+    /// assert_eq!(voice.reading(42.6), "43 micron");
+    /// assert_eq!(voice.reading(4.257), "4.26 micron");
+    /// ```
+    #[must_use]
+    pub fn reading(&self, micron: f64) -> String {
+        let shown = if micron.abs() < 9.95 || !micron.is_finite() {
+            self.significant(micron, 3)
+        } else {
+            self.decimals(micron, 0)
+        };
+        self.beside_micron(micron, &shown, 3, "").into()
     }
 
     /// A limit as it was set, on two lines.

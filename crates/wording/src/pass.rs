@@ -105,13 +105,13 @@ fn unknown(voice: &Voice, findings: &Findings) -> String {
     if is_one_sided(findings) {
         return say!(voice, "next-pass-one-side");
     }
-    let told = say!(voice, "next-pass-unknown");
+    let unknown = say!(voice, "next-pass-unknown");
     let hold = findings.judged_hold();
     match hold.and_then(|hold| Some(hold.duration_s + more_to_tell_s(hold)?)) {
-        None => told,
+        None => unknown,
         Some(all_s) => {
             let decide = say!(voice, "next-decide", all = voice.duration(all_s));
-            format!("{told} {decide}")
+            format!("{unknown} {decide}")
         }
     }
 }

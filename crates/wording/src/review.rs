@@ -19,6 +19,13 @@ use crate::{
 };
 
 /// The review that a technician reads in a terminal, line by line.
+///
+/// ```
+/// let runs = invented_runs::runs();
+/// let lines = wording::summary_lines(&wording::Voice::default(), &runs[0].findings);
+/// assert!(lines[0].starts_with("PASS"));
+/// assert!(lines.last().is_some_and(|line| line.starts_with("Next: ")));
+/// ```
 #[must_use]
 pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
     let reason = reason_sentence(voice, findings);
@@ -31,12 +38,12 @@ pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
     ));
     let several = findings.rounds.len() > 1;
     for (i, round) in findings.rounds.iter().enumerate() {
-        let told = round_lines(voice, round).into_iter();
+        let of_round = round_lines(voice, round).into_iter();
         if several {
             let name = say!(voice, "round", number = voice.count(i as u64 + 1));
-            lines.extend(told.map(|l| say!(voice, "labelled", name = &name, text = l)));
+            lines.extend(of_round.map(|l| say!(voice, "labelled", name = &name, text = l)));
         } else {
-            lines.extend(told);
+            lines.extend(of_round);
         }
     }
     if let Some(hold) = findings.judged_hold() {

@@ -1,19 +1,44 @@
-//! Lengths of time, moments of the run, times of day.
+//! Lengths of time, moments of the run, times of day: the one place where they are written.
+//!
+//! Which form when:
+//!
+//! | form | for | reads |
+//! |---|---|---|
+//! | [`Voice::duration`] | what was measured, on a sheet | "45 s", "12.6 min", "3 h 20 min" |
+//! | [`Voice::about`] | forecasts, what is left, how old something is | "45 s", "12 min", "3.3 h", "2.5 d" |
+//! | [`Voice::about_range`] | a forecast with its range | "4 to 7 min" |
+//! | [`Voice::at_most`] | bounds, rounded up | "40 s", "2 min" |
+//! | [`Voice::two_units`] | how long something was missing | "12 min 5 s", "2 d 4 h" |
+//! | [`Voice::age`] | how old the newest reading is, live | "0.4 s", "12 s" |
+//! | [`Voice::moment`] | when, in the run | "0:30:05" |
+//! | [`Voice::time_of_day`] | when, on the calendar | "2026-03-14 09:15:00 UTC" |
+//!
+//! Units are s, min, h and d: symbols of the SI and of units accepted beside it (SI
+//! Brochure, 9th edition, table 8), the same in every language.
 
 use chrono::{DateTime, FixedOffset, Timelike};
 use vacuum::{DayClock, Zone};
 
 use crate::{Voice, say};
 
+const HOUR_S: f64 = 3_600.0;
+const DAY_S: f64 = 86_400.0;
+
 impl Voice {
-    /// A length of time: "45 s", "12.5 min", "3 h 20 min".
+    /// A measured length of time, seconds: "45 s", "12.6 min", "3 h 20 min".
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!(voice.duration(754.0), "12.6 min");
+    /// assert_eq!(voice.duration(12_000.0), "3 h 20 min");
+    /// ```
     #[must_use]
     pub fn duration(&self, seconds: f64) -> String {
         if !seconds.is_finite() {
             say!(self, "unknown")
         } else if seconds < 99.5 {
             format!("{} s", self.plain(seconds.round(), 3))
-        } else if seconds < 3.0 * 3600.0 {
+        } else if seconds < 3.0 * HOUR_S {
             format!("{} min", self.plain((seconds / 6.0).round() / 10.0, 4))
         } else {
             let minutes = (seconds / 60.0).round();
@@ -23,15 +48,75 @@ impl Voice {
         }
     }
 
-    /// A length of time that is not known so well: "45 s", "12 min", "3.3 h".
+    /// A length of time that is not known so well, or changes while it is read, seconds:
+    /// "45 s", "12 min", "3.3 h", "2.5 d".
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!(voice.about(754.0), "13 min");
+    /// assert_eq!(voice.about(12_000.0), "3.3 h");
+    /// ```
     #[must_use]
     pub fn about(&self, seconds: f64) -> String {
-        if seconds < 90.0 {
-            format!("{seconds:.0} s")
-        } else if seconds < 5_400.0 {
-            format!("{:.0} min", seconds / 60.0)
+        match seconds {
+            s if !s.is_finite() => say!(self, "unknown"),
+            s if s < 90.0 => format!("{s:.0} s"),
+            s if s < 1.5 * HOUR_S => format!("{:.0} min", s / 60.0),
+            s if s < 2.0 * DAY_S => format!("{} h", self.decimals(s / HOUR_S, 1)),
+            s => format!("{} d", self.decimals(s / DAY_S, 1)),
+        }
+    }
+
+    /// A range of such lengths, seconds; the unit once where both ends share it.
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!(voice.about_range(240.0, 420.0), "4 to 7 min");
+    /// assert_eq!(voice.about_range(60.0, 420.0), "60 s to 7 min");
+    /// ```
+    #[must_use]
+    pub fn about_range(&self, early_s: f64, late_s: f64) -> String {
+        let (early, late) = (self.about(early_s), self.about(late_s));
+        let from = match (early.split_once(' '), late.split_once(' ')) {
+            (Some((number, unit)), Some((_, other))) if unit == other => number,
+            _ => &early,
+        };
+        say!(self, "range", low = from, high = late)
+    }
+
+    /// How long something was missing, in its two largest units, whole seconds at the
+    /// finest: "5 s", "12 min 5 s", "3 h 2 min", "2 d 4 h".
+    ///
+    /// ```
+    /// assert_eq!(wording::Voice::default().two_units(725.0), "12 min 5 s");
+    /// ```
+    #[must_use]
+    pub fn two_units(&self, seconds: f64) -> String {
+        if !seconds.is_finite() {
+            return say!(self, "unknown");
+        }
+        let total = seconds.abs().round();
+        let (minutes, hours) = ((total / 60.0).floor(), (total / HOUR_S).floor());
+        let days = (total / DAY_S).floor();
+        if days > 0.0 {
+            format!("{days:.0} d {:.0} h", hours - 24.0 * days)
+        } else if hours > 0.0 {
+            format!("{hours:.0} h {:.0} min", minutes - 60.0 * hours)
+        } else if minutes > 0.0 {
+            format!("{minutes:.0} min {:.0} s", total - 60.0 * minutes)
         } else {
-            format!("{} h", self.decimals(seconds / 3_600.0, 1))
+            format!("{total:.0} s")
+        }
+    }
+
+    /// How old the newest reading is, seconds: tenths below ten seconds, else as
+    /// [`Voice::about`].
+    #[must_use]
+    pub fn age(&self, seconds: f64) -> String {
+        if seconds < 9.95 {
+            format!("{} s", self.decimals(seconds, 1))
+        } else {
+            self.about(seconds)
         }
     }
 
@@ -121,6 +206,45 @@ mod tests {
         };
         assert_eq!(german.duration(754.0), "12,6 min");
         assert_eq!(german.about(12_000.0), "3,3 h");
+    }
+
+    #[test]
+    fn what_is_not_known_so_well_has_fewer_digits() {
+        let voice = Voice::default();
+        let about: Vec<String> = [89.4, 90.0, 5_399.0, 5_400.0, 172_799.0, 216_000.0]
+            .map(|s| voice.about(s))
+            .to_vec();
+        assert_eq!(
+            about,
+            ["89 s", "2 min", "90 min", "1.5 h", "48.0 h", "2.5 d"]
+        );
+        assert_eq!(voice.about(f64::NAN), "unknown");
+        assert_eq!(voice.about_range(12_000.0, 16_000.0), "3.3 to 4.4 h");
+        assert_eq!(voice.about_range(80.0, 600.0), "80 s to 10 min");
+        let german = Voice {
+            language: Language::German,
+            ..voice
+        };
+        assert_eq!(german.about_range(240.0, 420.0), "4 bis 7 min");
+        assert_eq!(
+            (voice.age(0.44), voice.age(12.3)),
+            ("0.4 s".into(), "12 s".into())
+        );
+    }
+
+    #[test]
+    fn what_was_missing_has_its_two_largest_units() {
+        let voice = Voice::default();
+        for (seconds, wanted) in [
+            (4.6, "5 s"),
+            (59.6, "1 min 0 s"),
+            (725.0, "12 min 5 s"),
+            (3.0 * 3_600.0 + 150.0, "3 h 2 min"),
+            (2.0 * 86_400.0 + 4.0 * 3_600.0, "2 d 4 h"),
+            (-725.0, "12 min 5 s"),
+        ] {
+            assert_eq!(voice.two_units(seconds), wanted);
+        }
     }
 
     #[test]

@@ -5,6 +5,17 @@ use vacuum::{DayClock, Language, PressureUnit, SheetChoices, Zone};
 /// Language, unit, zone and clock that everything printed goes through.
 ///
 /// The default is English, micron, UTC and 24 hours.
+///
+/// ```
+/// use vacuum::{Language, SheetChoices};
+/// use wording::Voice;
+///
+/// let chosen = SheetChoices {
+///     language: Some(Language::French),
+///     ..SheetChoices::default()
+/// };
+/// assert_eq!(Voice::from(&chosen).decimals(12.5, 1), "12,5");
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Voice {
     /// Language of the sentences, and how its numbers are written.

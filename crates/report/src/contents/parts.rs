@@ -19,12 +19,12 @@ pub(crate) struct List {
     /// Heading.
     pub(crate) title: String,
     /// Entries, in order.
-    pub(crate) entries: Vec<Entry>,
+    pub(crate) entries: Vec<ListItem>,
 }
 
 /// Name and value.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Entry {
+pub(crate) struct ListItem {
     /// Its name.
     pub(crate) name: String,
     /// Its value, which says so when it is not given.
@@ -35,7 +35,7 @@ pub(crate) struct Entry {
     pub(crate) long: bool,
 }
 
-impl Entry {
+impl ListItem {
     /// A value that the program has, on one line.
     pub(super) fn new(name: String, value: String) -> Self {
         Self {

@@ -51,11 +51,11 @@ fn events(sheet: &Sheet<'_>, voice: &Voice) -> Vec<(f64, String)> {
         let words = mark_words(sheet, mark, 60);
         // the device stands in the note: left out with it
         let device = mark.device().filter(|_| sheet.prints(SheetField::Remarks));
-        let told = match device {
+        let words = match device {
             Some(device) => say!(voice, "mark-from-device", words = words, device = device),
             None => words,
         };
-        (mark.elapsed_s, told)
+        (mark.elapsed_s, words)
     }));
     events.sort_by(|a, b| a.0.total_cmp(&b.0));
     events

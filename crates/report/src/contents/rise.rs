@@ -3,13 +3,13 @@
 use findings::{Hold, RiseKind};
 use wording::{Voice, say};
 
-use super::parts::{Entry, List};
+use super::parts::{List, ListItem};
 use crate::Sheet;
 
 pub(super) fn list(sheet: &Sheet<'_>) -> List {
     let voice = &sheet.voice();
     let none = || {
-        vec![Entry::new(
+        vec![ListItem::new(
             say!(voice, "entry-cause"),
             say!(voice, "rise-no-hold"),
         )]
@@ -23,21 +23,21 @@ pub(super) fn list(sheet: &Sheet<'_>) -> List {
     }
 }
 
-fn entries(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
+fn entries(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<ListItem> {
     let cause = match hold.rise.kind {
         RiseKind::Unclear => say!(voice, "rise-not-clear"),
         _ => wording::cause_words(voice, &hold.rise),
     };
-    let mut entries = vec![Entry::new(say!(voice, "entry-cause"), cause)];
+    let mut entries = vec![ListItem::new(say!(voice, "entry-cause"), cause)];
     if let Some(more) = wording::more_to_tell_s(hold) {
         let all = voice.duration(hold.duration_s + more);
-        entries.push(Entry::new(
+        entries.push(ListItem::new(
             say!(voice, "entry-to-tell"),
             say!(voice, "a-hold-of", all = all),
         ));
     }
     let mut add = |id, value: Option<String>| {
-        entries.extend(value.map(|v| Entry::new(say!(voice, id), v)));
+        entries.extend(value.map(|v| ListItem::new(say!(voice, id), v)));
     };
     let straight = match hold.rise.kind {
         RiseKind::Unclear => "entry-leaks-share",
@@ -48,19 +48,19 @@ fn entries(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
     let pace = wording::pace(voice, hold);
     add("entry-pace", pace.map(|p| say!(voice, "after", time = p)));
     entries.extend(throughput(sheet, voice, hold));
-    entries.push(Entry::new(
+    entries.push(ListItem::new(
         say!(voice, "entry-could-not-show"),
         limit_of_sight(sheet, voice, hold),
     ));
     let sealed = wording::sealed_words(voice, hold);
-    entries.extend(sealed.map(|s| Entry::new(say!(voice, "entry-sealed"), s)));
+    entries.extend(sealed.map(|s| ListItem::new(say!(voice, "entry-sealed"), s)));
     let water = water(sheet, voice, hold);
-    entries.extend(water.map(|w| Entry::new(say!(voice, "entry-water"), w)));
+    entries.extend(water.map(|w| ListItem::new(say!(voice, "entry-water"), w)));
     entries
 }
 
 /// The leak as gas flow, and in whose terms; nothing where there is no leak.
-fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
+fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<ListItem> {
     let Some((flow, grams)) = wording::throughput(voice, hold) else {
         return Vec::new();
     };
@@ -68,8 +68,8 @@ fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
         || say!(voice, "volume-given"),
         |v| format!("{} L", voice.plain(v, 3)),
     );
-    let mut entries = vec![Entry::new(say!(voice, "entry-air"), flow)];
-    let grams = grams.map(|grams| Entry::new(say!(voice, "entry-as-refrigerant"), grams));
+    let mut entries = vec![ListItem::new(say!(voice, "entry-air"), flow)];
+    let grams = grams.map(|grams| ListItem::new(say!(voice, "entry-as-refrigerant"), grams));
     entries.extend(grams);
     let loss = wording::operating_loss(voice, hold);
     let reckoned = if loss.is_some() {
@@ -77,8 +77,8 @@ fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<Entry> {
     } else {
         "reckoned-other-rate"
     };
-    entries.extend(loss.map(|l| Entry::new(say!(voice, "entry-may-lose"), l)));
-    entries.push(Entry::new(
+    entries.extend(loss.map(|l| ListItem::new(say!(voice, "entry-may-lose"), l)));
+    entries.push(ListItem::new(
         say!(voice, "entry-reckoned"),
         say!(voice, reckoned, volume = volume),
     ));

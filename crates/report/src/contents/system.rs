@@ -3,7 +3,7 @@
 use vacuum::{AccessSides, Job, Refrigerant, SheetField};
 use wording::{Voice, say};
 
-use super::parts::{Entry, List};
+use super::parts::{List, ListItem};
 use crate::{Companion, Sheet};
 
 /// Longest typed entry.
@@ -12,17 +12,17 @@ const ENTRY_CHARS: usize = 72;
 /// Entries that the choices leave out are dropped.
 fn printed<const N: usize>(
     sheet: &Sheet<'_>,
-    entries: [(Option<SheetField>, Entry); N],
-) -> Vec<Entry> {
+    entries: [(Option<SheetField>, ListItem); N],
+) -> Vec<ListItem> {
     let kept = entries
         .into_iter()
         .filter(|(field, _)| field.is_none_or(|f| sheet.prints(f)));
     kept.map(|(_, entry)| entry).collect()
 }
 
-fn text(sheet: &Sheet<'_>, id: &'static str, pick: fn(&Job) -> Option<&str>) -> Entry {
+fn text(sheet: &Sheet<'_>, id: &'static str, pick: fn(&Job) -> Option<&str>) -> ListItem {
     let voice = &sheet.voice();
-    Entry::typed(
+    ListItem::typed(
         voice,
         say!(voice, id),
         sheet.job.and_then(pick),
@@ -40,8 +40,8 @@ pub(super) fn system(sheet: &Sheet<'_>) -> List {
     let number = |id, value: Option<f64>, unit: &str| {
         let name = say!(voice, id);
         match value.filter(|v| v.is_finite() && v.abs() < 1e6) {
-            None => Entry::typed(voice, name, None, 1),
-            Some(v) => Entry::new(name, format!("{} {unit}", voice.plain(v, 4))),
+            None => ListItem::typed(voice, name, None, 1),
+            Some(v) => ListItem::new(name, format!("{} {unit}", voice.plain(v, 4))),
         }
     };
     let charge = job.and_then(|j| j.charge_g);
@@ -74,7 +74,7 @@ pub(super) fn system(sheet: &Sheet<'_>) -> List {
 }
 
 /// The room, and the coldest part where somebody gave it, on one line.
-fn temperatures(sheet: &Sheet<'_>) -> Entry {
+fn temperatures(sheet: &Sheet<'_>) -> ListItem {
     let voice = &sheet.voice();
     let celsius = |pick: fn(&Job) -> Option<f64>| {
         let known = sheet.job.and_then(pick).filter(|c| c.abs() < 1e6);
@@ -91,7 +91,7 @@ fn temperatures(sheet: &Sheet<'_>) -> Entry {
         )
     });
     let words = both.or(ambient);
-    Entry::typed(
+    ListItem::typed(
         voice,
         say!(voice, "entry-ambient"),
         words.as_deref(),
@@ -99,17 +99,17 @@ fn temperatures(sheet: &Sheet<'_>) -> Entry {
     )
 }
 
-fn sides(sheet: &Sheet<'_>) -> Entry {
+fn sides(sheet: &Sheet<'_>) -> ListItem {
     let voice = &sheet.voice();
     let sides = sheet.job.and_then(|j| j.access_sides);
     let words = sides.map(|sides| match sides {
         AccessSides::One => say!(voice, "sides-one"),
         AccessSides::Both => say!(voice, "sides-both"),
     });
-    Entry::typed(voice, say!(voice, "entry-sides"), words.as_deref(), 30)
+    ListItem::typed(voice, say!(voice, "entry-sides"), words.as_deref(), 30)
 }
 
-fn refrigerant(sheet: &Sheet<'_>) -> Entry {
+fn refrigerant(sheet: &Sheet<'_>) -> ListItem {
     let mut entry = text(sheet, "entry-refrigerant", |j| j.refrigerant.as_deref());
     let typed = sheet.job.and_then(|j| j.refrigerant.as_deref());
     if let Some(known) = typed.and_then(Refrigerant::named) {
@@ -133,7 +133,7 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> List {
     let seen = |id, value: Option<f64>, shown: &dyn Fn(f64) -> String| {
         let known = value.filter(|v| v.is_finite() && *v > 0.0);
         let words = known.map_or_else(|| say!(voice, "not-known"), shown);
-        Entry::new(say!(voice, id), words)
+        ListItem::new(say!(voice, id), words)
     };
     let pressure = |p| voice.small_pressure(p);
     let seconds = |s| format!("{} s", voice.plain(s, 2));
@@ -173,7 +173,7 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> List {
         let words = second_gauge(sheet, voice, second);
         let name = say!(voice, "entry-second-gauge");
         let at = entries.len().min(3);
-        entries.insert(at, Entry::typed(voice, name, Some(&words), 110).long());
+        entries.insert(at, ListItem::typed(voice, name, Some(&words), 110).long());
     }
     List {
         title: say!(voice, "instruments-title"),
@@ -182,14 +182,14 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> List {
 }
 
 /// The dialect that the gauge speaks.
-fn spoken(sheet: &Sheet<'_>) -> Entry {
+fn spoken(sheet: &Sheet<'_>) -> ListItem {
     let voice = &sheet.voice();
     let name = say!(voice, "entry-dialect");
-    Entry::typed(voice, name, sheet.gauge_dialect, ENTRY_CHARS)
+    ListItem::typed(voice, name, sheet.gauge_dialect, ENTRY_CHARS)
 }
 
 /// Puts two pairs of entries on a line each, so that the list grows no higher.
-fn make_room(voice: &Voice, entries: &mut Vec<Entry>) {
+fn make_room(voice: &Voice, entries: &mut Vec<ListItem>) {
     let mut join = |name: String, into: String, both: &dyn Fn(&str, &str) -> String| {
         let Some(at) = entries.iter().position(|e| e.name == name) else {
             return;

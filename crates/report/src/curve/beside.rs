@@ -5,8 +5,8 @@ use wording::say;
 use super::canvas::Canvas;
 use crate::{
     Companion, Sheet,
+    labels::SIZE,
     picture::{Dash, Ink, Shape, Stroke, Text},
-    place::SIZE,
     plot::{Plot, Series},
     strokes,
     text::fit,
@@ -17,7 +17,7 @@ use crate::{
 const MOST: usize = 3;
 /// So many get their last reading beside the plot.
 const MOST_LAST: usize = 2;
-/// Room for words beside the plot, px.
+/// FreeSpace for words beside the plot, px.
 const GUTTER_WORDS: f64 = 116.0;
 
 /// How each is dashed; the words at the line say which it is.

@@ -3,8 +3,8 @@
 use wording::Voice;
 
 use crate::{
+    labels::FreeSpace,
     picture::{Dash, Ink, Shape, Stroke, Text},
-    place::Room,
     plot::Plot,
 };
 
@@ -12,7 +12,7 @@ use crate::{
 pub(super) struct Canvas<'a> {
     pub(super) voice: Voice,
     pub(super) plot: &'a Plot,
-    pub(super) room: Room,
+    pub(super) room: FreeSpace,
     pub(super) shapes: &'a mut Vec<Shape>,
     pub(super) texts: &'a mut Vec<Text>,
 }

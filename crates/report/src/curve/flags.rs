@@ -7,8 +7,8 @@ use wording::say;
 use crate::{
     Sheet,
     contents::mark_words,
+    labels::{Flag, PlacedFlag, ROW, SIZE},
     picture::{Dash, Ink, Shape, Stroke, Text},
-    place::{Flag, Placed, ROW, SIZE},
     plot::Plot,
     scale::Axis,
 };
@@ -47,8 +47,8 @@ pub(super) fn of(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> V
         out.push(Flag::new(x_of(hold.isolated_at_s), words, true));
     }
     for mark in sheet.trace.marks() {
-        let told = mark.kind == MarkKind::PumpSideShut && is_isolation(mark.elapsed_s);
-        if !time.holds(mark.elapsed_s) || told {
+        let is_named = mark.kind == MarkKind::PumpSideShut && is_isolation(mark.elapsed_s);
+        if !time.holds(mark.elapsed_s) || is_named {
             continue;
         }
         out.push(Flag::new(
@@ -63,7 +63,7 @@ pub(super) fn of(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> V
 /// Poles and words of the flags; isolation lines run through the plot.
 pub(super) fn draw(
     plot: &Plot,
-    flags: &[Placed],
+    flags: &[PlacedFlag],
     curve_top: impl Fn(f64) -> f64,
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {

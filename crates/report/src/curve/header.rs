@@ -141,8 +141,8 @@ fn identity(sheet: &Sheet<'_>) -> String {
     let source = source_name(sheet.source);
     if let Some(job) = sheet.job {
         // a run folder's name ends in the job already
-        let told = !job.id.is_empty() && source.ends_with(&job.id);
-        parts.extend((!told).then(|| say!(voice, "curve-job", job = one_line(&job.id, 40))));
+        let is_named = !job.id.is_empty() && source.ends_with(&job.id);
+        parts.extend((!is_named).then(|| say!(voice, "curve-job", job = one_line(&job.id, 40))));
         parts.extend(job.appliance.as_deref().map(|a| one_line(a, 40)));
     }
     parts.extend(sheet.started_utc.map(|s| {

@@ -8,8 +8,8 @@ use wording::{Shown, say};
 use super::{beside, canvas::Canvas, flags};
 use crate::{
     Sheet,
+    labels::{FreeSpace, PlacedFlag, SIZE, spread},
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
-    place::{Placed, Room, SIZE, spread},
     plot::Plot,
     trace::Span,
 };
@@ -20,13 +20,13 @@ const MANY: usize = 16;
 pub(super) fn draw(
     sheet: &Sheet<'_>,
     plot: &Plot,
-    placed: &[Placed],
+    placed: &[PlacedFlag],
     (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
 ) {
     let mut canvas = Canvas {
         voice: sheet.voice(),
         plot,
-        room: Room::of(plot),
+        room: FreeSpace::of(plot),
         shapes,
         texts,
     };

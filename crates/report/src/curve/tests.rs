@@ -14,7 +14,7 @@ fn pump_side(run: &invented_runs::Run) -> Trace {
 /// Nothing clipped, no text on another, no text in the plot on the curve.
 pub(crate) fn check((plot, picture): &(Plot, Picture), name: &str) {
     let page = Rect::new(0.0, 0.0, picture.width, picture.height);
-    let room = place::Room::of(plot);
+    let room = labels::FreeSpace::of(plot);
     for (i, text) in picture.texts.iter().enumerate() {
         let bounds = text.bounds();
         assert!(!text.words.is_empty(), "{name}: empty text");

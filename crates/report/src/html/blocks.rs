@@ -5,7 +5,7 @@ use wording::one_line;
 
 use crate::{
     Logo,
-    contents::{Contents, Digest, Entry, List, Sentences, Signature, Table, Timeline},
+    contents::{Contents, Digest, List, ListItem, Sentences, Signature, Table, Timeline},
     page::{QUIET, modules},
     text::escape,
 };
@@ -94,7 +94,7 @@ pub(super) fn list(class: &str, list: &List) -> String {
     out
 }
 
-fn value(entry: &Entry) -> String {
+fn value(entry: &ListItem) -> String {
     let words = escape(&entry.value);
     if entry.absent {
         format!("<span class=\"absent\">{words}</span>")

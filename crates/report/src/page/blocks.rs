@@ -7,13 +7,13 @@ use super::{
     column::{Column, fitted, wrap},
 };
 use crate::{
-    contents::{Contents, Entry, List, Sentences, Signature, Timeline},
+    contents::{Contents, List, ListItem, Sentences, Signature, Timeline},
     picture::{Dash, Ink, Rect},
 };
 
 /// Widest share of a column that names of entries take.
 const NAMES: f64 = 0.42;
-/// Room between a name and its value, pt.
+/// LineLimit between a name and its value, pt.
 const GAP: f64 = 6.0;
 /// Where sentences begin, right of their bullet, pt.
 const INDENT: f64 = 6.0;
@@ -56,7 +56,7 @@ pub(super) fn list(column: &mut Column, list: &List, most: usize) -> Part {
     Part::Group(Role::Section, parts)
 }
 
-fn item(column: &mut Column, entry: &Entry, name_width: f64, most: usize) -> Part {
+fn item(column: &mut Column, entry: &ListItem, name_width: f64, most: usize) -> Part {
     let most = if entry.long { most.max(2) } else { most };
     let style = if entry.absent {
         Style::BODY.grey()
@@ -138,7 +138,7 @@ pub(super) fn timeline(
 
 /// How much of a list of sentences there is room for.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Room {
+pub(super) struct LineLimit {
     /// Lines of all of them.
     pub(super) lines: usize,
     /// Lines of the first one, and of each other.
@@ -147,7 +147,7 @@ pub(super) struct Room {
 
 /// What the last line says of sentences that are missing or cut.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Tell {
+pub(super) enum WhenCut {
     /// None is missing.
     Nothing,
     /// They are on the second page.
@@ -161,7 +161,7 @@ pub(super) enum Tell {
 pub(super) fn sentences(
     column: &mut Column,
     sentences: &Sentences,
-    (from, room, tell): (usize, Room, Tell),
+    (from, limit, when_cut): (usize, LineLimit, WhenCut),
     title: &str,
 ) -> (Part, usize) {
     let style = Style::BODY;
@@ -170,14 +170,19 @@ pub(super) fn sentences(
     let all = &sentences.items;
     let mut shown = from;
     for (i, sentence) in all.iter().enumerate().skip(from) {
-        let rest = room.lines.saturating_sub(used);
+        let rest = limit.lines.saturating_sub(used);
         // the last line is kept for how many more there are
         let rest = if i + 1 < all.len() {
             rest.saturating_sub(1)
         } else {
             rest
         };
-        let most = if i == from { room.each.0 } else { room.each.1 }.min(rest);
+        let most = if i == from {
+            limit.each.0
+        } else {
+            limit.each.1
+        }
+        .min(rest);
         if most == 0 {
             break;
         }
@@ -201,15 +206,15 @@ pub(super) fn sentences(
             whole = shown;
         }
     }
-    let told = match tell {
-        Tell::Nothing => None,
-        Tell::Overleaf => (whole < all.len()).then(|| sentences.overleaf()),
-        Tell::HowMany => (shown < all.len()).then(|| sentences.more(all.len() - shown)),
+    let note = match when_cut {
+        WhenCut::Nothing => None,
+        WhenCut::Overleaf => (whole < all.len()).then(|| sentences.overleaf()),
+        WhenCut::HowMany => (shown < all.len()).then(|| sentences.more(all.len() - shown)),
     };
-    if let Some(told) = told {
+    if let Some(note) = note {
         let mut indented = column.clone();
         indented.x += INDENT;
-        let (leaf, _) = indented.text(&told, style.grey(), 1);
+        let (leaf, _) = indented.text(&note, style.grey(), 1);
         column.y = indented.y;
         let body = Part::Group(Role::Body, vec![leaf]);
         items.push(Part::Group(Role::Item, vec![body]));

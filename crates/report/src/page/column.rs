@@ -1,6 +1,6 @@
 //! A column that is filled from top to bottom.
 
-use super::{Drawn, Line, Part, Role, Style};
+use super::{Drawn, Part, Role, Style, TextLine};
 use crate::{font, picture::Ink, text::glued};
 
 /// A column on a page; parts are added below each other.
@@ -47,8 +47,8 @@ impl Column {
     }
 
     /// A line that begins at `x`, level with the next line of the column.
-    pub(super) fn line(&self, x: f64, words: String, style: Style) -> Line {
-        Line {
+    pub(super) fn line(&self, x: f64, words: String, style: Style) -> TextLine {
+        TextLine {
             x,
             // the letters stand in the middle of their leading
             y: self.y + 0.5 * style.leading + 0.29 * style.size,

@@ -3,10 +3,10 @@
 use findings::Verdict;
 
 use super::{
-    Drawn, ENDS, Part, Role, SIDE, Set, Style,
-    blocks::{self, Room, Tell},
+    Drawn, ENDS, Part, Role, SIDE, Style, Typeset,
+    blocks::{self, LineLimit, WhenCut},
     column::Column,
-    second::{self, Left},
+    second::{self, Overflow},
     size,
 };
 use crate::{
@@ -16,9 +16,9 @@ use crate::{
     picture::{Dash, Ink, Rect},
 };
 
-/// Room between blocks, pt.
+/// LineLimit between blocks, pt.
 const APART: f64 = 5.0;
-/// Room between columns, as a fraction of the width.
+/// LineLimit between columns, as a fraction of the width.
 const GUTTER: f64 = 0.024;
 /// Side of the code, pt: a module is about half a millimetre.
 const CODE: f64 = 62.0;
@@ -28,11 +28,11 @@ const CURVE_LEAST: f64 = 118.0;
 const CURVE_MOST: f64 = 330.0;
 /// Rows of the timeline on the first page.
 const TIMELINE_ROWS: usize = 11;
-/// Room for the logo, pt.
+/// LineLimit for the logo, pt.
 const LOGO: (f64, f64) = (96.0, 29.0);
 
 /// Sets the sheet.
-pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Result<Set, ReportError> {
+pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Result<Typeset, ReportError> {
     let size = size(sheet.paper());
     let page = Column::new(0, SIDE, ENDS, size.0 - 2.0 * SIDE);
     let bottom = size.1 - ENDS;
@@ -59,7 +59,7 @@ pub(crate) fn compose(sheet: &Sheet<'_>, contents: &Contents) -> Result<Set, Rep
     if pages > 1 {
         parts.extend((0..pages).map(|at| number(contents, at, pages, size)));
     }
-    Ok(Set { size, pages, parts })
+    Ok(Typeset { size, pages, parts })
 }
 
 /// Which page this is, in the lower margin.
@@ -179,13 +179,17 @@ fn curve(sheet: &Sheet<'_>, column: &Column, height: f64) -> Result<Part, Report
 }
 
 /// What stands below the curve, set from the column's height.
-struct Lower {
+struct LowerHalf {
     parts: Vec<Part>,
     bottom: f64,
-    left: Left,
+    left: Overflow,
 }
 
-fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Result<Lower, ReportError> {
+fn lower_half(
+    sheet: &Sheet<'_>,
+    contents: &Contents,
+    from: &Column,
+) -> Result<LowerHalf, ReportError> {
     let mut column = from.clone();
     column.y += APART;
     let mut parts = hold(sheet, contents, &mut column)?;
@@ -204,18 +208,18 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Result<L
 
     let half = 0.5 * (1.0 - GUTTER);
     let mut two = [column.within(0.0, half), column.within(half + GUTTER, 1.0)];
-    let room = Room {
+    let room = LineLimit {
         lines: 9,
         each: (4, 3),
     };
     let (part, notes) = blocks::sentences(
         &mut two[0],
         &contents.notes,
-        (0, room, Tell::Overleaf),
+        (0, room, WhenCut::Overleaf),
         &contents.notes.title,
     );
     parts.push(part);
-    let room = Room {
+    let room = LineLimit {
         lines: 12,
         each: (3, 2),
     };
@@ -224,7 +228,7 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Result<L
         blocks::sentences(
             &mut two[1],
             cautions,
-            (0, room, Tell::Nothing),
+            (0, room, WhenCut::Nothing),
             &cautions.title,
         )
         .0,
@@ -232,10 +236,10 @@ fn lower_half(sheet: &Sheet<'_>, contents: &Contents, from: &Column) -> Result<L
     column.y = two[0].y.max(two[1].y) + APART;
 
     parts.extend(foot(contents, &mut column));
-    Ok(Lower {
+    Ok(LowerHalf {
         parts,
         bottom: column.y,
-        left: Left { notes, events },
+        left: Overflow { notes, events },
     })
 }
 

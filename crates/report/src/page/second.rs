@@ -2,19 +2,19 @@
 
 use super::{
     Part, Role, SIDE, Style,
-    blocks::{self, Room, Tell},
+    blocks::{self, LineLimit, WhenCut},
     column::Column,
 };
 use crate::contents::Contents;
 
-/// Room between blocks, pt.
+/// LineLimit between blocks, pt.
 const APART: f64 = 10.0;
 /// Most lines of one sentence.
 const LONGEST: usize = 12;
 
 /// What the first page could not hold.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Left {
+pub(super) struct Overflow {
     /// Sentences of the notes that it holds whole.
     pub(super) notes: usize,
     /// Rows of the timeline on it.
@@ -24,7 +24,7 @@ pub(super) struct Left {
 /// Its parts; none when the first page holds it all.
 pub(super) fn page(
     contents: &Contents,
-    left: Left,
+    left: Overflow,
     (size, bottom): ((f64, f64), f64),
 ) -> Vec<Part> {
     let notes_left = left.notes < contents.notes.items.len();
@@ -59,12 +59,12 @@ pub(super) fn page(
     let mut halves = [column.within(0.0, 0.62), column.within(0.66, 1.0)];
     if notes_left {
         let lines = lines_that_fit(bottom - column.y);
-        let room = Room {
+        let room = LineLimit {
             lines,
             each: (LONGEST, LONGEST),
         };
         let title = contents.notes.continued();
-        let asked = (left.notes, room, Tell::HowMany);
+        let asked = (left.notes, room, WhenCut::HowMany);
         parts.push(blocks::sentences(&mut halves[0], &contents.notes, asked, &title).0);
     }
     if events_left {

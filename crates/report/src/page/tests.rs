@@ -1,11 +1,11 @@
 use vacuum::{Job, Language, Paper, SheetChoices};
 
-use super::{Drawn, ENDS, Part, SIDE, Set, blocks, compose};
+use super::{Drawn, ENDS, Part, SIDE, Typeset, blocks, compose};
 use crate::{Sheet, Trace, contents::Contents, picture::Rect, tests::Folder as _};
 
 mod pages;
 
-fn each_set(mut see: impl FnMut(&str, &Contents, &Set)) {
+fn each_set(mut see: impl FnMut(&str, &Contents, &Typeset)) {
     for run in invented_runs::runs() {
         let trace = run.trace();
         let second: Trace = invented_runs::pump_side(&run).iter().collect();
@@ -64,7 +64,7 @@ fn covered(drawn: &Drawn) -> Option<Rect> {
 }
 
 /// Complains of what is outside the margins or lies on something; counts what is drawn.
-fn assert_lies_free(name: &str, set: &Set) -> usize {
+fn assert_lies_free(name: &str, set: &Typeset) -> usize {
     let room = Rect::new(SIDE, ENDS, set.size.0 - SIDE, set.size.1 - ENDS).grown(0.3);
     let mut seen: Vec<(usize, Rect, String)> = Vec::new();
     for part in &set.parts {
@@ -105,7 +105,7 @@ fn nothing_is_clipped_or_lies_on_anything_else() {
 }
 
 /// All words on the page, without white space.
-fn set_words(set: &Set) -> String {
+fn set_words(set: &Typeset) -> String {
     let mut out = String::new();
     for part in &set.parts {
         part.visit(&mut |_, drawn| {

@@ -14,7 +14,7 @@ use krilla::{
 use super::tags::Ids;
 use crate::{
     font,
-    page::{Drawn, Line, Part, Set},
+    page::{Drawn, Part, TextLine, Typeset},
     picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
 };
 
@@ -40,7 +40,13 @@ impl Painter {
     }
 
     /// Paints one page of the sheet.
-    pub(super) fn page(&mut self, surface: &mut Surface<'_>, set: &Set, at: usize, ids: &mut Ids) {
+    pub(super) fn page(
+        &mut self,
+        surface: &mut Surface<'_>,
+        set: &Typeset,
+        at: usize,
+        ids: &mut Ids,
+    ) {
         self.leaf = 0;
         for part in &set.parts {
             self.part(surface, part, at, ids);
@@ -104,7 +110,7 @@ impl Painter {
         }
     }
 
-    fn line(&self, surface: &mut Surface<'_>, line: &Line) {
+    fn line(&self, surface: &mut Surface<'_>, line: &TextLine) {
         surface.set_stroke(None);
         surface.set_fill(Some(filled(line.style.ink)));
         let place = Point::from_xy(short(line.x), short(line.y));

@@ -6,7 +6,7 @@ use krilla::tagging::{
     Identifier, ListNumbering, Node, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
 };
 
-use crate::page::{Part, Role, Set};
+use crate::page::{Part, Role, Typeset};
 
 /// What the drawing library calls each leaf, in reading order over all pages.
 #[derive(Default)]
@@ -24,7 +24,7 @@ impl Ids {
 }
 
 /// The tree of all parts.
-pub(super) fn tree(set: &Set, ids: &Ids, language: &str) -> TagTree {
+pub(super) fn tree(set: &Typeset, ids: &Ids, language: &str) -> TagTree {
     let mut tree = TagTree::new().with_lang(Some(language.to_owned()));
     let mut leaf = 0;
     for part in &set.parts {

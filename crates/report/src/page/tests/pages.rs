@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use vacuum::SheetChoices;
 
-use super::{Drawn, Set, compose, with_run};
+use super::{Drawn, Typeset, compose, with_run};
 use crate::{
     Sheet,
     contents::Contents,
@@ -18,7 +18,7 @@ use crate::{
 /// what it says is in the words kept.
 const WIDTH: u32 = 380;
 
-fn each_case(mut see: impl FnMut(&str, &Sheet<'_>, &Set)) {
+fn each_case(mut see: impl FnMut(&str, &Sheet<'_>, &Typeset)) {
     for (name, language, unit, _) in CASES {
         let choices = SheetChoices {
             language: Some(language),
@@ -40,7 +40,7 @@ fn each_case(mut see: impl FnMut(&str, &Sheet<'_>, &Set)) {
 }
 
 /// Every element of the first page, as SVG.
-fn elements(set: &Set) -> Vec<String> {
+fn elements(set: &Typeset) -> Vec<String> {
     let mut out = Vec::new();
     for part in &set.parts {
         part.visit(&mut |page, drawn| {
@@ -52,7 +52,7 @@ fn elements(set: &Set) -> Vec<String> {
     out
 }
 
-fn svg(set: &Set, elements: &[String]) -> String {
+fn svg(set: &Typeset, elements: &[String]) -> String {
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}\" height=\"{h}\" \
          font-family=\"sans-serif\">{}</svg>",

@@ -56,7 +56,7 @@ impl Flag {
 
 /// A flag with its place.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Placed {
+pub(crate) struct PlacedFlag {
     pub(crate) flag: Flag,
     /// The words to write.
     pub(crate) words: String,
@@ -67,7 +67,7 @@ pub(crate) struct Placed {
     width: f64,
 }
 
-impl Placed {
+impl PlacedFlag {
     fn span(&self) -> (f64, f64) {
         (self.text_x - 3.0, self.text_x + self.width + 5.0)
     }
@@ -99,7 +99,7 @@ pub(crate) fn flags(
     (left, right): (f64, f64),
     rows: usize,
     voice: &Voice,
-) -> Vec<Placed> {
+) -> Vec<PlacedFlag> {
     flags.sort_by(|a, b| a.x.total_cmp(&b.x));
     while flags.len() > 1 && (flags.len() > MANY || closest(&flags).1 < SAME_INSTANT) {
         merge_closest(&mut flags);
@@ -149,12 +149,12 @@ fn try_flags(
     (left, right): (f64, f64),
     rows: usize,
     voice: &Voice,
-) -> Option<Vec<Placed>> {
-    let mut placed: Vec<Placed> = Vec::with_capacity(flags.len());
+) -> Option<Vec<PlacedFlag>> {
+    let mut placed: Vec<PlacedFlag> = Vec::with_capacity(flags.len());
     for flag in flags.iter().rev() {
         let words = flag.fitted((right - left).min(FLAG_MAX + 60.0), voice);
         let width = width_on_screen(&words, SIZE, flag.strong);
-        let candidate = |row: usize| Placed {
+        let candidate = |row: usize| PlacedFlag {
             flag: flag.clone(),
             words: words.clone(),
             text_x: (flag.x + 4.0).min(right - width).max(left),
@@ -196,7 +196,7 @@ type Columns = Vec<(f64, f64)>;
 
 /// What already stands in the plot.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Room {
+pub(crate) struct FreeSpace {
     frame: Option<Rect>,
     /// Highest and lowest point of the curve in each column of one pixel.
     curve: Columns,
@@ -208,7 +208,7 @@ pub(crate) struct Room {
     taken: Vec<Rect>,
 }
 
-impl Room {
+impl FreeSpace {
     /// The room left by the measured lines of `plot`.
     pub(crate) fn of(plot: &Plot) -> Self {
         Self {
@@ -449,9 +449,9 @@ mod tests {
 
     #[test]
     fn settled_words_keep_clear_of_lines_and_each_other() {
-        let mut room = Room {
+        let mut room = FreeSpace {
             frame: Some(Rect::new(0.0, 0.0, 400.0, 200.0)),
-            ..Room::default()
+            ..FreeSpace::default()
         };
         room.line((0.0, 100.0), (400.0, 100.0));
         let first = room.settle(Text::new(100.0, 100.0, SIZE, "hold"), 90.0, 90.0);
