@@ -11,7 +11,7 @@ mod in_pulldown;
 
 use std::{borrow::Cow, collections::VecDeque};
 
-use findings::{BesideFindings, Finding, Findings, Pair, Pulldown};
+use findings::{AuxiliaryFindings, Finding, Findings, Pair, Pulldown};
 use run_memory::{Block, GaugeNoise, History, Outages, gauge_noise};
 use statistics::robust::median_of;
 use vacuum::{MarkKind, Reading, ReadingState};
@@ -26,9 +26,9 @@ const LAST_S: f64 = 60.0;
 const NEAR_S: f64 = 10.0;
 
 /// What another gauge, or a further channel, says in a run: every reading goes in,
-/// memory stays bounded. Made by [`Analyser::beside`](crate::Analyser::beside).
+/// memory stays bounded. Made by [`Analyser::auxiliary`](crate::Analyser::auxiliary).
 #[derive(Debug, Clone)]
-pub struct Beside {
+pub struct Auxiliary {
     name: String,
     place: String,
     history: History,
@@ -41,7 +41,7 @@ pub struct Beside {
     splits: VecDeque<f64>,
 }
 
-impl Beside {
+impl Auxiliary {
     pub(crate) fn new(name: &str, place: &str, splits: impl Iterator<Item = f64>) -> Self {
         let mut splits: Vec<f64> = splits.filter(|t| t.is_finite()).collect();
         splits.sort_by(f64::total_cmp);
@@ -96,18 +96,18 @@ impl Beside {
             }
             let after = blocks.get(next);
             let before = next.checked_sub(1).and_then(|i| blocks.get(i));
-            let beside = match (before, after) {
+            let auxiliary = match (before, after) {
                 (_, Some(b)) if b.t() <= t => Some(b.p()),
                 (Some(a), Some(b)) if self.measured_between(a, b) => between(a, b, t),
                 _ => None,
             };
-            if let Some(beside_micron) = beside.filter(|p| *p > 0.0)
+            if let Some(auxiliary_micron) = auxiliary.filter(|p| *p > 0.0)
                 && block.p() > 0.0
             {
                 pairs.push(Pair {
                     at_s: t,
                     far_micron: block.p(),
-                    beside_micron,
+                    auxiliary_micron,
                 });
             }
         }
@@ -135,7 +135,7 @@ fn between(a: &Block, b: &Block, t: f64) -> Option<f64> {
 /// One comparison while it is made.
 struct Comparison<'a> {
     view: &'a RunView<'a>,
-    other: &'a Beside,
+    other: &'a Auxiliary,
     pairs: Vec<Pair>,
     blocks: Cow<'a, [Block]>,
 }
@@ -167,7 +167,7 @@ impl Comparison<'_> {
 }
 
 /// Compares every other gauge with the judged one; adds what there is to say.
-pub(crate) fn compare(view: &RunView<'_>, others: &[Beside], findings: &mut Findings) {
+pub(crate) fn compare(view: &RunView<'_>, others: &[Auxiliary], findings: &mut Findings) {
     for other in others {
         let blocks = other.history.blocks();
         let comparison = Comparison {
@@ -176,22 +176,22 @@ pub(crate) fn compare(view: &RunView<'_>, others: &[Beside], findings: &mut Find
             blocks,
             other,
         };
-        let (beside, said) = comparison.at(findings);
-        findings.beside.push(beside);
-        findings.findings.extend(said);
+        let (compared, added) = comparison.at(findings);
+        findings.auxiliary.push(compared);
+        findings.findings.extend(added);
     }
     findings.findings.sort_by(Finding::order);
 }
 
 impl Comparison<'_> {
-    fn at(&self, findings: &Findings) -> (BesideFindings, Vec<Finding>) {
+    fn at(&self, findings: &Findings) -> (AuxiliaryFindings, Vec<Finding>) {
         let target = findings.criteria.target_micron;
         let judged = findings.rounds.iter().rev().find(|r| r.hold.is_some());
         let round = judged.or(findings.rounds.last());
         let pulldown = round.and_then(|r| r.pulldown.as_ref());
         let hold = round.and_then(|r| r.hold.as_ref());
         let in_hold = hold.and_then(|h| self.in_hold(h, pulldown));
-        let beside = BesideFindings {
+        let compared = AuxiliaryFindings {
             name: self.other.name.clone(),
             place: self.other.place.clone(),
             rows: self.other.rows,
@@ -205,17 +205,17 @@ impl Comparison<'_> {
             furthest_apart: pulldown.and_then(|p| self.furthest_apart(p)),
             hold: in_hold,
         };
-        let mut said = Vec::new();
+        let mut added = Vec::new();
         if let Some(p) = pulldown.filter(|_| self.other.is_at_pump()) {
-            said.extend(self.far_side_lags(p, target, &beside));
+            added.extend(self.far_side_lags(p, target, &compared));
         }
         if let Some(h) = hold {
-            said.extend(self.gauges_disagree(h, in_hold));
+            added.extend(self.gauges_disagree(h, in_hold));
             if self.other.is_at_pump() {
-                said.extend(self.rises_alone(h));
+                added.extend(self.rises_alone(h));
             }
         }
-        (beside, said)
+        (compared, added)
     }
 
     fn nearest(&self, at_s: f64) -> Option<Pair> {
@@ -260,6 +260,6 @@ fn middle(pairs: &[Pair]) -> Option<Pair> {
     Some(Pair {
         at_s: last.at_s,
         far_micron: at(|p| p.far_micron),
-        beside_micron: at(|p| p.beside_micron),
+        auxiliary_micron: at(|p| p.auxiliary_micron),
     })
 }

@@ -26,7 +26,7 @@
 //!
 //! # What this crate does not do
 //! No I/O, no clock, no printing, and no words: a [`Finding`] carries its evidence as
-//! figures ([`Said`]), and sentences are made where they are printed.
+//! figures ([`Statement`]), and sentences are made where they are printed.
 //!
 //! # Method
 //! [`method`] says how every number is made, with formulas and sources.
@@ -36,14 +36,14 @@ mod evacuation;
 mod run_view;
 mod settings;
 
-pub use auxiliary::Beside;
+pub use auxiliary::Auxiliary;
 pub use evacuation::{false_passes, method};
 pub use findings::{
-    Ambient, BesideFindings, BesideHold, Certainty, CouldShow, DataSummary, EVIDENCE, EarlyAnswer,
-    Estimate, FarSide, Finding, Findings, Forecast, Gap, Hold, IsolationBasis, LeakIndicated,
-    LeakSight, LeakThroughput, LeftOut, Live, NotAtThisRate, Odds, OperatingLoss, Pair, PassWorth,
-    Phase, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Said, Saturating, ShowsTooLittle,
-    Stall, StallEnd, StallKind, TimeRange, Verdict,
+    Ambient, AuxiliaryFindings, AuxiliaryHold, Certainty, CouldShow, DataSummary, EVIDENCE,
+    EarlyAnswer, Estimate, FarSide, Finding, Findings, Forecast, Gap, Hold, IsolationBasis,
+    LeakIndicated, LeakThroughput, LeftOut, Live, NotAtThisRate, Odds, OperatingLoss, Pair,
+    PassWorth, Phase, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Saturating,
+    ShowsTooLittle, SmallestLeak, Stall, StallEnd, StallKind, Statement, TimeRange, Verdict,
 };
 pub use settings::Settings;
 
@@ -148,16 +148,16 @@ impl Analyser {
     /// A place for what another gauge, or a further channel, said in this run. Give
     /// it every reading, then hand it to [`Analyser::findings_with`].
     #[must_use]
-    pub fn beside(&self, name: &str, place: &str) -> Beside {
+    pub fn auxiliary(&self, name: &str, place: &str) -> Auxiliary {
         let holds = self.findings().rounds.into_iter().filter_map(|r| r.hold);
         let marks = self.marks.iter().map(|m| m.elapsed_s);
-        Beside::new(name, place, marks.chain(holds.map(|h| h.isolated_at_s)))
+        Auxiliary::new(name, place, marks.chain(holds.map(|h| h.isolated_at_s)))
     }
 
     /// Everything that can be said, the other gauges of the run compared with the
     /// judged one. They change nothing about the verdict.
     #[must_use]
-    pub fn findings_with(&self, others: &[Beside]) -> Findings {
+    pub fn findings_with(&self, others: &[Auxiliary]) -> Findings {
         let mut findings = self.findings();
         if !others.is_empty() {
             auxiliary::compare(&self.view(), others, &mut findings);

@@ -37,7 +37,7 @@ pub struct OperatingLoss {
 
 /// What the smallest leak that a hold could have shown means for the charged system.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LeakSight {
+pub struct SmallestLeak {
     /// Least and most that the charged system, standing at 20 °C, may lose through a leak
     /// just below the detection limit, g a year, over both flow laws.
     pub g_per_year: (f64, f64),
@@ -127,7 +127,7 @@ pub struct Hold {
     /// The rise.
     pub rise: Rise,
     /// What can be told of the end while the hold is too short.
-    pub early: Option<EarlyAnswer>,
+    pub early_answer: Option<EarlyAnswer>,
     /// The leak as throughput.
     pub leak: Option<LeakThroughput>,
     /// What the charged system may lose; where a leak is said, volume, refrigerant and
@@ -135,7 +135,7 @@ pub struct Hold {
     pub operating_loss: Option<OperatingLoss>,
     /// What the detection limit means for the charged system; where volume, refrigerant
     /// and its vapour are known.
-    pub sight: Option<LeakSight>,
+    pub smallest_leak: Option<SmallestLeak>,
     /// Water vapour at the end if all of the gas is water, mg; with a volume only.
     pub water_vapour_mg: Option<f64>,
     /// The same in parts per million of the charge, by mass; with a charge only.

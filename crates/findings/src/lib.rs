@@ -6,43 +6,43 @@
 //! Absent knowledge is `None`, never zero. Intervals are 95 %.
 //!
 //! ```
-//! use findings::{Estimate, Finding, Said, Verdict};
+//! use findings::{Estimate, Finding, Statement, Verdict};
 //!
 //! let rate = Estimate { value: 1.2, low: 1.0, high: 1.4 };
 //! // micron/min to micron/s
 //! assert!((rate.scaled(1.0 / 60.0).value - 0.02).abs() < 1e-12);
 //!
 //! assert_eq!(Verdict::NotProven.word(), "not_proven");
-//! assert_eq!(Finding::at(12.0, Said::StartsIsolated).code(), "starts_isolated");
+//! assert_eq!(Finding::at(12.0, Statement::StartsIsolated).code(), "starts_isolated");
 //! ```
 //!
 //! # What this crate does not do
 //! It judges nothing, reads and writes nothing, and makes no sentences: words are made
 //! where they are printed. The only words here are the codes of the JSON file.
 
-mod beside;
+mod auxiliary;
 mod certainty;
 mod data;
 mod estimate;
+mod finding;
 mod hold;
 mod live;
 mod pulldown;
 mod rise;
 mod run;
-mod said;
 mod verdict;
 
-pub use beside::{BesideFindings, BesideHold, Pair};
+pub use auxiliary::{AuxiliaryFindings, AuxiliaryHold, Pair};
 pub use certainty::{Certainty, LeakIndicated, Odds, PassWorth};
 pub use data::{DataSummary, Gap, LeftOut};
 pub use estimate::Estimate;
+pub use finding::{Ambient, FarSide, Finding, ShowsTooLittle, Statement};
 pub use hold::{
-    CouldShow, EarlyAnswer, Hold, IsolationBasis, LeakSight, LeakThroughput, OperatingLoss,
+    CouldShow, EarlyAnswer, Hold, IsolationBasis, LeakThroughput, OperatingLoss, SmallestLeak,
     TimeRange,
 };
 pub use live::{Forecast, Live, NotAtThisRate, Phase};
 pub use pulldown::{Pulldown, Stall, StallEnd, StallKind};
 pub use rise::{EVIDENCE, Rise, RiseCurve, RiseKind, Saturating, root_growth};
 pub use run::{Findings, Round};
-pub use said::{Ambient, FarSide, Finding, Said, ShowsTooLittle};
 pub use verdict::{Reason, Verdict};

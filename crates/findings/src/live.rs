@@ -55,7 +55,7 @@ pub struct Live {
     /// Running answer of the hold.
     pub rise: Option<Rise>,
     /// Said when the hold will not pass, before it is over.
-    pub early: Option<EarlyAnswer>,
+    pub early_answer: Option<EarlyAnswer>,
     /// Rounds so far.
     pub rounds: usize,
     /// Everything said so far.

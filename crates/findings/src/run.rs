@@ -3,13 +3,13 @@
 use vacuum::Criteria;
 
 use crate::{
-    beside::BesideFindings,
+    auxiliary::AuxiliaryFindings,
     certainty::{Certainty, PassWorth},
     data::DataSummary,
+    finding::{Finding, Statement},
     hold::Hold,
     pulldown::Pulldown,
     rise::RiseKind,
-    said::{Finding, Said},
     verdict::{Reason, Verdict},
 };
 
@@ -39,7 +39,7 @@ pub struct Findings {
     pub data: DataSummary,
     /// Gauges and channels recorded beside the judged one; empty where there are
     /// none, or where they were not read.
-    pub beside: Vec<BesideFindings>,
+    pub auxiliary: Vec<AuxiliaryFindings>,
 }
 
 impl Findings {
@@ -55,8 +55,8 @@ impl Findings {
         if self.verdict != Verdict::Pass {
             return None;
         }
-        let leak = self.findings.iter().rev().find_map(|f| match &f.said {
-            Said::PassWithLeak(leak) => Some(*leak),
+        let leak = self.findings.iter().rev().find_map(|f| match &f.statement {
+            Statement::PassWithLeak(leak) => Some(*leak),
             _ => None,
         });
         let rise = self.judged_hold().map(|hold| &hold.rise);

@@ -2,7 +2,7 @@
 //! text, and hardly anything at all.
 
 use findings::{
-    Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Said, Stall, StallEnd, StallKind,
+    Finding, Gap, IsolationBasis, Reason, RiseKind, Round, Stall, StallEnd, StallKind, Statement,
 };
 use vacuum::{Criteria, Entry, MarkKind, Pressure, Sensed};
 
@@ -87,7 +87,7 @@ pub(super) fn many_things() -> Vec<Run> {
     }
     for i in 0..5 {
         let at_s = 2400.0 + f64::from(i);
-        let said = Finding::at(at_s, Said::OneSideEvacuated);
+        let said = Finding::at(at_s, Statement::OneSideEvacuated);
         stalled.findings.findings.push(said);
     }
 
@@ -172,9 +172,9 @@ fn hostile() -> Run {
     mark(&mut run.entries, 700.0, MarkKind::Note, nasty);
     mark(&mut run.entries, 1500.0, MarkKind::HeatApplied, &long);
     for _ in 0..30 {
-        let disagree = Said::GaugesDisagree {
+        let disagree = Statement::GaugesDisagree {
             far_micron: 200.0,
-            beside_micron: 290.0,
+            auxiliary_micron: 290.0,
             place: format!("{nasty} {long}"),
             accuracy: 0.1,
         };

@@ -1,6 +1,6 @@
 //! Passes that are worth less than they look, answers that are tendencies, and ice.
 
-use findings::{Finding, LeakIndicated, Reason, RiseKind, Said};
+use findings::{Finding, LeakIndicated, Reason, RiseKind, Statement};
 
 use crate::round::{PlannedRound, Run, fail, open, pass};
 
@@ -17,14 +17,14 @@ fn with_confidence(mut run: Run, confidence: f64) -> Run {
     run
 }
 
-fn saying(mut run: Run, said: impl IntoIterator<Item = Said>) -> Run {
+fn saying(mut run: Run, said: impl IntoIterator<Item = Statement>) -> Run {
     let found = said.into_iter().map(|said| Finding::at(3_600.0, said));
     run.findings.findings.extend(found);
     run
 }
 
-fn indicated(g_per_year: Option<(f64, f64)>) -> Said {
-    Said::PassWithLeak(LeakIndicated {
+fn indicated(g_per_year: Option<(f64, f64)>) -> Statement {
+    Statement::PassWithLeak(LeakIndicated {
         micron_per_min: Some((9.2, 10.8)),
         g_per_year,
     })
@@ -37,7 +37,7 @@ pub(super) fn reserved() -> Vec<Run> {
         slope_micron_per_min: 10.0,
         ..hour
     };
-    let not_ruled_out = Said::IceNotRuledOut {
+    let not_ruled_out = Statement::IceNotRuledOut {
         level_micron: 212.0,
         ice_at_c: -33.1,
     };
@@ -70,10 +70,10 @@ pub(super) fn reserved() -> Vec<Run> {
         .iter_mut()
         .filter_map(|r| r.hold.as_mut())
     {
-        (hold.leak, hold.operating_loss, hold.sight) = (None, None, None);
+        (hold.leak, hold.operating_loss, hold.smallest_leak) = (None, None, None);
         (hold.water_vapour_mg, hold.water_ppm_of_charge) = (None, None);
     }
-    let perhaps = Said::PassWithLeak(LeakIndicated {
+    let perhaps = Statement::PassWithLeak(LeakIndicated {
         micron_per_min: Some((0.0, 10.8)),
         g_per_year: Some((0.0, 864.0)),
     });
@@ -81,7 +81,7 @@ pub(super) fn reserved() -> Vec<Run> {
         leak.run("pass_leak_unclear", RiseKind::Unclear, pass()),
         [perhaps],
     );
-    let unsized_leak = Said::PassWithLeak(LeakIndicated {
+    let unsized_leak = Statement::PassWithLeak(LeakIndicated {
         micron_per_min: None,
         g_per_year: None,
     });
@@ -92,7 +92,7 @@ pub(super) fn reserved() -> Vec<Run> {
     let unknown = leak.run("pass_unclear", RiseKind::Unclear, pass());
     let one_side = saying(
         leak.run("pass_one_side", RiseKind::Unclear, pass()),
-        [Said::OneSideEvacuated],
+        [Statement::OneSideEvacuated],
     );
     let tends = hour.run("pass_tends", RiseKind::None, pass());
     let tends = saying(with_confidence(tends, 0.72), [not_ruled_out]);
@@ -132,14 +132,14 @@ pub(super) fn doubtful() -> Vec<Run> {
     let mut iced = saying(
         iced.run("ice", RiseKind::None, open(Reason::IcePossible)),
         [
-            Said::IceInHold {
+            Statement::IceInHold {
                 level_micron: 472.0,
                 coldest_part_c: -25.0,
                 saturation_micron: 474.6,
                 low_micron: 349.0,
                 high_micron: 1_270.0,
             },
-            Said::TooColdToDry { ambient_c: 1.0 },
+            Statement::TooColdToDry { ambient_c: 1.0 },
         ],
     );
     if let Some(job) = &mut iced.job {

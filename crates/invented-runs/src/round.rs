@@ -149,13 +149,13 @@ impl PlannedRound {
                 pa_m3_per_s: around(rate * 4.666e-6, 0.08),
                 g_per_year: Some(around(rate * 3.51, 0.08)),
             }),
-            early: None,
+            early_answer: None,
             operating_loss: (rate > 0.0).then_some(findings::OperatingLoss {
                 g_per_year: (rate * 4.9, rate * 73.0),
                 years_to_lose_a_tenth: Some((5.7 / (rate * 73.0), 5.7 / (rate * 4.9))),
             }),
             // 0.21 micron/min in 2.1 L of R-600a
-            sight: Some(findings::LeakSight {
+            smallest_leak: Some(findings::SmallestLeak {
                 g_per_year: (1.04, 14.4),
                 sealed_system: findings::CouldShow::DependsOnFlowLaw,
             }),
@@ -278,7 +278,7 @@ pub(crate) fn findings(
             noise_micron: Some(1.3),
             ..DataSummary::default()
         },
-        beside: Vec::new(),
+        auxiliary: Vec::new(),
     }
 }
 

@@ -226,7 +226,7 @@ pub fn findings_json(findings: &Findings, source: &str) -> String {
             })
             .collect(),
         data: data(findings),
-        beside: findings.beside.iter().map(beside::beside).collect(),
+        beside: findings.auxiliary.iter().map(beside::beside).collect(),
     };
     // strings, numbers and lists cannot fail to serialise into memory
     serde_json::to_string(&wire).unwrap_or_else(|_| "null".to_owned())
@@ -278,7 +278,7 @@ fn hold(h: &Hold) -> HoldWire {
         end_micron: h.end_micron.map(Number),
         highest_micron: h.highest_micron.map(Number),
         rise: rise(&h.rise),
-        early: h.early.map(|early| EarlyWire {
+        early: h.early_answer.map(|early| EarlyWire {
             passes_ceiling_after_s: Seconds(early.passes_ceiling_after_s),
             leak: early.leak,
             confidence: Number(early.confidence),
@@ -291,8 +291,8 @@ fn hold(h: &Hold) -> HoldWire {
             g_per_year: range(loss.g_per_year),
             years_to_lose_a_tenth: loss.years_to_lose_a_tenth.map(range),
         }),
-        detection_limit_g_per_year: h.sight.map(|s| range(s.g_per_year)),
-        could_show_3_g_per_year: h.sight.map(|s| s.sealed_system.word()),
+        detection_limit_g_per_year: h.smallest_leak.map(|s| range(s.g_per_year)),
+        could_show_3_g_per_year: h.smallest_leak.map(|s| s.sealed_system.word()),
         water_vapour_mg: h.water_vapour_mg.map(Number),
         water_ppm_of_charge: h.water_ppm_of_charge.map(Number),
     }

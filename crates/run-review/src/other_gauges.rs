@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use analyser::{Analyser, Beside};
+use analyser::{Analyser, Auxiliary};
 use report::Trace;
 use run_record::{ImportOptions, RecordError, RunHeader, Source, Summary};
 use vacuum::{Entry, GaugeIdentity};
@@ -41,7 +41,7 @@ pub struct OtherGauge {
     gauge: GaugeIdentity,
     trace: Trace,
     /// To be compared with the judged gauge; taken once that is done.
-    pub(crate) compared: Option<Beside>,
+    pub(crate) compared: Option<Auxiliary>,
 }
 
 impl OtherGauge {
@@ -83,7 +83,7 @@ pub(crate) fn read(
             trace: Trace::default(),
             compared: None,
         };
-        let mut beside = analyser.beside(&named.name, &named.place);
+        let mut beside = analyser.auxiliary(&named.name, &named.place);
         let path = folder.join(named.file_name());
         let read = rows(&path, |entry| {
             if let Entry::Reading(reading) = entry {

@@ -11,7 +11,7 @@ use crate::linear::least_squares;
 
 /// What stands beside the saturating term b·(1 − exp(−k·x)).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Beside {
+pub enum LinearPart {
     /// Nothing: the curve starts at zero.
     Nothing,
     /// A constant.
@@ -48,24 +48,24 @@ pub struct SaturatingFit {
 /// be told apart anywhere in the range.
 ///
 /// ```
-/// use statistics::saturating::{Beside, fit_saturating};
+/// use statistics::saturating::{LinearPart, fit_saturating};
 ///
 /// let x: Vec<f64> = (0..40).map(f64::from).collect();
 /// let y: Vec<f64> = x.iter().map(|x| 5.0 + 80.0 * (1.0 - (-x / 10.0).exp())).collect();
-/// let fit = fit_saturating(&x, &y, Beside::Constant, (1e-3, 1.0)).expect("enough points");
+/// let fit = fit_saturating(&x, &y, LinearPart::Constant, (1e-3, 1.0)).expect("enough points");
 /// assert!((fit.height - 80.0).abs() < 1e-6 && (fit.rate - 0.1).abs() < 1e-8);
 /// ```
 #[must_use]
 pub fn fit_saturating(
     x: &[f64],
     y: &[f64],
-    beside: Beside,
+    beside: LinearPart,
     rates: (f64, f64),
 ) -> Option<SaturatingFit> {
     let parameters = 2 + match beside {
-        Beside::Nothing => 0,
-        Beside::Constant => 1,
-        Beside::Line => 2,
+        LinearPart::Nothing => 0,
+        LinearPart::Constant => 1,
+        LinearPart::Line => 2,
     };
     let finite = x.iter().chain(y).all(|v| v.is_finite());
     if x.len() != y.len()
@@ -102,12 +102,12 @@ pub fn fit_saturating(
     })
 }
 
-fn columns_at(x: &[f64], beside: Beside, rate: f64) -> Vec<Vec<f64>> {
+fn columns_at(x: &[f64], beside: LinearPart, rate: f64) -> Vec<Vec<f64>> {
     let mut columns = Vec::with_capacity(4);
-    if beside != Beside::Nothing {
+    if beside != LinearPart::Nothing {
         columns.push(vec![1.0; x.len()]);
     }
-    if beside == Beside::Line {
+    if beside == LinearPart::Line {
         columns.push(x.to_vec());
     }
     columns.push(x.iter().map(|x| -(-rate * x).exp_m1()).collect());
@@ -117,7 +117,7 @@ fn columns_at(x: &[f64], beside: Beside, rate: f64) -> Vec<Vec<f64>> {
 fn project(
     x: &[f64],
     y: &[f64],
-    beside: Beside,
+    beside: LinearPart,
     rate: f64,
 ) -> Option<(Vec<Vec<f64>>, crate::linear::LinearFit)> {
     let columns = columns_at(x, beside, rate);
@@ -125,12 +125,12 @@ fn project(
     Some((columns, fit))
 }
 
-fn rss_at(x: &[f64], y: &[f64], beside: Beside, rate: f64) -> f64 {
+fn rss_at(x: &[f64], y: &[f64], beside: LinearPart, rate: f64) -> f64 {
     project(x, y, beside, rate).map_or(f64::INFINITY, |(_, fit)| fit.rss)
 }
 
 /// Scan on a logarithmic grid, then golden section around the best cell.
-fn best_rate(x: &[f64], y: &[f64], beside: Beside, (low, high): (f64, f64)) -> Option<f64> {
+fn best_rate(x: &[f64], y: &[f64], beside: LinearPart, (low, high): (f64, f64)) -> Option<f64> {
     const CELLS: usize = 60;
     let at = |i: f64| (low.ln() + (high / low).ln() * i / CELLS as f64).exp();
     let best = (0..=CELLS)
@@ -156,7 +156,7 @@ fn best_rate(x: &[f64], y: &[f64], beside: Beside, (low, high): (f64, f64)) -> O
 
 /// A few Gauss–Newton steps on the whole problem give the last digits that a
 /// search on the sum of squares cannot.
-fn polish(x: &[f64], y: &[f64], beside: Beside, mut rate: f64) -> f64 {
+fn polish(x: &[f64], y: &[f64], beside: LinearPart, mut rate: f64) -> f64 {
     for _ in 0..6 {
         let Some((columns, linear)) = project(x, y, beside, rate) else {
             return rate;

@@ -187,7 +187,7 @@ fn hold(live: &Live) -> Option<HoldNow> {
     let round = live.findings.rounds.last()?;
     let hold = round.hold.as_ref()?;
     let left_s = live.hold_left_s.unwrap_or(0.0);
-    let state = match (live.findings.verdict, left_s > 0.0, &live.early) {
+    let state = match (live.findings.verdict, left_s > 0.0, &live.early_answer) {
         (Verdict::Fail, ..) => HoldState::Failed,
         (_, true, Some(_)) => HoldState::WillNotPass,
         (_, true, None) => HoldState::Running,

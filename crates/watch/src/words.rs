@@ -57,7 +57,7 @@ pub fn forecast_words(live: &Live) -> String {
 /// How sure, and what a pass is worth, the analyser decides; the words are the catalogue's.
 pub fn answer_words(live: &Live, rise: &Rise, held_s: Option<f64>) -> String {
     let voice = &Voice::default();
-    match (&live.early, live.findings.pass()) {
+    match (&live.early_answer, live.findings.pass()) {
         (Some(early), _) => wording::will_not_pass_words(voice, early),
         (None, Some(PassWorth::WithLeak(_))) => wording::headline(voice, &live.findings),
         (None, _) => wording::running_answer(voice, rise, held_s),

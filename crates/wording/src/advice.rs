@@ -94,7 +94,7 @@ fn after_not_proven(voice: &Voice, findings: &Findings) -> String {
         return say!(voice, "next-ice");
     }
     match findings.judged_hold() {
-        Some(hold) if hold.early.is_some() => will_not_pass(voice, findings, hold),
+        Some(hold) if hold.early_answer.is_some() => will_not_pass(voice, findings, hold),
         Some(hold) => hold_on(voice, findings, hold),
         None => say!(voice, "next-hold"),
     }

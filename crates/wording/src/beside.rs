@@ -1,6 +1,6 @@
 //! What other gauges and channels showed, in a sentence each.
 
-use findings::{BesideFindings, Findings, Pair};
+use findings::{AuxiliaryFindings, Findings, Pair};
 
 use super::{clause::sentence, labels::place_words};
 use crate::{Voice, say};
@@ -8,11 +8,11 @@ use crate::{Voice, say};
 /// One sentence for each gauge or channel recorded beside the judged one.
 #[must_use]
 pub fn beside_sentences(voice: &Voice, findings: &Findings) -> Vec<String> {
-    let beside = findings.beside.iter();
+    let beside = findings.auxiliary.iter();
     beside.map(|b| beside_sentence(voice, b)).collect()
 }
 
-fn beside_sentence(voice: &Voice, beside: &BesideFindings) -> String {
+fn beside_sentence(voice: &Voice, beside: &AuxiliaryFindings) -> String {
     let place = sentence(&place_words(voice, &beside.place));
     let place = place.trim_end_matches('.');
     let Some(lowest) = beside.lowest_micron else {
@@ -28,7 +28,7 @@ fn beside_sentence(voice: &Voice, beside: &BesideFindings) -> String {
         say!(
             voice,
             id,
-            pressure = voice.pressure(pair.beside_micron),
+            pressure = voice.pressure(pair.auxiliary_micron),
             compared = compared(voice, pair)
         )
     };

@@ -1,7 +1,7 @@
 //! What the analyser says, evidence first, as clauses.
 
 use findings::{
-    Ambient, Estimate, FarSide, Finding, Said, ShowsTooLittle, Stall, StallEnd, StallKind,
+    Ambient, Estimate, FarSide, Finding, ShowsTooLittle, Stall, StallEnd, StallKind, Statement,
 };
 use vacuum::{Criteria, MarkKind, UnitBasis, water};
 
@@ -15,15 +15,15 @@ use crate::{Voice, say};
 /// A finding as a clause: no capital letter, no full stop.
 #[must_use]
 pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
-    match &finding.said {
-        Said::IsolationFromCurve { earlier_s, later_s } => say!(
+    match &finding.statement {
+        Statement::IsolationFromCurve { earlier_s, later_s } => say!(
             voice,
             "said-isolation-from-curve",
             earlier = voice.at_most(*earlier_s),
             later = voice.at_most(*later_s)
         ),
-        Said::StartsIsolated => say!(voice, "said-starts-isolated"),
-        Said::LeftRange {
+        Statement::StartsIsolated => say!(voice, "said-starts-isolated"),
+        Statement::LeftRange {
             after_s,
             at_least_micron_per_min,
         } => say!(
@@ -32,40 +32,42 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
             after = voice.duration(*after_s),
             rate = voice.rate(*at_least_micron_per_min, 2)
         ),
-        Said::FitStopsEarly => say!(voice, "said-fit-stops-early"),
-        Said::RiseBeganLate(after_s) => say!(
+        Statement::FitStopsEarly => say!(voice, "said-fit-stops-early"),
+        Statement::RiseBeganLate(after_s) => say!(
             voice,
             "said-rise-began-late",
             minutes = voice.decimals(after_s / 60.0, 0)
         ),
-        Said::FreeWaterAhead(_) | Said::FreeWater { .. } | Said::BoundMoisture { .. } => {
-            moisture(voice, &finding.said)
-        }
-        Said::IceInHold { .. } | Said::IceNotRuledOut { .. } | Said::TooColdToDry { .. } => {
-            ice(voice, &finding.said)
-        }
-        Said::PassWithLeak(leak) => {
+        Statement::FreeWaterAhead(_)
+        | Statement::FreeWater { .. }
+        | Statement::BoundMoisture { .. } => moisture(voice, &finding.statement),
+        Statement::IceInHold { .. }
+        | Statement::IceNotRuledOut { .. }
+        | Statement::TooColdToDry { .. } => ice(voice, &finding.statement),
+        Statement::PassWithLeak(leak) => {
             let leak = leak_indicated(voice, *leak);
             say!(voice, "said-pass-with-leak", leak = leak)
         }
-        Said::Stalled(stall) => stalled(voice, stall),
-        Said::IsolationMarkMissing => say!(
+        Statement::Stalled(stall) => stalled(voice, stall),
+        Statement::IsolationMarkMissing => say!(
             voice,
             "said-isolation-mark-missing",
             mark = mark_kind_words(voice, MarkKind::PumpSideShut)
         ),
-        Said::HoldLonger(minutes) => {
+        Statement::HoldLonger(minutes) => {
             say!(
                 voice,
                 "said-hold-longer",
                 minutes = voice.decimals(*minutes, 1)
             )
         }
-        Said::OneSideEvacuated => say!(voice, "said-one-side-evacuated"),
-        Said::PumpOpenAtStop => say!(voice, "said-pump-open-at-stop"),
-        Said::PressureFalls { .. } | Said::WillNotPass { .. } => of_hold(voice, &finding.said),
-        Said::GaugeTooCoarse(too_little) => too_coarse(voice, *too_little),
-        Said::GaugeShutOff { known } => {
+        Statement::OneSideEvacuated => say!(voice, "said-one-side-evacuated"),
+        Statement::PumpOpenAtStop => say!(voice, "said-pump-open-at-stop"),
+        Statement::PressureFalls { .. } | Statement::WillNotPass { .. } => {
+            of_hold(voice, &finding.statement)
+        }
+        Statement::GaugeTooCoarse(too_little) => too_coarse(voice, *too_little),
+        Statement::GaugeShutOff { known } => {
             let id = if *known {
                 "said-gauge-shut-off"
             } else {
@@ -73,8 +75,10 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
             };
             say!(voice, id)
         }
-        Said::UnitDoubtful { .. } | Said::UnitAssumed(_) => of_unit(voice, &finding.said),
-        Said::CriteriaSofter => {
+        Statement::UnitDoubtful { .. } | Statement::UnitAssumed(_) => {
+            of_unit(voice, &finding.statement)
+        }
+        Statement::CriteriaSofter => {
             let common = Criteria::common_practice();
             say!(
                 voice,
@@ -83,16 +87,16 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
                 minutes = voice.plain(common.hold_min, 4)
             )
         }
-        Said::FarSideLags { .. }
-        | Said::GaugesDisagree { .. }
-        | Said::PumpSideRisesAlone { .. } => of_two_gauges(voice, &finding.said),
+        Statement::FarSideLags { .. }
+        | Statement::GaugesDisagree { .. }
+        | Statement::PumpSideRisesAlone { .. } => of_two_gauges(voice, &finding.statement),
         _ => say!(voice, "said-other"),
     }
 }
 
-fn of_hold(voice: &Voice, said: &Said) -> String {
+fn of_hold(voice: &Voice, said: &Statement) -> String {
     match said {
-        Said::PressureFalls {
+        Statement::PressureFalls {
             from_micron,
             to_micron,
         } => say!(
@@ -101,7 +105,7 @@ fn of_hold(voice: &Voice, said: &Said) -> String {
             from = voice.pressure(*from_micron),
             to = voice.pressure(*to_micron)
         ),
-        Said::WillNotPass {
+        Statement::WillNotPass {
             ceiling_micron,
             after_s,
             confidence,
@@ -153,9 +157,9 @@ fn too_coarse(voice: &Voice, too_little: ShowsTooLittle) -> String {
 }
 
 /// The unit, as it was read and as it may have been.
-fn of_unit(voice: &Voice, said: &Said) -> String {
+fn of_unit(voice: &Voice, said: &Statement) -> String {
     match said {
-        Said::UnitDoubtful {
+        Statement::UnitDoubtful {
             number,
             read_as,
             likely,
@@ -177,7 +181,7 @@ fn of_unit(voice: &Voice, said: &Said) -> String {
                 ),
             }
         }
-        Said::UnitAssumed(unit) => {
+        Statement::UnitAssumed(unit) => {
             let id = match unit.basis {
                 UnitBasis::Option => "said-unit-by-option",
                 UnitBasis::Dialect | UnitBasis::Stated => "said-unit-by-dialect",
@@ -189,7 +193,7 @@ fn of_unit(voice: &Voice, said: &Said) -> String {
 }
 
 /// What the level of a plateau says about where the vapour comes from.
-fn moisture(voice: &Voice, said: &Said) -> String {
+fn moisture(voice: &Voice, said: &Statement) -> String {
     let room = |ambient: &Ambient| {
         let id = if ambient.assumed {
             "room-assumed"
@@ -200,20 +204,20 @@ fn moisture(voice: &Voice, said: &Said) -> String {
     };
     let saturation = |ambient: &Ambient| voice.pressure(ambient.saturation_micron);
     match said {
-        Said::FreeWaterAhead(ambient) => say!(
+        Statement::FreeWaterAhead(ambient) => say!(
             voice,
             "said-free-water-ahead",
             room = room(ambient),
             saturation = saturation(ambient)
         ),
-        Said::FreeWater { level, ambient } => say!(
+        Statement::FreeWater { level, ambient } => say!(
             voice,
             "said-free-water",
             level = level_words(voice, level),
             room = room(ambient),
             saturation = saturation(ambient)
         ),
-        Said::BoundMoisture { level, ambient } => say!(
+        Statement::BoundMoisture { level, ambient } => say!(
             voice,
             "said-bound-moisture",
             level = level_words(voice, level),
@@ -225,9 +229,9 @@ fn moisture(voice: &Voice, said: &Said) -> String {
 }
 
 /// What level and temperatures say about frozen water.
-fn ice(voice: &Voice, said: &Said) -> String {
+fn ice(voice: &Voice, said: &Statement) -> String {
     match said {
-        Said::IceInHold {
+        Statement::IceInHold {
             level_micron,
             coldest_part_c,
             saturation_micron,
@@ -241,7 +245,7 @@ fn ice(voice: &Voice, said: &Said) -> String {
             saturation = voice.pressure(*saturation_micron),
             range = voice.pressures(*low_micron, *high_micron)
         ),
-        Said::IceNotRuledOut {
+        Statement::IceNotRuledOut {
             level_micron,
             ice_at_c,
         } => say!(
@@ -250,7 +254,7 @@ fn ice(voice: &Voice, said: &Said) -> String {
             level = voice.pressure(*level_micron),
             c = voice.decimals(*ice_at_c, 0)
         ),
-        Said::TooColdToDry { ambient_c } => say!(
+        Statement::TooColdToDry { ambient_c } => say!(
             voice,
             "said-too-cold-to-dry",
             c = voice.decimals(*ambient_c, 0)
@@ -317,25 +321,25 @@ fn evidence(voice: &Voice, stall: &Stall) -> String {
     }
 }
 
-fn of_two_gauges(voice: &Voice, said: &Said) -> String {
+fn of_two_gauges(voice: &Voice, said: &Statement) -> String {
     match said {
-        Said::FarSideLags {
+        Statement::FarSideLags {
             ratio,
             lasted_s,
             far_micron,
-            beside_micron,
+            auxiliary_micron,
             far_side,
         } => say!(
             voice,
             "said-far-side-lags",
             ratio = times(voice, *ratio),
             time = voice.about(*lasted_s),
-            range = voice.pressures(*far_micron, *beside_micron),
+            range = voice.pressures(*far_micron, *auxiliary_micron),
             wait = wait(voice, *far_side)
         ),
-        Said::GaugesDisagree {
+        Statement::GaugesDisagree {
             far_micron,
-            beside_micron,
+            auxiliary_micron,
             place,
             accuracy,
         } => say!(
@@ -343,10 +347,10 @@ fn of_two_gauges(voice: &Voice, said: &Said) -> String {
             "said-gauges-disagree",
             far = voice.pressure(*far_micron),
             place = place_words(voice, place),
-            beside = voice.pressure(*beside_micron),
+            beside = voice.pressure(*auxiliary_micron),
             percent = voice.decimals(100.0 * accuracy, 0)
         ),
-        Said::PumpSideRisesAlone {
+        Statement::PumpSideRisesAlone {
             from_micron,
             to_micron,
             within_s,

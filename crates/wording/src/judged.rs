@@ -1,6 +1,6 @@
 //! What is looked up in the findings before words are chosen.
 
-use findings::{Finding, Findings, Round, Said};
+use findings::{Finding, Findings, Round, Statement};
 
 /// Findings besides the stalls, which are told with their pull-down, what the headline
 /// says, and what earlier rounds said about where their rise levelled off.
@@ -17,7 +17,10 @@ pub fn remarks(findings: &Findings) -> impl Iterator<Item = &Finding> {
                 | "too_cold_to_dry"
         );
         let superseded = of_a_round && all[i + 1..].iter().any(|f| f.code() == code);
-        let elsewhere = matches!(finding.said, Said::Stalled(_) | Said::PassWithLeak(_));
+        let elsewhere = matches!(
+            finding.statement,
+            Statement::Stalled(_) | Statement::PassWithLeak(_)
+        );
         (!elsewhere && !superseded).then_some(finding)
     })
 }
@@ -36,6 +39,6 @@ pub fn judged_round(findings: &Findings) -> Option<&Round> {
 
 /// True when only one side of the system was evacuated.
 pub(super) fn is_one_sided(findings: &Findings) -> bool {
-    let said = &Said::OneSideEvacuated;
-    findings.findings.iter().any(|f| f.said == *said)
+    let said = &Statement::OneSideEvacuated;
+    findings.findings.iter().any(|f| f.statement == *said)
 }

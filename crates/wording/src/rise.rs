@@ -234,7 +234,7 @@ pub fn operating_loss(voice: &Voice, hold: &Hold) -> Option<String> {
 pub fn detection_sentence(voice: &Voice, hold: &Hold) -> String {
     let sight = sight_sentence(voice, hold);
     let id = match hold
-        .sight
+        .smallest_leak
         .filter(|_| detection_limit(hold).is_some())
         .map(|s| s.sealed_system)
     {
@@ -254,7 +254,7 @@ pub fn sight_sentence(voice: &Voice, hold: &Hold) -> String {
         return say!(voice, "sight-unknown");
     };
     let limit = voice.rate(rate, 2);
-    match hold.sight {
+    match hold.smallest_leak {
         None => say!(voice, "sight", limit = limit),
         Some(sight) => {
             let grams = grams_words(voice, sight.g_per_year);
@@ -267,7 +267,7 @@ pub fn sight_sentence(voice: &Voice, hold: &Hold) -> String {
 /// another, a clause.
 #[must_use]
 pub fn sealed_words(voice: &Voice, hold: &Hold) -> Option<String> {
-    let id = match hold.sight?.sealed_system {
+    let id = match hold.smallest_leak?.sealed_system {
         CouldShow::Yes => "sealed-yes",
         CouldShow::No => "sealed-no",
         CouldShow::DependsOnFlowLaw => "sealed-depends",
@@ -305,7 +305,7 @@ pub fn limit_as_flow(voice: &Voice, rate_micron_per_min: f64, job: &Job) -> Opti
 /// "11 to 150 g/year of R-600a".
 #[must_use]
 pub fn limit_in_grams(voice: &Voice, hold: &Hold, job: Option<&Job>) -> Option<String> {
-    let loss = grams_words(voice, hold.sight?.g_per_year);
+    let loss = grams_words(voice, hold.smallest_leak?.g_per_year);
     let named = job.and_then(|job| Refrigerant::named(job.refrigerant.as_deref()?));
     Some(match named {
         None => loss,

@@ -1,4 +1,4 @@
-use findings::{Estimate, Finding, Hold, Reason, RiseKind, Said};
+use findings::{Estimate, Finding, Hold, Reason, RiseKind, Statement};
 use vacuum::{DayClock, Job, Language, PressureUnit, Zone};
 
 use super::*;
@@ -259,7 +259,7 @@ fn detection_limit_as_throughput_agrees_with_the_published_conversion() {
         refrigerant: Some("R134a".into()),
         ..Job::default()
     };
-    hold.sight = Some(findings::LeakSight {
+    hold.smallest_leak = Some(findings::SmallestLeak {
         g_per_year: (370.4, 7_100.0),
         sealed_system: findings::CouldShow::No,
     });
@@ -273,7 +273,7 @@ fn detection_limit_as_throughput_agrees_with_the_published_conversion() {
         limit_in_grams(&ENGLISH, &hold, Some(&job)).as_deref(),
         Some("370 to 7,100 g/year of R-134a")
     );
-    hold.sight = None;
+    hold.smallest_leak = None;
     assert_eq!(
         detection_sentence(&ENGLISH, &hold),
         "This hold could not have shown a leak below 10 micron/min: a smaller leak is not ruled \
@@ -374,7 +374,7 @@ fn advice_follows_the_gravest_cause() {
     assert!(next_step(&ENGLISH, &findings).contains("pressure test"));
     findings.findings.push(Finding {
         at_s: None,
-        said: Said::OneSideEvacuated,
+        statement: Statement::OneSideEvacuated,
     });
     assert!(next_step(&ENGLISH, &findings).contains("evacuate from both sides"));
     findings.reasons.push(Reason::PumpOpenAtStop);
@@ -396,8 +396,8 @@ fn where_a_rise_levels_off_is_told_once() {
         low: 800.0,
         high: 1_000.0,
     };
-    let bound = Said::BoundMoisture { level, ambient };
-    let falls = Said::PressureFalls {
+    let bound = Statement::BoundMoisture { level, ambient };
+    let falls = Statement::PressureFalls {
         from_micron: 300.0,
         to_micron: 200.0,
     };
@@ -406,7 +406,7 @@ fn where_a_rise_levels_off_is_told_once() {
     let pulldown = stalls.findings.rounds[0].pulldown.as_ref().unwrap();
     findings.findings = vec![
         Finding::at(1.0, bound.clone()),
-        Finding::at(2.0, Said::Stalled(pulldown.stalls[0])),
+        Finding::at(2.0, Statement::Stalled(pulldown.stalls[0])),
         Finding::at(3.0, falls.clone()),
         Finding::at(4.0, falls),
         Finding::at(5.0, bound),

@@ -5,7 +5,7 @@
 //! between them comes to rest, and in one volume both rise alike. A gauge on the
 //! pump's side of the valve goes its own way.
 
-use findings::{BesideHold, Finding, Hold, Pair, Pulldown, Said};
+use findings::{AuxiliaryHold, Finding, Hold, Pair, Pulldown, Statement};
 use statistics::robust::median;
 use vacuum::ReadingState;
 
@@ -44,34 +44,38 @@ impl Ends {
     /// began, as gauges do whose scales differ.
     fn rise_alike(&self) -> bool {
         let alike = |a: f64, b: f64| a.min(b) > 0.7 * a.max(b);
-        let (far, beside) = self.rises();
+        let (far, auxiliary) = self.rises();
         let scaled = alike(
             far / self.start.far_micron,
-            beside / self.start.beside_micron,
+            auxiliary / self.start.auxiliary_micron,
         );
-        alike(far, beside) || scaled
+        alike(far, auxiliary) || scaled
     }
 
     /// Rise of the judged gauge and of the other, micron.
     fn rises(&self) -> (f64, f64) {
         (
             self.end.far_micron - self.start.far_micron,
-            self.end.beside_micron - self.start.beside_micron,
+            self.end.auxiliary_micron - self.start.auxiliary_micron,
         )
     }
 }
 
 impl Comparison<'_> {
     /// The other gauge in the settled hold.
-    pub(super) fn in_hold(&self, hold: &Hold, pulldown: Option<&Pulldown>) -> Option<BesideHold> {
+    pub(super) fn in_hold(
+        &self,
+        hold: &Hold,
+        pulldown: Option<&Pulldown>,
+    ) -> Option<AuxiliaryHold> {
         let pairs = self.within(hold.settled_at_s, hold.end_s);
         let ends = Ends::of(pairs)?;
         let centre = middle(pairs)?;
         let flowing = pulldown.and_then(|p| self.last_minute(p));
-        Some(BesideHold {
-            start_micron: ends.start.beside_micron,
-            end_micron: ends.end.beside_micron,
-            difference_micron: centre.far_micron - centre.beside_micron,
+        Some(AuxiliaryHold {
+            start_micron: ends.start.auxiliary_micron,
+            end_micron: ends.end.auxiliary_micron,
+            difference_micron: centre.far_micron - centre.auxiliary_micron,
             same_volume: self.same_volume(hold, &ends, centre, flowing),
         })
     }
@@ -90,9 +94,9 @@ impl Comparison<'_> {
         let (far_noise, beside_noise) = self.noise(hold.settled_at_s, hold.end_s);
         let noise = far_noise.reading_micron.max(beside_noise.reading_micron);
         let moves = MOVES_MICRON.max(10.0 * noise);
-        let (far, beside) = ends.rises();
+        let (far, auxiliary) = ends.rises();
         let drift = (ends.end.ratio() / ends.start.ratio()).ln().abs();
-        let (less, more) = (far.min(beside), far.max(beside));
+        let (less, more) = (far.min(auxiliary), far.max(auxiliary));
         if more > moves && less < 0.2 * more {
             return Some(false);
         }
@@ -113,20 +117,20 @@ impl Comparison<'_> {
     pub(super) fn gauges_disagree(
         &self,
         hold: &Hold,
-        in_hold: Option<BesideHold>,
+        in_hold: Option<AuxiliaryHold>,
     ) -> Option<Finding> {
         in_hold.filter(|h| h.same_volume == Some(true))?;
         let centre = middle(self.within(hold.settled_at_s, hold.end_s))?;
-        let (far, beside) = self.noise(hold.settled_at_s, hold.end_s);
-        let steps = far.step_micron.unwrap_or(0.0) + beside.step_micron.unwrap_or(0.0);
-        let noise = 3.0 * far.reading_micron.hypot(beside.reading_micron);
-        let accuracy = GAUGE_ACCURACY * (centre.far_micron + centre.beside_micron);
-        let apart = (centre.far_micron - centre.beside_micron).abs();
+        let (far, auxiliary) = self.noise(hold.settled_at_s, hold.end_s);
+        let steps = far.step_micron.unwrap_or(0.0) + auxiliary.step_micron.unwrap_or(0.0);
+        let noise = 3.0 * far.reading_micron.hypot(auxiliary.reading_micron);
+        let accuracy = GAUGE_ACCURACY * (centre.far_micron + centre.auxiliary_micron);
+        let apart = (centre.far_micron - centre.auxiliary_micron).abs();
         (apart > accuracy + steps + noise).then(|| Finding {
             at_s: Some(hold.settled_at_s),
-            said: Said::GaugesDisagree {
+            statement: Statement::GaugesDisagree {
                 far_micron: centre.far_micron,
-                beside_micron: centre.beside_micron,
+                auxiliary_micron: centre.auxiliary_micron,
                 place: self.other.place.clone(),
                 accuracy: GAUGE_ACCURACY,
             },
@@ -147,12 +151,12 @@ impl Comparison<'_> {
         let pairs = self.within(hold.isolated_at_s, hold.end_s);
         let lowest = pairs
             .iter()
-            .min_by(|a, b| a.beside_micron.total_cmp(&b.beside_micron))?;
-        let low = lowest.beside_micron;
+            .min_by(|a, b| a.auxiliary_micron.total_cmp(&b.auxiliary_micron))?;
+        let low = lowest.auxiliary_micron;
         let high = |p: &&Pair| {
             p.at_s > lowest.at_s
-                && p.beside_micron > ALONE.1 * low
-                && p.beside_micron > low + ALONE.0
+                && p.auxiliary_micron > ALONE.1 * low
+                && p.auxiliary_micron > low + ALONE.0
         };
         let risen = pairs.iter().find(high);
         let over_s = self
@@ -160,10 +164,10 @@ impl Comparison<'_> {
             .filter(|t| *t > lowest.at_s - NEAR_S);
         let until_s = risen.map(|p| p.at_s).or(over_s)?;
         // the last time it still stood near its lowest
-        let still = |p: &&Pair| p.at_s <= until_s && p.beside_micron < 1.2 * low;
+        let still = |p: &&Pair| p.at_s <= until_s && p.auxiliary_micron < 1.2 * low;
         let began = pairs.iter().rfind(still)?;
         let far_now = self.far_at(until_s)?;
-        let rose = risen.map_or(f64::INFINITY, |p| p.beside_micron - low);
+        let rose = risen.map_or(f64::INFINITY, |p| p.auxiliary_micron - low);
         let far_rose = far_now - began.far_micron;
         if until_s - began.at_s > QUICK_S || far_rose > ALONE_SHARE * rose.max(ALONE.0) {
             return None;
@@ -173,11 +177,11 @@ impl Comparison<'_> {
             None => {
                 let top = pairs
                     .iter()
-                    .max_by(|a, b| a.beside_micron.total_cmp(&b.beside_micron))?;
-                (Some(top.beside_micron), top.at_s)
+                    .max_by(|a, b| a.auxiliary_micron.total_cmp(&b.auxiliary_micron))?;
+                (Some(top.auxiliary_micron), top.at_s)
             }
         };
-        let alone = Said::PumpSideRisesAlone {
+        let alone = Statement::PumpSideRisesAlone {
             from_micron: low,
             to_micron,
             within_s: (end_s - began.at_s).max(1.0),

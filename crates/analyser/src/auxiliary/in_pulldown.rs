@@ -9,7 +9,7 @@
 //! both gauges agree whatever the hose. Source of the series law:
 //! [`Pair::ratio`].
 
-use findings::{BesideFindings, FarSide, Finding, Pair, Pulldown, Said};
+use findings::{AuxiliaryFindings, FarSide, Finding, Pair, Pulldown, Statement};
 use statistics::robust::median_of;
 
 use super::{Comparison, middle};
@@ -41,7 +41,7 @@ impl Comparison<'_> {
         &self,
         pulldown: &Pulldown,
         target_micron: f64,
-        beside: &BesideFindings,
+        auxiliary: &AuxiliaryFindings,
     ) -> Option<Finding> {
         let all = self.within(pulldown.start_s, pulldown.end_s);
         let lagging: Vec<Pair> = all
@@ -61,20 +61,20 @@ impl Comparison<'_> {
         let example = longest.get(longest.len() / 2)?;
         Some(Finding {
             at_s: longest.first().map(|p| p.at_s),
-            said: Said::FarSideLags {
+            statement: Statement::FarSideLags {
                 ratio,
                 lasted_s,
                 far_micron: example.far_micron,
-                beside_micron: example.beside_micron,
-                far_side: waited(beside, pulldown),
+                auxiliary_micron: example.auxiliary_micron,
+                far_side: waited(auxiliary, pulldown),
             },
         })
     }
 }
 
 /// Who was at the target first.
-fn waited(beside: &BesideFindings, pulldown: &Pulldown) -> FarSide {
-    match (beside.reached_target_s, pulldown.reached_target_s) {
+fn waited(auxiliary: &AuxiliaryFindings, pulldown: &Pulldown) -> FarSide {
+    match (auxiliary.reached_target_s, pulldown.reached_target_s) {
         (Some(pump_s), Some(far_s)) if far_s > pump_s => FarSide::Later(far_s - pump_s),
         (Some(_), None) => FarSide::Never,
         _ => FarSide::NotLater,

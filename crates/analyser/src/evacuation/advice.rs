@@ -1,6 +1,8 @@
 //! What is said of holds, stalls and verdicts, as evidence.
 
-use findings::{Ambient, Finding, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round, Said};
+use findings::{
+    Ambient, Finding, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round, Statement,
+};
 use vacuum::water;
 
 use crate::{
@@ -10,47 +12,47 @@ use crate::{
 };
 
 /// Says what a hold shows.
-pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, said: &mut Vec<Finding>) {
+pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, findings: &mut Vec<Finding>) {
     let hold = &held.hold;
     match hold.basis {
         IsolationBasis::Curve => {
-            let found = Said::IsolationFromCurve {
+            let found = Statement::IsolationFromCurve {
                 earlier_s: hold.isolated_at_s - hold.isolated_window_s.low_s,
                 later_s: hold.isolated_window_s.high_s - hold.isolated_at_s,
             };
-            said.push(Finding::at(hold.isolated_at_s, found));
+            findings.push(Finding::at(hold.isolated_at_s, found));
         }
         IsolationBasis::FromStart => {
-            said.push(Finding::at(hold.isolated_at_s, Said::StartsIsolated));
+            findings.push(Finding::at(hold.isolated_at_s, Statement::StartsIsolated));
         }
         IsolationBasis::Mark | IsolationBasis::Given => {}
     }
     if let (Some(from_micron), Some(to_micron)) = (hold.start_micron, hold.end_micron)
         && to_micron < 0.85 * from_micron
     {
-        let falls = Said::PressureFalls {
+        let falls = Statement::PressureFalls {
             from_micron,
             to_micron,
         };
-        said.push(Finding::at(hold.end_s, falls));
+        findings.push(Finding::at(hold.end_s, falls));
     }
     if matches!(
         hold.rise.kind,
         RiseKind::Moisture | RiseKind::LeakAndMoisture
     ) {
-        said.extend(plateau(held, settings).map(|s| Finding::at(hold.settled_at_s, s)));
+        findings.extend(plateau(held, settings).map(|s| Finding::at(hold.settled_at_s, s)));
     }
-    if let Some(early) = hold.early {
-        let fails = Said::WillNotPass {
+    if let Some(early) = hold.early_answer {
+        let fails = Statement::WillNotPass {
             ceiling_micron: settings.criteria.ceiling_micron,
             after_s: early.passes_ceiling_after_s,
             confidence: early.confidence,
             leak: early.leak,
         };
-        said.push(Finding::at(hold.end_s, fails));
+        findings.push(Finding::at(hold.end_s, fails));
     }
     let trouble = held.trouble.iter().cloned();
-    said.extend(trouble.map(|s| Finding::at(hold.settled_at_s, s)));
+    findings.extend(trouble.map(|s| Finding::at(hold.settled_at_s, s)));
 }
 
 /// Says why the gauge does not prove the hold.
@@ -58,36 +60,39 @@ pub(crate) fn of_gauge(
     view: &RunView<'_>,
     reasons: &[Reason],
     held: &JudgedHold,
-    said: &mut Vec<Finding>,
+    findings: &mut Vec<Finding>,
 ) {
     if let Some(too_little) = held.too_little {
-        said.push(Finding::at(
+        findings.push(Finding::at(
             held.hold.settled_at_s,
-            Said::GaugeTooCoarse(too_little),
+            Statement::GaugeTooCoarse(too_little),
         ));
     }
     if let Some(at_s) =
         gauge_shut_off(view, held).filter(|_| reasons.contains(&Reason::GaugeShutOff))
     {
         let known = view.settings.gauge_open_to_system.is_some();
-        said.push(Finding::at(at_s, Said::GaugeShutOff { known }));
+        findings.push(Finding::at(at_s, Statement::GaugeShutOff { known }));
     }
 }
 
 /// Says what is to be known of the unit and of the criteria.
-pub(crate) fn of_unit(view: &RunView<'_>, doubt: Option<Said>, said: &mut Vec<Finding>) {
+pub(crate) fn of_unit(view: &RunView<'_>, doubt: Option<Statement>, findings: &mut Vec<Finding>) {
     let settings = view.settings;
     let assumed = settings.record_unit.filter(|u| u.basis.is_assumed());
     let softer = settings.criteria.is_softer_than_common_practice();
     let all = doubt
         .into_iter()
-        .chain(assumed.map(Said::UnitAssumed))
-        .chain(softer.then_some(Said::CriteriaSofter));
-    said.extend(all.map(|said| Finding { at_s: None, said }));
+        .chain(assumed.map(Statement::UnitAssumed))
+        .chain(softer.then_some(Statement::CriteriaSofter));
+    findings.extend(all.map(|statement| Finding {
+        at_s: None,
+        statement,
+    }));
 }
 
 /// What the level of a plateau says about where the vapour comes from.
-fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Said> {
+fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Statement> {
     let level = held.hold.rise.plateau_micron?;
     let c = settings.ambient_c.unwrap_or(20.0);
     let saturation_micron = water::saturation_pressure(c)?.micron();
@@ -101,20 +106,20 @@ fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Said> {
         .end_micron
         .is_some_and(|end| level.value > 1.15 * end);
     if extrapolated {
-        (level.high > 0.7 * saturation_micron).then_some(Said::FreeWaterAhead(ambient))
+        (level.high > 0.7 * saturation_micron).then_some(Statement::FreeWaterAhead(ambient))
     } else if level.low < 1.15 * saturation_micron && level.high > 0.7 * saturation_micron {
-        Some(Said::FreeWater { level, ambient })
+        Some(Statement::FreeWater { level, ambient })
     } else if level.high < 0.7 * saturation_micron {
-        Some(Said::BoundMoisture { level, ambient })
+        Some(Statement::BoundMoisture { level, ambient })
     } else {
         None
     }
 }
 
 /// Says what held a pull-down up.
-pub(crate) fn of_stalls(pulldown: &Pulldown, said: &mut Vec<Finding>) {
+pub(crate) fn of_stalls(pulldown: &Pulldown, findings: &mut Vec<Finding>) {
     let stalls = pulldown.stalls.iter();
-    said.extend(stalls.map(|stall| Finding::at(stall.start_s, Said::Stalled(*stall))));
+    findings.extend(stalls.map(|stall| Finding::at(stall.start_s, Statement::Stalled(*stall))));
 }
 
 /// Says what would turn a doubtful verdict into a certain one.
@@ -122,19 +127,22 @@ pub(crate) fn of_verdict(
     reasons: &[Reason],
     rounds: &[Round],
     settings: &Settings,
-    said: &mut Vec<Finding>,
+    findings: &mut Vec<Finding>,
 ) {
     if reasons.contains(&Reason::NoIsolation) {
-        said.push(Finding {
+        findings.push(Finding {
             at_s: None,
-            said: Said::IsolationMarkMissing,
+            statement: Statement::IsolationMarkMissing,
         });
     }
     let hold = rounds.iter().rev().find_map(|r| r.hold.as_ref());
     // more of a hold that will not pass is not what is needed
-    let short = |h: &&Hold| reasons.contains(&Reason::HoldTooShort) && h.early.is_none();
+    let short = |h: &&Hold| reasons.contains(&Reason::HoldTooShort) && h.early_answer.is_none();
     if let Some(hold) = hold.filter(short) {
         let left = settings.criteria.hold_min - hold.duration_s / 60.0;
-        said.push(Finding::at(hold.end_s, Said::HoldLonger(left.max(0.1))));
+        findings.push(Finding::at(
+            hold.end_s,
+            Statement::HoldLonger(left.max(0.1)),
+        ));
     }
 }

@@ -2,7 +2,7 @@
 
 use findings::{
     DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round,
-    Said, ShowsTooLittle, TimeRange, Verdict,
+    ShowsTooLittle, Statement, TimeRange, Verdict,
 };
 use run_memory::{Block, Outage, gauge_noise};
 use statistics::robust::{median, median_of};
@@ -38,7 +38,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
     let settings = view.settings;
     let spans = spans(view);
     let mut rounds = Vec::with_capacity(spans.len());
-    let mut said: Vec<Finding> = Vec::new();
+    let mut findings: Vec<Finding> = Vec::new();
     let mut judged: Option<(JudgedHold, bool)> = None;
     for span in &spans {
         let pulldown = pulldown(view, span);
@@ -51,18 +51,18 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
             let mut held =
                 hold::judge(&view.blocks, isolation, flagged(view, &isolation), settings);
             let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
-            doubt_one_side(&mut held, settings.access_sides, &mut said);
+            doubt_one_side(&mut held, settings.access_sides, &mut findings);
             if mostly_under(view.outages.all(), held.hold.isolated_at_s, held.hold.end_s) {
                 let floor = ShowsTooLittle::AtFloor { level_micron: None };
                 held.too_little = held.too_little.or(Some(floor));
             }
-            advice::of_hold(&held, settings, &mut said);
-            ice::of_hold(&view.blocks, &held, settings, &mut said);
+            advice::of_hold(&held, settings, &mut findings);
+            ice::of_hold(&view.blocks, &held, settings, &mut findings);
             hold_found = Some(held.hold.clone());
             judged = Some((held, reached));
         }
         if let Some(p) = &pulldown {
-            advice::of_stalls(p, &mut said);
+            advice::of_stalls(p, &mut findings);
         }
         rounds.push(Round {
             pulldown,
@@ -74,21 +74,21 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
         Some((held, reached)) => judge_hold(view, *reached, held, unit_doubt.is_some()),
         None => judge_without_hold(view, &rounds, unit_doubt.is_some()),
     };
-    order_of_work(view, &reasons, &mut said);
+    order_of_work(view, &reasons, &mut findings);
     if let Some((held, _)) = &judged {
-        advice::of_gauge(view, &reasons, held, &mut said);
+        advice::of_gauge(view, &reasons, held, &mut findings);
     }
-    advice::of_unit(view, unit_doubt, &mut said);
-    advice::of_verdict(&reasons, &rounds, settings, &mut said);
-    pass::with_leak(verdict, &rounds, settings, &mut said);
-    said.sort_by(Finding::order);
+    advice::of_unit(view, unit_doubt, &mut findings);
+    advice::of_verdict(&reasons, &rounds, settings, &mut findings);
+    pass::with_leak(verdict, &rounds, settings, &mut findings);
+    findings.sort_by(Finding::order);
     let noise = judged.as_ref().map(|(held, _)| held.noise);
     Findings {
         verdict,
         reasons,
         criteria: settings.criteria.clone(),
         rounds,
-        findings: said,
+        findings,
         data: DataSummary {
             rows: view.rows,
             used: view.used,
@@ -100,7 +100,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
             noise_micron: noise.map(|n| n.reading_micron),
             ..DataSummary::default()
         },
-        beside: Vec::new(),
+        auxiliary: Vec::new(),
     }
 }
 
@@ -276,7 +276,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
 
 /// One access side: gas behind the capillary tube bleeds into the hold like a
 /// leak; it must never be called one on that evidence.
-fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut Vec<Finding>) {
+fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, findings: &mut Vec<Finding>) {
     if sides != Some(AccessSides::One) {
         return;
     }
@@ -286,11 +286,14 @@ fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, said: &mut 
     }
     // no length of this hold's curve tells bleeding gas from a leak
     rise.decide_after_s = None;
-    said.push(Finding::at(held.hold.isolated_at_s, Said::OneSideEvacuated));
+    findings.push(Finding::at(
+        held.hold.isolated_at_s,
+        Statement::OneSideEvacuated,
+    ));
 }
 
 /// What speaks against the unit the record was read in, unless somebody checked it.
-fn doubt_unit(view: &RunView<'_>, held: Option<&JudgedHold>) -> Option<Said> {
+fn doubt_unit(view: &RunView<'_>, held: Option<&JudgedHold>) -> Option<Statement> {
     let lowest = view.blocks.iter().map(|b| b.low).reduce(f64::min)?;
     // a gauge may warm up, a line may be silent, before it says "over range"
     let over_before = view.first.is_some_and(|(t, _)| {
@@ -448,7 +451,7 @@ fn pump_stopped_open(view: &RunView<'_>, hold: &Hold) -> bool {
     }
 }
 
-fn order_of_work(view: &RunView<'_>, reasons: &[Reason], said: &mut Vec<Finding>) {
+fn order_of_work(view: &RunView<'_>, reasons: &[Reason], findings: &mut Vec<Finding>) {
     if !reasons.contains(&Reason::PumpOpenAtStop) {
         return;
     }
@@ -457,8 +460,8 @@ fn order_of_work(view: &RunView<'_>, reasons: &[Reason], said: &mut Vec<Finding>
         .iter()
         .find(|m| m.kind == MarkKind::PumpStopped)
         .map(|m| m.elapsed_s);
-    said.push(Finding {
+    findings.push(Finding {
         at_s,
-        said: Said::PumpOpenAtStop,
+        statement: Statement::PumpOpenAtStop,
     });
 }

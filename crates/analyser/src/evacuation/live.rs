@@ -62,7 +62,7 @@ pub(crate) fn look(view: &RunView<'_>) -> Live {
         hold_left_s: hold.map(|h| (60.0 * criteria.hold_min - h.duration_s).max(0.0)),
         stall,
         rise: hold.map(|h| h.rise.clone()),
-        early: hold.and_then(|h| h.early),
+        early_answer: hold.and_then(|h| h.early_answer),
         rounds: findings.rounds.len(),
         findings,
     }

@@ -5,7 +5,7 @@
 //! rule about pressure and time is met by a small leak as well, and a go-ahead to charge
 //! must not be read out of it.
 
-use findings::{Finding, Hold, LeakIndicated, RiseKind, Round, Said, Verdict};
+use findings::{Finding, Hold, LeakIndicated, RiseKind, Round, Statement, Verdict};
 
 use crate::{evacuation::hold::loss, settings::Settings};
 
@@ -18,15 +18,17 @@ pub(crate) fn with_leak(
     verdict: Verdict,
     rounds: &[Round],
     settings: &Settings,
-    said: &mut Vec<Finding>,
+    findings: &mut Vec<Finding>,
 ) {
     let hold = rounds.iter().rev().find_map(|r| r.hold.as_ref());
     let passed = hold.filter(|_| verdict == Verdict::Pass);
     // gas behind the capillary tube looks like a leak, and nothing in the curve tells
-    let blamed = !said.iter().any(|f| f.said == Said::OneSideEvacuated);
+    let blamed = !findings
+        .iter()
+        .any(|f| f.statement == Statement::OneSideEvacuated);
     if let Some(hold) = passed.filter(|hold| blamed && indicates(hold)) {
         let leak = size(hold, settings);
-        said.push(Finding::at(hold.end_s, Said::PassWithLeak(leak)));
+        findings.push(Finding::at(hold.end_s, Statement::PassWithLeak(leak)));
     }
 }
 
@@ -84,10 +86,10 @@ mod tests {
             end_micron: Some(230.0),
             highest_micron: Some(231.0),
             rise,
-            early: None,
+            early_answer: None,
             leak: None,
             operating_loss: None,
-            sight: None,
+            smallest_leak: None,
             water_vapour_mg: None,
             water_ppm_of_charge: None,
         };
@@ -97,18 +99,25 @@ mod tests {
         }
     }
 
-    fn indicated(verdict: Verdict, rounds: &[Round], before: &[Said]) -> Option<LeakIndicated> {
+    fn indicated(
+        verdict: Verdict,
+        rounds: &[Round],
+        before: &[Statement],
+    ) -> Option<LeakIndicated> {
         let settings = Settings {
             volume_l: Some(2.8),
             refrigerant: Refrigerant::named("R-600a"),
             ..Settings::default()
         };
-        let mut said: Vec<Finding> = before.iter().map(|s| Finding::at(0.0, s.clone())).collect();
-        with_leak(verdict, rounds, &settings, &mut said);
-        said.drain(before.len()..).find_map(|f| match f.said {
-            Said::PassWithLeak(leak) => Some(leak),
-            _ => None,
-        })
+        let mut findings: Vec<Finding> =
+            before.iter().map(|s| Finding::at(0.0, s.clone())).collect();
+        with_leak(verdict, rounds, &settings, &mut findings);
+        findings
+            .drain(before.len()..)
+            .find_map(|f| match f.statement {
+                Statement::PassWithLeak(leak) => Some(leak),
+                _ => None,
+            })
     }
 
     #[test]
@@ -138,7 +147,7 @@ mod tests {
         let none = || round(RiseKind::None, Some(0.01));
         assert!(indicated(Verdict::Pass, &[leak(), none()], &[]).is_none());
         assert!(indicated(Verdict::Pass, &[none(), leak()], &[]).is_some());
-        let one_side = [Said::OneSideEvacuated];
+        let one_side = [Statement::OneSideEvacuated];
         assert!(indicated(Verdict::Pass, &[leak()], &one_side).is_none());
     }
 

@@ -15,7 +15,7 @@
 //! middle of a pull-down, at 1,013 micron by chance, is asked back too; whoever has
 //! compared the unit with the gauge's display says so (`--unit-checked`).
 
-use findings::Said;
+use findings::Statement;
 use vacuum::{Pressure, PressureUnit, RecordUnit, UnitBasis};
 
 /// Swing of the air pressure at sea level with the weather, as a share (common practice, no
@@ -44,7 +44,7 @@ pub(crate) struct SeenPressures {
 }
 
 /// Says which unit is doubtful, and why.
-pub(crate) fn doubt(seen: SeenPressures, unit: Option<RecordUnit>) -> Option<Said> {
+pub(crate) fn doubt(seen: SeenPressures, unit: Option<RecordUnit>) -> Option<Statement> {
     let RecordUnit { unit, basis } = unit.unwrap_or(RecordUnit {
         unit: PressureUnit::Micron,
         basis: UnitBasis::Stated,
@@ -67,7 +67,7 @@ pub(crate) fn doubt(seen: SeenPressures, unit: Option<RecordUnit>) -> Option<Sai
         let likely = PressureUnit::ALL.into_iter().find(is_air);
         let counts = !as_read && (micron || seen.begins_still);
         if let Some(likely) = likely.filter(|_| counts) {
-            return Some(Said::UnitDoubtful {
+            return Some(Statement::UnitDoubtful {
                 number: number(first),
                 read_as: unit,
                 likely: Some(likely),
@@ -75,7 +75,7 @@ pub(crate) fn doubt(seen: SeenPressures, unit: Option<RecordUnit>) -> Option<Sai
         }
     }
     let level = seen.hold_micron?;
-    (level > 0.0 && level < LOWEST_LEVEL_MICRON).then_some(Said::UnitDoubtful {
+    (level > 0.0 && level < LOWEST_LEVEL_MICRON).then_some(Statement::UnitDoubtful {
         number: number(level),
         read_as: unit,
         likely: None,
@@ -104,7 +104,7 @@ mod tests {
             hold_micron: Some(200.0),
         };
         match doubt(seen, Some(RecordUnit { unit, basis }))? {
-            Said::UnitDoubtful { likely, .. } => likely,
+            Statement::UnitDoubtful { likely, .. } => likely,
             other => panic!("{other:?}"),
         }
     }

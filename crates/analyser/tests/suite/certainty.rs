@@ -1,6 +1,6 @@
 //! What may never be said with certainty, on holds of every kind.
 
-use analyser::{Analyser, Findings, Rise, RiseKind, Said, Settings};
+use analyser::{Analyser, Findings, Rise, RiseKind, Settings, Statement};
 use vacuum::{Entry, Sensed};
 
 use crate::{
@@ -30,7 +30,7 @@ fn left_range(found: &Findings) -> bool {
     found
         .findings
         .iter()
-        .any(|f| matches!(f.said, Said::LeftRange { .. }))
+        .any(|f| matches!(f.statement, Statement::LeftRange { .. }))
 }
 
 /// A hold of any kind on any gauge: tight, leaking, moist, slowly moist or both; noise,

@@ -7,7 +7,7 @@ mod context;
 mod gauge;
 mod limits;
 
-use analyser::{Finding, Findings, Reason, Said, Settings, ShowsTooLittle, Verdict};
+use analyser::{Finding, Findings, Reason, Settings, ShowsTooLittle, Statement, Verdict};
 use vacuum::{
     AccessSides, Criteria, Entry, Mark, MarkKind, Pressure, PressureUnit, RecordUnit, Sensed,
     UnitBasis,
@@ -91,8 +91,8 @@ fn fails(found: &Findings, reason: &str) {
 }
 
 fn too_little(found: &Findings) -> ShowsTooLittle {
-    let said = found.findings.iter().find_map(|f| match f.said {
-        Said::GaugeTooCoarse(why) => Some(why),
+    let said = found.findings.iter().find_map(|f| match f.statement {
+        Statement::GaugeTooCoarse(why) => Some(why),
         _ => None,
     });
     said.unwrap_or_else(|| panic!("nothing said of the gauge: {:?}", found.findings))

@@ -3,7 +3,7 @@
 use analyser::{Estimate, RiseKind, Settings, Verdict};
 use statistics::{
     linear::least_squares,
-    saturating::{Beside, fit_saturating},
+    saturating::{LinearPart, fit_saturating},
 };
 use vacuum::{Criteria, Entry};
 
@@ -57,7 +57,7 @@ fn plain_slope(scene: &Scene) -> (f64, f64) {
             _ => None,
         })
         .unzip();
-    let fit = fit_saturating(&t, &p, Beside::Line, (1e-4, 1e-1)).unwrap();
+    let fit = fit_saturating(&t, &p, LinearPart::Line, (1e-4, 1e-1)).unwrap();
     let term = |f: &dyn Fn(f64) -> f64| t.iter().map(|t| f(*t)).collect::<Vec<f64>>();
     let columns = [
         vec![1.0; t.len()],

@@ -3,7 +3,7 @@
 //! IAPWS R14-08, computed with independent code (−25 °C: 474.6 micron, −20 °C: 774.4,
 //! −40 °C: 96.3).
 
-use analyser::{Findings, RiseKind, Said, Settings, Verdict};
+use analyser::{Findings, RiseKind, Settings, Statement, Verdict};
 use vacuum::Entry;
 
 use crate::{
@@ -54,8 +54,8 @@ fn an_iced_evaporator_is_no_pass_where_its_temperature_is_known() {
         let blind = judge(&entries, &with_coldest(None));
         assert_eq!(blind.verdict, Verdict::Pass, "{tau_s}");
         assert!(codes(&blind).contains(&"ice_not_ruled_out"), "{tau_s}");
-        let ice_at_c = blind.findings.iter().find_map(|f| match f.said {
-            Said::IceNotRuledOut { ice_at_c, .. } => Some(ice_at_c),
+        let ice_at_c = blind.findings.iter().find_map(|f| match f.statement {
+            Statement::IceNotRuledOut { ice_at_c, .. } => Some(ice_at_c),
             _ => None,
         });
         assert!((ice_at_c.unwrap() + 25.0).abs() < 1.0, "{ice_at_c:?}");

@@ -23,7 +23,7 @@
 
 mod certainty;
 mod chunks;
-mod early;
+mod early_answer;
 mod false_passes;
 mod honesty;
 mod ice;

@@ -94,12 +94,12 @@ fn the_detection_limit_in_grams_is_that_of_the_charged_system() {
     let found = judge(&Scene::tight(3).entries(), &household());
     let hold = hold(&found);
     let limit = hold.rise.detection_limit_micron_per_min.unwrap();
-    let (low, high) = hold.sight.unwrap().g_per_year;
+    let (low, high) = hold.smallest_leak.unwrap().g_per_year;
     let scaled = |grams: f64| grams * 1.6 / limit;
     assert!((scaled(low) - 11.0).abs() < 0.6, "{}", scaled(low));
     assert!((scaled(high) - 147.0).abs() < 2.0, "{}", scaled(high));
     let bare = judge(&Scene::tight(3).entries(), &Settings::default());
-    assert!(crate::hold(&bare).sight.is_none());
+    assert!(crate::hold(&bare).smallest_leak.is_none());
 }
 
 /// 3 g a year is 0.033 to 0.46 micron/min in 2.8 L of R-600a (EN 378-1, second-hand;
@@ -130,7 +130,7 @@ fn whether_a_hold_could_have_shown_a_sealed_systems_leak() {
         };
         let found = judge(&scene.entries(), &settings);
         let limit = hold(&found).rise.detection_limit_micron_per_min.unwrap();
-        let could = hold(&found).sight.unwrap().sealed_system;
+        let could = hold(&found).smallest_leak.unwrap().sealed_system;
         let expected = match limit {
             l if l < 0.033 * 0.97 => CouldShow::Yes,
             l if l > 0.46 * 1.03 => CouldShow::No,

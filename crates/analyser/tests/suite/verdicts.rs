@@ -1,6 +1,6 @@
 //! Records with something wrong in them, and what must be said about it.
 
-use analyser::{Findings, IsolationBasis, Phase, RiseKind, Said, Settings, Verdict};
+use analyser::{Findings, IsolationBasis, Phase, RiseKind, Settings, Statement, Verdict};
 use vacuum::{Criteria, Entry, MarkKind, Pressure, Sensed};
 
 use crate::{
@@ -139,8 +139,8 @@ fn a_hold_cut_short_proves_nothing_and_says_how_much_was_missing() {
     let found = judged(&scene.entries());
     assert_eq!(found.verdict, Verdict::NotProven);
     assert_eq!(reasons(&found), ["hold_too_short"]);
-    let missing = found.findings.iter().find_map(|f| match f.said {
-        Said::HoldLonger(minutes) => Some(minutes),
+    let missing = found.findings.iter().find_map(|f| match f.statement {
+        Statement::HoldLonger(minutes) => Some(minutes),
         _ => None,
     });
     assert!((missing.unwrap() - 3.0).abs() < 0.05, "{missing:?}");

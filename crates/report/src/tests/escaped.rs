@@ -5,7 +5,7 @@ use std::{collections::BTreeSet, sync::LazyLock};
 
 use super::Folder as _;
 use crate::{Sheet, Trace};
-use findings::{Findings, Said};
+use findings::{Findings, Statement};
 use proptest::prelude::*;
 use vacuum::{Entry, GaugeIdentity, Job, Mark, MarkKind};
 
@@ -42,9 +42,9 @@ impl Typed {
         findings.criteria.name = text.into();
         findings.criteria.source = text.into();
         for finding in &mut findings.findings {
-            finding.said = Said::GaugesDisagree {
+            finding.statement = Statement::GaugesDisagree {
                 far_micron: 200.0,
-                beside_micron: 290.0,
+                auxiliary_micron: 290.0,
                 place: text.into(),
                 accuracy: 0.1,
             };

@@ -244,11 +244,11 @@ fn no_pass_with_a_leak_or_an_unknown_cause_gives_the_go_ahead() {
 /// Every kind, confidence and finding that a pass can have.
 #[test]
 fn whatever_a_pass_is_like_only_a_plain_one_gets_the_go_ahead() {
-    use findings::{Finding, LeakIndicated, PassWorth, RiseKind, Said};
+    use findings::{Finding, LeakIndicated, PassWorth, RiseKind, Statement};
     let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == "pass_leak").unwrap();
     let leak = |micron_per_min, g_per_year| {
-        Said::PassWithLeak(LeakIndicated {
+        Statement::PassWithLeak(LeakIndicated {
             micron_per_min,
             g_per_year,
         })
@@ -258,7 +258,7 @@ fn whatever_a_pass_is_like_only_a_plain_one_gets_the_go_ahead() {
         vec![leak(None, None)],
         vec![leak(Some((0.0, 3.0)), None)],
         vec![leak(Some((1.0, 3.0)), Some((10.0, 150.0)))],
-        vec![Said::OneSideEvacuated],
+        vec![Statement::OneSideEvacuated],
     ];
     let kinds = [
         RiseKind::None,
@@ -277,7 +277,7 @@ fn whatever_a_pass_is_like_only_a_plain_one_gets_the_go_ahead() {
             let worth = findings.pass().unwrap();
             let sure = confidence >= Some(0.9);
             let harmless = matches!(kind, RiseKind::None | RiseKind::Moisture);
-            let leaks = said.iter().any(|s| matches!(s, Said::PassWithLeak(_)));
+            let leaks = said.iter().any(|s| matches!(s, Statement::PassWithLeak(_)));
             assert_eq!(worth == PassWorth::Plain, sure && harmless && !leaks);
             plain += u32::from(worth == PassWorth::Plain);
             for (language, phrases) in GO_AHEAD {

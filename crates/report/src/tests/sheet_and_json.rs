@@ -111,7 +111,7 @@ fn with_less(findings: &Findings) -> Vec<(&'static str, Findings)> {
         "no time to decide" rise.decide_after_s;
         "no flow" leak;
         "no loss" operating_loss;
-        "no grams of sight" sight;
+        "no grams of sight" smallest_leak;
         "no water" water_vapour_mg;
         "no ppm" water_ppm_of_charge;
     }

@@ -1,6 +1,6 @@
 //! Gauges and channels recorded beside the judged one, in JSON.
 
-use findings::{BesideFindings, Pair};
+use findings::{AuxiliaryFindings, Pair};
 use serde::Serialize;
 
 use super::number::{Number, Seconds};
@@ -36,8 +36,8 @@ struct BesideHoldWire {
     same_volume: Option<bool>,
 }
 
-pub(super) fn beside(b: &BesideFindings) -> BesideWire<'_> {
-    let level = |pair: Option<Pair>| pair.map(|p| Number(p.beside_micron));
+pub(super) fn beside(b: &AuxiliaryFindings) -> BesideWire<'_> {
+    let level = |pair: Option<Pair>| pair.map(|p| Number(p.auxiliary_micron));
     let ratio = |pair: Option<Pair>| pair.map(|p| Number(p.ratio()));
     BesideWire {
         name: &b.name,

@@ -80,20 +80,20 @@ fn shape_is_the_documented_one() {
 
 #[test]
 fn gauges_beside_the_judged_one_are_an_array() {
-    use findings::{BesideFindings, Pair};
+    use findings::{AuxiliaryFindings, Pair};
     let runs = invented_runs::runs();
     let mut findings = runs[0].findings.clone();
     let line = findings_json(&findings, "s");
     let none: Value = serde_json::from_str(&line).unwrap();
     assert_eq!(none["beside"], Value::Array(Vec::new()));
-    let pair = |far_micron, beside_micron| {
+    let pair = |far_micron, auxiliary_micron| {
         Some(Pair {
             at_s: 1_500.0,
             far_micron,
-            beside_micron,
+            auxiliary_micron,
         })
     };
-    findings.beside.push(BesideFindings {
+    findings.auxiliary.push(AuxiliaryFindings {
         name: "pump-side".into(),
         place: "pump side".into(),
         rows: 10,
@@ -164,7 +164,7 @@ fn an_isolation_found_in_the_curve_has_its_window_in_figures_and_words() {
     };
     findings.findings = vec![findings::Finding::at(
         at_s,
-        findings::Said::IsolationFromCurve {
+        findings::Statement::IsolationFromCurve {
             earlier_s: 3.2,
             later_s: 128.75,
         },

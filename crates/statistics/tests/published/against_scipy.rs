@@ -2,7 +2,7 @@
 //! `scipy_reference.py`, which made data and numbers (SciPy 1.17.1). Where SciPy
 //! stops short of the minimum, Newton steps in 40 digits (mpmath) go on.
 
-use statistics::saturating::{Beside, fit_saturating};
+use statistics::saturating::{LinearPart, fit_saturating};
 
 use crate::assert_near;
 
@@ -18,11 +18,11 @@ fn number(field: &str) -> f64 {
     field.parse().unwrap()
 }
 
-fn beside(word: &str) -> Beside {
+fn beside(word: &str) -> LinearPart {
     match word {
-        "line" => Beside::Line,
-        "constant" => Beside::Constant,
-        _ => Beside::Nothing,
+        "line" => LinearPart::Line,
+        "constant" => LinearPart::Constant,
+        _ => LinearPart::Nothing,
     }
 }
 
@@ -101,8 +101,8 @@ fn every_fit_reaches_the_minimum_to_twelve_digits() {
 #[test]
 fn the_answer_does_not_depend_on_the_range_searched() {
     let (t, p) = curve("leak_and_moisture");
-    let narrow = fit_saturating(&t, &p, Beside::Line, (5e-3, 5e-2)).unwrap();
-    let wide = fit_saturating(&t, &p, Beside::Line, (1e-4, 1.0)).unwrap();
+    let narrow = fit_saturating(&t, &p, LinearPart::Line, (5e-3, 5e-2)).unwrap();
+    let wide = fit_saturating(&t, &p, LinearPart::Line, (1e-4, 1.0)).unwrap();
     assert_near("rate", wide.rate, narrow.rate, 1e-9);
     assert_near("height", wide.height, narrow.height, 1e-9);
 }

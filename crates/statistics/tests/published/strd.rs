@@ -9,7 +9,7 @@
 use statistics::{
     correlation::{effective_size, lag_one},
     linear::{LinearFit, least_squares},
-    saturating::{Beside, SaturatingFit, fit_saturating},
+    saturating::{LinearPart, SaturatingFit, fit_saturating},
 };
 
 use crate::assert_near;
@@ -184,7 +184,7 @@ fn misra1a_from_any_range_of_rates() {
     // official starts (rates 1e-4 and 5e-4) are only inside the ranges
     let (x, y): (Vec<f64>, Vec<f64>) = MISRA1A.into_iter().unzip();
     for rates in [(1e-6, 1.0), (1e-5, 1e-2), (1e-4, 1e-3)] {
-        let fit = fit_saturating(&x, &y, Beside::Nothing, rates).unwrap();
+        let fit = fit_saturating(&x, &y, LinearPart::Nothing, rates).unwrap();
         assert_near("b1", fit.height, 2.3894212918e2, 1e-9);
         assert_near("b2", fit.rate, 5.5015643181e-4, 1e-9);
         assert_near("se b1", fit.height_se, 2.7070075241, 1e-8);
@@ -199,7 +199,7 @@ fn box_bod_from_any_range_of_rates() {
     // StRD BoxBOD (higher difficulty), certified values
     let (x, y): (Vec<f64>, Vec<f64>) = BOX_BOD.into_iter().unzip();
     for rates in [(1e-4, 1e2), (1e-2, 1e1), (0.1, 2.0)] {
-        let fit = fit_saturating(&x, &y, Beside::Nothing, rates).unwrap();
+        let fit = fit_saturating(&x, &y, LinearPart::Nothing, rates).unwrap();
         assert_near("b1", fit.height, 2.1380940889e2, 1e-9);
         assert_near("b2", fit.rate, 5.4723748542e-1, 1e-9);
         assert_near("se b1", fit.height_se, 1.2354515176e1, 1e-8);
@@ -214,7 +214,7 @@ fn box_bod_from_any_range_of_rates() {
 #[test]
 fn misra1a_shows_a_bend_without_a_plateau() {
     let (x, y): (Vec<f64>, Vec<f64>) = MISRA1A.into_iter().unzip();
-    let fit = fit_saturating(&x, &y, Beside::Nothing, (1e-6, 1.0)).unwrap();
+    let fit = fit_saturating(&x, &y, LinearPart::Nothing, (1e-6, 1.0)).unwrap();
     let gain = bic_gain(&x, &y, &fit);
     assert!((gain - 69.1).abs() < 0.1, "{gain}");
     let reach = fit.rate * x[x.len() - 1];
@@ -228,7 +228,7 @@ fn misra1a_shows_a_bend_without_a_plateau() {
 #[test]
 fn box_bod_does_not_prove_saturation() {
     let (x, y): (Vec<f64>, Vec<f64>) = BOX_BOD.into_iter().unzip();
-    let fit = fit_saturating(&x, &y, Beside::Nothing, (1e-4, 1e2)).unwrap();
+    let fit = fit_saturating(&x, &y, LinearPart::Nothing, (1e-4, 1e2)).unwrap();
     let gain = bic_gain(&x, &y, &fit);
     assert!((gain + 1.06).abs() < 0.01, "{gain}");
     let origin = least_squares(std::slice::from_ref(&x), &y).unwrap();
@@ -239,7 +239,7 @@ fn box_bod_does_not_prove_saturation() {
     let correction = 2.0 * 3.0 * 4.0 / (6.0 - 3.0 - 1.0);
     assert_eq!(correction, 12.0);
     // beside a free constant the same six points give no trustworthy rate
-    let freed = fit_saturating(&x, &y, Beside::Constant, (1e-4, 1e2)).unwrap();
+    let freed = fit_saturating(&x, &y, LinearPart::Constant, (1e-4, 1e2)).unwrap();
     assert!(freed.rate_se > 0.25 * freed.rate, "{freed:?}");
 }
 
@@ -248,7 +248,7 @@ fn box_bod_does_not_prove_saturation() {
 #[test]
 fn mgh17_is_not_passed_off_as_one_term() {
     let x: Vec<f64> = (0..MGH17.len()).map(|i| 10.0 * i as f64).collect();
-    for beside in [Beside::Constant, Beside::Line] {
+    for beside in [LinearPart::Constant, LinearPart::Line] {
         let Some(fit) = fit_saturating(&x, &MGH17, beside, (1e-4, 1.0)) else {
             continue;
         };

@@ -18,7 +18,7 @@
 //! A level above that range does not rule ice out (other gas may stand on top); a level
 //! below it does, for ice would push the pressure up.
 
-use findings::{Finding, Hold, Said};
+use findings::{Finding, Hold, Statement};
 use run_memory::Block;
 use statistics::robust::median;
 use vacuum::{Pressure, PressureUnit, ZERO_CELSIUS_K, water};
@@ -51,7 +51,10 @@ const LEVELS_OFF: f64 = 0.6;
 
 /// True when the level of the hold is that of ice at the coldest part, which is known.
 pub(crate) fn in_hold(blocks: &[Block], held: &JudgedHold, settings: &Settings) -> bool {
-    matches!(found(blocks, held, settings), Some(Said::IceInHold { .. }))
+    matches!(
+        found(blocks, held, settings),
+        Some(Statement::IceInHold { .. })
+    )
 }
 
 /// Says what a hold and its temperatures have to do with ice.
@@ -59,18 +62,18 @@ pub(crate) fn of_hold(
     blocks: &[Block],
     held: &JudgedHold,
     settings: &Settings,
-    said: &mut Vec<Finding>,
+    findings: &mut Vec<Finding>,
 ) {
     let hold = &held.hold;
     if let Some(ambient_c) = settings.ambient_c.filter(|c| *c < LOWEST_AMBIENT_C) {
-        let cold = Said::TooColdToDry { ambient_c };
-        said.push(Finding::at(hold.isolated_at_s, cold));
+        let cold = Statement::TooColdToDry { ambient_c };
+        findings.push(Finding::at(hold.isolated_at_s, cold));
     }
     let ice = found(blocks, held, settings);
-    said.extend(ice.map(|ice| Finding::at(hold.end_s, ice)));
+    findings.extend(ice.map(|ice| Finding::at(hold.end_s, ice)));
 }
 
-fn found(blocks: &[Block], held: &JudgedHold, settings: &Settings) -> Option<Said> {
+fn found(blocks: &[Block], held: &JudgedHold, settings: &Settings) -> Option<Statement> {
     let level = Level::of(blocks, &held.hold, held.noise.reading_micron)?;
     match settings.coldest_part_c {
         // nothing is cold enough
@@ -78,7 +81,7 @@ fn found(blocks: &[Block], held: &JudgedHold, settings: &Settings) -> Option<Sai
         Some(coldest_part_c) => {
             let (low_micron, high_micron) = range_micron(coldest_part_c)?;
             (level.low_micron <= high_micron && level.high_micron >= low_micron).then_some(
-                Said::IceInHold {
+                Statement::IceInHold {
                     level_micron: level.high_micron,
                     coldest_part_c,
                     saturation_micron: over_ice_micron(coldest_part_c)?,
@@ -89,7 +92,7 @@ fn found(blocks: &[Block], held: &JudgedHold, settings: &Settings) -> Option<Sai
         }
         None => {
             let p = Pressure::from_micron(level.high_micron).ok()?;
-            Some(Said::IceNotRuledOut {
+            Some(Statement::IceNotRuledOut {
                 level_micron: level.high_micron,
                 ice_at_c: water::boiling_point_c(p)?,
             })

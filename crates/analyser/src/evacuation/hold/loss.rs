@@ -1,7 +1,7 @@
 //! The leak in grams and years: from air drawn into a vacuum to refrigerant lost
 //! under pressure.
 
-use findings::{CouldShow, Estimate, LeakSight, LeakThroughput, OperatingLoss, Rise, RiseKind};
+use findings::{CouldShow, Estimate, LeakThroughput, OperatingLoss, Rise, RiseKind, SmallestLeak};
 use vacuum::{
     Pressure,
     flow::{self, OutLeak},
@@ -47,15 +47,15 @@ pub(crate) fn in_operation(
 
 /// What the charged system may lose through a leak just below the detection limit of
 /// this hold, and whether the hold could have shown the line of a sealed system.
-pub(crate) fn sight(
+pub(crate) fn smallest_leak(
     rise: &Rise,
     inside_micron: Option<f64>,
     settings: &Settings,
-) -> Option<LeakSight> {
+) -> Option<SmallestLeak> {
     let limit = rise.detection_limit_micron_per_min?;
     let (least, most) = charged_g_per_year((limit, limit), inside_micron, settings)?;
     let line = leak::SEALED_SYSTEM_G_PER_YEAR;
-    Some(LeakSight {
+    Some(SmallestLeak {
         g_per_year: (least, most),
         sealed_system: if most <= line {
             CouldShow::Yes

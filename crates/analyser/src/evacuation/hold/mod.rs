@@ -8,7 +8,7 @@ pub(crate) mod gauge_range;
 pub(crate) mod ice;
 pub(crate) mod loss;
 
-use findings::{Hold, IsolationBasis, Said, ShowsTooLittle};
+use findings::{Hold, IsolationBasis, ShowsTooLittle, Statement};
 use run_memory::{Block, GaugeNoise, StepTable, gauge_noise};
 use statistics::{
     hinge::late_rise, linear::least_squares, robust::lower_decile, robust::median_of,
@@ -38,7 +38,7 @@ pub(crate) struct JudgedHold {
     pub(crate) noise: GaugeNoise,
     /// When the pump was stopped with its valve open, s, if the curve shows it.
     pub(crate) stopped_open_s: Option<f64>,
-    pub(crate) trouble: Vec<Said>,
+    pub(crate) trouble: Vec<Statement>,
     /// Why the gauge shows too little to prove the hold, if it does.
     pub(crate) too_little: Option<ShowsTooLittle>,
     /// Readings in it.
@@ -74,7 +74,7 @@ pub(crate) fn judge(
     let too_little = gauge_evidence::of(blocks, settled, noise, ceiling_micron);
     let mut trouble = Vec::new();
     if usable.len() < inside.len() {
-        trouble.push(Said::FitStopsEarly);
+        trouble.push(Statement::FitStopsEarly);
     }
     let steps = StepTable::of(settled, noise);
     let bins = hold_bins(settled, steps);
@@ -117,18 +117,18 @@ pub(crate) fn judge(
         _ => (cause::too_few(top), None),
     };
     if let Some(top) = top {
-        trouble.push(Said::LeftRange {
+        trouble.push(Statement::LeftRange {
             after_s: top.after_s,
             at_least_micron_per_min: top.at_least_micron_per_min,
         });
     }
     if let Some(at_s) = onset_s {
-        trouble.push(Said::RiseBeganLate(at_s - isolation.at_s));
+        trouble.push(Statement::RiseBeganLate(at_s - isolation.at_s));
     }
     let ends = levels(inside, settled);
     let leak = loss::throughput(&rise, settings);
     let operating_loss = loss::in_operation(&rise, ends.1, settings);
-    let sight = loss::sight(&rise, ends.1, settings);
+    let smallest_leak = loss::smallest_leak(&rise, ends.1, settings);
     let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
         let p = Pressure::from_micron(end).ok()?;
         Some(water::vapour_mg(
@@ -149,13 +149,13 @@ pub(crate) fn judge(
             end_micron: ends.1,
             highest_micron: ends.2,
             rise,
-            early: early.filter(|_| {
+            early_answer: early.filter(|_| {
                 ends.2
                     .is_none_or(|highest| highest <= settings.criteria.ceiling_micron)
             }),
             leak,
             operating_loss,
-            sight,
+            smallest_leak,
             water_vapour_mg,
             water_ppm_of_charge: water_vapour_mg
                 .zip(settings.charge_g)

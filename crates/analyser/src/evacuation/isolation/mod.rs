@@ -299,10 +299,10 @@ mod tests {
             low_s: 9.0,
             high_s: 12.0,
         };
-        let said = widened(found, 10.0, 1.0);
-        assert_eq!((said.low_s, said.high_s), (7.5, 13.0));
+        let findings = widened(found, 10.0, 1.0);
+        assert_eq!((findings.low_s, findings.high_s), (7.5, 13.0));
         // one reading a minute: nobody sees what happens between two
-        let said = widened(found, 10.0, 60.0);
-        assert_eq!((said.low_s, said.high_s), (-50.0, 70.0));
+        let findings = widened(found, 10.0, 60.0);
+        assert_eq!((findings.low_s, findings.high_s), (-50.0, 70.0));
     }
 }

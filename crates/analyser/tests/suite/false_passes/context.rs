@@ -19,8 +19,8 @@ fn a_record_that_begins_like_the_air_in_another_unit_is_asked_back() {
     ] {
         let found = starting_at(first, &Settings::default());
         not_proven(&found, "unit_doubtful");
-        let likely = found.findings.iter().find_map(|f| match f.said {
-            Said::UnitDoubtful { likely, .. } => likely,
+        let likely = found.findings.iter().find_map(|f| match f.statement {
+            Statement::UnitDoubtful { likely, .. } => likely,
             _ => None,
         });
         assert_eq!(likely, Some(unit));

@@ -8,7 +8,7 @@ pub struct Pair {
     /// The judged gauge, micron.
     pub far_micron: f64,
     /// The other one at the same instant, micron.
-    pub beside_micron: f64,
+    pub auxiliary_micron: f64,
 }
 
 impl Pair {
@@ -21,13 +21,13 @@ impl Pair {
     /// (J. Venables, lecture notes on surfaces and thin films, §2.2).
     #[must_use]
     pub fn ratio(&self) -> f64 {
-        self.far_micron / self.beside_micron
+        self.far_micron / self.auxiliary_micron
     }
 }
 
 /// The other gauge in the hold.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BesideHold {
+pub struct AuxiliaryHold {
     /// Where it begins once settled, micron.
     pub start_micron: f64,
     /// Where it ends, micron.
@@ -41,7 +41,7 @@ pub struct BesideHold {
 
 /// A gauge or channel beside the judged one.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BesideFindings {
+pub struct AuxiliaryFindings {
     /// Its short name in the record.
     pub name: String,
     /// Where it sits, in words.
@@ -61,5 +61,5 @@ pub struct BesideFindings {
     /// Both when the judged gauge stood highest above the other in the pull-down.
     pub furthest_apart: Option<Pair>,
     /// In the hold; `None` without one, or without measurements in it.
-    pub hold: Option<BesideHold>,
+    pub hold: Option<AuxiliaryHold>,
 }

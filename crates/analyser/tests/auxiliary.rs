@@ -5,7 +5,7 @@
     reason = "a test says by panicking what went wrong"
 )]
 
-use analyser::{Analyser, BesideFindings, FarSide, Findings, Said, Settings};
+use analyser::{Analyser, AuxiliaryFindings, FarSide, Findings, Settings, Statement};
 use vacuum::{Mark, MarkKind, Pressure, Reading, ReadingState, Sensed, flow};
 
 /// A gauge's rows.
@@ -38,7 +38,7 @@ fn judged_at(place: &str, far: &Rows, other: &Rows, marks: &[(f64, MarkKind)]) -
         }
         analyser.push_reading(reading);
     }
-    let mut beside = analyser.beside("other", place);
+    let mut beside = analyser.auxiliary("other", place);
     other.iter().for_each(|r| beside.push(r));
     let with = analyser.findings_with(&[beside]);
     // the other gauge changes nothing about what is judged
@@ -67,14 +67,14 @@ fn judged(far: &Rows, other: &Rows) -> Findings {
     judged_at("pump side", far, other, &SHUT)
 }
 
-fn said<'a>(findings: &'a Findings, code: &str) -> Option<&'a Said> {
+fn said<'a>(findings: &'a Findings, code: &str) -> Option<&'a Statement> {
     let mut all = findings.findings.iter().filter(|f| f.code() == code);
-    all.next().map(|f| &f.said)
+    all.next().map(|f| &f.statement)
 }
 
-fn only(findings: &Findings) -> &BesideFindings {
-    assert_eq!(findings.beside.len(), 1);
-    &findings.beside[0]
+fn only(findings: &Findings) -> &AuxiliaryFindings {
+    assert_eq!(findings.auxiliary.len(), 1);
+    &findings.auxiliary[0]
 }
 
 /// Pull-down to 300 micron, then a tight hold.
@@ -121,7 +121,7 @@ fn the_ratio_is_the_share_of_the_pump_speed() {
     near(found, 1.0 / FAR_SPEED_L_PER_S, 0.02);
     near(PUMP_L_PER_S / found, FAR_SPEED_L_PER_S, 0.02);
     let lags = said(&findings, "far_side_lags").unwrap();
-    let Said::FarSideLags {
+    let Statement::FarSideLags {
         ratio, far_side, ..
     } = lags
     else {
@@ -224,14 +224,14 @@ fn gauges_that_feel_one_volume_must_agree() {
         near(hold.start_micron, 200.0 * error, 0.01);
         let told = said(&findings, "gauges_disagree");
         assert_eq!(told.is_some(), disagrees, "{error}: {told:?}");
-        if let Some(Said::GaugesDisagree {
+        if let Some(Statement::GaugesDisagree {
             far_micron,
-            beside_micron,
+            auxiliary_micron,
             ..
         }) = told
         {
             near(*far_micron, 200.0, 0.01);
-            near(*beside_micron, 200.0 * error, 0.01);
+            near(*auxiliary_micron, 200.0 * error, 0.01);
         }
     }
 }
@@ -246,7 +246,7 @@ fn a_common_rise_shows_one_volume() {
     let findings = judged_at("evaporator", &far, &other, &SHUT[..1]);
     assert_eq!(only(&findings).hold.unwrap().same_volume, Some(true));
     let told = said(&findings, "gauges_disagree").unwrap();
-    assert!(matches!(told, Said::GaugesDisagree { place, .. } if place == "evaporator"));
+    assert!(matches!(told, Statement::GaugesDisagree { place, .. } if place == "evaporator"));
 }
 
 /// Two flat levels may be one volume and a bad gauge, or two volumes: nobody can
@@ -273,7 +273,7 @@ fn a_pump_side_that_rises_alone_is_named() {
     let other = rows(0.0, END_S, 1.0, leaking);
     let findings = judged_at("pump side", &far, &other, &SHUT[..1]);
     assert_eq!(only(&findings).hold.unwrap().same_volume, Some(false));
-    let Some(Said::PumpSideRisesAlone {
+    let Some(Statement::PumpSideRisesAlone {
         far_micron,
         pump_stopped: false,
         to_micron: Some(_),
@@ -289,7 +289,7 @@ fn a_pump_side_that_rises_alone_is_named() {
     assert!(
         matches!(
             told,
-            Said::PumpSideRisesAlone {
+            Statement::PumpSideRisesAlone {
                 pump_stopped: true,
                 ..
             }
@@ -318,7 +318,7 @@ fn a_pump_side_that_runs_over_its_range_is_named() {
     assert!(
         matches!(
             told,
-            Said::PumpSideRisesAlone {
+            Statement::PumpSideRisesAlone {
                 to_micron: None,
                 ..
             }

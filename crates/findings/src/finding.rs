@@ -60,7 +60,7 @@ pub enum ShowsTooLittle {
 /// Evidence for one finding.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
-pub enum Said {
+pub enum Statement {
     /// Isolation was found in the curve; with 95 % probability it lay in this window
     /// ([`Hold::isolated_window_s`](crate::Hold::isolated_window_s)).
     IsolationFromCurve {
@@ -186,7 +186,7 @@ pub enum Said {
         /// The far gauge in the middle of it, micron.
         far_micron: f64,
         /// The pump side at that instant, micron.
-        beside_micron: f64,
+        auxiliary_micron: f64,
         /// When the far side came to the target.
         far_side: FarSide,
     },
@@ -195,7 +195,7 @@ pub enum Said {
         /// The judged one, micron.
         far_micron: f64,
         /// The other one, micron.
-        beside_micron: f64,
+        auxiliary_micron: f64,
         /// Where the other one sits, in the words of the record.
         place: String,
         /// What each may be off, as a share of its reading.
@@ -216,7 +216,7 @@ pub enum Said {
     },
 }
 
-impl Said {
+impl Statement {
     /// The stable code in JSON.
     #[must_use]
     pub const fn code(&self) -> &'static str {
@@ -263,23 +263,23 @@ pub struct Finding {
     /// When, s.
     pub at_s: Option<f64>,
     /// What, with its evidence.
-    pub said: Said,
+    pub statement: Statement,
 }
 
 impl Finding {
     /// At an instant of the run, s.
     #[must_use]
-    pub const fn at(at_s: f64, said: Said) -> Self {
+    pub const fn at(at_s: f64, statement: Statement) -> Self {
         Self {
             at_s: Some(at_s),
-            said,
+            statement,
         }
     }
 
     /// The stable code in JSON.
     #[must_use]
     pub const fn code(&self) -> &'static str {
-        self.said.code()
+        self.statement.code()
     }
 
     /// The order in which findings are told: by time, those without one last.

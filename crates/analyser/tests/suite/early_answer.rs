@@ -15,7 +15,7 @@ fn first_answer(scene: &Scene) -> Option<(f64, bool)> {
         let Entry::Reading(at) = &entry else { continue };
         if at.elapsed_s >= next_s {
             next_s += 40.0;
-            if let Some(early) = analyser.live().early {
+            if let Some(early) = analyser.live().early_answer {
                 return Some((at.elapsed_s - scene.pull_s, early.leak));
             }
         }
@@ -81,7 +81,14 @@ fn the_whole_hold_is_judged_by_itself() {
         }
         assert_eq!(watched.findings(), alone.findings());
         assert_eq!(alone.findings().verdict, Verdict::Fail);
-        assert!(alone.findings().judged_hold().unwrap().early.is_none());
+        assert!(
+            alone
+                .findings()
+                .judged_hold()
+                .unwrap()
+                .early_answer
+                .is_none()
+        );
     }
 }
 
@@ -93,5 +100,5 @@ fn a_passed_ceiling_needs_no_forecast() {
         analyser.push(&entry);
     }
     analyser.push(&reading(1_300.0, 2_000.0));
-    assert_eq!(analyser.live().early, None);
+    assert_eq!(analyser.live().early_answer, None);
 }
