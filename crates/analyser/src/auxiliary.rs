@@ -25,6 +25,10 @@ const LAST_S: f64 = 60.0;
 /// A comparison at an instant may be off by so much, s (common practice, no source).
 const NEAR_S: f64 = 10.0;
 
+/// The act and its mark are so far apart at most, s: the end of a pull-down is left out
+/// (common practice, no source).
+const ACT_S: f64 = 3.0;
+
 /// What another gauge, or a further channel, says in a run: every reading goes in,
 /// memory stays bounded. Made by [`Analyser::auxiliary`](crate::Analyser::auxiliary).
 #[derive(Debug, Clone)]
@@ -228,7 +232,7 @@ impl Comparison<'_> {
         let end_s = pulldown.end_s;
         let from_s = (end_s - LAST_S).max(pulldown.start_s);
         // the act itself and its mark are a moment apart
-        let settled = self.within(from_s, end_s - 3.0);
+        let settled = self.within(from_s, end_s - ACT_S);
         middle(settled)
     }
 
@@ -237,7 +241,7 @@ impl Comparison<'_> {
         let inside: Vec<&Block> = self
             .blocks
             .iter()
-            .filter(|b| b.t() >= pulldown.start_s && b.t() < pulldown.end_s - 3.0)
+            .filter(|b| b.t() >= pulldown.start_s && b.t() < pulldown.end_s - ACT_S)
             .collect();
         let above = inside.iter().rposition(|b| b.p() > target_micron);
         let out = self.other.outages.all().iter().filter(|o| {

@@ -140,6 +140,14 @@ impl Analyser {
     }
 
     /// Everything that can be said now.
+    ///
+    /// ```
+    /// use analyser::{Analyser, Reason, Settings, Verdict};
+    ///
+    /// let nothing = Analyser::new(Settings::default()).findings();
+    /// assert_eq!(nothing.verdict, Verdict::NotProven);
+    /// assert_eq!(nothing.reasons, [Reason::NoReadings]);
+    /// ```
     #[must_use]
     pub fn findings(&self) -> Findings {
         judge::findings(&self.view())
@@ -156,6 +164,26 @@ impl Analyser {
 
     /// Everything that can be said, the other gauges of the run compared with the
     /// judged one. They change nothing about the verdict.
+    ///
+    /// ```
+    /// use analyser::{Analyser, Settings};
+    /// use vacuum::{Pressure, Reading};
+    ///
+    /// let mut analyser = Analyser::new(Settings::default());
+    /// let reading = |t: f64, micron: f64| {
+    ///     Ok::<_, vacuum::PressureError>(Reading::measured(t, Pressure::from_micron(micron)?))
+    /// };
+    /// for s in 0..60 {
+    ///     analyser.push_reading(&reading(f64::from(s), 500.0)?);
+    /// }
+    /// let mut at_pump = analyser.auxiliary("pump", "pump side");
+    /// for s in 0..60 {
+    ///     at_pump.push(&reading(f64::from(s), 250.0)?);
+    /// }
+    /// let findings = analyser.findings_with(&[at_pump]);
+    /// assert_eq!(findings.auxiliary[0].lowest_micron, Some(250.0));
+    /// # Ok::<(), vacuum::PressureError>(())
+    /// ```
     #[must_use]
     pub fn findings_with(&self, others: &[Auxiliary]) -> Findings {
         let mut findings = self.findings();
@@ -179,6 +207,14 @@ impl Analyser {
     }
 
     /// What to show on a live line now.
+    ///
+    /// ```
+    /// use analyser::{Analyser, Phase, Settings};
+    ///
+    /// let live = Analyser::new(Settings::default()).live();
+    /// assert_eq!(live.phase, Phase::Waiting);
+    /// assert_eq!(live.pressure_micron, None);
+    /// ```
     #[must_use]
     pub fn live(&self) -> Live {
         live::look(&self.view())

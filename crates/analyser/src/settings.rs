@@ -9,6 +9,10 @@ pub(crate) const ROUNDING: f64 = 1e-9;
 /// source).
 pub(crate) const GAUGE_ACCURACY: f64 = 0.10;
 
+/// Ambient temperature that is assumed where nobody gave one, °C (common practice, no
+/// source).
+const ASSUMED_AMBIENT_C: f64 = 20.0;
+
 /// What the analyser knows beside the readings.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Settings {
@@ -39,7 +43,22 @@ pub struct Settings {
 }
 
 impl Settings {
+    /// Ambient temperature as given, else as assumed, °C.
+    pub(crate) fn ambient_or_assumed_c(&self) -> f64 {
+        self.ambient_c.unwrap_or(ASSUMED_AMBIENT_C)
+    }
+
     /// Takes what the job says, keeping what is already set here.
+    ///
+    /// ```
+    /// use analyser::Settings;
+    /// use vacuum::Job;
+    ///
+    /// let job = Job { volume_l: Some(2.8), ambient_c: Some(19.0), ..Job::default() };
+    /// let given = Settings { ambient_c: Some(23.0), ..Settings::default() };
+    /// let settings = given.with_job(&job);
+    /// assert_eq!((settings.volume_l, settings.ambient_c), (Some(2.8), Some(23.0)));
+    /// ```
     #[must_use]
     pub fn with_job(mut self, job: &Job) -> Self {
         self.ambient_c = self.ambient_c.or(job.ambient_c);

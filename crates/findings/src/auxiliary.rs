@@ -19,6 +19,13 @@ impl Pair {
     /// all along the line, Q = S_pump·p_pump = S_far·p_far = C·(p_far − p_pump):
     /// inverse conductances and pumping speeds add as resistances in series
     /// (J. Venables, lecture notes on surfaces and thin films, §2.2).
+    ///
+    /// ```
+    /// use findings::Pair;
+    ///
+    /// let pair = Pair { at_s: 900.0, far_micron: 600.0, auxiliary_micron: 200.0 };
+    /// assert_eq!(pair.ratio(), 3.0);
+    /// ```
     #[must_use]
     pub fn ratio(&self) -> f64 {
         self.far_micron / self.auxiliary_micron

@@ -31,6 +31,13 @@ pub enum Odds {
 
 impl Odds {
     /// The odds of a probability of 0.9 or more; `None` below, and for what is not known.
+    ///
+    /// ```
+    /// use findings::Odds;
+    ///
+    /// assert_eq!(Odds::of(0.97), Some(Odds::Over95));
+    /// assert_eq!(Odds::of(0.8), None);
+    /// ```
     #[must_use]
     pub fn of(probability: f64) -> Option<Self> {
         match probability {

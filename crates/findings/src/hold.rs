@@ -95,6 +95,13 @@ impl TimeRange {
     }
 
     /// True when the instant lies in it, ends included.
+    ///
+    /// ```
+    /// use findings::TimeRange;
+    ///
+    /// let window = TimeRange { low_s: 498.0, high_s: 503.0 };
+    /// assert!(window.holds(500.0) && !window.holds(503.5));
+    /// ```
     #[must_use]
     pub fn holds(self, at_s: f64) -> bool {
         (self.low_s..=self.high_s).contains(&at_s)

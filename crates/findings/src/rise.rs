@@ -63,6 +63,20 @@ pub struct RiseCurve {
 
 impl RiseCurve {
     /// Fitted pressure at `elapsed_s` of the run, micron.
+    ///
+    /// ```
+    /// use findings::{RiseCurve, Saturating};
+    ///
+    /// let curve = RiseCurve {
+    ///     origin_s: 500.0,
+    ///     start_micron: 200.0,
+    ///     slope_micron_per_s: 0.1,
+    ///     terms: vec![Saturating { amplitude_micron: 50.0, tau_s: 10.0 }],
+    ///     ..RiseCurve::default()
+    /// };
+    /// // the saturating part is over after many time constants: 200 + 0.1·1000 + 50
+    /// assert!((curve.at_micron(1_500.0) - 350.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn at_micron(&self, elapsed_s: f64) -> f64 {
         let t = elapsed_s - self.origin_s;

@@ -23,6 +23,23 @@ pub struct Round {
 }
 
 /// Everything said about one run.
+///
+/// ```
+/// use findings::{DataSummary, Findings, Verdict};
+/// use vacuum::Criteria;
+///
+/// let findings = Findings {
+///     verdict: Verdict::NotProven,
+///     reasons: Vec::new(),
+///     criteria: Criteria::common_practice(),
+///     rounds: Vec::new(),
+///     findings: Vec::new(),
+///     data: DataSummary::default(),
+///     auxiliary: Vec::new(),
+/// };
+/// // no hold was judged, and only a pass is worth something
+/// assert!(findings.judged_hold().is_none() && findings.pass().is_none());
+/// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Findings {
     /// Verdict of the last round that has a hold.

@@ -27,6 +27,17 @@ const LEAST_OF_MEAN: f64 = 0.25;
 
 /// Noise of single readings from successive differences, block by block, so that
 /// bursts and drift do not count: Var(p₁ − p₀) = 2σ².
+///
+/// ```
+/// use run_memory::{History, gauge_noise};
+///
+/// let mut history = History::default();
+/// for i in 0..500 {
+///     // a leak of 6 micron/min is no noise
+///     history.push(f64::from(i), 200.0 + 0.1 * f64::from(i), None);
+/// }
+/// assert!(gauge_noise(&*history.blocks()).reading_micron < 0.2);
+/// ```
 pub fn gauge_noise<'a>(blocks: impl IntoIterator<Item = &'a Block> + Clone) -> GaugeNoise {
     let (mut repeats, mut diffs) = (0_u64, 0_u64);
     for b in blocks.clone() {

@@ -147,6 +147,19 @@ impl Block {
 ///
 /// The blocks lie in one piece, so that they can be looked at without a copy: a
 /// live line looks every second, and a day of copies would be most of the memory.
+///
+/// ```
+/// use run_memory::History;
+///
+/// let mut history = History::default();
+/// for i in 0..30 {
+///     history.push(f64::from(i) * 0.1, 200.0 + f64::from(i), Some(21.0));
+/// }
+/// // three seconds, three blocks of ten readings
+/// let blocks = history.blocks();
+/// assert_eq!(blocks.len(), 3);
+/// assert_eq!((blocks[0].n, blocks[0].p()), (10, 204.5));
+/// ```
 #[derive(Debug, Clone, Default)]
 pub struct History {
     /// Oldest first: level after level, the coarsest in front, and at the very end

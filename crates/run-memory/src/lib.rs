@@ -3,7 +3,7 @@
 //! Readings go in one by one. What stays are blocks of readings, fine when recent and
 //! coarser with age ([`History`]); stretches without a measurement ([`Outages`]); when the
 //! target was reached ([`TargetStretches`]). From the blocks come the noise and the step of
-//! the gauge ([`gauge_noise`]) and a smoothed curve ([`log_bins`]).
+//! the gauge ([`gauge_noise()`]) and a smoothed curve ([`log_bins()`]).
 //!
 //! ```
 //! use run_memory::{History, gauge_noise};

@@ -23,6 +23,18 @@ pub struct LogBin {
 
 /// Bins at least `width_s` wide and at least `fewest` blocks deep; each takes the
 /// median block, so single bursts vanish.
+///
+/// ```
+/// use run_memory::{History, log_bins};
+///
+/// let mut history = History::default();
+/// for i in 0..60 {
+///     let micron = if i == 30 { 9_000.0 } else { 200.0 };
+///     history.push(f64::from(i), micron, None);
+/// }
+/// let smooth = log_bins(&history.blocks(), 5.0, 3);
+/// assert!(smooth.iter().all(|bin| (bin.y - 200.0_f64.ln()).abs() < 1e-12));
+/// ```
 #[must_use]
 pub fn log_bins(blocks: &[Block], width_s: f64, fewest: usize) -> Vec<LogBin> {
     let mut out = Vec::new();

@@ -34,6 +34,18 @@ pub struct Outage {
 }
 
 /// Collects outages and the typical time between readings.
+///
+/// ```
+/// use run_memory::Outages;
+///
+/// let mut outages = Outages::default();
+/// for s in (0..60).chain(120..180) {
+///     outages.measured(f64::from(s));
+/// }
+/// assert_eq!(outages.interval_s().map(f64::round), Some(1.0));
+/// let gap = outages.lasting().next().expect("a minute is missing");
+/// assert_eq!((gap.start_s, gap.end_s), (59.0, 120.0));
+/// ```
 #[derive(Debug, Clone, Default)]
 pub struct Outages {
     list: Vec<Outage>,

@@ -27,6 +27,17 @@ impl AtTarget {
 }
 
 /// Collects the stretches at or below the target, reading by reading.
+///
+/// ```
+/// use run_memory::TargetStretches;
+///
+/// let mut stretches = TargetStretches::default();
+/// for (t, micron) in [(0.0, 900.0), (1.0, 480.0), (2.0, 700.0), (3.0, 490.0), (4.0, 470.0)] {
+///     stretches.push(t, micron, 500.0);
+/// }
+/// // one reading may be a burst, two are the pressure
+/// assert_eq!(stretches.reached_between(0.0, 10.0), Some(3.0));
+/// ```
 #[derive(Debug, Clone, Default)]
 pub struct TargetStretches {
     done: Vec<AtTarget>,

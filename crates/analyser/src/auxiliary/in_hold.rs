@@ -25,6 +25,25 @@ const QUICK_S: f64 = 600.0;
 /// A pump stopped so long before a rise explains it, s (common practice, no source).
 const AFTER_STOP_S: f64 = 120.0;
 
+/// The smaller of two rises over the larger, from which they are alike, and below which
+/// only one gauge rose (common practice, no source).
+const ALIKE: f64 = 0.7;
+const ONE_ROSE: f64 = 0.2;
+/// A move in standard deviations of the noise, and a difference between two gauges likewise
+/// (common practice, no source).
+const MOVES_SDS: f64 = 10.0;
+const APART_SDS: f64 = 3.0;
+/// Change of ln of the ratio of two gauges in a hold: up to the first the ratio stands,
+/// from the second on they go their own ways (common practice, no source).
+const RATIO_STANDS: f64 = 0.1;
+const RATIO_DRIFTS: f64 = 0.5;
+/// A ratio that flow made falls by more than the first factor at isolation, to less than
+/// the second (common practice, no source).
+const COLLAPSES: (f64, f64) = (1.5, 2.0);
+/// A gauge that has not yet risen stands below this times its lowest (common practice, no
+/// source).
+const STILL: f64 = 1.2;
+
 /// Median level at the beginning and the end of a stretch.
 struct Ends {
     start: Pair,
@@ -43,7 +62,7 @@ impl Ends {
     /// Alike in micron, as gauges do whose zeros differ, or in shares of where they
     /// began, as gauges do whose scales differ.
     fn rise_alike(&self) -> bool {
-        let alike = |a: f64, b: f64| a.min(b) > 0.7 * a.max(b);
+        let alike = |a: f64, b: f64| a.min(b) > ALIKE * a.max(b);
         let (far, auxiliary) = self.rises();
         let scaled = alike(
             far / self.start.far_micron,
@@ -93,24 +112,24 @@ impl Comparison<'_> {
         }
         let (far_noise, beside_noise) = self.noise(hold.settled_at_s, hold.end_s);
         let noise = far_noise.reading_micron.max(beside_noise.reading_micron);
-        let moves = MOVES_MICRON.max(10.0 * noise);
+        let moves = MOVES_MICRON.max(MOVES_SDS * noise);
         let (far, auxiliary) = ends.rises();
         let drift = (ends.end.ratio() / ends.start.ratio()).ln().abs();
         let (less, more) = (far.min(auxiliary), far.max(auxiliary));
-        if more > moves && less < 0.2 * more {
+        if more > moves && less < ONE_ROSE * more {
             return Some(false);
         }
         if less > moves && ends.rise_alike() {
             return Some(true);
         }
-        if drift > 0.5 {
+        if drift > RATIO_DRIFTS {
             return Some(false);
         }
         // flow held them apart, and they came together when it ended
         let now = centre.ratio().ln();
         let fell = flowing.map_or(0.0, |p| p.ratio().ln() - now);
-        let collapsed = fell > 1.5_f64.ln() && now.abs() < 2.0_f64.ln();
-        (collapsed && drift < 0.1).then_some(true)
+        let collapsed = fell > COLLAPSES.0.ln() && now.abs() < COLLAPSES.1.ln();
+        (collapsed && drift < RATIO_STANDS).then_some(true)
     }
 
     /// Said when both feel one volume and read too differently.
@@ -123,7 +142,7 @@ impl Comparison<'_> {
         let centre = middle(self.within(hold.settled_at_s, hold.end_s))?;
         let (far, auxiliary) = self.noise(hold.settled_at_s, hold.end_s);
         let steps = far.step_micron.unwrap_or(0.0) + auxiliary.step_micron.unwrap_or(0.0);
-        let noise = 3.0 * far.reading_micron.hypot(auxiliary.reading_micron);
+        let noise = APART_SDS * far.reading_micron.hypot(auxiliary.reading_micron);
         let accuracy = GAUGE_ACCURACY * (centre.far_micron + centre.auxiliary_micron);
         let apart = (centre.far_micron - centre.auxiliary_micron).abs();
         (apart > accuracy + steps + noise).then(|| Finding {
@@ -164,7 +183,7 @@ impl Comparison<'_> {
             .filter(|t| *t > lowest.at_s - NEAR_S);
         let until_s = risen.map(|p| p.at_s).or(over_s)?;
         // the last time it still stood near its lowest
-        let still = |p: &&Pair| p.at_s <= until_s && p.auxiliary_micron < 1.2 * low;
+        let still = |p: &&Pair| p.at_s <= until_s && p.auxiliary_micron < STILL * low;
         let began = pairs.iter().rfind(still)?;
         let far_now = self.far_at(until_s)?;
         let rose = risen.map_or(f64::INFINITY, |p| p.auxiliary_micron - low);

@@ -12,7 +12,7 @@
 use findings::{AuxiliaryFindings, FarSide, Finding, Pair, Pulldown, Statement};
 use statistics::robust::median_of;
 
-use super::{Comparison, middle};
+use super::{ACT_S, Comparison, middle};
 
 /// So many times above the pump side, the system feels less than a quarter of the
 /// pump; sound evacuation hoses reach 2 to 3 near 500 micron (common practice, no
@@ -29,7 +29,7 @@ impl Comparison<'_> {
     /// The stretch of the pull-down in which the judged gauge stood highest above
     /// the other.
     pub(super) fn furthest_apart(&self, pulldown: &Pulldown) -> Option<Pair> {
-        let pairs = self.within(pulldown.start_s, pulldown.end_s - 3.0);
+        let pairs = self.within(pulldown.start_s, pulldown.end_s - ACT_S);
         let stretches = pairs.chunk_by(|a, b| slot(a) == slot(b));
         stretches
             .filter_map(middle)

@@ -6,10 +6,21 @@ use findings::{
 use vacuum::water;
 
 use crate::{
-    evacuation::{gauge_shut_off::gauge_shut_off, hold::JudgedHold},
+    evacuation::{
+        gauge_shut_off::gauge_shut_off,
+        hold::{EXTRAPOLATED, JudgedHold},
+    },
     run_view::RunView,
     settings::Settings,
 };
+
+/// A hold falls when its end is below this share of its start (common practice, no source).
+const FALLS: f64 = 0.85;
+/// Levels over the saturation pressure of free water between which a plateau may be free
+/// water (common practice, no source: gauges and thermometers are off by that much).
+const FREE_WATER: (f64, f64) = (0.7, 1.15);
+/// Least that is said of a hold that is too short, min (common practice, no source).
+const LEAST_LONGER_MIN: f64 = 0.1;
 
 /// Says what a hold shows.
 pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, findings: &mut Vec<Finding>) {
@@ -28,7 +39,7 @@ pub(crate) fn of_hold(held: &JudgedHold, settings: &Settings, findings: &mut Vec
         IsolationBasis::Mark | IsolationBasis::Given => {}
     }
     if let (Some(from_micron), Some(to_micron)) = (hold.start_micron, hold.end_micron)
-        && to_micron < 0.85 * from_micron
+        && to_micron < FALLS * from_micron
     {
         let falls = Statement::PressureFalls {
             from_micron,
@@ -94,7 +105,7 @@ pub(crate) fn of_unit(view: &RunView<'_>, doubt: Option<Statement>, findings: &m
 /// What the level of a plateau says about where the vapour comes from.
 fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Statement> {
     let level = held.hold.rise.plateau_micron?;
-    let c = settings.ambient_c.unwrap_or(20.0);
+    let c = settings.ambient_or_assumed_c();
     let saturation_micron = water::saturation_pressure(c)?.micron();
     let ambient = Ambient {
         c,
@@ -104,12 +115,15 @@ fn plateau(held: &JudgedHold, settings: &Settings) -> Option<Statement> {
     let extrapolated = held
         .hold
         .end_micron
-        .is_some_and(|end| level.value > 1.15 * end);
+        .is_some_and(|end| level.value > EXTRAPOLATED * end);
     if extrapolated {
-        (level.high > 0.7 * saturation_micron).then_some(Statement::FreeWaterAhead(ambient))
-    } else if level.low < 1.15 * saturation_micron && level.high > 0.7 * saturation_micron {
+        (level.high > FREE_WATER.0 * saturation_micron)
+            .then_some(Statement::FreeWaterAhead(ambient))
+    } else if level.low < FREE_WATER.1 * saturation_micron
+        && level.high > FREE_WATER.0 * saturation_micron
+    {
         Some(Statement::FreeWater { level, ambient })
-    } else if level.high < 0.7 * saturation_micron {
+    } else if level.high < FREE_WATER.0 * saturation_micron {
         Some(Statement::BoundMoisture { level, ambient })
     } else {
         None
@@ -142,7 +156,7 @@ pub(crate) fn of_verdict(
         let left = settings.criteria.hold_min - hold.duration_s / 60.0;
         findings.push(Finding::at(
             hold.end_s,
-            Statement::HoldLonger(left.max(0.1)),
+            Statement::HoldLonger(left.max(LEAST_LONGER_MIN)),
         ));
     }
 }

@@ -98,6 +98,22 @@ const QUANTILES: [[f64; 7]; 3] = [
 /// source).
 const STRAIGHT_SLACK: f64 = 0.95;
 
+/// The pump got hold when ln p was last so near its highest (common practice, no source).
+const NEAR_HIGHEST: f64 = 0.1;
+/// One-sided 90 % point of the standard normal distribution (tables).
+const ONE_SIDED_90: f64 = 1.28;
+/// Keeps the ratio of two short times finite, s, and the least of r·t (derived: one cell;
+/// the fewest cells at the slowest rate).
+const SHORT_S: f64 = 3.0;
+const LEAST_PACE: f64 = 0.05;
+/// Least exponent of a power law over what is left to do: less never gets there (common
+/// practice, no source).
+const LEAST_EXPONENT: f64 = 0.05;
+/// Rise of ln p above now at which the recent stretch begins, and the stretch that shows
+/// the bend (derived: half a factor of e, and a factor of e).
+const RECENT: f64 = 0.5;
+const BENT: f64 = 1.0;
+
 /// Looks ahead from the end of `blocks`, which begin with the pull-down.
 pub(crate) fn look_ahead(blocks: &[Block], marks: &[Mark], target_micron: f64) -> Outlook {
     let cells = unbroken(log_bins(blocks, CELL_S, 1));
@@ -181,7 +197,7 @@ impl<'a> Pace<'a> {
         let now = median_of(last.iter().map(|c| c.y));
         let left = now - target_micron.ln();
         // a steep fall bends within a minute: half a factor of e is enough there
-        let steep = cells.iter().rposition(|c| c.y > now + 0.5);
+        let steep = cells.iter().rposition(|c| c.y > now + RECENT);
         let from_s = steep.map_or(cells[0].t, |i| cells[i].t);
         let from = cells.partition_point(|c| c.t < from_s.max(end_s - RATE_S));
         let recent = &cells[from.min(cells.len() - FEWEST)..];
@@ -191,7 +207,7 @@ impl<'a> Pace<'a> {
             return None;
         }
         let highest = cells.iter().map(|c| c.y).fold(f64::NEG_INFINITY, f64::max);
-        let held = cells.iter().rposition(|c| c.y > highest - 0.1)?;
+        let held = cells.iter().rposition(|c| c.y > highest - NEAR_HIGHEST)?;
         let acts = marks.iter().filter(|m| m.elapsed_s < end_s);
         let act_s = acts.map(|m| m.elapsed_s).fold(f64::NEG_INFINITY, f64::max);
         let bend = bend(cells, act_s + SETTLES_S);
@@ -240,10 +256,11 @@ impl<'a> Pace<'a> {
         /// Keeps the logarithm of a short time finite, s (derived: about two cells).
         const OFFSET_S: f64 = 5.0;
         let straight_s = self.left / self.rate;
-        let straight_early_s = self.left / (self.rate + 1.28 * self.rate_se) * STRAIGHT_SLACK;
+        let straight_early_s =
+            self.left / (self.rate + ONE_SIDED_90 * self.rate_se) * STRAIGHT_SLACK;
         let bent = bent_s(self.bend, self.left);
-        let u = bent.map_or(MOST[1], |s| ((s + 3.0) / (straight_s + 3.0)).ln());
-        let w = (self.rate * self.pumped_s).max(0.05).ln();
+        let u = bent.map_or(MOST[1], |s| ((s + SHORT_S) / (straight_s + SHORT_S)).ln());
+        let w = (self.rate * self.pumped_s).max(LEAST_PACE).ln();
         let (u, w) = (u.clamp(0.0, MOST[1]), w.min(MOST[2]));
         let x = [
             1.0,
@@ -273,7 +290,7 @@ fn bend(cells: &[LogBin], settled_s: f64) -> &[LogBin] {
     let end_s = cells[cells.len() - 1].t;
     let mut last: Vec<f64> = cells[cells.len() - 3..].iter().map(|c| c.y).collect();
     let now = median(&mut last);
-    let above = cells.iter().rposition(|c| c.y > now + 1.0);
+    let above = cells.iter().rposition(|c| c.y > now + BENT);
     let from_s = above
         .map_or(cells[0].t, |i| cells[i].t)
         .min(end_s - BEND_S[0])
@@ -301,7 +318,7 @@ fn bent_s(cells: &[LogBin], left: f64) -> Option<f64> {
         }
     }
     let (_, alpha, age_s) = best?;
-    (alpha > 0.05 * left).then(|| age_s * (left / alpha).exp_m1())
+    (alpha > LEAST_EXPONENT * left).then(|| age_s * (left / alpha).exp_m1())
 }
 
 fn floor(cells: &[LogBin], target_micron: f64) -> f64 {

@@ -33,6 +33,26 @@ const CLOCK_S: f64 = 0.5;
 /// source).
 const FEWEST_READINGS: u64 = 5;
 
+/// The gauge ran over its range within so long of the last low reading, s, and has been
+/// over for so long, s: the pump is not on the system (common practice, no source).
+const RAN_OVER_WITHIN_S: f64 = 120.0;
+const RAN_OVER_FOR_S: f64 = 30.0;
+/// Rows over range that are no burst (common practice, no source).
+const NO_BURST_ROWS: u64 = 3;
+/// A rise that grows ever faster: fewest blocks that show it, and in each fifth; noise and
+/// steps that it exceeds; share of the level; second half over the first (common practice,
+/// no source).
+const DRIFT_BLOCKS: usize = 40;
+const FIFTH_BLOCKS: usize = 5;
+const DRIFT_SDS: f64 = 4.0;
+const DRIFT_STEPS: f64 = 1.5;
+const DRIFT_SHARE: f64 = 0.01;
+const GROWS: f64 = 1.2;
+/// A mark of the pump and the instant in the curve may be so far apart, s; two marks, s
+/// (common practice, no source).
+const MARK_AND_CURVE_S: f64 = 5.0;
+const MARKS_S: f64 = 1.0;
+
 /// Judges everything in view.
 pub(crate) fn findings(view: &RunView<'_>) -> Findings {
     let settings = view.settings;
@@ -109,7 +129,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
 fn flagged(view: &RunView<'_>, isolation: &Isolation) -> Option<OverRangeFlag> {
     let lasting = |o: &&Outage| {
         o.state == ReadingState::Over
-            && o.rows >= 3
+            && o.rows >= NO_BURST_ROWS
             && o.end_s > isolation.at_s
             && o.start_s < isolation.end_s
     };
@@ -164,13 +184,15 @@ fn ran_over(view: &RunView<'_>, end_s: f64) -> Option<Isolation> {
         .rev()
         .take(60)
         .find(|b| b.p() < EVACUATED_MICRON)?;
-    (over_s - low.last_s < 120.0 && end_s - over_s > 30.0).then_some(Isolation {
-        window: TimeRange {
-            low_s: low.last_s,
-            high_s: over_s,
+    (over_s - low.last_s < RAN_OVER_WITHIN_S && end_s - over_s > RAN_OVER_FOR_S).then_some(
+        Isolation {
+            window: TimeRange {
+                low_s: low.last_s,
+                high_s: over_s,
+            },
+            ..Isolation::certain(low.last_s, end_s, IsolationBasis::Curve)
         },
-        ..Isolation::certain(low.last_s, end_s, IsolationBasis::Curve)
-    })
+    )
 }
 
 fn pulldown(view: &RunView<'_>, span: &Span) -> Option<Pulldown> {
@@ -241,7 +263,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     let from = blocks.partition_point(|b| b.t() < isolation.at_s);
     let to = blocks.partition_point(|b| b.t() <= isolation.end_s);
     let inside = usable_part(blocks.get(from..to).unwrap_or_default());
-    if inside.len() < 40 {
+    if inside.len() < DRIFT_BLOCKS {
         return false;
     }
     // medians of five stretches of equal length: two rises
@@ -252,15 +274,15 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     };
     let fifth = (0..5).map(|i| edge(i + 1) - edge(i)).min().unwrap_or(0);
     // a gap has swallowed one
-    if fifth < 5 {
+    if fifth < FIFTH_BLOCKS {
         return false;
     }
     let level = |i: usize| median_of(inside[edge(i)..edge(i + 1)].iter().map(Block::p));
     let (first, second) = (level(2) - level(0), level(4) - level(2));
     let noise = gauge_noise(inside);
-    let least = (4.0 * noise.reading_micron / (fifth as f64).sqrt())
-        .max(1.5 * noise.step_micron.unwrap_or(0.0))
-        .max(0.01 * level(2));
+    let least = (DRIFT_SDS * noise.reading_micron / (fifth as f64).sqrt())
+        .max(DRIFT_STEPS * noise.step_micron.unwrap_or(0.0))
+        .max(DRIFT_SHARE * level(2));
     // the middle of the first fifth is a quarter as far from the start as the
     // middle of the third from there: a rise that shows so soon is no drift
     let mut before: Vec<f64> = blocks[from.saturating_sub(5)..from]
@@ -271,7 +293,7 @@ fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
     if at_once > 0.5 * first.max(0.0) + least {
         return false;
     }
-    second > 1.2 * first.max(0.0) && second - first > least
+    second > GROWS * first.max(0.0) && second - first > least
 }
 
 /// One access side: gas behind the capillary tube bleeds into the hold like a
@@ -414,7 +436,7 @@ fn outages_in(view: &RunView<'_>, held: &JudgedHold, ceiling_micron: f64) -> (bo
         let lasting_early = b - o.start_s.max(hold.isolated_window_s.low_s) > shortest;
         match o.state {
             // a few rows over range are enough: no burst lasts that long
-            ReadingState::Over if b > a && (lasting || o.rows >= 3) => {
+            ReadingState::Over if b > a && (lasting || o.rows >= NO_BURST_ROWS) => {
                 if o.bound_micron.is_none_or(|bound| bound >= ceiling_micron) {
                     over = true;
                 } else {
@@ -444,9 +466,9 @@ fn pump_stopped_open(view: &RunView<'_>, hold: &Hold) -> bool {
         return false;
     };
     match hold.basis {
-        IsolationBasis::Mark | IsolationBasis::Given => stop_s < hold.isolated_at_s - 1.0,
+        IsolationBasis::Mark | IsolationBasis::Given => stop_s < hold.isolated_at_s - MARKS_S,
         // no mark for the valve: the rise began when the pump stopped, not before
-        IsolationBasis::Curve => hold.isolated_at_s > stop_s - 5.0,
+        IsolationBasis::Curve => hold.isolated_at_s > stop_s - MARK_AND_CURVE_S,
         IsolationBasis::FromStart => false,
     }
 }

@@ -16,6 +16,9 @@ use crate::{
 /// source).
 const STILL_S: f64 = 45.0;
 
+/// Length over which the trend is taken, s (common practice, no source).
+const TREND_S: f64 = 30.0;
+
 /// Looks at the run as it is now.
 pub(crate) fn look(view: &RunView<'_>) -> Live {
     let findings = judge::findings(view);
@@ -36,7 +39,7 @@ pub(crate) fn look(view: &RunView<'_>) -> Live {
         Phase::PullDown
     };
     let now = view.last_s.unwrap_or(0.0);
-    let trend = recent(&view.blocks, 30.0).and_then(slope_micron_per_min);
+    let trend = recent(&view.blocks, TREND_S).and_then(slope_micron_per_min);
     let stall = pulldown
         .filter(|_| phase == Phase::PullDown)
         .and_then(|p| p.stalls.last())

@@ -12,6 +12,13 @@ const BROKEN_MICRON: f64 = 50_000.0;
 /// Pressure below which a system is under vacuum, micron (common practice, no source).
 pub(super) const EVACUATED_MICRON: f64 = 5_000.0;
 
+/// A mark and the curve speak of the same break when they are no further apart, s; what is
+/// left after a hold is a round of its own when it is so long, s, and after a mark, s
+/// (common practice, no source).
+const SAME_BREAK_S: f64 = 120.0;
+const OWN_ROUND_S: f64 = 30.0;
+const OWN_ROUND_AFTER_MARK_S: f64 = 1.0;
+
 /// One round in time: pull-down from `start_s`, hold as found.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Span {
@@ -95,7 +102,7 @@ fn breaks(blocks: &[Block], marks: &[Mark], outages: &Outages) -> Vec<f64> {
     }
     out.sort_by(f64::total_cmp);
     // a mark and the curve speak of the same break
-    out.dedup_by(|b, a| *b - *a < 120.0);
+    out.dedup_by(|b, a| *b - *a < SAME_BREAK_S);
     out
 }
 
@@ -137,7 +144,7 @@ fn stretch(
         });
         from_s = hold_end;
     }
-    if end_s - from_s > 1.0 {
+    if end_s - from_s > OWN_ROUND_AFTER_MARK_S {
         out.push(Span {
             start_s: from_s,
             end_s,
@@ -166,7 +173,7 @@ fn from_curve(blocks: &[Block], start_s: f64, end_s: f64) -> Vec<Span> {
         });
         from_s = hold.end_s;
     }
-    if out.is_empty() || end_s - from_s > 30.0 {
+    if out.is_empty() || end_s - from_s > OWN_ROUND_S {
         out.push(Span {
             start_s: from_s,
             end_s,

@@ -96,6 +96,31 @@ const GAUGE_SHAPE: f64 = 0.02;
 /// is stated as sure (common practice, no source).
 const MAY_BE_NONE: f64 = 0.1;
 
+/// Two-sided 95 % point of the standard normal distribution (tables).
+const TWO_SIDED_95: f64 = 1.96;
+/// Twice the one-sided 95 % point of it, 1.645 + 1.645 (tables).
+const TWICE_ONE_SIDED_95: f64 = 3.29;
+/// A level this many times above the end of a hold is extrapolated (common practice, no
+/// source).
+pub(crate) const EXTRAPOLATED: f64 = 1.15;
+/// Limits of nothing above which "none" would be wrong, and below which "moisture" would be
+/// (common practice, no source).
+const NONE_UP_TO: f64 = 1.4;
+const MOISTURE_FROM: f64 = 0.6;
+/// The limit of nothing: in standard deviations of a reading; shares of the level, the
+/// second between the limits that follow, micron (common practice, no source).
+const NOTHING_SDS: f64 = 2.5;
+const NOTHING_SHARES: (f64, f64) = (0.015, 0.1);
+const NOTHING_AT_LEAST_MICRON: f64 = 2.5;
+/// Straight part up to which no leak is named: share of the level, and micron over the fit
+/// (common practice, no source).
+const LEAST_LEAK: (f64, f64) = (0.004, 0.3);
+/// How much longer: the next length tried over the one before, the longest, s, and the drop
+/// in χ² that decides (common practice, no source).
+const LONGER: f64 = 1.1;
+const LONGEST_S: f64 = 48.0 * 3600.0;
+const DECIDES: f64 = 16.0;
+
 /// Where a fit lies in its hold.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Stretch {
@@ -205,9 +230,15 @@ fn name_cause(fit: &RiseFit, leak: f64, limits: &Limits) -> (RiseKind, f64) {
         }
     } else if denied >= no_leak_from {
         if small {
-            named(RiseKind::None, denied * (1.0 - rises(1.4 * limits.nothing)))
+            named(
+                RiseKind::None,
+                denied * (1.0 - rises(NONE_UP_TO * limits.nothing)),
+            )
         } else {
-            named(RiseKind::Moisture, denied * rises(0.6 * limits.nothing))
+            named(
+                RiseKind::Moisture,
+                denied * rises(MOISTURE_FROM * limits.nothing),
+            )
         }
     } else {
         (RiseKind::Unclear, leak.min(1.0 - leak))
@@ -248,7 +279,7 @@ fn leak_estimate(fit: &RiseFit, leak: f64, kind: RiseKind) -> Option<Estimate> {
     let [low, middle, high] = [0.025, 0.5, 0.975].map(|q| fit.straight_quantile(q).unwrap_or(0.0));
     let widen = |to: f64| {
         let off = to - middle;
-        let shape = 1.96 * GAUGE_SHAPE * middle;
+        let shape = TWO_SIDED_95 * GAUGE_SHAPE * middle;
         middle + off.signum() * off.abs().hypot(shape)
     };
     let claimed = matches!(kind, RiseKind::Leak | RiseKind::LeakAndMoisture);
@@ -273,7 +304,7 @@ fn leak_estimate(fit: &RiseFit, leak: f64, kind: RiseKind) -> Option<Estimate> {
 fn level_off(fit: &RiseFit, kind: RiseKind, models: &[RiseModel]) -> Option<Estimate> {
     let found = estimate(models, |s| Some(s.plateau_micron()))?;
     // one sum may outweigh all others; the gauge is no better for it
-    let shape = 1.96 * GAUGE_SHAPE * found.value.abs();
+    let shape = TWO_SIDED_95 * GAUGE_SHAPE * found.value.abs();
     let level = Estimate {
         low: found.low.min(found.value - shape),
         high: found.high.max(found.value + shape),
@@ -281,14 +312,16 @@ fn level_off(fit: &RiseFit, kind: RiseKind, models: &[RiseModel]) -> Option<Esti
     };
     let best = fit.explanations.first()?;
     let end = best.pressure_at(fit.span_s, fit.span_s);
-    Some(if kind == RiseKind::Moisture && level.value > 1.15 * end {
-        Estimate {
-            low: level.low.min(end),
-            ..level
-        }
-    } else {
-        level
-    })
+    Some(
+        if kind == RiseKind::Moisture && level.value > EXTRAPOLATED * end {
+            Estimate {
+                low: level.low.min(end),
+                ..level
+            }
+        } else {
+            level
+        },
+    )
 }
 
 /// What is too little to matter in this hold.
@@ -303,18 +336,18 @@ struct Limits {
 impl Limits {
     fn of(fit: &RiseFit, noise: GaugeNoise, late: bool) -> Self {
         let step = noise.step_micron.unwrap_or(0.0);
-        let gauge = (2.5 * noise.reading_micron).max(step);
+        let gauge = (NOTHING_SDS * noise.reading_micron).max(step);
         let nothing = if late {
             gauge.max(1.0)
         } else {
             gauge
-                .max(0.015 * fit.level)
-                .max((0.1 * fit.level).clamp(2.5, NOTHING_MICRON))
+                .max(NOTHING_SHARES.0 * fit.level)
+                .max((NOTHING_SHARES.1 * fit.level).clamp(NOTHING_AT_LEAST_MICRON, NOTHING_MICRON))
         };
         let least_leak = if late {
             0.5 * nothing
         } else {
-            (0.004 * fit.level).max(0.3)
+            (LEAST_LEAK.0 * fit.level).max(LEAST_LEAK.1)
         };
         Self {
             nothing,
@@ -383,7 +416,7 @@ fn detection_limit(fit: &RiseFit, noise: GaugeNoise) -> f64 {
         .step_micron
         .filter(|step| noise.reading_micron < 0.5 * step)
         .unwrap_or(0.0);
-    (3.29 * fit.straight_sd_beside).max(hidden)
+    (TWICE_ONE_SIDED_95 * fit.straight_sd_beside).max(hidden)
 }
 
 /// Length of fit, s, after which a line and the saturating curve that now fits
@@ -404,8 +437,8 @@ fn decide_after(fit: &RiseFit) -> Option<f64> {
     let spacing = fit.bin_s * (1.0 + r) / (1.0 - r);
     let sd = fit.bin_micron / (1.0 - r * r).sqrt();
     // whatever the information says, what has not decided yet will not by now
-    let mut span = 1.1 * fit.span_s;
-    while span < 48.0 * 3600.0 {
+    let mut span = LONGER * fit.span_s;
+    while span < LONGEST_S {
         let u: Vec<f64> = (0..POINTS)
             .map(|i| i as f64 / (POINTS - 1) as f64)
             .collect();
@@ -414,10 +447,10 @@ fn decide_after(fit: &RiseFit) -> Option<f64> {
             .map(|u| -term.amplitude_micron * (-u * span / term.tau_s).exp_m1())
             .collect();
         let misfit = least_squares(&[vec![1.0; POINTS], u], &y)?.rss / POINTS as f64;
-        if misfit * (span / spacing) / (sd * sd) > 16.0 {
+        if misfit * (span / spacing) / (sd * sd) > DECIDES {
             return Some(span);
         }
-        span *= 1.1;
+        span *= LONGER;
     }
     None
 }

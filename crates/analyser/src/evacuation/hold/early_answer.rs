@@ -4,7 +4,7 @@
 //! will stand when the hold is long enough. Two things must be sure before anything
 //! is said:
 //!
-//! - the explanations together ([`rise`](crate::rise)) give less than [`ALPHA`] to
+//! - the explanations together ([`rise`](crate::evacuation::rise)) give less than [`ALPHA`] to
 //!   any end below the ceiling, those that level off included;
 //! - the best of them clears the ceiling by z = c/√f standard errors, with f the part
 //!   of the hold that is over. This is the boundary of P. C. O'Brien and

@@ -55,6 +55,19 @@ const FROZEN_READINGS: u32 = 30;
 /// Blocks looked at before a standstill (common practice, no source).
 const LOOK_BACK: usize = 2_000;
 
+/// A rise of at most so many steps is one by a single step (derived: halfway to two).
+const BY_ONE_STEP: f64 = 1.5;
+/// A gauge slowed down when its last move was at most this share of the pace before, and
+/// came down to rest when the pace of its last three moves was at most this share of that
+/// of the three before (common practice, no source).
+const SLOWED: f64 = 0.75;
+const CAME_DOWN: f64 = 0.5;
+/// The step before the last over the finest step, at most (common practice, no source).
+const EARLIER_STEPS: f64 = 4.0;
+/// A reading is below the level when it is so far below, micron (common practice, no
+/// source: less than any step).
+const BELOW_MICRON: f64 = 0.1;
+
 /// What is wrong with what the gauge shows in a hold, if anything.
 ///
 /// `blocks` is the record, `settled` the hold from the end of equalisation on.
@@ -182,7 +195,7 @@ fn standstill(settled: &[Block], step_micron: f64, lowest: f64) -> Option<Stands
     if moved == 0 {
         return found(false);
     }
-    let by_one_step = |b: &&Block| b.high > lowest && b.high - lowest <= 1.5 * step_micron;
+    let by_one_step = |b: &&Block| b.high > lowest && b.high - lowest <= BY_ONE_STEP * step_micron;
     let measures = settled.iter().filter(by_one_step).take(3).count() == 3;
     if !measures && share(settled, |b| b.high <= lowest) >= AT_FLOOR_SHARE {
         return Some(Standstill {
@@ -225,7 +238,7 @@ fn slowed(moves: &[Move]) -> bool {
         return false;
     };
     let before = &before[before.len().saturating_sub(3)..];
-    !before.is_empty() && pace(&[*last]) <= 0.75 * pace(before)
+    !before.is_empty() && pace(&[*last]) <= SLOWED * pace(before)
 }
 
 /// A step of the gauge before it stood still: when it left the value before, and how
@@ -264,18 +277,18 @@ fn came_to_rest(blocks: &[Block], from: usize, level: f64) -> bool {
     if last.by_micron.abs() > FINE_MICRON || n < 4 || !slowed(&moves) {
         return false;
     }
-    if earlier.by_micron.abs() > 4.0 * FINE_MICRON {
+    if earlier.by_micron.abs() > EARLIER_STEPS * FINE_MICRON {
         return false;
     }
     let lower: f64 = before
         .iter()
         .filter(inside)
-        .filter(|b| b.low < level - 0.1)
+        .filter(|b| b.low < level - BELOW_MICRON)
         .map(|b| f64::from(b.n))
         .sum();
     let came_down = n >= 6 && {
         let falling = moves[n - 6..].iter().all(|m| m.by_micron < 0.0);
-        falling && pace(&moves[n - 3..]) <= 0.5 * pace(&moves[n - 6..n - 3])
+        falling && pace(&moves[n - 3..]) <= CAME_DOWN * pace(&moves[n - 6..n - 3])
     };
     lower >= FEWEST as f64 || came_down
 }

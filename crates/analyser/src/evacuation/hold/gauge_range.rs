@@ -50,6 +50,19 @@ const HALVES: usize = 8;
 /// before it stood still: less is slowing down (common practice, no source).
 const COARSELY_NOT_SLOWING: f64 = 0.5;
 
+/// A step of the approach that counts, as a share of the climb (common practice, no
+/// source).
+const COUNTS: f64 = 0.05;
+/// A rise that would have gone on would have passed the top by so many steps of the gauge
+/// (common practice, no source).
+const MISSED_STEPS: f64 = 3.0;
+/// Slope of the last quarter over the steepest below which a rise bends over (common
+/// practice, no source).
+const BENDS_OVER: f64 = 0.6;
+/// Fewest blocks below the bend of a thermal gauge that are fitted alone (common practice,
+/// no source).
+const FEWEST_BELOW_BEND: usize = 12;
+
 /// Where the gauge said that it was over its range.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct OverRangeFlag {
@@ -193,7 +206,7 @@ fn stopped_at_once(before: &[Block], way: &[Block], top: f64, stuck: usize) -> b
     let mean = late(3).iter().sum::<f64>() / late(3).len() as f64;
     let unslowed = last.max(mean) > NOT_SLOWING * largest;
     let climbing = &steps[..steps.len() - 1];
-    let several = climbing.iter().filter(|s| **s > 0.05 * climb).count() >= 2;
+    let several = climbing.iter().filter(|s| **s > COUNTS * climb).count() >= 2;
     let jump = climb > JUMP * top && (top > HIGH_MICRON || stuck >= STUCK_AFTER_A_JUMP);
     let dwells = near.windows(2).any(|w| w[0].p() == w[1].p());
     let slowed_coarsely =
@@ -218,7 +231,7 @@ fn stopped_short(way: &[Block], stuck: &[Block], top: f64) -> bool {
     let missed = late / (end.t() - quarter[0].t()) * (last.last_s - end.t());
     climb > LONG_CLIMB * top
         && late > LATE_QUARTER * climb
-        && missed > (CLIMB * top).max(3.0 * step)
+        && missed > (CLIMB * top).max(MISSED_STEPS * step)
 }
 
 /// The stretch in which gauge and inflow behave: up to about 10 Torr if the
@@ -236,8 +249,8 @@ pub(crate) fn usable_part(inside: &[Block]) -> &[Block] {
         return &inside[..hard];
     };
     // a thermal gauge bends a straight rise upwards: one that bends over is real
-    let levels_off = late_share(&inside[..hard]) < 0.6;
-    if levels_off || soft < 12 {
+    let levels_off = late_share(&inside[..hard]) < BENDS_OVER;
+    if levels_off || soft < FEWEST_BELOW_BEND {
         &inside[..hard]
     } else {
         &inside[..soft]

@@ -8,6 +8,8 @@ pub(crate) mod gauge_range;
 pub(crate) mod ice;
 pub(crate) mod loss;
 
+pub(crate) use cause::EXTRAPOLATED;
+
 use findings::{Hold, IsolationBasis, ShowsTooLittle, Statement};
 use run_memory::{Block, GaugeNoise, StepTable, gauge_noise};
 use statistics::{
@@ -31,6 +33,28 @@ const GROWS_FROM_S: f64 = 15.0;
 /// Time constants after which the rest of equalisation can be fitted (common practice, no
 /// source).
 const FADED: f64 = 2.5;
+/// Where no equalisation is seen the fit starts after so many times between blocks, and s,
+/// but within this share of the hold (common practice, no source).
+const FEW: f64 = 3.0;
+const FEW_SHARE: f64 = 0.2;
+/// Equalisation is looked for in this share of the hold, and s, in so many blocks at least
+/// (common practice, no source).
+const LOOKED_AT: (f64, f64) = (0.5, 180.0);
+const FEWEST_EARLY: usize = 10;
+/// Its height in standard deviations, at least; time constants after which it is over; the
+/// latest end, as a share of the hold and in s (common practice, no source).
+const SEEN_SDS: f64 = 4.0;
+const OVER_AFTER: (f64, f64) = (3.0, 7.0);
+const LATEST: (f64, f64) = (0.3, 150.0);
+/// Time constants tried for what stands beside it and for equalisation, s, and the largest
+/// of the latter, as shares of the stretch and of the former (common practice, no source).
+const SLOW_TAUS_S: [f64; 3] = [30.0, 70.0, 160.0];
+const FAST_TAUS_S: [f64; 5] = [1.0, 2.0, 3.5, 6.0, 10.0];
+const FAST_UP_TO: (f64, f64) = (0.15, 0.25);
+/// The smallest late rise: share of the level, standard deviations of a reading, micron
+/// (common practice, no source).
+const LATE_RISE: (f64, f64, f64) = (0.02, 3.0, 2.0);
+
 /// A hold with what the sheet does not print.
 #[derive(Debug, Clone)]
 pub(crate) struct JudgedHold {
@@ -131,11 +155,7 @@ pub(crate) fn judge(
     let smallest_leak = loss::smallest_leak(&rise, ends.1, settings);
     let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
         let p = Pressure::from_micron(end).ok()?;
-        Some(water::vapour_mg(
-            p,
-            volume,
-            settings.ambient_c.unwrap_or(20.0),
-        ))
+        Some(water::vapour_mg(p, volume, settings.ambient_or_assumed_c()))
     });
     JudgedHold {
         hold: Hold {
@@ -204,8 +224,8 @@ fn settling(blocks: &[Block], isolation: Isolation) -> Settling {
         };
     };
     let span = last.t() - at;
-    let few = (3.0 * span / blocks.len().max(1) as f64).max(3.0);
-    let shortest = at + few.min(0.2 * span.max(0.0));
+    let few = (FEW * span / blocks.len().max(1) as f64).max(FEW);
+    let shortest = at + few.min(FEW_SHARE * span.max(0.0));
     let none = Settling {
         over_s: shortest,
         fading_s: shortest,
@@ -214,19 +234,19 @@ fn settling(blocks: &[Block], isolation: Isolation) -> Settling {
     if isolation.basis == IsolationBasis::FromStart {
         return none;
     }
-    let look = (0.5 * span).min(180.0);
+    let look = (LOOKED_AT.0 * span).min(LOOKED_AT.1);
     let early: Vec<&Block> = blocks.iter().take_while(|b| b.t() <= at + look).collect();
-    if early.len() < 10 {
+    if early.len() < FEWEST_EARLY {
         return none;
     }
     let Some((tau, height, sd)) = fast_term(&early, at) else {
         return none;
     };
-    if height.abs().partial_cmp(&(4.0 * sd)) != Some(std::cmp::Ordering::Greater) {
+    if height.abs().partial_cmp(&(SEEN_SDS * sd)) != Some(std::cmp::Ordering::Greater) {
         return none;
     }
-    let times = (height.abs() / sd).ln().clamp(3.0, 7.0);
-    let latest = (at + 0.3 * span).min(at + 150.0).max(shortest);
+    let times = (height.abs() / sd).ln().clamp(OVER_AFTER.0, OVER_AFTER.1);
+    let latest = (at + LATEST.0 * span).min(at + LATEST.1).max(shortest);
     Settling {
         over_s: (at + tau * times + few).clamp(shortest, latest),
         fading_s: (at + FADED * tau + few).clamp(shortest, latest),
@@ -242,9 +262,9 @@ fn fast_term(early: &[&Block], at: f64) -> Option<(f64, f64, f64)> {
     let span = t[t.len() - 1].max(1.0);
     let decay = |tau: f64| t.iter().map(|t| (-t / tau).exp()).collect::<Vec<f64>>();
     let mut best: Option<(f64, f64, f64)> = None;
-    for slow in [30.0, 70.0, 160.0] {
-        for tau in [1.0, 2.0, 3.5, 6.0, 10.0] {
-            if tau > 0.15 * span || tau > 0.25 * slow {
+    for slow in SLOW_TAUS_S {
+        for tau in FAST_TAUS_S {
+            if tau > FAST_UP_TO.0 * span || tau > FAST_UP_TO.1 * slow {
                 break;
             }
             let line = t.iter().map(|t| t / span).collect();
@@ -267,10 +287,10 @@ fn fast_term(early: &[&Block], at: f64) -> Option<(f64, f64, f64)> {
 /// source).
 fn least_onset_micron(bins: &[HoldBin], noise: GaugeNoise) -> f64 {
     let level = bins.first().map_or(0.0, |b| b.p);
-    (0.02 * level)
-        .max(3.0 * noise.reading_micron)
+    (LATE_RISE.0 * level)
+        .max(LATE_RISE.1 * noise.reading_micron)
         .max(noise.step_micron.unwrap_or(0.0))
-        .max(2.0)
+        .max(LATE_RISE.2)
 }
 
 /// What the fit needs to know about the readings behind `bins` bins.

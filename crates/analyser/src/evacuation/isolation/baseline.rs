@@ -154,7 +154,7 @@ impl<'a> Baseline<'a> {
         (6.0 * self.interval_s).max(10.0)
     }
 
-    /// A hold never rises faster after a while than at its beginning: a corner from
+    /// A hold never rises faster after a while than at its beginning: a break from
     /// which the better part of the rise comes began it, and what came before was
     /// the pump recovering.
     fn later_break(&self, first: &Located) -> Option<Located> {
@@ -230,7 +230,7 @@ impl<'a> Baseline<'a> {
                 width_s: 2.0 * reach_s,
                 data_from_s: self.start_s,
             };
-            // only a corner: a shallow baseline has its lowest point anywhere
+            // only a break: a shallow baseline has its lowest point anywhere
             best = self
                 .look(&frame, &[1.0])
                 .filter(|f| self.is_sharp(f))

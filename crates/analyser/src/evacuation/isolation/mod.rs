@@ -6,7 +6,7 @@
 //!
 //! A hold rises at once, straight or bending over. So a rise that shows at time
 //! t₁ and has grown fourfold at t₂ began no earlier than about t₁ − (t₂ − t₁)/3:
-//! that bounds the search. Inside these bounds `profile` gives the probability of
+//! that bounds the search. Inside these bounds [`change_point`](statistics::change_point) gives the probability of
 //! every instant. The search is repeated from higher levels: a rise that steepens
 //! later began there, and what came before was a drift under a running pump.
 //!
@@ -46,6 +46,38 @@ const DRIFT: f64 = 0.06;
 /// A rise this long that is then pumped away again was a hold of its own, s (common
 /// practice, no source).
 const SHORTEST_ROUND_S: f64 = 150.0;
+
+/// Noise and rise of ln p that part two rounds, and the share of that rise that is pumped
+/// away again (common practice, no source).
+const ROUND_NOISES: f64 = 5.0;
+const ROUND_TURN: f64 = 0.1;
+const ROUND_RISE: f64 = 0.2;
+const ROUND_BACK: f64 = 0.7;
+/// Times between readings from which no median of three is taken, s (common practice, no
+/// source).
+const SELDOM_S: f64 = 4.0;
+/// The noise that matters is that of what lies below this, in ln p above the lowest; turns
+/// exceed so many times that noise, and steps (common practice, no source).
+const STEEP: f64 = 0.7;
+const TURN_NOISES: f64 = 6.0;
+const TURN_STEPS: f64 = 1.2;
+/// Pressures over the lowest at which the step of the gauge is taken; steps that a rise
+/// exceeds (common practice, no source).
+const NEAR_LOWEST: f64 = 1.5;
+const RISE_STEPS: f64 = 2.5;
+/// A small rise needs this many times the evidence, and an instant that is known to so many
+/// readings, or s (common practice, no source).
+const SMALL_RISE_EVIDENCE: f64 = 2.5;
+const SMALL_RISE_READINGS: f64 = 15.0;
+const SMALL_RISE_S: f64 = 30.0;
+/// A record begins at its lowest when it begins within so many turns of it, at most, in ln
+/// p (common practice, no source).
+const BEGINS_TURNS: f64 = 3.0;
+const BEGINS_AT_MOST: f64 = 0.3;
+/// A pull-down shorter than this, s, at the beginning of such a record needs the first, a
+/// longer one the second of these, times the evidence (common practice, no source).
+const SHORT_BEFORE_S: f64 = 90.0;
+const BEFORE_EVIDENCE: (f64, f64) = (8.0, 2.0);
 
 /// What a window found in the curve is widened by, to the early and to the late side,
 /// s: a gauge answers late rather than early. Set on tuning runs so that the windows
@@ -98,7 +130,7 @@ pub(crate) fn find(blocks: &[Block]) -> Vec<Isolation> {
 /// its top.
 fn next_repull(blocks: &[Block]) -> Option<usize> {
     let smooth = log_bins(blocks, WIDTHS_S[1], 3);
-    let h = (5.0 * noise_of(&smooth)).max(0.1);
+    let h = (ROUND_NOISES * noise_of(&smooth)).max(ROUND_TURN);
     let turns = turns(&smooth, h);
     let index_at = |t: f64| blocks.partition_point(|b| b.t() < t);
     for w in turns.windows(3) {
@@ -113,7 +145,7 @@ fn next_repull(blocks: &[Block]) -> Option<usize> {
         let rise = around(w[1].i, 1) - low.y;
         let back = around(w[1].i, 1) - around(w[2].i, 2);
         let long = high.t - low.t >= SHORTEST_ROUND_S && w[2].i + 2 < smooth.len();
-        if long && rise > 0.2 && back > 0.7 * rise {
+        if long && rise > ROUND_RISE && back > ROUND_BACK * rise {
             return Some(index_at(high.t));
         }
     }
@@ -126,7 +158,7 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
     let points = clean(blocks);
     let interval_s = typical_interval(&points);
     // medians of three, unless that is half a minute
-    let fewest = if interval_s > 4.0 { 1 } else { 3 };
+    let fewest = if interval_s > SELDOM_S { 1 } else { 3 };
     for width in WIDTHS_S {
         let smooth = log_bins_of_points(&points, width, fewest);
         if smooth.len() < 6 {
@@ -136,9 +168,11 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
         let bottom = smooth.iter().map(|b| b.y).fold(f64::INFINITY, f64::min);
         let steep = smooth
             .iter()
-            .rposition(|b| b.y > bottom + 0.7 && b.t < lowest_s(&smooth));
-        let tail = &smooth[steep.map_or(0, |i| i + 1)..];
-        let h = (6.0 * noise_of(tail)).max(SMALLEST_TURN).max(1.2 * step);
+            .rposition(|b| b.y > bottom + STEEP && b.t < lowest_s(&smooth));
+        let low_part = &smooth[steep.map_or(0, |i| i + 1)..];
+        let h = (TURN_NOISES * noise_of(low_part))
+            .max(SMALLEST_TURN)
+            .max(TURN_STEPS * step);
         let turns = turns(&smooth, h);
         if let Some(found) = lasting_low(&smooth, &turns, h)
             .and_then(|low| locate(blocks, &points, &smooth, low, (h, step_micron)))
@@ -151,7 +185,7 @@ fn find_one(blocks: &[Block]) -> Option<Isolation> {
 
 impl FoundIsolation {
     /// Takes a pump that was stopped with its valve open into account: then the
-    /// system was valved off only at the corner of the rise.
+    /// system was valved off only at the break of the rise.
     fn into_isolation(self, points: &[Point], interval_s: f64, end_s: f64) -> Isolation {
         let plain = Isolation {
             at_s: self.at_s,
@@ -202,7 +236,7 @@ fn lowest_s(smooth: &[LogBin]) -> f64 {
 /// shows none.
 fn step_at_bottom(blocks: &[Block]) -> (f64, f64) {
     let bottom = blocks.iter().map(Block::p).fold(f64::INFINITY, f64::min);
-    let low = blocks.iter().filter(|b| b.p() < 1.5 * bottom);
+    let low = blocks.iter().filter(|b| b.p() < NEAR_LOWEST * bottom);
     let step = gauge_noise(low).step_micron.unwrap_or(0.0);
     (step, (step / bottom.max(1e-3)).ln_1p())
 }
@@ -232,24 +266,24 @@ fn locate(
     let bottom = smooth[low].y;
     let top = smooth[low..].iter().map(|b| b.y).fold(bottom, f64::max);
     let step = (step_micron / bottom.exp()).ln_1p();
-    if top - bottom < (2.5 * step).max(SMALLEST_RISE) {
+    if top - bottom < (RISE_STEPS * step).max(SMALLEST_RISE) {
         return None;
     }
     let rise_micron = (top - bottom).exp_m1() * bottom.exp();
     let found = Baseline::new(points, smooth, (bottom.exp(), rise_micron), step_micron)
         .locate(smooth[low].t);
-    // pumps drift by a few per cent too: so small a rise needs a sharp corner
+    // pumps drift by a few per cent too: so small a rise needs a sharp break
     let interval_s = typical_interval(points);
-    let sure_s = (15.0 * interval_s).max(30.0);
+    let sure_s = (SMALL_RISE_READINGS * interval_s).max(SMALL_RISE_S);
     let found = found.filter(|f| {
         if top - bottom < DRIFT {
-            f.evidence >= 2.5 * NEEDED && f.uncertainty_s() < sure_s
+            f.evidence >= SMALL_RISE_EVIDENCE * NEEDED && f.uncertainty_s() < sure_s
         } else {
             f.evidence >= NEEDED
         }
     });
     // a record that begins at its lowest and only rises began isolated
-    let near = (3.0 * h).min(0.3);
+    let near = (BEGINS_TURNS * h).min(BEGINS_AT_MOST);
     let began_low = blocks.first()?.p().max(1e-3).ln() < bottom + near
         && smooth[..=low].iter().all(|b| b.y < bottom + near);
     if let Some(found) = found
@@ -282,10 +316,10 @@ struct FoundIsolation {
 /// Evidence needed to believe in a pull-down of `length_s` before a record that
 /// begins at its lowest.
 fn before_needed(length_s: f64) -> f64 {
-    if length_s < 90.0 {
-        8.0 * NEEDED
+    if length_s < SHORT_BEFORE_S {
+        BEFORE_EVIDENCE.0 * NEEDED
     } else {
-        2.0 * NEEDED
+        BEFORE_EVIDENCE.1 * NEEDED
     }
 }
 

@@ -1,23 +1,23 @@
 //! A pump stopped with its valve open: air and oil vapour come back through it
 //! until somebody shuts the valve. In the curve that is a steep rise that does
-//! not slow down by itself and then ends in a sharp corner; equalisation and
+//! not slow down by itself and then ends in a sharp break; equalisation and
 //! boil-out slow down on their own and have none. (Common practice, no source:
 //! the flow through a standing pump is driven by the atmosphere and as good as
 //! constant while p ≪ 1 atm.)
 //!
-//! With u counted from the stop and q the corner, two curves are fitted to the
+//! With u counted from the stop and q the break, two curves are fitted to the
 //! stretch up to 1.7·q, every reading weighted by 1/p:
 //!
-//! - with a corner: c + a·u + g·(1 − e^(−u/θ)) + d·max(u − q, 0) + J·(1 − e^(−(u − q)/0.1q)):
+//! - with a break: c + a·u + g·(1 − e^(−u/θ)) + d·max(u − q, 0) + J·(1 − e^(−(u − q)/0.1q)):
 //!   gas in the pump's hose, straight inflow, and from q on another slope and an
 //!   equalisation of either sign;
 //! - without: c + a·u + g·(1 − e^(−u/θ)) and saturating terms of 0.3·q and 1.2·q.
 //!
-//! The corner counts when ν·ln(RSS ratio) exceeds [`NEEDED`], with ν independent
+//! The break counts when ν·ln(RSS ratio) exceeds [`NEEDED`], with ν independent
 //! readings ([`independent_values`]), when the inflow was the better part of the
 //! rise and little of it goes on after.
 //!
-//! Without a corner such a rise looks like a gross leak, and is not told from it.
+//! Without a break such a rise looks like a gross leak, and is not told from it.
 
 use findings::TimeRange;
 use statistics::{
@@ -27,33 +27,55 @@ use statistics::{
     linear::{LinearFit, least_squares},
 };
 
-/// The rise up to the corner, as a factor and in micron, at least (common practice, no
+/// The rise up to the break, as a factor and in micron, at least (common practice, no
 /// source).
 const RISE: (f64, f64) = (1.5, 150.0);
 /// The straight inflow's share of the rise, at least (common practice, no source).
 const STRAIGHT: f64 = 0.5;
-/// Slope after the corner over that before, at least and at most. A gauge that changes from
+/// Slope after the break over that before, at least and at most. A gauge that changes from
 /// one sensor to another changes slope by less (common practice, no source).
 const AFTER: (f64, f64) = (-0.5, 0.35);
-/// Equalisation after the corner over the rise, at most (common practice, no source).
+/// Equalisation after the break over the rise, at most (common practice, no source).
 const JUMP: f64 = 0.4;
-/// ν·ln(RSS ratio) that a corner must bring (common practice, no source).
+/// ν·ln(RSS ratio) that a break must bring (common practice, no source).
 const NEEDED: f64 = 14.0;
-/// The gauge's step over the rise, at most: a coarser staircase has corners of its own
+/// The gauge's step over the rise, at most: a coarser staircase has breaks of its own
 /// (common practice, no source).
 const STEP: f64 = 0.025;
 /// Longest time from the pump's stop to the valve, s (common practice, no source).
 const LONGEST_S: f64 = 900.0;
-/// Corners tried, each so much later than the one before (common practice, no source).
+/// Breaks tried, each so much later than the one before (common practice, no source).
 const LATER: f64 = 1.12;
-/// How far after the corner the curve is looked at, over the time up to it (common
+/// How far after the break the curve is looked at, over the time up to it (common
 /// practice, no source).
 const BEYOND: f64 = 1.7;
 /// Points in a fit at most (common practice, no source).
 const POINTS: usize = 80;
 
+/// Shortest time from the stop to the valve, in readings and in s (common practice, no
+/// source).
+const SHORTEST_READINGS: f64 = 4.5;
+const SHORTEST_S: f64 = 12.0;
+/// What no curve follows to the letter, as a share of the pressure (common practice, no
+/// source).
+const MISFIT: f64 = 2e-3;
+/// Noise is cut off at the top from this share of it on; so many readings at the top, and
+/// this share of what follows, are a standstill (common practice, no source).
+const NEAR_TOP: f64 = 0.93;
+const STILL_READINGS: usize = 5;
+const STILL_TENTHS: usize = 8;
+/// Fewest points in a fit, and the share of the rise that is looked for at a glance (common
+/// practice, no source).
+const FEWEST: usize = 10;
+const AT_A_GLANCE: f64 = 0.8;
+/// Time constants over the time from stop to valve: gas in the hose, at least so many s;
+/// two that may stand for a break; equalisation after it (common practice, no source).
+const HOSE: (f64, f64) = (0.06, 3.0);
+const WITHOUT: [f64; 2] = [0.3, 1.2];
+const EQUALISES: f64 = 0.1;
+
 /// When the valve was shut after all, s, with its 95 % window; `None` where the rise
-/// from `from_s` has no such corner.
+/// from `from_s` has no such break.
 pub(crate) fn valve_shut_late(
     points: &[Point],
     from_s: f64,
@@ -62,9 +84,9 @@ pub(crate) fn valve_shut_late(
     let inside = before_top(&points[points.partition_point(|q| q.t < from_s)..]);
     let (first, last) = (inside.first()?, inside.last()?);
     let mut best: Option<(f64, f64)> = None;
-    let mut run = (4.5 * interval_s).max(12.0);
+    let mut run = (SHORTEST_READINGS * interval_s).max(SHORTEST_S);
     while run < LONGEST_S && first.t + BEYOND * run <= last.t + interval_s {
-        if let Some(evidence) = corner(inside, run)
+        if let Some(evidence) = evidence_of_break(inside, run)
             && best.is_none_or(|(_, most)| evidence > most)
         {
             best = Some((run, evidence));
@@ -77,12 +99,12 @@ pub(crate) fn valve_shut_late(
     let near = (-24..=24).map(|i| coarse * (1.0 + f64::from(i) / 80.0));
     let tried: Vec<(f64, f64, f64)> = near
         .filter_map(|run| {
-            let (fit, residuals) = with_corner(&part, run)?;
+            let (fit, residuals) = with_break(&part, run)?;
             Some((run, fit.rss, independent_values(&residuals)))
         })
         .collect();
     let (run, least, size) = *tried.iter().min_by(|a, b| a.1.total_cmp(&b.1))?;
-    // profile likelihood: 3.84 is the 95 % point of χ² with one degree of freedom
+    // profile likelihood
     let floor = misfit(part.len() as f64);
     let inside =
         |t: &&(f64, f64, f64)| size * ((t.1 + floor) / (least + floor)).ln() < POINT_95_ONE_DEGREE;
@@ -97,10 +119,10 @@ pub(crate) fn valve_shut_late(
 /// Sum of squares that rounding, and what no curve follows to the letter, may leave in
 /// `n` readings weighted by 1/p.
 fn misfit(n: f64) -> f64 {
-    n * 2e-3 * 2e-3
+    n * MISFIT * MISFIT
 }
 
-/// What comes before the gauge stands still at its top, where it has a corner of
+/// What comes before the gauge stands still at its top, where it has a break of
 /// its own.
 fn before_top(points: &[Point]) -> &[Point] {
     let top = points.iter().map(|q| q.y).fold(0.0, f64::max);
@@ -108,31 +130,34 @@ fn before_top(points: &[Point]) -> &[Point] {
         return points;
     };
     let still = points[from..].iter().filter(|q| q.y >= top).count();
-    if still < 5 || still * 10 < 8 * (points.len() - from) {
+    if still < STILL_READINGS || still * 10 < STILL_TENTHS * (points.len() - from) {
         return points;
     }
     // noise is cut off at the top already a little before
-    let near = points.iter().position(|q| q.y > 0.93 * top).unwrap_or(from);
+    let near = points
+        .iter()
+        .position(|q| q.y > NEAR_TOP * top)
+        .unwrap_or(from);
     &points[..near.min(from)]
 }
 
-/// Evidence for a corner `run` s after the first point; `None` where the curve
+/// Evidence for a break `run` s after the first point; `None` where the curve
 /// with one is not that of a pump stopped open.
-fn corner(inside: &[Point], run: f64) -> Option<f64> {
+fn evidence_of_break(inside: &[Point], run: f64) -> Option<f64> {
     let first = inside.first()?;
     let k = inside.partition_point(|q| q.t < first.t + run);
     let (early, late) = (
         mean(inside.get(..2.min(k))?)?,
         mean(inside.get(k.saturating_sub(1)..k + 1)?)?,
     );
-    if late < RISE.0 * early || late - early < 0.8 * RISE.1 {
+    if late < RISE.0 * early || late - early < AT_A_GLANCE * RISE.1 {
         return None;
     }
     let part = thinned(inside, BEYOND * run);
-    if part.len() < 10 {
+    if part.len() < FEWEST {
         return None;
     }
-    let with = with_corner(&part, run)?;
+    let with = with_break(&part, run)?;
     let [level, inflow, gap, bend, jump] = with.0.coefficients[..] else {
         return None;
     };
@@ -151,8 +176,8 @@ fn corner(inside: &[Point], run: f64) -> Option<f64> {
         &[
             &|u| u / run,
             &|u| settled(u, hose_s(run)),
-            &|u| settled(u, 0.3 * run),
-            &|u| settled(u, 1.2 * run),
+            &|u| settled(u, WITHOUT[0] * run),
+            &|u| settled(u, WITHOUT[1] * run),
         ],
     )?;
     let n = part.len() as f64;
@@ -162,22 +187,22 @@ fn corner(inside: &[Point], run: f64) -> Option<f64> {
     (evidence > NEEDED).then_some(evidence)
 }
 
-/// The curve with a corner at `run`, fitted.
-fn with_corner(points: &[Point], run: f64) -> Option<(LinearFit, Vec<f64>)> {
+/// The curve with a break at `run`, fitted.
+fn with_break(points: &[Point], run: f64) -> Option<(LinearFit, Vec<f64>)> {
     fit(
         points,
         &[
             &|u| u / run,
             &|u| settled(u, hose_s(run)),
             &|u| (u - run).max(0.0) / run,
-            &|u| settled(u - run, 0.1 * run),
+            &|u| settled(u - run, EQUALISES * run),
         ],
     )
 }
 
 /// Time constant of the gas in the pump's hose, s: short against the inflow.
 fn hose_s(run: f64) -> f64 {
-    (0.06 * run).max(3.0)
+    (HOSE.0 * run).max(HOSE.1)
 }
 
 /// 1 − e^(−u/τ) from zero on.

@@ -40,6 +40,16 @@ const SMOOTH_BENDS: [fn(f64) -> f64; 2] = [
     |x| 0.125 * ((35.0 * x * x - 30.0) * x * x + 3.0),
 ];
 
+/// Time constants of the end of equalisation over the one that was seen (common practice,
+/// no source).
+const FADING: [f64; 2] = [0.6, 1.4];
+/// Shortest time constant of a store in a short fit, as a share of it (common practice, no
+/// source).
+const SHORTEST_SHARE: f64 = 0.05;
+/// Prior standard deviation of the start over the highest pressure (common practice, no
+/// source: as good as unknown).
+const START: f64 = 100.0;
+
 /// Prior standard deviations of the nuisance parameters.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Nuisance {
@@ -92,7 +102,7 @@ fn time_constants(span: f64) -> [f64; FINE] {
 }
 
 fn shortest(span: f64) -> f64 {
-    SHORTEST_S.min(0.05 * span)
+    SHORTEST_S.min(SHORTEST_SHARE * span)
 }
 
 /// Step of the grid in ln τ.
@@ -127,8 +137,8 @@ impl Columns {
             .collect();
         all.push(bins.iter().map(|b| b.p).collect());
         let top = bins.iter().map(|b| b.p.abs()).fold(1.0, f64::max);
-        let mut terms: Vec<(Vec<f64>, f64)> = vec![(vec![1.0; n], 100.0 * top)];
-        let settling = settling_s.map_or(FADING_S, |tau| [0.6 * tau, 1.4 * tau]);
+        let mut terms: Vec<(Vec<f64>, f64)> = vec![(vec![1.0; n], START * top)];
+        let settling = settling_s.map_or(FADING_S, |tau| FADING.map(|share| share * tau));
         let settles = |i: usize| column(&|t| (-t / settling[i]).exp());
         let mut add = |width: f64, shape: Vec<f64>| {
             if width > 0.0 {

@@ -73,6 +73,19 @@ const DEPLETION_BESIDE_A_LEAK: f64 = 0.3;
 /// Fewest bins that are fitted (common practice, no source).
 const FEWEST_BINS: usize = 8;
 
+/// The scale of the rise in standard deviations of a bin, at least (common practice, no
+/// source).
+const LEAST_RISE_SDS: f64 = 4.0;
+/// Smallest straight part that is looked for: standard deviations, and share of the rise
+/// (common practice, no source).
+const LEAST_STRAIGHT: (f64, f64) = (2.0, 0.02);
+/// Least noise over what was assumed (common practice, no source).
+const LEAST_SCALE: f64 = 0.8;
+/// Warming that counts, K (common practice, no source).
+const WARMED_K: f64 = 0.05;
+/// Temperature of a room, K (20 °C).
+const ROOM_TEMPERATURE_K: f64 = 293.0;
+
 /// The weighed sums of one hold.
 #[derive(Debug, Clone)]
 pub(crate) struct RiseFit {
@@ -115,7 +128,7 @@ pub(crate) fn fit(even: &[HoldBin], bins: &[HoldBin], context: FitContext) -> Op
     }
     let level = even.iter().map(|b| b.p).sum::<f64>() / n as f64;
     let noise = noise::of_bins(even, level, context)?;
-    let rise_micron = observed_range(even).max(4.0 * noise.bin_micron);
+    let rise_micron = observed_range(even).max(LEAST_RISE_SDS * noise.bin_micron);
     let jumps = bins.iter().take(6).map(|b| (b.p - even[0].p).abs());
     let jump_micron = jumps.fold(rise_micron, f64::max);
     let nuisance = nuisances(bins, span_s, (rise_micron, jump_micron), level);
@@ -255,14 +268,16 @@ fn together(every: &[WeighedModel], few: &[SparseModel], basis: &FitBasis<'_>) -
 /// Smallest straight part that is looked for, micron over the fit: about the smallest
 /// that this hold can show.
 fn least_straight(straight_sd: f64, rise_micron: f64) -> f64 {
-    (2.0 * straight_sd).max(0.02 * rise_micron)
+    (LEAST_STRAIGHT.0 * straight_sd).max(LEAST_STRAIGHT.1 * rise_micron)
 }
 
 /// Noise over what was assumed, from what the best sum leaves.
 fn noise_scale(misfit: f64, bins: usize) -> f64 {
     let free = (bins as f64 - FITTED_TERMS).max(1.0);
     let assumed = ASSUMED_BINS * ASSUMED_SCALE * ASSUMED_SCALE;
-    ((misfit + assumed) / (free + ASSUMED_BINS)).sqrt().max(0.8)
+    ((misfit + assumed) / (free + ASSUMED_BINS))
+        .sqrt()
+        .max(LEAST_SCALE)
 }
 
 fn nuisances(
@@ -272,9 +287,9 @@ fn nuisances(
     level: f64,
 ) -> Nuisance {
     let recorded = bins.iter().all(|b| b.warming_k.is_some());
-    let moved = |b: &HoldBin| b.warming_k.is_some_and(|k| k.abs() > 0.05);
+    let moved = |b: &HoldBin| b.warming_k.is_some_and(|k| k.abs() > WARMED_K);
     let drift_k = ROOM_K * (span_s / ROOM_S).sqrt() * if recorded { SEEN } else { 1.0 };
-    let per_k = level / 293.0 + FREED_PER_K * rise_micron;
+    let per_k = level / ROOM_TEMPERATURE_K + FREED_PER_K * rise_micron;
     Nuisance {
         settling_micron: jump_micron,
         room_micron: (drift_k * per_k, drift_k * per_k),

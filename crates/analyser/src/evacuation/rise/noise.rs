@@ -14,6 +14,17 @@ const MOST_CORRELATED: f64 = 0.97;
 /// the hold (common practice, no source).
 const FLEXIBLE: [f64; 6] = [0.1, 0.6, 0.012, 0.035, 0.25, 1.6];
 
+/// Noise of a bin that is assumed at least, as a share of the level (common practice, no
+/// source).
+const LEAST_SHARE: f64 = 1e-5;
+/// A burst stands out by so many standard deviations, which are so many steps at least
+/// (common practice, no source).
+const BURST_SDS: f64 = 5.0;
+const LEAST_STEPS: f64 = 0.3;
+/// Noise follows the pressure down to this share of the mean level (common practice, no
+/// source).
+const LOWEST_LEVEL: f64 = 0.2;
+
 /// As many of them as the bins can carry.
 fn flexible(bins: usize) -> &'static [f64] {
     &FLEXIBLE[..(bins / 5).clamp(1, FLEXIBLE.len())]
@@ -63,7 +74,7 @@ pub(super) fn of_bins(bins: &[HoldBin], level: f64, context: FitContext) -> Opti
         }
     }
     let r = r.clamp(0.0, MOST_CORRELATED);
-    let floor = 1e-5 * level;
+    let floor = LEAST_SHARE * level;
     let variance = variance.max(floor * floor);
     // an average of m bins has the variance of one times (1 + r)/((1 − r)·m)
     let together = variance * (1.0 + r) / (1.0 - r);
@@ -120,7 +131,7 @@ fn residuals_without_bursts(bins: &[HoldBin], shares: &mut [f64], step: f64) -> 
             })
             .collect();
         let sd = MAD_TO_SD * median_of(residuals.iter().map(|e| e.abs()));
-        let cut = 5.0 * sd.max(0.3 * step);
+        let cut = BURST_SDS * sd.max(LEAST_STEPS * step);
         if sd <= 0.0 || !residuals.iter().any(|e| e.abs() > cut) {
             break;
         }
@@ -137,7 +148,7 @@ fn residuals_without_bursts(bins: &[HoldBin], shares: &mut [f64], step: f64) -> 
 /// absolute floor from the gauge's step.
 fn share(bin: &HoldBin, relative: f64, level: f64, step: f64) -> f64 {
     let sd = |p: f64, step: f64| (relative * p).hypot(step / 12.0_f64.sqrt());
-    sd(level, step) / sd(bin.p.max(0.2 * level), bin.step)
+    sd(level, step) / sd(bin.p.max(LOWEST_LEVEL * level), bin.step)
 }
 
 impl BinNoise {

@@ -29,3 +29,12 @@ pub(super) struct NamedStretch {
     pub(super) to: usize,
     pub(super) ends_at_micron: Option<f64>,
 }
+
+/// Above this many times the target something holds a pull-down up; nearer to it nobody
+/// waits (common practice, no source).
+const HELD_UP: f64 = 1.05;
+
+/// ln p above which something holds a pull-down up.
+pub(super) fn held_up_above(target_micron: f64) -> f64 {
+    (HELD_UP * target_micron).ln()
+}

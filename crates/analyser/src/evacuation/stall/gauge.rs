@@ -58,6 +58,21 @@ const LOWEST_TOP_MICRON: f64 = 5_000.0;
 /// A pause this long parts windows, s (common practice, no source).
 pub(super) const PAUSE_S: f64 = 60.0;
 
+/// A burst stands out by so many times the spread of its neighbours (Hampel's identifier),
+/// and by this share of the level (common practice, no source).
+const BURST_SPREADS: f64 = 6.0;
+const BURST_SHARE: f64 = 0.05;
+/// Variance over the step squared of a reading that toggles between two steps (derived:
+/// that of a fair coin).
+const TOGGLES: f64 = 0.25;
+/// Largest lag-1 correlation that is believed (common practice, no source).
+const MOST_CORRELATED: f64 = 0.9;
+/// Windows this much higher in ln p need the allowance for absolute noise (common practice,
+/// no source).
+const HIGHER: f64 = 0.4;
+/// Standard normal quantile of 1 in 100,000 (tables).
+const RARE: f64 = 4.26;
+
 /// One cell of a curve.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Cell {
@@ -145,7 +160,7 @@ fn without_burst(blocks: &[Block], i: usize) -> f64 {
     }
     let spread = MAD_TO_SD * median(values);
     let p = blocks[i].p();
-    if (p - middle).abs() > (6.0 * spread).max(0.05 * middle) {
+    if (p - middle).abs() > (BURST_SPREADS * spread).max(BURST_SHARE * middle) {
         middle
     } else {
         p
@@ -221,8 +236,7 @@ pub(super) fn roughness_in(w: &[Cell]) -> Option<WindowRoughness> {
     Some(WindowRoughness {
         y: c[0],
         variance: (sum - largest).max(0.0) / (w.len() - 4) as f64,
-        // a reading that toggles between two steps: variance of a fair coin
-        rounding: 0.25 * rounding,
+        rounding: TOGGLES * rounding,
         lag_one: lag_one(&rest),
         n: w.len(),
     })
@@ -261,7 +275,7 @@ impl GaugeRoughness {
             lag_one: if lag_one.is_nan() {
                 0.0
             } else {
-                lag_one.clamp(0.0, 0.9)
+                lag_one.clamp(0.0, MOST_CORRELATED)
             },
         };
         out.table = (0..=TABLE_ROWS)
@@ -281,7 +295,7 @@ impl GaugeRoughness {
         let mut bounds: Vec<f64> = quiet
             .iter()
             .filter(|l| l.y < y + SAME_SENSOR)
-            .map(|l| l.variance + if l.y > y + 0.4 { allowance } else { 0.0 })
+            .map(|l| l.variance + if l.y > y + HIGHER { allowance } else { 0.0 })
             .collect();
         let n = bounds.len();
         if n < 4 {
@@ -297,7 +311,7 @@ impl GaugeRoughness {
     /// Ratio of variances that pure gauge noise exceeds in `windows` of `n` cells
     /// with a chance of about one in 100,000 (z = 4.26, tables).
     pub(super) fn critical_ratio(&self, n: usize, windows: f64) -> f64 {
-        self.chi_square_ratio(n, windows.max(1.0), 4.26)
+        self.chi_square_ratio(n, windows.max(1.0), RARE)
     }
 
     fn chi_square_ratio(&self, n: usize, windows: f64, z: f64) -> f64 {

@@ -25,6 +25,7 @@
 
 use statistics::robust::{median, median_of};
 
+use super::context::held_up_above;
 use super::gauge::{Cell, FEWEST, GaugeRoughness, WINDOWS_S, roughness_in, window};
 
 /// Fewest rises, and the longest rest between two of them, s: the slower the hunting, the
@@ -102,7 +103,7 @@ pub(super) fn find(
                 continue;
             };
             let below =
-                median_of(cells[from..=to].iter().map(|c| c.y)) < (1.05 * target_micron).ln();
+                median_of(cells[from..=to].iter().map(|c| c.y)) < held_up_above(target_micron);
             if below && (count < FEWEST_BELOW || ratio < ROUGH_BELOW) {
                 continue;
             }

@@ -32,7 +32,7 @@ use run_memory::Block;
 use statistics::robust::{median, median_of};
 use vacuum::{Mark, MarkKind, Pressure, water};
 
-use context::{END_S, NamedStretch};
+use context::{END_S, NamedStretch, held_up_above};
 use gauge::{Cell, GaugeRoughness, WINDOWS_S};
 
 /// An act stamped this long after a stall still ended it, s (common practice, no source).
@@ -174,7 +174,7 @@ fn cleared_by_throttling(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<N
         let level = median_of(cells[from..=to].iter().map(|c| c.y));
         let after = &cells[to..cells.partition_point(|c| c.t < act_s + GIVES_WAY_S)];
         let lowest = after.iter().map(|c| c.y).fold(f64::INFINITY, f64::min);
-        let above = level > (1.05 * context.target_micron).ln();
+        let above = level > held_up_above(context.target_micron);
         if above && last.t - cells[from].t >= SHORTEST_S && lowest < level - std::f64::consts::LN_2
         {
             out.push(NamedStretch {

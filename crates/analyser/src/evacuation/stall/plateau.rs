@@ -21,7 +21,7 @@ use statistics::exponential_decay;
 use vacuum::water;
 
 use super::{
-    context::{END_S, NamedStretch, PulldownContext},
+    context::{END_S, NamedStretch, PulldownContext, held_up_above},
     fall::{falls, lasts, level, slope},
     gauge::Cell,
     ice::{self, IceEvidence, PlateauContext, RestOfRecord},
@@ -48,6 +48,19 @@ const CRAWLS: f64 = 0.01;
 const SHORTEST_S: [f64; 4] = [60.0, 120.0, 240.0, 300.0];
 /// Interruptions bridged, s (common practice, no source).
 const BRIDGE_S: f64 = 20.0;
+
+/// Ambient that is assumed for the highest pressure at which water may boil, °C, and how
+/// much warmer than said it may be, K (common practice, no source).
+const WARM_ROOM_C: f64 = 25.0;
+const WARMER_K: f64 = 3.0;
+/// How long after a stretch the fall may pick up, s (common practice, no source).
+const PICKS_UP_WITHIN_S: f64 = 120.0;
+/// A crawl is straight when its last third falls at this share of the pace of its first at
+/// least (common practice, no source).
+const STRAIGHT: f64 = 0.8;
+/// How far above the lowest so far a level may lie, in ln p, before something was let in
+/// (common practice, no source).
+const LET_IN: f64 = 0.5;
 
 /// Finds plateaus of one unbroken part of a pull-down that ends at `end_s`.
 pub(super) fn find(
@@ -201,7 +214,7 @@ impl PlateauSearch<'_> {
 /// something was let in. After heat ice may stand higher than before, and after a
 /// break with nitrogen the pull-down begins again.
 fn in_the_way(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<bool> {
-    let target = (1.05 * context.target_micron).ln();
+    let target = held_up_above(context.target_micron);
     let mut lowest = f64::INFINITY;
     let mut highest: Option<f64> = None;
     let mut helped = context
@@ -222,7 +235,7 @@ fn in_the_way(cells: &[Cell], context: &PulldownContext<'_>) -> Vec<bool> {
                 lowest = c.y;
             }
             lowest = lowest.min(c.y);
-            c.y > target && c.y < lowest + 0.5
+            c.y > target && c.y < lowest + LET_IN
         })
         .collect()
 }
@@ -241,7 +254,7 @@ fn stretches(cells: &[Cell], holds: impl Fn(usize) -> bool) -> Vec<(usize, usize
 /// True between the triple point of water and a little above saturation at ambient.
 fn in_range(cells: &[Cell], (from, to): (usize, usize), context: &PulldownContext<'_>) -> bool {
     let at = |c: f64| water::saturation_pressure(c).map_or(f64::NAN, vacuum::Pressure::micron);
-    let high = at(context.ambient_c.unwrap_or(25.0).clamp(-50.0, 55.0) + 3.0);
+    let high = at(context.ambient_c.unwrap_or(WARM_ROOM_C).clamp(-50.0, 55.0) + WARMER_K);
     let level = level(&cells[from..=to]);
     level.ln() >= ice::triple() && level <= high
 }
@@ -269,7 +282,7 @@ fn speeds_up(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool 
 fn peters_out(cells: &[Cell], falls: &[f64], (from, to): (usize, usize)) -> bool {
     /// Fall of ln p from which it picks up, per s (common practice, no source).
     const PICKS_UP: f64 = 0.002;
-    let until = cells.partition_point(|c| c.t < cells[to].t + 120.0);
+    let until = cells.partition_point(|c| c.t < cells[to].t + PICKS_UP_WITHIN_S);
     let fastest = falls[to..until].iter().copied().fold(0.0, f64::max);
     fastest < (-STEEPER * slope(&cells[from..=to])).max(PICKS_UP)
 }
@@ -316,5 +329,5 @@ fn choked(cells: &[Cell], (from, to): (usize, usize), one_side: bool) -> Option<
 /// True when ln p falls nearly as fast at the end as at the start.
 fn straight(part: &[Cell]) -> bool {
     let third = part.len() / 3;
-    third >= 4 && slope(&part[part.len() - third..]) < 0.8 * slope(&part[..third])
+    third >= 4 && slope(&part[part.len() - third..]) < STRAIGHT * slope(&part[..third])
 }
