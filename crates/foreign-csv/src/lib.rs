@@ -34,7 +34,7 @@
 //! and time in two columns. Offsets may change on the way (summer time), as
 //! numbers or as the abbreviations of RFC 5322 and of Europe.
 //!
-//! *Order*: a file that runs newest first is turned round in memory, as long as its
+//! *Order*: a file that runs newest first is reversed in memory, as long as its
 //! rows fit into 64 MB. Equal times are
 //! kept and counted. A row out of place is left out and listed. Where the clock
 //! starts again (a logger restarted at the valve, a clock set), a [gap] stands

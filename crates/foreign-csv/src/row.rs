@@ -224,6 +224,7 @@ impl RowReader {
     }
 
     /// A row whose unit states no absolute pressure.
+    #[cold]
     fn refuse(&mut self, unit: String, word: UnitWord) -> NoReading {
         let reason = word.problem(&excerpt(unit.as_bytes())).unwrap_or_default();
         self.refused.get_or_insert((unit, word));

@@ -43,7 +43,7 @@ impl Rows {
     }
 
     /// Reads the whole table, to give its rows from the last to the first.
-    pub(crate) fn turn_round(&mut self) -> Result<(), ImportProblem> {
+    pub(crate) fn reverse(&mut self) -> Result<(), ImportProblem> {
         let mut kept = KeptRows::default();
         let mut record = ByteRecord::new();
         while self.next(&mut record)? {
@@ -60,6 +60,7 @@ impl Rows {
     }
 
     /// Reads the next row; false at the end.
+    #[inline]
     pub(crate) fn next(&mut self, record: &mut ByteRecord) -> Result<bool, ImportProblem> {
         if let Some(kept) = &mut self.kept {
             let row = kept.pop(record);
@@ -94,6 +95,7 @@ impl Rows {
     }
 
     /// True when the row just read is the last of the file and has no line end.
+    #[inline]
     pub(crate) fn is_cut_off(&self) -> bool {
         self.kept.is_none() && self.csv.get_ref().is_cut_off()
     }

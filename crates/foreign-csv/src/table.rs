@@ -96,7 +96,7 @@ impl TableReader {
         let mut rows = Rows::new(text, layout.delimiter, layout.body_row);
         if sample.is_newest_first(sample.clock(&layout, options.time_unit)) {
             notes.push("the rows run newest first: read from the end of the file".into());
-            rows.turn_round()?;
+            rows.reverse()?;
         }
         Ok(Self {
             path: path.to_owned(),

@@ -26,9 +26,9 @@ use plain_file::Links;
 /// Most memory this process may have held, MB.
 const MOST_MB: f64 = 32.0;
 
-/// The same with rows that were turned round: 64 MB of them, while they are moved to a
+/// The same with rows that were reversed: 64 MB of them, while they are moved to a
 /// place twice as large.
-const MOST_TURNED_ROUND_MB: f64 = 128.0 + MOST_MB;
+const MOST_REVERSED_MB: f64 = 128.0 + MOST_MB;
 
 /// Peak of resident memory, MB; `None` where the system does not tell.
 fn peak_mb() -> Option<f64> {
@@ -91,9 +91,9 @@ fn measured(bytes: u64, newest_first: bool, most_mb: f64) {
     check_peak(order, most_mb);
 }
 
-/// A table that runs newest first is turned round in memory, up to a bound.
+/// A table that runs newest first is reversed in memory, up to a bound.
 fn newest_first() {
-    measured(30_000_000, true, MOST_TURNED_ROUND_MB);
+    measured(30_000_000, true, MOST_REVERSED_MB);
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("large.csv");
     table(&path, 64_000_000, true);
@@ -102,7 +102,7 @@ fn newest_first() {
         refused.contains("fit into 64 MB of memory: sort the file oldest first"),
         "{refused}"
     );
-    check_peak("refused", MOST_TURNED_ROUND_MB);
+    check_peak("refused", MOST_REVERSED_MB);
 }
 
 /// Text that tries to be read into memory whole.
@@ -160,5 +160,5 @@ fn five_gigabytes() {
     let gb = std::env::var("DRYHOLD_IMPORT_GB");
     let gb: f64 = gb.ok().and_then(|t| t.parse().ok()).unwrap_or(5.0);
     measured((gb * 1e9) as u64, false, MOST_MB);
-    measured(30_000_000, true, MOST_TURNED_ROUND_MB);
+    measured(30_000_000, true, MOST_REVERSED_MB);
 }

@@ -90,7 +90,6 @@ pub use health::DiskHealth;
 pub use link::Link;
 pub use notice::DiskNotice;
 pub use parts::{PartRead, TornTail};
-pub use plain_file::io_words;
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
 pub use run_folder::put_file;
