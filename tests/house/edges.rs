@@ -82,6 +82,7 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 30] = [
             "run-record",
             "run-review",
             "time-stamp",
+            "wording",
         ],
     ),
     // what is asked of a job
@@ -106,6 +107,7 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 30] = [
             "sensor-reader",
             "vacuum",
             "watch",
+            "wording",
         ],
     ),
     // views are consumers of watch and know no recorder
@@ -117,9 +119,9 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 30] = [
             "report",
             "vacuum",
             "watch",
+            "wording",
             // its tests only
             "phone-view",
-            "wording",
         ],
     ),
     (

@@ -30,7 +30,7 @@ mod stamper;
 mod time_stamps;
 mod verification_json;
 
-pub use dates::{span, stamp};
+pub use dates::stamp;
 pub use error::CustodyError;
 pub use key_choice::{Asking, KeyChoice, NoKey, Unlocked, own_public_keys};
 pub use known_keys::KnownKeys;

@@ -9,8 +9,10 @@ use run_record::{FinishedRun, Seal, SealMoment, SealStamp, check_before_products
 use run_review::Made;
 use seal_keys::SealKey;
 
+use wording::Voice;
+
 use crate::{
-    dates::{span, stamp},
+    dates::stamp,
     error::CustodyError,
     key_choice::{Asking, KeyChoice, NoKey},
 };
@@ -256,7 +258,10 @@ pub fn when(seal: &Seal) -> String {
     let how_long = if after < TimeDelta::zero() {
         "by a clock that stood before its last row".to_owned()
     } else {
-        format!("{} after its last row", span(after))
+        format!(
+            "{} after its last row",
+            Voice::default().two_units(after.as_seconds_f64())
+        )
     };
     format!(
         "Sealed later, {at}, {how_long}: the program that recorded did not close the record, and \
@@ -279,6 +284,6 @@ pub(crate) fn clock_words(stamp: &SealStamp) -> Option<String> {
     Some(format!(
         "{was_ahead} by at least {}: its times had not come yet when the time stamp was made. \
          Lengths of time are not touched by that.",
-        span(clock.by)
+        Voice::default().two_units(clock.by.as_seconds_f64())
     ))
 }

@@ -3,6 +3,7 @@
 use std::time::{Duration, Instant};
 
 use chrono::{DateTime, TimeDelta, Utc};
+use wording::Voice;
 
 /// What the computer knows of time. One narrow door, so that tests can set the
 /// clock.
@@ -62,7 +63,7 @@ impl TimeEvent {
             Self::SetOrSlept(by) => format!("{}, or it slept so long; {NOT_COUNTED}", set(by)),
             Self::Slept(time) => format!(
                 "the computer slept for {}: nothing was recorded meanwhile",
-                words(time.as_secs_f64())
+                Voice::default().two_units(time.as_secs_f64())
             ),
         }
     }
@@ -76,20 +77,8 @@ fn set(by: TimeDelta) -> String {
     } else {
         "forward"
     };
-    let size = words(by.abs().as_seconds_f64());
+    let size = Voice::default().two_units(by.as_seconds_f64());
     format!("the computer's clock was set {direction} by {size}")
-}
-
-/// The two largest units, to the nearest second.
-fn words(seconds: f64) -> String {
-    let seconds = seconds.round() as u64;
-    let (minutes, hours, days) = (seconds / 60, seconds / 3_600, seconds / 86_400);
-    match () {
-        () if days > 0 => format!("{days} d {} h", hours % 24),
-        () if hours > 0 => format!("{hours} h {} min", minutes % 60),
-        () if minutes > 0 => format!("{minutes} min {} s", seconds % 60),
-        () => format!("{seconds} s"),
-    }
 }
 
 /// Less is the clock being trimmed, not set.

@@ -5,8 +5,9 @@ use watch::{
     EventKind, HoldNow, LinkNow, MarkNow, PhaseNow,
     judged::HoldState,
     order::{Step, StepState},
-    words::{micron, minutes},
 };
+
+use wording::Voice;
 
 use crate::{app::Mode, digits, picture::Picture, plot, text, theme::Theme};
 
@@ -29,10 +30,10 @@ pub(crate) fn header(picture: &Picture<'_>) -> (String, String) {
     if !now.disk.takes_rows {
         left.insert(0, now.disk.trouble.clone());
     }
-    let at = text::clock(now.elapsed_s);
+    let at = Voice::default().moment(now.elapsed_s);
     let right = match picture.scrub {
         Some(scrub) => {
-            let end = text::clock(picture.frame.history.extent_s.1);
+            let end = Voice::default().moment(picture.frame.history.extent_s.1);
             let word = if scrub.playing {
                 "playing"
             } else {
@@ -74,7 +75,7 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
         (PhaseNow::PullDown | PhaseNow::AtTarget, _) => {
             first.push(format!(
                 "target {}: {}",
-                micron(judged.target.micron),
+                Voice::default().reading(judged.target.micron),
                 judged.target.words
             ));
         }
@@ -96,8 +97,8 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
         let words = format!(
             "STALL: {} near {} for {}",
             stall.label,
-            micron(stall.level_micron),
-            minutes((now.elapsed_s - stall.since_s).max(0.0))
+            Voice::default().reading(stall.level_micron),
+            Voice::default().about((now.elapsed_s - stall.since_s).max(0.0))
         );
         lines.push((text::shortened(&words, width), theme.alarm()));
     }
@@ -131,7 +132,7 @@ fn answer(hold: &HoldNow, theme: Theme, width: usize) -> (String, Style) {
 
 /// "3:20", or "1:03:20".
 fn clock_short(seconds: f64) -> String {
-    let long = text::clock(seconds);
+    let long = Voice::default().moment(seconds);
     match long.strip_prefix("0:") {
         Some(short) => short.strip_prefix('0').unwrap_or(short).to_owned(),
         None => long,
@@ -215,7 +216,7 @@ fn mark(mark: &MarkNow) -> String {
     format!(
         "{} {} {}",
         plot::letter(mark),
-        text::clock(mark.at_s),
+        Voice::default().moment(mark.at_s),
         mark.label
     )
 }
@@ -241,7 +242,10 @@ pub(crate) fn gauge(picture: &Picture<'_>) -> String {
         words += &format!(", {:.1}/s", gauge.per_s);
     }
     if let Some(age_s) = gauge.age_s {
-        words += &format!(", last {} ago", age(age_s + picture.since_s));
+        words += &format!(
+            ", last {} ago",
+            Voice::default().age(age_s + picture.since_s)
+        );
     }
     for (count, one, many) in [
         (gauge.reconnects, "reconnect", "reconnects"),
@@ -255,13 +259,6 @@ pub(crate) fn gauge(picture: &Picture<'_>) -> String {
         }
     }
     words
-}
-
-fn age(seconds: f64) -> String {
-    match seconds {
-        s if s < 9.95 => format!("{s:.1} s"),
-        s => minutes(s),
-    }
 }
 
 pub(crate) fn gauge_style(picture: &Picture<'_>) -> Style {
@@ -283,7 +280,7 @@ pub(crate) fn disk(picture: &Picture<'_>) -> String {
     if picture.stands_still() {
         return format!(
             "THE RECORDING STANDS STILL for {}: does the disk answer?",
-            minutes(picture.since_s)
+            Voice::default().about(picture.since_s)
         );
     }
     let mut words = match (disk.takes_rows, disk.trouble.as_str()) {
@@ -323,7 +320,7 @@ fn event_style(kind: EventKind, theme: Theme) -> Style {
 pub(crate) fn last_event(picture: &Picture<'_>, width: usize) -> Lines {
     let mut lines = Lines::new();
     if let Some(event) = picture.frame.events.all().next_back() {
-        let words = format!("{} {}", text::clock(event.at_s), event.text);
+        let words = format!("{} {}", Voice::default().moment(event.at_s), event.text);
         lines.push((
             text::shortened(&words, width),
             event_style(event.kind, picture.theme),
@@ -369,7 +366,7 @@ pub(crate) fn side(picture: &Picture<'_>, width: usize, height: usize) -> Lines 
 fn events(picture: &Picture<'_>, width: usize, height: usize, lines: &mut Lines) {
     for event in picture.frame.events.all().rev() {
         let style = event_style(event.kind, picture.theme);
-        let words = format!("{} {}", text::clock(event.at_s), event.text);
+        let words = format!("{} {}", Voice::default().moment(event.at_s), event.text);
         let wrapped = text::wrapped(&words, width);
         if lines.len() + wrapped.len() > height {
             break;

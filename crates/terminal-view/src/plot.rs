@@ -3,6 +3,8 @@
 use ratatui::{buffer::Buffer, layout::Rect};
 use watch::{Curve, MarkNow, curve::Column};
 
+use wording::Voice;
+
 use crate::{text, theme::Theme};
 
 /// Columns left of the picture for the labels of pressures.
@@ -203,7 +205,7 @@ fn round_times(scale: &Scale) -> Vec<(f64, String)> {
     let mut all = Vec::new();
     let mut at_s = ((scale.from_s / step_s).floor() + 1.0) * step_s;
     while at_s <= scale.to_s && all.len() < 64 {
-        all.push((at_s, text::clock(at_s)));
+        all.push((at_s, Voice::default().moment(at_s)));
         at_s += step_s;
     }
     all

@@ -71,13 +71,6 @@ pub(crate) fn put(buffer: &mut Buffer, x: u16, y: u16, most: u16, text: &str, st
     buffer.set_stringn(x, y, text, usize::from(most), style);
 }
 
-/// A moment of the run: "0:30:05".
-pub(crate) fn clock(seconds: f64) -> String {
-    let total = seconds.max(0.0).round() as u64;
-    let (hours, minutes, rest) = (total / 3_600, total / 60 % 60, total % 60);
-    format!("{hours}:{minutes:02}:{rest:02}")
-}
-
 /// Bytes as people say them.
 pub(crate) fn bytes(count: u64) -> String {
     const KILO: f64 = 1_000.0;
@@ -121,8 +114,6 @@ mod tests {
 
     #[test]
     fn times_and_sizes_in_plain_words() {
-        assert_eq!(clock(36_059.6), "10:01:00");
-        assert_eq!(clock(f64::NAN), "0:00:00");
         assert_eq!(bytes(72_000_000_000), "72 GB");
         assert_eq!(bytes(1_500_000_000), "1.5 GB");
     }

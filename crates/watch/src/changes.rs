@@ -1,6 +1,7 @@
 //! Turns two looks at a run, one after the other, into what happened between them.
 
-use crate::words::{micron, minutes};
+use wording::Voice;
+
 use crate::{
     events::EventKind,
     judged::{HoldState, JudgedNow, PhaseNow},
@@ -39,7 +40,10 @@ impl Changes {
             self.reached = true;
             said.push((
                 EventKind::TargetReached,
-                format!("The target of {} is reached.", micron(judged.target.micron)),
+                format!(
+                    "The target of {} is reached.",
+                    Voice::default().reading(judged.target.micron)
+                ),
             ));
         }
         // a vacuum that was broken begins anew
@@ -59,7 +63,7 @@ impl Changes {
                 EventKind::StallFound,
                 format!(
                     "The pull-down stalls near {}: {}.",
-                    micron(stall.level_micron),
+                    Voice::default().reading(stall.level_micron),
                     stall.label
                 ),
             )),
@@ -83,7 +87,10 @@ impl Changes {
             self.hold_state = HoldState::Running;
             said.push((
                 EventKind::HoldBegan,
-                format!("The hold began; it has to last {}.", minutes(hold.needed_s)),
+                format!(
+                    "The hold began; it has to last {}.",
+                    Voice::default().about(hold.needed_s)
+                ),
             ));
         }
         self.hold_since_s = Some(hold.since_s);

@@ -9,6 +9,7 @@ use analyser::Live;
 use report::Trace;
 use tokio::sync::watch;
 use vacuum::{Criteria, Entry, Job, Mark, Pressure, PressureUnit, Reading, ReadingState, Sensed};
+use wording::Voice;
 
 use crate::{
     arrivals::Arrivals,
@@ -25,7 +26,7 @@ use crate::{
         RunNow, Snapshot, Watch,
     },
     steady::Steady,
-    words::{TREND_S, micron, trend_words},
+    words::{TREND_S, trend_words},
 };
 
 /// The curve is renewed no more often than this.
@@ -277,7 +278,7 @@ impl Feed {
             .map(|(place, sensed)| BesideNow {
                 place: (*place).to_owned(),
                 shown: match sensed {
-                    Some(Sensed::Measured(p)) => micron(p.micron()),
+                    Some(Sensed::Measured(p)) => Voice::default().reading(p.micron()),
                     Some(other) => {
                         let reading = Reading {
                             elapsed_s: 0.0,
@@ -344,6 +345,7 @@ impl Feed {
             elapsed_s: self.elapsed_s,
             pressure: self.pressure.in_words(self.unit),
             judged: self.judged.clone(),
+            phase_words: self.judged.phase.words(),
             order: self.order.clone(),
             marks: marks[marks.len().saturating_sub(MARKS_SHOWN)..].to_vec(),
             gauge: GaugeNow {

@@ -4,7 +4,7 @@ use analyser::{IsolationBasis, Live, PassWorth, Phase, Verdict};
 use serde::Serialize;
 use wording::Voice;
 
-use crate::words::{answer_words, micron, minutes, span};
+use crate::words::answer_words;
 
 /// Where the job stands.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
@@ -165,9 +165,12 @@ impl JudgedNow {
 fn target(live: &Live) -> TargetNow {
     let words = match live.phase {
         Phase::PullDown => match (&live.to_target, &live.not_at_this_rate, &live.stall) {
-            (Some(f), ..) => format!("in {}", span(f.early_s, f.late_s)),
+            (Some(f), ..) => format!("in {}", Voice::default().about_range(f.early_s, f.late_s)),
             (None, Some(rate), _) => {
-                format!("not at this rate: ends near {}", micron(rate.floor_micron))
+                format!(
+                    "not at this rate: ends near {}",
+                    Voice::default().reading(rate.floor_micron)
+                )
             }
             (None, None, Some(_)) => "no forecast while it stalls".into(),
             (None, None, None) => "no time yet".into(),
@@ -214,7 +217,7 @@ fn hold(live: &Live) -> Option<HoldNow> {
             .map(|e| (e.value, e.low, e.high)),
         answer,
         clock: match left_s > 0.0 {
-            true => format!("{} left", minutes(left_s)),
+            true => format!("{} left", Voice::default().about(left_s)),
             false => "long enough".into(),
         },
     })

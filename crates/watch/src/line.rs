@@ -7,7 +7,7 @@ use wording::{Voice, phase_words};
 
 use crate::{
     judged::PhaseNow,
-    words::{TREND_S, answer_words, forecast_words, micron, minutes, span, trend_words},
+    words::{TREND_S, answer_words, forecast_words, trend_words},
 };
 
 /// Where the gauge at the pump sits, in words.
@@ -57,7 +57,7 @@ impl LineNow {
         let still = live.phase == Phase::Hold
             && live.rise.as_ref().is_some_and(|r| r.kind == RiseKind::None);
         Self {
-            judged: micron(pressure),
+            judged: Voice::default().reading(pressure),
             beside,
             trend: live.trend_micron_per_min.filter(|_| settled).map(|trend| {
                 if still {
@@ -136,7 +136,7 @@ impl LineNow {
 fn value(sensed: Option<Sensed>) -> String {
     match sensed {
         None => "—".to_owned(),
-        Some(Sensed::Measured(p)) => micron(p.micron()).trim_end_matches(" micron").to_owned(),
+        Some(Sensed::Measured(p)) => Voice::default().reading_number(p.micron()),
         Some(Sensed::Over(_)) => "over".to_owned(),
         Some(Sensed::Under(_)) => "under".to_owned(),
         Some(Sensed::Fault) => "fault".to_owned(),
@@ -155,7 +155,7 @@ fn rest(live: &Live) -> Vec<String> {
         Phase::Hold => {
             let left = live.hold_left_s.unwrap_or(0.0);
             let clock = if left > 0.0 {
-                format!("hold, {} left", minutes(left))
+                format!("hold, {} left", Voice::default().about(left))
             } else {
                 "hold, long enough".into()
             };
@@ -175,7 +175,10 @@ fn stall_words(live: &Live, stall: &Stall) -> String {
         }
         StallKind::Floor => forecast_words(live),
         StallKind::Choked => match live.to_target {
-            Some(f) => format!("choked flow, target in {}", span(f.early_s, f.late_s)),
+            Some(f) => format!(
+                "choked flow, target in {}",
+                Voice::default().about_range(f.early_s, f.late_s)
+            ),
             None => format!("choked flow, {}", forecast_words(live)),
         },
     }

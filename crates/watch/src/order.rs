@@ -13,8 +13,8 @@
 
 use serde::Serialize;
 use vacuum::{MarkKind, Refrigerant};
+use wording::Voice;
 
-use crate::words::micron;
 use crate::{
     judged::{HoldState, JudgedNow, PhaseNow},
     jump::Jump,
@@ -399,8 +399,8 @@ fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
                 "The pressure jumped from {} to {} and nothing was stamped. If the pump was \
                  stopped or lost its current with the valve open, shutting the pump-side valve \
                  now keeps air and oil out.",
-                micron(jump.from_micron),
-                micron(jump.to_micron)
+                Voice::default().reading(jump.from_micron),
+                Voice::default().reading(jump.to_micron)
             ),
         );
     }
@@ -435,7 +435,7 @@ fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
             format!(
                 "The valve was shut above the target of {}: such a hold cannot pass. Opening to \
                  the pump and pulling deeper first usually saves the time.",
-                micron(facts.judged.target.micron)
+                Voice::default().reading(facts.judged.target.micron)
             ),
         );
     }

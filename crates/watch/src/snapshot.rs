@@ -4,10 +4,10 @@ use std::{sync::Arc, time::Duration};
 
 use serde::Serialize;
 use vacuum::{Pressure, PressureUnit, ReadingState};
+use wording::Voice;
 
 use crate::{
     curve::Curve, events::Events, judged::JudgedNow, line::LineNow, marks::MarkNow, order::Order,
-    words::micron,
 };
 
 /// Frames are made no more often than this.
@@ -49,6 +49,8 @@ pub struct Snapshot {
     pub pressure: PressureNow,
     /// Phase, forecast, stall, hold.
     pub judged: JudgedNow,
+    /// The phase in words.
+    pub phase_words: String,
     /// What usually comes next, cautions and warnings.
     pub order: Order,
     /// The last marks that count, oldest first; each can be taken back by its number.
@@ -115,7 +117,7 @@ impl PressureNow {
         let is_ok = self.state == ReadingState::Ok.word();
         Self {
             digits: match self.micron {
-                Some(p) => micron(p).trim_end_matches(" micron").to_owned(),
+                Some(p) => Voice::default().reading_number(p),
                 None => "—".into(),
             },
             also: pressure

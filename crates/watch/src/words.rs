@@ -1,54 +1,26 @@
-//! Pressures, times and answers as every view writes them.
+//! Forecast, trend and answer as every view writes them. Pressures and lengths of time are
+//! written by [`wording::Voice`].
 
 use analyser::{Live, PassWorth, Rise};
-use vacuum::{Pressure, PressureUnit};
 use wording::Voice;
 
 /// How far back the trend looks, s.
 pub const TREND_S: f64 = 30.0;
-
-/// A pressure as a gauge would show it: no tenths from 10 micron up.
-pub fn micron(value: f64) -> String {
-    if (9.95..99.5).contains(&value) {
-        return format!("{value:.0} micron");
-    }
-    Pressure::from_micron(value.max(0.0)).map_or_else(
-        |_| "—".into(),
-        |p| p.display(PressureUnit::Micron).to_string(),
-    )
-}
-
-/// Minutes, or hours when long, in words.
-pub fn minutes(seconds: f64) -> String {
-    if seconds < 90.0 {
-        format!("{seconds:.0} s")
-    } else if seconds < 5_400.0 {
-        format!("{:.0} min", seconds / 60.0)
-    } else {
-        format!("{:.1} h", seconds / 3_600.0)
-    }
-}
-
-/// A range of times; the unit once where both ends share it.
-pub fn span(early_s: f64, late_s: f64) -> String {
-    let (early, late) = (minutes(early_s), minutes(late_s));
-    match (early.split_once(' '), late.split_once(' ')) {
-        (Some((from, a)), Some((_, b))) if a == b => format!("{from} to {late}"),
-        _ => format!("{early} to {late}"),
-    }
-}
 
 /// Time to target in the words of the job.
 pub fn forecast_words(live: &Live) -> String {
     if let Some(rate) = live.not_at_this_rate {
         return format!(
             "no target at this rate: ends near {}",
-            micron(rate.floor_micron)
+            Voice::default().reading(rate.floor_micron)
         );
     }
     match live.to_target {
         None => "pull-down, no time to target yet".into(),
-        Some(f) => format!("pull-down, target in {}", span(f.early_s, f.late_s)),
+        Some(f) => format!(
+            "pull-down, target in {}",
+            Voice::default().about_range(f.early_s, f.late_s)
+        ),
     }
 }
 
@@ -77,7 +49,7 @@ pub fn trend_words(trend: f64, pressure: f64) -> String {
     let shown = match rounded {
         r if r < 10.0 => format!("{size:.1}"),
         r if r < 1_000.0 => format!("{r:.0}"),
-        r => micron(r).trim_end_matches(" micron").to_owned(),
+        r => Voice::default().reading_number(r),
     };
     format!("{direction} {shown}/min")
 }

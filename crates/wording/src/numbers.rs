@@ -245,12 +245,19 @@ impl Voice {
     /// ```
     #[must_use]
     pub fn reading(&self, micron: f64) -> String {
-        let shown = if micron.abs() < 9.95 || !micron.is_finite() {
-            self.significant(micron, 3)
-        } else {
-            self.decimals(micron, 0)
-        };
+        let shown = self.reading_number(micron);
         self.beside_micron(micron, &shown, 3, "").into()
+    }
+
+    /// The same in micron, the number alone: for large figures and columns of a table.
+    #[must_use]
+    pub fn reading_number(&self, micron: f64) -> String {
+        // a gauge below its zero shows zero
+        match micron {
+            m if m <= 0.0 => "0".to_owned(),
+            m if m < 9.95 || !m.is_finite() => self.significant(m, 3),
+            m => self.decimals(m, 0),
+        }
     }
 
     /// A limit as it was set, on two lines.

@@ -243,10 +243,12 @@ fn table(all: &[Listed], columns: usize) -> Vec<String> {
             (Some(verdict), false) => verdict.replace('_', " "),
             (None, false) => "unreadable".to_owned(),
         };
-        let lowest = run.lowest_micron.map_or("—".to_owned(), |p| {
-            watch::words::micron(p).replace(" micron", "")
-        });
-        let hold = run.hold_s.map_or("—".to_owned(), watch::words::minutes);
+        let lowest = run
+            .lowest_micron
+            .map_or("—".to_owned(), |p| Voice::default().reading_number(p));
+        let hold = run
+            .hold_s
+            .map_or("—".to_owned(), |s| Voice::default().about(s));
         let name = run.path.as_str();
         lines.push(format!(
             "{started:<16}  {:<job$}  {verdict:<10}  {lowest:>13}  {hold:>8}  {name}",

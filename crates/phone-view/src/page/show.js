@@ -16,7 +16,6 @@ function rebuild(id, what, children) {
   el(id).replaceChildren(...children());
 }
 
-const PHASES = { waiting: "waiting for a measurement", pull_down: "pull-down", at_target: "at target", hold: "hold" };
 const STATES = { over: "above the gauge's range", under: "below the gauge's range", fault: "gauge fault", gap: "no reading", "": "no reading yet" };
 const HOLD = { running: "", will_not_pass: "WILL NOT PASS", passed: "MEETS THE CRITERIA", passed_with_leak: "", failed: "FAILS", not_proven: "NOT PROVEN" };
 const STEPS = { done: "✓ done", next: "▶ next", later: "○ later", choice: "◇ may" };
@@ -45,8 +44,8 @@ function show_pressure(p) {
   put("bound", measured ? "" : capital(STATES[p.state] ?? p.state));
 }
 
-function show_standing(j) {
-  put("phase", capital(PHASES[j.phase] ?? j.phase) + (j.rounds > 1 ? ` · round ${j.rounds}` : ""));
+function show_standing(j, phase) {
+  put("phase", capital(phase) + (j.rounds > 1 ? ` · round ${j.rounds}` : ""));
   const target = `target ${micron(j.target.micron)}`;
   put("target", j.target.words ? `${capital(target)}: ${j.target.words}` : capital(target));
   const h = j.hold;
@@ -126,7 +125,7 @@ function show_now(now) {
   put("run", now.run.job && now.run.job !== "run" ? `Job ${now.run.job}` : now.run.name);
   show("invented", now.run.invented);
   show_pressure(now.pressure);
-  show_standing(now.judged);
+  show_standing(now.judged, now.phase_words);
   show_order(now.order);
   show_marks(now.marks, may_stamp && now.run.recording);
   show_health(now);
