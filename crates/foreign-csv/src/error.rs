@@ -69,6 +69,25 @@ impl fmt::Display for RequiredColumn {
 
 /// What the file does not say and a person has to, through
 /// [`ImportOptions`](crate::ImportOptions).
+///
+/// ```
+/// use foreign_csv::{ImportOptions, ImportProblem, Missing, TableReader, parse_pressure_unit};
+/// use plain_file::Links;
+///
+/// # let folder = tempfile::tempdir()?;
+/// let path = folder.path().join("foreign.csv");
+/// std::fs::write(&path, "t_s,pressure\n0,500\n")?;
+/// let mut options = ImportOptions::default();
+/// let error = TableReader::open(&path, Links::Follow, &options).unwrap_err();
+/// let ImportProblem::Missing(Missing::PressureUnit { column, .. }) = error.problem() else {
+///     panic!("{error}");
+/// };
+/// assert_eq!(column, "pressure");
+///
+/// options.pressure_unit = Some(parse_pressure_unit("micron")?);
+/// assert!(TableReader::open(&path, Links::Follow, &options).is_ok());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum Missing {

@@ -80,6 +80,16 @@ impl TimeUnit {
 
 /// Reads a unit given as an option, and says why one is refused.
 ///
+/// ```
+/// use foreign_csv::parse_pressure_unit;
+/// use vacuum::PressureUnit;
+///
+/// assert_eq!(parse_pressure_unit("hPa"), Ok(PressureUnit::Millibar));
+/// // counted from full vacuum, or from the air around the gauge?
+/// let refused = parse_pressure_unit("psi").unwrap_err().to_string();
+/// assert!(refused.contains("may count from full vacuum"));
+/// ```
+///
 /// # Errors
 /// When the unit counts from the air around the gauge ("inHg vacuum", "psig"), when
 /// it may do so (bare "psi", "bar", "inHg"), or when it is not known.

@@ -33,6 +33,21 @@ pub struct RevokedListError(String);
 /// before, then the reason in words. From a `#` at the beginning of a word on a line is a
 /// remark.
 ///
+/// ```
+/// use seal_keys::{moment, read_revoked_list};
+///
+/// # let folder = tempfile::tempdir()?;
+/// let path = folder.path().join("revoked.txt");
+/// std::fs::write(&path, "0123-4567-89ab-cdef-0123 2026-03-14 van broken into # by telephone\n")?;
+/// let listed = read_revoked_list(&path)?;
+/// assert_eq!(listed[0].since_utc, moment("2026-03-14"));
+/// assert_eq!(listed[0].reason, "van broken into");
+///
+/// std::fs::write(&path, "the key of the van\n")?;
+/// assert!(read_revoked_list(&path).is_err());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the file cannot be read, or a line is something else: a line that is passed over
 /// would leave a key trusted.
