@@ -138,7 +138,8 @@ impl Sealer {
                 tell_place(&seal);
             }
             Err(e) => {
-                complain(format!("the record is kept, but not sealed: {e}"));
+                let why = CustodyError::from(e);
+                complain(format!("the record is kept, but not sealed: {why}"));
                 return None;
             }
         }
