@@ -37,47 +37,37 @@ pub struct LogBin {
 /// ```
 #[must_use]
 pub fn log_bins(blocks: &[Block], width_s: f64, fewest: usize) -> Vec<LogBin> {
-    let mut out = Vec::new();
-    let mut i = 0;
-    let mut values: Vec<f64> = Vec::new();
-    while i < blocks.len() {
-        let start = i;
-        let begin_s = blocks[i].first_s;
-        values.clear();
-        while i < blocks.len() && (blocks[i].last_s < begin_s + width_s || i - start < fewest) {
-            values.push(blocks[i].p());
-            i += 1;
-        }
-        if i == start {
-            values.push(blocks[i].p());
-            i += 1;
-        }
-        let t = 0.5 * (blocks[start].first_s + blocks[i - 1].last_s);
-        out.push(LogBin {
-            t,
-            y: median(&mut values).max(LOWEST_MICRON).ln(),
-        });
-    }
-    out
+    binned(blocks, |b| (b.first_s, b.last_s), Block::p, width_s, fewest)
 }
 
 /// The same of points, each standing for one reading or block.
 #[must_use]
 pub fn log_bins_of_points(points: &[Point], width_s: f64, fewest: usize) -> Vec<LogBin> {
+    binned(points, |q| (q.t, q.t), |q| q.y, width_s, fewest)
+}
+
+/// Bins of whatever has a first and a last time, s, and a pressure, micron.
+fn binned<T>(
+    items: &[T],
+    ends_s: impl Fn(&T) -> (f64, f64),
+    micron: impl Fn(&T) -> f64,
+    width_s: f64,
+    fewest: usize,
+) -> Vec<LogBin> {
     let mut out = Vec::new();
-    let mut i = 0;
     let mut values: Vec<f64> = Vec::new();
-    while i < points.len() {
-        let start = i;
+    let mut rest = items;
+    while let [first, ..] = rest {
+        let begin_s = ends_s(first).0;
+        let inside = |item: &&T| ends_s(item).1 < begin_s + width_s;
+        let wide = rest.iter().take_while(inside).count();
+        let (bin, later) = rest.split_at(wide.max(fewest.max(1)).min(rest.len()));
+        rest = later;
         values.clear();
-        while i < points.len()
-            && (points[i].t < points[start].t + width_s || i - start < fewest.max(1))
-        {
-            values.push(points[i].y);
-            i += 1;
-        }
+        values.extend(bin.iter().map(&micron));
+        let end_s = bin.last().map_or(begin_s, |last| ends_s(last).1);
         out.push(LogBin {
-            t: 0.5 * (points[start].t + points[i - 1].t),
+            t: 0.5 * (begin_s + end_s),
             y: median(&mut values).max(LOWEST_MICRON).ln(),
         });
     }

@@ -26,7 +26,7 @@ mod runs;
 
 use std::process::ExitCode;
 
-use moment::{Moment, Said};
+use moment::{Answer, Moment};
 use print::say;
 use reliability::Table;
 
@@ -101,7 +101,7 @@ fn threads() -> usize {
 }
 
 /// Simulates and judges on every core; in the order of the seeds.
-fn look_at_all(seeds: &[u64]) -> Vec<(Moment, Said)> {
+fn look_at_all(seeds: &[u64]) -> Vec<(Moment, Answer)> {
     let share = seeds.len().div_ceil(threads()).max(1);
     std::thread::scope(|scope| {
         let parts: Vec<_> = seeds

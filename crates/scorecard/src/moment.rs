@@ -34,7 +34,7 @@ pub(crate) struct Moment {
 
 /// What was said.
 #[derive(Debug, Clone)]
-pub(crate) struct Said {
+pub(crate) struct Answer {
     pub(crate) kind: RiseKind,
     pub(crate) confidence: f64,
     pub(crate) leak_probability: f64,
@@ -46,7 +46,7 @@ pub(crate) struct Said {
     pub(crate) evidence: Option<[f64; analyser::EVIDENCE]>,
 }
 
-impl Said {
+impl Answer {
     pub(crate) fn says_leak(&self) -> bool {
         matches!(self.kind, RiseKind::Leak | RiseKind::LeakAndMoisture)
     }
@@ -61,7 +61,7 @@ impl Said {
 }
 
 /// Every look at the hold of `seed`.
-pub(crate) fn of_hold(seed: u64, leaky: bool) -> Vec<(Moment, Said)> {
+pub(crate) fn of_hold(seed: u64, leaky: bool) -> Vec<(Moment, Answer)> {
     let hold = plant::simulate(seed, leaky);
     let mut analyser = Analyser::new(Settings {
         isolated_at_s: Some(0.0),
@@ -122,10 +122,10 @@ fn truth(seed: u64, hold: &SimulatedHold, look: usize) -> Moment {
     }
 }
 
-fn said(analyser: &Analyser) -> Said {
+fn said(analyser: &Analyser) -> Answer {
     let findings = analyser.findings();
     let Some(hold) = findings.judged_hold() else {
-        return Said {
+        return Answer {
             kind: RiseKind::Unclear,
             confidence: 0.0,
             leak_probability: 0.5,
@@ -136,7 +136,7 @@ fn said(analyser: &Analyser) -> Said {
         };
     };
     let rise = &hold.rise;
-    Said {
+    Answer {
         kind: rise.kind,
         confidence: rise.confidence.unwrap_or(0.0),
         leak_probability: rise.leak_probability.unwrap_or(0.5),
@@ -187,18 +187,18 @@ impl Moment {
         }
     }
 
-    pub(crate) fn wrong_and_sure(&self, said: &Said) -> bool {
+    pub(crate) fn wrong_and_sure(&self, said: &Answer) -> bool {
         said.sure() && !self.accepts(said.kind)
     }
 
     /// True when an interval was said that does not hold the true leak.
-    pub(crate) fn uncovered(&self, said: &Said) -> bool {
+    pub(crate) fn uncovered(&self, said: &Answer) -> bool {
         let truth = self.leak_micron_per_min;
         let holds = |(low, high)| (low - 1e-9..=high + 1e-9).contains(&truth);
         said.interval.is_some_and(|interval| !holds(interval))
     }
 
-    pub(crate) fn print(&self, said: &Said) {
+    pub(crate) fn print(&self, said: &Answer) {
         say(&format!(
             "{:>5} {:<16} {:>3.0} % of {:>5.0} s  leak {:>8.3} ({:>7.1} micron) vapour {:>7.1}  said {:<18} {:.3} [{:?}] limit {:?} noise {:.2} ends {:.0} {:.0} over {}",
             self.seed,
@@ -221,7 +221,7 @@ impl Moment {
 
     /// One line for `calibrate.py`: seed, family, 1 for a leak, leak, vapour and noise in
     /// micron, evidence. Hidden leaks are left out: nobody could tell them.
-    pub(crate) fn print_for_calibration(&self, said: &Said) {
+    pub(crate) fn print_for_calibration(&self, said: &Answer) {
         if let Some(evidence) = said.evidence.filter(|_| !self.hidden()) {
             let figures = evidence.map(|x| format!("{x:.5}")).join(" ");
             let leak = self.leak_micron();

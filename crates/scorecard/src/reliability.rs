@@ -6,7 +6,7 @@ use analyser::RiseKind;
 
 use crate::{
     bars::Bar,
-    moment::{Moment, Said},
+    moment::{Answer, Moment},
     print::say,
 };
 
@@ -49,14 +49,14 @@ pub(crate) struct Table {
 }
 
 impl Table {
-    pub(crate) fn of(looked: &[(Moment, Said)]) -> Self {
+    pub(crate) fn of(looked: &[(Moment, Answer)]) -> Self {
         let mut table = Self::default();
         for (moment, said) in looked {
             table.count(moment, said);
         }
         for hold in looked.chunk_by(|a, b| a.0.seed == b.0.seed && a.0.look < b.0.look) {
             table.holds += 1;
-            let sure = |(_, s): &&(Moment, Said)| s.sure();
+            let sure = |(_, s): &&(Moment, Answer)| s.sure();
             let leak: Vec<bool> = hold
                 .iter()
                 .filter(sure)
@@ -67,7 +67,7 @@ impl Table {
         table
     }
 
-    fn count(&mut self, moment: &Moment, said: &Said) {
+    fn count(&mut self, moment: &Moment, said: &Answer) {
         let right = moment.accepts(said.kind);
         let leaky = moment.leaky() && !moment.hidden();
         self.moments += 1;

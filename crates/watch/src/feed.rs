@@ -5,7 +5,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use analyser::Live;
+use findings::Live;
 use report::Trace;
 use tokio::sync::watch;
 use vacuum::{Criteria, Entry, Job, Mark, Pressure, PressureUnit, Reading, ReadingState, Sensed};

@@ -1,6 +1,6 @@
 //! What the analyser says now, as plain data with its words.
 
-use analyser::{IsolationBasis, Live, PassWorth, Phase, Verdict};
+use findings::{IsolationBasis, Live, PassWorth, Phase, Verdict};
 use serde::Serialize;
 use wording::Voice;
 
@@ -142,7 +142,7 @@ pub struct HoldNow {
 impl JudgedNow {
     /// What a look at a run says.
     pub fn of(live: &Live) -> Self {
-        let codes = live.findings.findings.iter().map(analyser::Finding::code);
+        let codes = live.findings.findings.iter().map(findings::Finding::code);
         Self {
             phase: live.phase.into(),
             target: target(live),
@@ -157,7 +157,7 @@ impl JudgedNow {
             rounds: live.rounds,
             pump_open_at_stop: codes
                 .into_iter()
-                .any(|code| code == analyser::Reason::PumpOpenAtStop.word()),
+                .any(|code| code == findings::Reason::PumpOpenAtStop.word()),
         }
     }
 }

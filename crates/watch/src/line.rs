@@ -1,7 +1,7 @@
 //! Everything about a run that fits on one line: pressure, trend, phase, time to target or
 //! hold time left.
 
-use analyser::{Live, Phase, RiseKind, Stall, StallKind};
+use findings::{Live, Phase, RiseKind, Stall, StallKind};
 use vacuum::Sensed;
 use wording::{Voice, phase_words};
 

@@ -1,7 +1,7 @@
 //! Forecast, trend and answer as every view writes them. Pressures and lengths of time are
 //! written by [`wording::Voice`].
 
-use analyser::{Live, PassWorth, Rise};
+use findings::{Live, PassWorth, Rise};
 use wording::Voice;
 
 /// How far back the trend looks, s.

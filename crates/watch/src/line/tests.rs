@@ -1,6 +1,6 @@
 //! Lines of a recording, whole.
 
-use analyser::Rise;
+use findings::Rise;
 use vacuum::Pressure;
 
 use super::*;
@@ -27,7 +27,7 @@ fn describe_alone(live: &Live) -> String {
 #[test]
 fn the_usual_lines_fit_eighty_columns_uncut() {
     let mut pulling = live(Phase::PullDown, 150_000.0, -123_456.0);
-    pulling.to_target = Some(analyser::Forecast {
+    pulling.to_target = Some(findings::Forecast {
         early_s: 5_399.0,
         likely_s: 20_000.0,
         late_s: 86_000.0,
@@ -51,7 +51,7 @@ fn stalled(kind: StallKind) -> Stall {
         roughness: 8.0,
         boils_at_c: Some(9.0),
         slope_per_min: -0.01,
-        ended_by: analyser::StallEnd::StillOn,
+        ended_by: findings::StallEnd::StillOn,
         ends_at_micron: None,
     }
 }
@@ -59,7 +59,7 @@ fn stalled(kind: StallKind) -> Stall {
 #[test]
 fn the_time_to_target_is_a_range_in_plain_words() {
     let mut pulling = live(Phase::PullDown, 2_400.0, -600.0);
-    pulling.to_target = Some(analyser::Forecast {
+    pulling.to_target = Some(findings::Forecast {
         early_s: 182.0,
         likely_s: 300.0,
         late_s: 540.0,
@@ -68,7 +68,7 @@ fn the_time_to_target_is_a_range_in_plain_words() {
     assert!(line.ends_with("pull-down, target in 3 to 9 min"), "{line}");
     pulling.to_target = None;
     assert!(describe_alone(&pulling).ends_with("pull-down, no time to target yet"));
-    pulling.not_at_this_rate = Some(analyser::NotAtThisRate {
+    pulling.not_at_this_rate = Some(findings::NotAtThisRate {
         floor_micron: 870.4,
     });
     let line = describe_alone(&pulling);
