@@ -14,12 +14,10 @@ use std::{borrow::Cow, collections::VecDeque};
 use findings::{AuxiliaryFindings, Finding, Findings, Pair, Pulldown};
 use run_memory::{Block, GaugeNoise, History, Outages, gauge_noise};
 use statistics::robust::median_of;
-use vacuum::{MarkKind, Reading, ReadingState};
+use vacuum::{MarkKind, Reading, ReadingState, is_pump_side};
 
 use crate::run_view::RunView;
 
-/// What the place of a gauge at the pump is called.
-const PUMP_SIDE: &str = "pump side";
 /// How much of the end of the pull-down is compared, s (common practice, no source).
 const LAST_S: f64 = 60.0;
 /// A comparison at an instant may be off by so much, s (common practice, no source).
@@ -86,7 +84,7 @@ impl Auxiliary {
     }
 
     fn is_at_pump(&self) -> bool {
-        self.place.trim().eq_ignore_ascii_case(PUMP_SIDE)
+        is_pump_side(&self.place)
     }
 
     /// Both gauges at the times of the judged one's blocks.

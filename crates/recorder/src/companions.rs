@@ -3,8 +3,7 @@
 
 use run_record::Companion;
 use sensor_reader::{Dialect, Sample};
-use vacuum::{Reading, Sensed};
-use watch::line::PUMP_SIDE;
+use vacuum::{Reading, Sensed, is_pump_side};
 
 /// File-name part of the gauge at the pump.
 pub const PUMP_SIDE_NAME: &str = "pump-side";
@@ -39,7 +38,7 @@ impl Companions {
             let place = channel
                 .place()
                 .map_or_else(|| format!("channel {tag}"), str::to_owned);
-            let at_pump = place.eq_ignore_ascii_case(PUMP_SIDE);
+            let at_pump = is_pump_side(&place);
             let taken = self.all.iter().any(|r| r.companion.name == PUMP_SIDE_NAME);
             let name = if at_pump && !taken {
                 PUMP_SIDE_NAME.to_owned()
@@ -176,7 +175,7 @@ mod tests {
         let mut beside = Companions::default();
         beside.add_pump_side(Companion {
             name: PUMP_SIDE_NAME.into(),
-            place: PUMP_SIDE.into(),
+            place: vacuum::PUMP_SIDE.into(),
             ..Companion::default()
         });
         beside.add_channels(&dialect("1 = { place = 'pump side' }"), "port");

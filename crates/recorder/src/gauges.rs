@@ -4,8 +4,7 @@
 
 use run_record::{Companion, RunHeader};
 use sensor_reader::{Address, Dialect, Event, GaugeStream, Options};
-use vacuum::GaugeIdentity;
-use watch::line::PUMP_SIDE;
+use vacuum::{GaugeIdentity, PUMP_SIDE};
 
 use crate::{
     companions::{Companions, PUMP_SIDE_NAME},

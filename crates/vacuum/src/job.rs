@@ -23,6 +23,20 @@ pub struct GaugeIdentity {
     pub calibration_due: Option<String>,
 }
 
+/// What the program writes into a record for the place of a gauge at the pump.
+pub const PUMP_SIDE: &str = "pump side";
+
+/// True where a place, as somebody wrote it, is [`PUMP_SIDE`].
+///
+/// ```
+/// assert!(vacuum::is_pump_side(" Pump side"));
+/// assert!(!vacuum::is_pump_side("evaporator"));
+/// ```
+#[must_use]
+pub fn is_pump_side(place: &str) -> bool {
+    place.trim().eq_ignore_ascii_case(PUMP_SIDE)
+}
+
 /// The system and paperwork data of one repair.
 ///
 /// Everything is optional except the identifier: absent knowledge stays absent.

@@ -36,7 +36,7 @@ mod unit_word;
 pub mod water;
 
 pub use criteria::{Criteria, CriteriaError};
-pub use job::{AccessSides, GaugeIdentity, Job};
+pub use job::{AccessSides, GaugeIdentity, Job, PUMP_SIDE, is_pump_side};
 pub use mark::{Mark, MarkKind};
 pub use pressure::{Pressure, PressureError};
 pub use pressure_text::DisplayPressure;

@@ -2,16 +2,13 @@
 //! hold time left.
 
 use findings::{Live, Phase, RiseKind, Stall, StallKind};
-use vacuum::Sensed;
+use vacuum::{Sensed, is_pump_side};
 use wording::{Voice, phase_words};
 
 use crate::{
     judged::PhaseNow,
     words::{TREND_S, answer_words, forecast_words, trend_words},
 };
-
-/// Where the gauge at the pump sits, in words.
-pub const PUMP_SIDE: &str = "pump side";
 
 /// Another gauge or channel and the last it said.
 pub type Other<'a> = (&'a str, Option<Sensed>);
@@ -123,7 +120,7 @@ impl LineNow {
             return words;
         }
         let measured = !self.judged.starts_with("no ");
-        if measured && self.beside.iter().any(|(place, _)| place == PUMP_SIDE) {
+        if measured && self.beside.iter().any(|(place, _)| is_pump_side(place)) {
             words.insert_str(0, "far ");
         }
         for (place, value) in self.beside.iter().take(MOST) {

@@ -1,7 +1,7 @@
 //! Names of the things that the analyser tells apart.
 
 use findings::{IsolationBasis, Phase, Reason, RiseKind, StallEnd, StallKind, Verdict};
-use vacuum::MarkKind;
+use vacuum::{MarkKind, is_pump_side};
 
 use crate::{Voice, line::one_line, say};
 
@@ -136,14 +136,11 @@ pub fn basis_phrase(voice: &Voice, basis: IsolationBasis) -> String {
     say!(voice, id)
 }
 
-/// What the program writes into a record for the place of a gauge.
-const PUMP_SIDE: &str = "pump side";
-
 /// Where a gauge sits: as somebody wrote it, on one line, but what the program
 /// itself wrote in the language of the sheet.
 #[must_use]
 pub fn place_words(voice: &Voice, place: &str) -> String {
-    if place.trim().eq_ignore_ascii_case(PUMP_SIDE) {
+    if is_pump_side(place) {
         say!(voice, "place-pump-side")
     } else {
         one_line(place, 40)

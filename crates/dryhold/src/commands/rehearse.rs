@@ -15,8 +15,8 @@ use rehearsal::{GaugeBench, Pace, Scenario, Simulation, TimedMark, Truth, scenar
 use run_record::{Companion, RunHeader};
 use sensor_reader::{Address, Clock, Dialect, GaugeStream, Options};
 use terminal_view::{ViewKind, attach, attach_line_without_keys};
-use vacuum::Mark;
-use watch::{Follow, line::PUMP_SIDE};
+use vacuum::{Mark, PUMP_SIDE};
+use watch::Follow;
 
 use crate::{
     made_by::MADE_BY,

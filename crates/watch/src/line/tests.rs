@@ -1,7 +1,7 @@
 //! Lines of a recording, whole.
 
 use findings::Rise;
-use vacuum::Pressure;
+use vacuum::{PUMP_SIDE, Pressure};
 
 use super::*;
 
