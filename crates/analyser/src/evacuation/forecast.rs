@@ -102,8 +102,8 @@ const STRAIGHT_SLACK: f64 = 0.95;
 const NEAR_HIGHEST: f64 = 0.1;
 /// One-sided 90 % point of the standard normal distribution (tables).
 const ONE_SIDED_90: f64 = 1.28;
-/// Keeps the ratio of two short times finite, s, and the least of r·t (derived: one cell;
-/// the fewest cells at the slowest rate).
+/// Keeps the ratio of two short times finite, s, and the least of r·t (common practice, no
+/// source).
 const SHORT_S: f64 = 3.0;
 const LEAST_PACE: f64 = 0.05;
 /// Least exponent of a power law over what is left to do: less never gets there (common
@@ -253,7 +253,7 @@ impl<'a> Pace<'a> {
     }
 
     fn forecast(&self) -> Forecast {
-        /// Keeps the logarithm of a short time finite, s (derived: about two cells).
+        /// Keeps the logarithm of a short time finite, s (common practice, no source).
         const OFFSET_S: f64 = 5.0;
         let straight_s = self.left / self.rate;
         let straight_early_s =
