@@ -170,7 +170,9 @@ fn losses(lines: &[Line]) -> (usize, usize) {
 #[test]
 fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
     if let Some(tool) = board::missing_tool() {
-        println!("SKIPPED: {tool} is not installed, so no board is emulated");
+        skipped_tests::skip(format_args!(
+            "{tool} is not installed, so no board is emulated"
+        ));
         return;
     }
     let folder = scratch();
@@ -252,7 +254,9 @@ fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
 #[test]
 fn the_board_is_recorded_straight_from_its_port() {
     if let Some(tool) = board::missing_tool() {
-        println!("SKIPPED: {tool} is not installed, so no board is emulated");
+        skipped_tests::skip(format_args!(
+            "{tool} is not installed, so no board is emulated"
+        ));
         return;
     }
     let folder = scratch();

@@ -6,7 +6,6 @@
 //! checked, and a line says so.
 
 use std::{
-    io::Write,
     path::{Path, PathBuf},
     process::{Command, Stdio},
 };
@@ -251,10 +250,9 @@ fn fifty_sheets_without_a_word_out_of_place() {
         is_installed("pdftotext", "-v"),
         is_installed("qpdf", "--version"),
     );
-    let mut said = std::io::stderr();
     for (has, what) in [(reads, "pdftotext (poppler-utils)"), (checks, "qpdf")] {
         if !has {
-            let _ = writeln!(said, "skipped in part: {what} is not installed");
+            skipped_tests::skip(format_args!("in part: {what} is not installed"));
         }
     }
     let folder = scratch();

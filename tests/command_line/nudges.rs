@@ -97,7 +97,6 @@ impl Broker {
         Self::start_at(folder, port, who)
     }
 
-    #[expect(clippy::print_stdout, reason = "a skipped test says why")]
     fn start_at(folder: &Path, port: u16, who: &str) -> Option<Self> {
         let file = folder.join("broker.conf");
         let text = format!("listener {port} 127.0.0.1\n{who}\n");
@@ -112,7 +111,7 @@ impl Broker {
             .stderr(Stdio::null())
             .spawn();
         let Ok(process) = process else {
-            println!("skipped: mosquitto is not installed");
+            skipped_tests::skip("mosquitto is not installed");
             return None;
         };
         wait_until("the broker", || {

@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 
 /// Who may depend on whom, development dependencies included.
-pub(crate) const ALLOWED: [(&str, &[&str]); 30] = [
+pub(crate) const ALLOWED: [(&str, &[&str]); 31] = [
+    // only ever a development dependency, and open to every test
+    ("skipped-tests", &[]),
     // whoever opens a file of unknown origin does it here
     ("plain-file", &[]),
     // whoever reads rows of text counts and shows them here
@@ -179,7 +181,8 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 30] = [
 ];
 
 /// Crates that no program may contain: development dependencies only.
-pub(crate) const ONLY_FOR_TESTS: [&str; 2] = ["invented-authority", "invented-runs"];
+pub(crate) const ONLY_FOR_TESTS: [&str; 3] =
+    ["invented-authority", "invented-runs", "skipped-tests"];
 
 /// Edges of `cargo metadata` that are not allowed, and crates with no rule.
 pub(crate) fn wrong_edges(metadata: &Value) -> Vec<String> {
@@ -197,13 +200,15 @@ pub(crate) fn wrong_edges(metadata: &Value) -> Vec<String> {
         };
         for dependency in package["dependencies"].as_array().expect("dependencies") {
             let to = name(dependency);
-            if members.contains(&to) && !allowed.contains(&to.as_str()) {
+            let open_to_all = to == "skipped-tests";
+            if members.contains(&to) && !open_to_all && !allowed.contains(&to.as_str()) {
                 let kind = dependency["kind"].as_str().unwrap_or("normal");
                 complaints.push(format!(
                     "{from} → {to} ({kind}): dependencies run only downwards"
                 ));
             }
-            if ONLY_FOR_TESTS.contains(&to.as_str()) && dependency["kind"] != "dev" {
+            let is_fixture = ONLY_FOR_TESTS.contains(&from.as_str());
+            if ONLY_FOR_TESTS.contains(&to.as_str()) && dependency["kind"] != "dev" && !is_fixture {
                 complaints.push(format!("{from} → {to}: only for tests"));
             }
         }

@@ -25,7 +25,7 @@ use sizes::{production_lines, too_large};
 use tree::{LEFT_BEHIND, cargo_metadata, files, metadata, read, shown, top};
 
 /// What may lie at the top beside dotfiles.
-const TOP_LEVEL: [&str; 13] = [
+const TOP_LEVEL: [&str; 12] = [
     "Cargo.toml",
     "Cargo.lock",
     "README.md",
@@ -36,7 +36,6 @@ const TOP_LEVEL: [&str; 13] = [
     "clippy.toml",
     "crates",
     "firmware-notes",
-    "fuzz",
     "tests",
     "samples",
 ];
@@ -333,7 +332,11 @@ fn no_source_file_is_too_long() {
     let sources = files(&top(), &["rs", "c", "h", "js", "css"]);
     assert!(sources.len() > 10, "only {} sources found", sources.len());
     // the fuzz targets lie outside of the workspace, but not of the house
-    assert!(sources.iter().any(|p| p.starts_with(top().join("fuzz"))));
+    assert!(
+        sources
+            .iter()
+            .any(|p| p.starts_with(top().join("tests/fuzz")))
+    );
     let too_long = |path: &PathBuf| {
         let lines = read(path).lines().count();
         (lines > LONGEST_FILE_LINES).then(|| {
@@ -382,21 +385,25 @@ fn tables(manifest: &str, begin: &str) -> String {
 fn the_fuzz_targets_obey_the_same_lints() {
     let (house, fuzz) = (
         read(&top().join("Cargo.toml")),
-        read(&top().join("fuzz/Cargo.toml")),
+        read(&top().join("tests/fuzz/Cargo.toml")),
     );
     let lints = tables(&house, "[workspace.lints.");
     assert!(lints.contains("unsafe_code"));
     assert_eq!(lints, tables(&fuzz, "[workspace.lints."));
     assert!(has_workspace_lints(&fuzz));
     assert!(fuzz.lines().any(|line| line == "publish = false"));
-    assert!(house.lines().any(|line| line == "exclude = [\"fuzz\"]"));
+    assert!(
+        house
+            .lines()
+            .any(|line| line == "exclude = [\"tests/fuzz\"]")
+    );
 }
 
 #[test]
 fn nothing_but_tests_may_stop_the_program() {
     let mut complaints = Vec::new();
     let crates = ALLOWED.map(|(name, _)| top().join("crates").join(name));
-    for folder in crates.iter().chain([&top().join("fuzz")]) {
+    for folder in crates.iter().chain([&top().join("tests/fuzz")]) {
         let sources = files(&folder.join("src"), &["rs"]);
         let only_tests: BTreeSet<String> = sources
             .iter()

@@ -11,14 +11,13 @@ mod page;
 /// Runs a program of the system's; `None`, with the reason printed, where there is none.
 /// Status 0 or not, standard output, standard error.
 #[cfg(feature = "tls")]
-#[expect(clippy::print_stdout, reason = "a skipped test says why")]
 fn system(program: &str, arguments: &[&str]) -> Option<(bool, String, String)> {
     let ran = std::process::Command::new(program)
         .args(arguments)
         .stdin(std::process::Stdio::null())
         .output();
     let Ok(ran) = ran else {
-        println!("skipped: {program} is not installed");
+        skipped_tests::skip(format_args!("{program} is not installed"));
         return None;
     };
     let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();

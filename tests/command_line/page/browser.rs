@@ -37,14 +37,13 @@ fn program() -> Option<PathBuf> {
 
 impl Browser {
     /// Starts one; `None`, with the reason printed, where there is none.
-    #[expect(clippy::print_stdout, reason = "a skipped test says why")]
     pub(crate) fn start() -> Option<Self> {
         let Some(program) = program() else {
             assert!(
                 std::env::var_os("DRYHOLD_BROWSER").is_none(),
                 "DRYHOLD_BROWSER is set, and there is none of {NAMES:?}"
             );
-            println!("skipped: none of {NAMES:?} is installed");
+            skipped_tests::skip(format_args!("none of {NAMES:?} is installed"));
             return None;
         };
         let profile = tempfile::tempdir().expect("a folder");

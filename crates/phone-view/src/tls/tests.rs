@@ -103,7 +103,7 @@ fn openssl_reads_the_same_fingerprint_names_and_days() {
         .output();
     let _ = std::fs::remove_file(&folder);
     let Ok(read) = read else {
-        println!("skipped: openssl is not installed");
+        skipped_tests::skip("openssl is not installed");
         return;
     };
     let text = String::from_utf8_lossy(&read.stdout).into_owned();

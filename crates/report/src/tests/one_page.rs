@@ -48,7 +48,7 @@ fn pages(folder: &Path, html: &str) -> Result<u32, Box<dyn Error>> {
 #[ignore = "needs chromium and pdfinfo"]
 fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
     if !(is_installed("chromium", "--version") && is_installed("pdfinfo", "-v")) {
-        println!("skipped: chromium or pdfinfo is not installed");
+        skipped_tests::skip("chromium or pdfinfo is not installed");
         return Ok(());
     }
     let folder = tempfile::tempdir()?;
@@ -93,7 +93,7 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
 #[ignore = "needs chromium and pdfinfo"]
 fn the_most_cautions_leave_one_page() -> Result<(), Box<dyn Error>> {
     if !(is_installed("chromium", "--version") && is_installed("pdfinfo", "-v")) {
-        println!("skipped: chromium or pdfinfo is not installed");
+        skipped_tests::skip("chromium or pdfinfo is not installed");
         return Ok(());
     }
     let folder = tempfile::tempdir()?;

@@ -13,7 +13,7 @@ fn output(program: &str, arguments: &[&str], file: &Path) -> Option<String> {
     match Command::new(program).args(arguments).arg(file).output() {
         Ok(output) => Some(String::from_utf8_lossy(&output.stdout).into_owned()),
         Err(e) => {
-            println!("skipped: {program} does not run ({e})");
+            skipped_tests::skip(format_args!("{program} does not run ({e})"));
             None
         }
     }
@@ -58,7 +58,7 @@ fn paper_says_what_the_page_for_the_screen_says() {
                 assert!(missing.is_empty(), "{name}: not on paper: {missing:?}");
                 assert!(screen.len() > 90, "{name}: {}", screen.len());
             }
-            Err(e) => println!("skipped: pdftotext does not run ({e})"),
+            Err(e) => skipped_tests::skip(format_args!("pdftotext does not run ({e})")),
         }
         if let Some(fonts) = output("pdffonts", &[], &file) {
             let rows: Vec<&str> = fonts.lines().skip(2).collect();

@@ -143,7 +143,7 @@ fn the_format_document_names_every_key_of_a_statement() {
 fn openssl_finds_the_signatures_of_the_sample_right() {
     let found = Command::new("openssl").arg("version").output();
     if !found.is_ok_and(|o| o.status.success()) {
-        println!("skipped: openssl is not there");
+        skipped_tests::skip("openssl is not there");
         return;
     }
     let folder = TempDir::new().unwrap();

@@ -234,7 +234,7 @@ fn other_locks_and_other_things_are_named() {
 fn openssl_reads_a_key_that_was_locked_here() {
     let found = Command::new("openssl").arg("version").output();
     if !found.is_ok_and(|o| o.status.success()) {
-        println!("skipped: openssl is not there");
+        skipped_tests::skip("openssl is not there");
         return;
     }
     let folder = tempfile::tempdir().unwrap();

@@ -224,7 +224,7 @@ fn printed(sheet: &Sheet<'_>) -> Option<Pixels> {
         .args([&file, &page])
         .output();
     let Ok(drawn) = drawn else {
-        println!("skipped: pdftoppm is not installed");
+        skipped_tests::skip("pdftoppm is not installed");
         return None;
     };
     assert!(drawn.status.success(), "{drawn:?}");
