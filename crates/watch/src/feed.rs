@@ -41,6 +41,8 @@ pub struct Feed {
     run: RunNow,
     flammable: Option<String>,
     gauge_open_to_system: Option<bool>,
+    /// How views speak of this run: as the job chose for its sheet.
+    voice: Voice,
     /// Chosen for the sheet; shown beside micron.
     unit: PressureUnit,
     /// Only while somebody looks.
@@ -86,6 +88,7 @@ impl Feed {
             },
             flammable: order::flammable(job.and_then(|j| j.refrigerant.as_deref())),
             gauge_open_to_system: job.and_then(|j| j.gauge_open_to_system),
+            voice: job.map(|j| Voice::from(&j.sheet)).unwrap_or_default(),
             unit: job
                 .and_then(|j| j.sheet.unit)
                 .unwrap_or(PressureUnit::Micron),
@@ -357,6 +360,7 @@ impl Feed {
             disk: self.disk.clone(),
             past_events: self.past_events,
             line: self.line.clone(),
+            voice: self.voice,
         };
         Frame {
             now: Arc::new(snapshot),

@@ -68,6 +68,10 @@ pub struct Snapshot {
     /// All that on one line, in words.
     #[serde(skip)]
     pub line: LineNow,
+    /// Language, unit and zone of what is said of this run: those of its sheet, English
+    /// and micron where nothing was chosen.
+    #[serde(skip)]
+    pub voice: Voice,
 }
 
 /// Which run is shown.
