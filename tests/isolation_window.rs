@@ -5,7 +5,7 @@
 //! on odd ones stands in DEVELOPERS.md; `scorecard` prints it.
 
 use analyser::{Analyser, Findings, IsolationBasis, Settings, TimeRange};
-use rehearsal::{Case, bench_case, formula_case, valve_case};
+use simulated_runs::{Case, bench_case, formula_case, valve_case};
 use vacuum::Entry;
 
 #[derive(Default)]

@@ -11,8 +11,8 @@ use std::{
 };
 
 use chrono::{TimeZone, Utc};
-use rehearsal::{Case, bench_case, formula_case};
 use run_record::{RunHeader, RunWriter};
+use simulated_runs::{Case, bench_case, formula_case};
 use vacuum::{
     AccessSides, Criteria, GaugeIdentity, Job, Language, Paper, PressureUnit, SheetChoices,
 };

@@ -1,7 +1,7 @@
 //! How long one run takes to simulate, truth included.
 
 use divan::{Bencher, black_box};
-use rehearsal::{Scenario, Simulation, bench_case};
+use rehearsal::{Scenario, Simulation};
 
 fn main() {
     divan::main();
@@ -23,10 +23,4 @@ fn foaming_oil(bencher: Bencher<'_, '_>) {
         return;
     };
     bencher.bench(|| Simulation::new(black_box(scenario), scenario.seed));
-}
-
-/// A hundred runs of the random family.
-#[divan::bench(sample_count = 5)]
-fn family_of_100() -> usize {
-    (0..100).map(|seed| bench_case(seed).entries.len()).sum()
 }

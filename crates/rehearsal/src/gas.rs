@@ -3,7 +3,7 @@
 use vacuum::{flow::Tube, gas::AIR_VISCOSITY_PA_S};
 
 /// Number of gases followed.
-pub(crate) const GASES: usize = 3;
+pub const GASES: usize = 3;
 /// Air (also nitrogen and the air that leaks in).
 pub(crate) const AIR: usize = 0;
 /// Water vapour.
@@ -14,11 +14,11 @@ pub(crate) const REFRIGERANT: usize = 2;
 /// Number of gas nodes.
 pub(crate) const NODES: usize = 4;
 /// High side: condenser and drier.
-pub(crate) const HIGH: usize = 0;
+pub const HIGH: usize = 0;
 /// Low side: evaporator and compressor shell with its oil.
-pub(crate) const LOW: usize = 1;
+pub const LOW: usize = 1;
 /// Manifold with the gauge.
-pub(crate) const MANIFOLD: usize = 2;
+pub const MANIFOLD: usize = 2;
 /// Pump inlet.
 pub(crate) const INLET: usize = 3;
 

@@ -9,7 +9,7 @@ use crate::{
 
 /// How the display rounds.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Rounding {
+pub enum Rounding {
     /// A fixed step, micron.
     Step(f64),
     /// So many significant digits.
@@ -21,7 +21,8 @@ pub(crate) enum Rounding {
 
 impl Rounding {
     /// The step at a level, micron.
-    pub(crate) fn step(self, micron: f64) -> f64 {
+    #[must_use]
+    pub fn step(self, micron: f64) -> f64 {
         match self {
             Self::Step(step) => step,
             Self::Digits(digits) => {
@@ -35,7 +36,9 @@ impl Rounding {
         }
     }
 
-    fn round(self, micron: f64) -> f64 {
+    /// The value as it is shown, micron.
+    #[must_use]
+    pub fn round(self, micron: f64) -> f64 {
         let step = self.step(micron);
         (micron / step).round() * step
     }
@@ -43,7 +46,7 @@ impl Rounding {
 
 /// Sensing principle.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) enum Principle {
+pub enum Principle {
     /// Diaphragm: true pressure of any gas.
     Diaphragm,
     /// Hot wire calibrated in air: other gases by their cooling power, and a
@@ -58,29 +61,39 @@ pub(crate) enum Principle {
 
 /// A gauge as built.
 #[derive(Debug, Clone)]
-pub(crate) struct Gauge {
+pub struct Gauge {
     /// Gas node it is screwed to.
-    pub(crate) node: usize,
-    pub(crate) principle: Principle,
-    pub(crate) lag_s: f64,
-    pub(crate) noise_relative: f64,
-    pub(crate) noise_micron: f64,
-    pub(crate) rounding: Rounding,
-    pub(crate) top_micron: f64,
-    pub(crate) bottom_micron: f64,
+    pub node: usize,
+    /// How it senses.
+    pub principle: Principle,
+    /// Time constant with which it follows, s.
+    pub lag_s: f64,
+    /// Standard deviation of its noise, as a share of the level.
+    pub noise_relative: f64,
+    /// Standard deviation of its noise near zero, micron.
+    pub noise_micron: f64,
+    /// How its display rounds.
+    pub rounding: Rounding,
+    /// Above this it shows over range, micron.
+    pub top_micron: f64,
+    /// Below this it shows under range, micron.
+    pub bottom_micron: f64,
     /// Hand-over between two sensors: level, micron, and relative step above it.
-    pub(crate) hand_over: Option<(f64, f64)>,
+    pub hand_over: Option<(f64, f64)>,
     /// Chance that a sample is a burst of interference.
-    pub(crate) burst_chance: f64,
-    pub(crate) interval_s: f64,
+    pub burst_chance: f64,
+    /// Time between two readings, s.
+    pub interval_s: f64,
     /// Timing jitter, s.
-    pub(crate) jitter_s: f64,
+    pub jitter_s: f64,
     /// True when a thermometer sits beside it.
-    pub(crate) thermometer: bool,
+    pub thermometer: bool,
     /// Felt pressure after the lag, Pa.
-    pub(crate) felt_pa: f64,
-    pub(crate) wander: Wander,
-    pub(crate) rng: Rng,
+    pub felt_pa: f64,
+    /// The part of its noise that lasts.
+    pub wander: Wander,
+    /// Source of its noise.
+    pub rng: Rng,
 }
 
 const CONVECTION_ONSET_PA: f64 = 1333.0;

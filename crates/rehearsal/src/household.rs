@@ -13,7 +13,7 @@ use crate::{
 
 /// How the high side is reached.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Access {
+pub enum Access {
     /// A hose on each side.
     Both,
     /// Only the low side; the high side is pumped through the capillary.
@@ -24,24 +24,29 @@ pub(crate) enum Access {
 
 /// A system with its hoses and pump.
 #[derive(Debug, Clone)]
-pub(crate) struct Household {
+pub struct Household {
     /// Internal volume of the system, L.
-    pub(crate) volume_l: f64,
+    pub volume_l: f64,
     /// Share of it on the high side.
-    pub(crate) high_share: f64,
-    pub(crate) capillary: Tube,
-    pub(crate) access: Access,
+    pub high_share: f64,
+    /// The capillary tube between the two sides.
+    pub capillary: Tube,
+    /// Which sides are connected.
+    pub access: Access,
     /// Hose between system and manifold.
-    pub(crate) hose: Tube,
+    pub hose: Tube,
     /// Free bore of the valve cores, mm, when they are left in.
-    pub(crate) core_mm: Option<f64>,
+    pub core_mm: Option<f64>,
     /// Hose between manifold and pump.
-    pub(crate) pump_hose: Tube,
-    pub(crate) pump_l_per_s: f64,
+    pub pump_hose: Tube,
+    /// Pumping speed, L/s.
+    pub pump_l_per_s: f64,
     /// Lowest pressure of the pump, micron.
-    pub(crate) ultimate_micron: f64,
-    pub(crate) climate: Climate,
-    pub(crate) refrigerant_g_per_mol: f64,
+    pub ultimate_micron: f64,
+    /// Temperature of the room and of the system.
+    pub climate: Climate,
+    /// Molar mass of the refrigerant, g/mol.
+    pub refrigerant_g_per_mol: f64,
 }
 
 impl Household {
@@ -79,7 +84,8 @@ impl Household {
     }
 
     /// The world at one atmosphere of air, pump running behind a shut valve.
-    pub(crate) fn world(&self, rng: &mut Rng) -> World {
+    #[must_use]
+    pub fn world(&self, rng: &mut Rng) -> World {
         let bore_l =
             |t: Tube| std::f64::consts::PI * (t.diameter_mm * 0.5e-3).powi(2) * t.length_m * 1e3;
         let sides = if self.access == Access::Both {
@@ -151,7 +157,7 @@ pub(crate) struct Volatile {
 
 impl World {
     /// Adds a leak that would raise the closed system by so much, micron/min.
-    pub(crate) fn add_leak(&mut self, micron_per_min: f64, node: usize, law: LeakLaw) {
+    pub fn add_leak(&mut self, micron_per_min: f64, node: usize, law: LeakLaw) {
         let q = Throughput::from_rise(micron_per_min, self.system_volume_l());
         self.leaks.push(Leak {
             node,
@@ -182,7 +188,7 @@ impl World {
     }
 
     /// Adds the little dissolved air and refrigerant that every oil gives off.
-    pub(crate) fn add_everyday_gas(&mut self, rise_micron: f64, rise_time_s: f64) {
+    pub fn add_everyday_gas(&mut self, rise_micron: f64, rise_time_s: f64) {
         self.add_volatile(Volatile {
             gas: REFRIGERANT,
             node: LOW,
@@ -194,7 +200,7 @@ impl World {
     }
 
     /// Adds water in the oil and on the walls.
-    pub(crate) fn add_moisture(&mut self, rise_micron: f64, rise_time_s: f64, pumped_s: f64) {
+    pub fn add_moisture(&mut self, rise_micron: f64, rise_time_s: f64, pumped_s: f64) {
         self.add_volatile(Volatile {
             gas: WATER,
             node: LOW,
@@ -206,7 +212,7 @@ impl World {
     }
 
     /// Adds a pocket of liquid water, g.
-    pub(crate) fn add_pool(&mut self, mass_g: f64, surface_l_per_s: f64, warming_w_per_k: f64) {
+    pub fn add_pool(&mut self, mass_g: f64, surface_l_per_s: f64, warming_w_per_k: f64) {
         self.pools.push(Pool {
             node: LOW,
             mass_g,
@@ -219,7 +225,7 @@ impl World {
     }
 
     /// Makes the pump oil foam at about `plateau_micron`.
-    pub(crate) fn add_foam(&mut self, plateau_micron: f64, roughness: f64, self_clears_s: f64) {
+    pub fn add_foam(&mut self, plateau_micron: f64, roughness: f64, self_clears_s: f64) {
         let mut rng = self.rng.clone();
         let mut foam = Foam::new(&mut rng);
         self.rng = rng;

@@ -6,22 +6,30 @@ use crate::{event::SimEvent, gauge::Gauge, world::World};
 
 /// When to go on to the next step.
 #[derive(Debug, Clone, Copy)]
-pub(crate) enum Until {
+pub enum Until {
     /// After so many seconds.
     Time(f64),
     /// The gauge (noise apart) has shown at most this, and so many seconds more passed.
     Below {
+        /// Level, micron.
         micron: f64,
+        /// Seconds more.
         dwell_s: f64,
+        /// Longest wait in all, s.
         at_most_s: f64,
     },
     /// The oil has foamed for so long.
-    Foamed { for_s: f64, at_most_s: f64 },
+    Foamed {
+        /// So long, s.
+        for_s: f64,
+        /// Longest wait, s.
+        at_most_s: f64,
+    },
 }
 
 /// One act or wait.
 #[derive(Debug, Clone, Copy)]
-pub(crate) enum Step {
+pub enum Step {
     /// Opens the pump-side valve, fully or in part.
     Open(f64),
     /// Reduces the flow, with a mark.
@@ -31,15 +39,23 @@ pub(crate) enum Step {
     /// Shuts the pump-side valve and calls it isolated.
     Isolate,
     /// Shuts and reopens the valve without saying so.
-    Blip { shut_s: f64 },
+    Blip {
+        /// How long it is shut, s.
+        shut_s: f64,
+    },
     /// Stops the pump.
     StopPump,
     /// Warms the cold spots where water lies: heat let in, W/K.
     Heat(f64),
     /// Opens or shuts the gas ballast.
     Ballast(bool),
-    /// Lets nitrogen in to about a pressure, Pa, over a time; the pump is valved off.
-    Nitrogen { to_pa: f64, over_s: f64 },
+    /// Lets nitrogen in; the pump is valved off.
+    Nitrogen {
+        /// To about this pressure, Pa.
+        to_pa: f64,
+        /// Over this time, s.
+        over_s: f64,
+    },
     /// A remark in the record.
     Note(&'static str),
     /// Begins the record (else it begins with the first step); time restarts.
@@ -48,29 +64,34 @@ pub(crate) enum Step {
 
 /// A stretch in which the gauge says nothing or something wrong.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Outage {
+pub struct Outage {
     /// Start, s after isolation.
-    pub(crate) after_isolation_s: f64,
-    pub(crate) length_s: f64,
+    pub after_isolation_s: f64,
+    /// Length, s.
+    pub length_s: f64,
     /// `Fault` is printed at each sample; `Gap` is silence, then one gap row.
-    pub(crate) sensed: Sensed,
+    pub sensed: Sensed,
 }
 
 /// System, gauge and script together.
 #[derive(Debug, Clone)]
-pub(crate) struct Rig {
-    pub(crate) world: World,
-    pub(crate) gauge: Gauge,
+pub struct Rig {
+    /// The system, its hoses and its pump.
+    pub world: World,
+    /// The gauge that is judged.
+    pub gauge: Gauge,
     /// A second gauge, at the pump.
-    pub(crate) pump_gauge: Option<Gauge>,
-    pub(crate) script: Vec<Step>,
+    pub pump_gauge: Option<Gauge>,
+    /// What is done, in order.
+    pub script: Vec<Step>,
     /// False when nobody presses the mark key.
-    pub(crate) marks: bool,
+    pub marks: bool,
     /// Longest delay between an act and its mark, s.
-    pub(crate) mark_delay_s: f64,
-    pub(crate) outage: Option<Outage>,
+    pub mark_delay_s: f64,
+    /// When the gauge fails.
+    pub outage: Option<Outage>,
     /// True when part of the system lies behind the capillary tube.
-    pub(crate) one_sided: bool,
+    pub one_sided: bool,
 }
 
 /// State of the plant about once a second, for the truth.

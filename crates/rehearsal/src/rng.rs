@@ -6,14 +6,14 @@
 
 /// Seeded random source.
 #[derive(Debug, Clone)]
-pub(crate) struct Rng {
+pub struct Rng {
     state: [u64; 4],
 }
 
 impl Rng {
     /// A source that depends on `seed` and on `stream`, so that gauge noise and
     /// plant draws never share numbers.
-    pub(crate) fn new(seed: u64, stream: u64) -> Self {
+    pub fn new(seed: u64, stream: u64) -> Self {
         let mut x = seed ^ stream.wrapping_mul(0xd6e8_feb8_6659_fd93);
         let mut split = || {
             x = x.wrapping_add(0x9e37_79b9_7f4a_7c15);
@@ -41,38 +41,38 @@ impl Rng {
     }
 
     /// A seed for another source.
-    pub(crate) fn next_seed(&mut self) -> u64 {
+    pub fn next_seed(&mut self) -> u64 {
         self.next()
     }
 
     /// Uniform in [0, 1).
-    pub(crate) fn unit(&mut self) -> f64 {
+    pub fn unit(&mut self) -> f64 {
         (self.next() >> 11) as f64 * (1.0 / (1u64 << 53) as f64)
     }
 
     /// Uniform in [low, high).
-    pub(crate) fn range(&mut self, low: f64, high: f64) -> f64 {
+    pub fn range(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * self.unit()
     }
 
     /// Uniform in the logarithm, in [low, high); both above 0.
-    pub(crate) fn log_range(&mut self, low: f64, high: f64) -> f64 {
+    pub fn log_range(&mut self, low: f64, high: f64) -> f64 {
         self.range(low.ln(), high.ln()).exp()
     }
 
     /// True with probability `p`.
-    pub(crate) fn chance(&mut self, p: f64) -> bool {
+    pub fn chance(&mut self, p: f64) -> bool {
         self.unit() < p
     }
 
     /// One of the items.
-    pub(crate) fn pick<T: Copy>(&mut self, items: &[T]) -> T {
+    pub fn pick<T: Copy>(&mut self, items: &[T]) -> T {
         let index = (self.unit() * items.len() as f64) as usize;
         items[index.min(items.len() - 1)]
     }
 
     /// Standard normal (Box–Muller).
-    pub(crate) fn normal(&mut self) -> f64 {
+    pub fn normal(&mut self) -> f64 {
         let radius = (-2.0 * (1.0 - self.unit()).ln()).sqrt();
         radius * (std::f64::consts::TAU * self.unit()).cos()
     }
@@ -81,14 +81,14 @@ impl Rng {
 /// A first-order autoregressive noise of unit variance, exact for any time step
 /// (Ornstein–Uhlenbeck process).
 #[derive(Debug, Clone)]
-pub(crate) struct Wander {
+pub struct Wander {
     value: f64,
     time_s: f64,
 }
 
 impl Wander {
     /// Noise that forgets itself over `time_s`.
-    pub(crate) fn new(time_s: f64, rng: &mut Rng) -> Self {
+    pub fn new(time_s: f64, rng: &mut Rng) -> Self {
         Self {
             value: rng.normal(),
             time_s,
@@ -96,12 +96,12 @@ impl Wander {
     }
 
     /// The time over which it forgets, s.
-    pub(crate) fn time_s(&self) -> f64 {
+    pub fn time_s(&self) -> f64 {
         self.time_s
     }
 
     /// The value after `dt_s`.
-    pub(crate) fn step(&mut self, dt_s: f64, rng: &mut Rng) -> f64 {
+    pub fn step(&mut self, dt_s: f64, rng: &mut Rng) -> f64 {
         let keep = (-dt_s / self.time_s).exp();
         self.value = self.value * keep + (1.0 - keep * keep).sqrt() * rng.normal();
         self.value

@@ -20,7 +20,9 @@ impl Simulation {
         Self::of_rig(scenario.rig(seed), seed)
     }
 
-    pub(crate) fn of_rig(rig: Rig, seed: u64) -> Self {
+    /// Plays a system that was put together from parts of the [`plant`](crate::plant).
+    #[must_use]
+    pub fn of_rig(rig: Rig, seed: u64) -> Self {
         let played = script::play(rig.clone(), seed);
         let truth = Truth::of(&played, &rig);
         Self {

@@ -6,7 +6,7 @@ use crate::gas::{REFERENCE_K, WATER};
 
 /// How a leak's inflow falls as the inside fills.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum LeakLaw {
+pub enum LeakLaw {
     /// Laminar channel: drive ∝ p_atm² − p².
     Laminar,
     /// Molecular channel: drive ∝ p_atm − p.

@@ -366,14 +366,6 @@ impl Truth {
         fine.dedup();
         self.verdict_acceptable = fine;
     }
-
-    /// Takes into account that neither a mark nor a hint tells of the isolation.
-    pub(crate) fn without_marks(&mut self, started_isolated: bool) {
-        let hidden = !self.isolation_visible || started_isolated;
-        if hidden && !self.verdict_acceptable.contains(&Expected::NotProven) {
-            self.verdict_acceptable.push(Expected::NotProven);
-        }
-    }
 }
 
 fn split(world: &World, gauge: &Gauge, length_s: f64) -> Parts {

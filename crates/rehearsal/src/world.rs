@@ -20,15 +20,19 @@ type Row = [f64; NODES];
 
 /// How warm the room and the system are over time.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Climate {
-    pub(crate) start_c: f64,
-    pub(crate) drift_c_per_h: f64,
-    pub(crate) swing_c: f64,
-    pub(crate) swing_period_s: f64,
-    /// How much warmer the system was made before the record, K, and the time in
-    /// which it cools, s.
-    pub(crate) heated_k: f64,
-    pub(crate) cooling_s: f64,
+pub struct Climate {
+    /// Temperature of the room at the start, °C.
+    pub start_c: f64,
+    /// Steady change, °C per hour.
+    pub drift_c_per_h: f64,
+    /// Half of the difference between the warmest and the coldest of a period, °C.
+    pub swing_c: f64,
+    /// Period of it, s.
+    pub swing_period_s: f64,
+    /// How much warmer the system was made before the record, K.
+    pub heated_k: f64,
+    /// Time constant with which it cools, s.
+    pub cooling_s: f64,
 }
 
 impl Climate {
@@ -42,7 +46,7 @@ impl Climate {
 
 /// Everything physical, at one moment.
 #[derive(Debug, Clone)]
-pub(crate) struct World {
+pub struct World {
     pub(crate) time_s: f64,
     pub(crate) volume_l: Row,
     /// Amounts, Pa·L at 20 °C.
@@ -54,7 +58,8 @@ pub(crate) struct World {
     pub(crate) leaks: Vec<Leak>,
     pub(crate) held: Vec<Held>,
     pub(crate) pools: Vec<Pool>,
-    pub(crate) climate: Climate,
+    /// Temperature of the room and of the system.
+    pub climate: Climate,
     pub(crate) gases: GasData,
     /// Dry nitrogen let in at the manifold, Pa·L/s.
     pub(crate) nitrogen_pa_l_per_s: f64,
@@ -124,8 +129,14 @@ impl World {
         self.amount.iter().flatten().sum()
     }
 
+    /// Lets air back through the pump when it stands, L/s against atmosphere.
+    pub fn leak_back_through_pump(&mut self, l_per_s: f64) {
+        self.pump.backflow_l_per_s = l_per_s;
+    }
+
     /// Volume that stays with the gauge once the pump is valved off, L.
-    pub(crate) fn system_volume_l(&self) -> f64 {
+    #[must_use]
+    pub fn system_volume_l(&self) -> f64 {
         self.volume_l[HIGH] + self.volume_l[LOW] + self.volume_l[MANIFOLD]
     }
 

@@ -11,7 +11,7 @@
 //! this crate fits the map from evidence to probability.
 //!
 //! `runs FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]` plays
-//! whole runs of the rehearsal ([`runs`]).
+//! whole runs of `simulated-runs` ([`runs`]).
 //!
 //! Even seeds are for tuning (`--tune`), odd ones only for reporting (`--test`):
 //! **no constant may be changed because of what odd seeds show.**

@@ -17,7 +17,7 @@
 //! Nothing is left out for acts or stalls that came after the cut.
 
 use analyser::Live;
-use rehearsal::Case;
+use simulated_runs::Case;
 use vacuum::{Entry, Sensed};
 
 use super::{analyser_for, quantile};

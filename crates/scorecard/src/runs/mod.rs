@@ -1,6 +1,6 @@
 //! What the analyser says of whole runs, against what was simulated.
 //!
-//! Random runs of the rehearsal are played from the first reading to the last: how often
+//! Random runs are played from the first reading to the last: how often
 //! verdict and cause are right, which causes are mistaken for which, how well intervals
 //! cover, where isolation lies, which stalls are found and how far the forecast is off.
 //! The runs come from the invented plant, with `--formula` from a second family, made of
@@ -17,7 +17,7 @@ use std::{collections::BTreeMap, time::Instant};
 use analyser::{Analyser, Findings, Settings};
 use forecast::Forecasts;
 use isolation::Isolations;
-use rehearsal::{Case, bench_case, formula_case, valve_case};
+use simulated_runs::{Case, bench_case, formula_case, valve_case};
 use stalls::{Played, Stalls};
 use vacuum::Refrigerant;
 

@@ -11,7 +11,8 @@
 use std::collections::BTreeMap;
 
 use analyser::{Analyser, Findings, Settings, Stall, StallKind};
-use rehearsal::{ExpectedStall, TrueStall, held_up_case};
+use rehearsal::{ExpectedStall, TrueStall};
+use simulated_runs::held_up_case;
 
 use crate::print::say;
 
