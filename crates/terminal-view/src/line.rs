@@ -33,7 +33,9 @@ pub(crate) async fn show(mut watch: Watch, up: Up) {
         if frame.now.version > 0 {
             news(&frame, &mut seen).for_each(|text| line.tell(text));
             let over = !frame.now.run.recording;
-            if due || over {
+            // an event may come before the first look at the run
+            let looked = !frame.now.line.is_empty();
+            if looked && (due || over) {
                 line.show(&frame.now);
                 drawn = true;
             }

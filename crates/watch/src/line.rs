@@ -69,6 +69,11 @@ impl LineNow {
         }
     }
 
+    /// True before the first look at the run.
+    pub fn is_empty(&self) -> bool {
+        self.judged.is_empty()
+    }
+
     /// The same at the next look; what is not looked at stays.
     pub(crate) fn anew(&self, live: &Live, beside: &[Other<'_>]) -> Self {
         Self {
