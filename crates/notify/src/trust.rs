@@ -105,7 +105,7 @@ impl Trust {
 }
 
 /// Connections to a broker that is believed.
-pub struct Trusted {
+pub(crate) struct Trusted {
     config: Arc<ClientConfig>,
     trust: Trust,
     host: String,
