@@ -5,7 +5,9 @@ use std::time::{Duration, Instant};
 use vacuum::MarkKind;
 use watch::{Act, MANIFOLD_SHUT, keys::mark_of_key};
 
-use crate::{code::PageCode, keyboard::NOT_SUSPENDED, keys::Key};
+use wording::{Voice, mark_kind_words, say};
+
+use crate::{code::PageCode, keys::Key};
 
 /// An answer stands so long.
 const STANDS: Duration = Duration::from_secs(5);
@@ -33,6 +35,8 @@ pub(crate) struct App {
     pub(crate) mode: Mode,
     /// Where the page of this recording is, if it has one.
     pub(crate) page: Option<PageCode>,
+    /// The voice of the recording: keys are answered in it.
+    pub(crate) voice: Voice,
     answer: Option<(String, Instant)>,
 }
 
@@ -41,6 +45,7 @@ impl Default for App {
         Self {
             mode: Mode::Watching,
             page: None,
+            voice: Voice::default(),
             answer: None,
         }
     }
@@ -53,7 +58,7 @@ impl App {
             return Some(Act::Stop);
         }
         if key == Key::Suspend {
-            self.say(NOT_SUSPENDED, now);
+            self.say(say!(self.voice, "screen-not-suspended"), now);
             return None;
         }
         match std::mem::replace(&mut self.mode, Mode::Watching) {
@@ -63,7 +68,7 @@ impl App {
                 if key == Key::Char('y') {
                     return Some(Act::Stop);
                 }
-                self.say("The recording goes on.", now);
+                self.say(say!(self.voice, "screen-still-records"), now);
                 None
             }
             // any key leads back, and does no more than that
@@ -80,18 +85,19 @@ impl App {
             'r' => self.mode = Mode::Typing(String::new()),
             'i' | '?' => self.mode = Mode::Info,
             'c' if self.page.is_some() => self.mode = Mode::Code,
-            'c' => self.say("No page: --view-lan gives one to phones.", now),
+            'c' => self.say(say!(self.voice, "screen-no-page"), now),
             'u' => return Some(Act::Undo(None)),
             _ => {
                 let Some((kind, note)) = mark_of_key(letter) else {
-                    self.say(&format!("{letter:?} stamps nothing."), now);
+                    let key = format!("{letter:?}");
+                    self.say(say!(self.voice, "screen-no-such-key", key = key), now);
                     return None;
                 };
                 let label = match note {
-                    MANIFOLD_SHUT => MANIFOLD_SHUT,
-                    _ => kind.label(),
+                    MANIFOLD_SHUT => say!(self.voice, "screen-manifold-shut"),
+                    _ => mark_kind_words(&self.voice, kind),
                 };
-                self.say(&format!("Stamped: {label}. u takes it back."), now);
+                self.say(say!(self.voice, "screen-was-stamped", mark = label), now);
                 return Some(Act::Mark(kind, note.to_owned()));
             }
         }
@@ -101,15 +107,15 @@ impl App {
     fn typing(&mut self, mut text: String, key: Key, now: Instant) -> Option<Act> {
         match key {
             Key::Escape => {
-                self.say("No remark.", now);
+                self.say(say!(self.voice, "screen-no-remark"), now);
                 return None;
             }
             Key::Enter if text.trim().is_empty() => {
-                self.say("No remark.", now);
+                self.say(say!(self.voice, "screen-no-remark"), now);
                 return None;
             }
             Key::Enter => {
-                self.say("Remark kept.", now);
+                self.say(say!(self.voice, "screen-remark-kept"), now);
                 return Some(Act::Mark(MarkKind::Note, text.trim().to_owned()));
             }
             Key::Backspace => {
@@ -123,8 +129,8 @@ impl App {
     }
 
     /// Answers a key.
-    pub(crate) fn say(&mut self, what: &str, now: Instant) {
-        self.answer = Some((what.to_owned(), now));
+    fn say(&mut self, what: String, now: Instant) {
+        self.answer = Some((what, now));
     }
 
     /// The answer that stands.

@@ -2,16 +2,16 @@
 
 use std::{io::IsTerminal, sync::mpsc::Sender};
 
-use console::say;
 use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 use watch::{Act, Follow, Watch};
+use wording::{Voice, say};
 
 use crate::{
     choice::ViewKind,
     code::PageCode,
     full,
     keyboard::{self, Input},
-    line, spoken,
+    line, spoken, text,
     typed_lines::read_lines,
     up::Views,
 };
@@ -37,6 +37,7 @@ pub fn attach(
 ) -> Attached {
     let (asks, acts) = unbounded_channel();
     let views = Views::default();
+    let voice = watch(Follow::Calmly).borrow().now.voice;
     let inputs = match kind {
         ViewKind::Full => {
             let (sender, received) = keyboard::start();
@@ -50,15 +51,15 @@ pub fn attach(
             Some(sender)
         }
         ViewKind::Spoken => {
-            hint();
-            say("An empty line says how things stand.");
             let (sender, received) = std::sync::mpsc::channel();
+            hint(&voice);
+            console::say(say!(voice, "spoken-ask"));
             spoken::start(watch(Follow::Calmly), received, views.up());
             read_lines(asks.clone(), Some(sender.clone()));
             Some(sender)
         }
         ViewKind::Line => {
-            hint();
+            hint(&voice);
             tokio::spawn(line::show(watch(Follow::Calmly), views.up()));
             read_lines(asks.clone(), None);
             None
@@ -68,26 +69,33 @@ pub fn attach(
             None
         }
     };
-    attached((asks, acts), inputs, views)
+    attached((asks, acts), inputs, views, voice)
 }
 
 /// Starts the line without a keyboard: only others ask. Called on the runtime that records.
 pub fn attach_line_without_keys(watch: Watch) -> Attached {
     let views = Views::default();
+    let voice = watch.borrow().now.voice;
     tokio::spawn(line::show(watch, views.up()));
-    attached(unbounded_channel(), None, views)
+    attached(unbounded_channel(), None, views, voice)
 }
 
 fn attached(
     (asks, acts): (UnboundedSender<Act>, UnboundedReceiver<Act>),
     inputs: Option<Sender<Input>>,
     views: Views,
+    voice: Voice,
 ) -> Attached {
     let interactive = std::io::stdout().is_terminal();
     #[cfg(unix)]
-    tokio::spawn(keyboard::follow_signals(inputs, interactive, asks.clone()));
+    tokio::spawn(keyboard::follow_signals(
+        inputs,
+        interactive,
+        asks.clone(),
+        voice,
+    ));
     #[cfg(not(unix))]
-    drop(inputs);
+    drop((inputs, voice));
     Attached {
         asks,
         acts,
@@ -96,8 +104,10 @@ fn attached(
     }
 }
 
-fn hint() {
-    say("Stop with Ctrl-C. To stamp a mark, type its letter and Enter: s pump-side valve shut,");
-    say("p pump stopped, m manifold valves shut, o valve opened, n nitrogen break, t throttled,");
-    say("b ballast, h heat, u takes the last mark back, or a remark.");
+/// Says what may be typed, in lines of a size that every terminal has room for.
+fn hint(voice: &Voice) {
+    const COLUMNS: usize = 86;
+    for line in text::wrapped(&say!(voice, "typed-marks"), COLUMNS) {
+        console::say(line);
+    }
 }

@@ -6,6 +6,8 @@ use ratatui::{
     style::{Color, Style},
 };
 
+use wording::{Voice, say};
+
 use crate::{text, theme::Theme};
 
 /// Where the page is.
@@ -28,25 +30,18 @@ const GAP: usize = 2;
 
 /// What to compare before the page is trusted, in narrow lines. Eight pairs to a line are
 /// easily compared, and find room beside the code.
-fn to_compare(fingerprint: &str) -> Vec<String> {
-    let words = [
-        "The browser warns once.",
-        "Look at the certificate",
-        "there; go on only if its",
-        "SHA-256 fingerprint is",
-    ];
+fn to_compare(voice: &Voice, fingerprint: &str) -> Vec<String> {
+    /// Columns of eight pairs with their colons, and one more.
+    const NARROW: usize = 24;
+    let words = text::wrapped(&say!(voice, "screen-compare"), NARROW);
     let pairs: Vec<&str> = fingerprint.split(':').collect();
     let fingerprint = pairs.chunks(8).map(|eight| eight.join(":"));
-    words
-        .map(str::to_owned)
-        .into_iter()
-        .chain(fingerprint)
-        .collect()
+    words.into_iter().chain(fingerprint).collect()
 }
 
 /// Draws address, code, and beside it what to compare; says how large the window has to
 /// be where the code finds no room, for half a code is none.
-pub(crate) fn draw(code: &PageCode, theme: Theme, area: Rect, buffer: &mut Buffer) {
+pub(crate) fn draw(code: &PageCode, voice: &Voice, theme: Theme, area: Rect, buffer: &mut Buffer) {
     let width = usize::from(area.width);
     let (signs, style) = match theme.colour {
         // black on white, whatever the terminal's own colours are
@@ -62,10 +57,9 @@ pub(crate) fn draw(code: &PageCode, theme: Theme, area: Rect, buffer: &mut Buffe
         let parts = all.chunks(width.max(1));
         parts.map(|part| (part.iter().collect(), style)).collect()
     };
-    let mut lines: Vec<(String, Style)> =
-        vec![("Any key leads back. The page is at".to_owned(), plain)];
+    let mut lines: Vec<(String, Style)> = vec![(say!(voice, "screen-page-at"), plain)];
     lines.extend::<Vec<_>>(in_parts(&code.address, theme.strong()));
-    let compare = code.fingerprint.as_deref().map(to_compare);
+    let compare = code.fingerprint.as_deref().map(|f| to_compare(voice, f));
     let compare = compare.unwrap_or_default();
     let columns = signs.lines().map(text::width).max().unwrap_or(0);
     let rows = lines.len() + signs.lines().count();
@@ -83,16 +77,20 @@ pub(crate) fn draw(code: &PageCode, theme: Theme, area: Rect, buffer: &mut Buffe
         lines.extend(compare.into_iter().map(|line| (line, plain)));
     }
     if theme.ascii && !signs.is_empty() {
-        let cannot = "This terminal has no signs to draw its code for the camera.";
-        lines.push((cannot.to_owned(), theme.faint()));
+        lines.push((say!(voice, "screen-no-signs"), theme.faint()));
     } else if lines.len() + signs.lines().count() <= usize::from(area.height) && fits {
         lines.extend(signs.lines().map(|line| (line.to_owned(), style)));
     } else {
-        let needs = format!("Its code for the camera takes {columns} × {rows}.");
+        let needs = say!(
+            voice,
+            "screen-code-size",
+            columns = columns.to_string(),
+            rows = rows.to_string(),
+        );
         lines.push((needs, theme.faint()));
     }
     if let Some(look_on) = &code.look_on {
-        lines.push(("To look on only, without stamping marks:".to_owned(), plain));
+        lines.push((say!(voice, "screen-look-on"), plain));
         lines.extend::<Vec<_>>(in_parts(look_on, plain));
     }
     for (y, (line, style)) in (area.y..area.bottom()).zip(lines) {

@@ -2,14 +2,14 @@
 
 use ratatui::{buffer::Buffer, layout::Rect, style::Style};
 use watch::curve::state_words;
+use wording::say;
 
 use crate::{
     app::Mode,
-    code, digits,
-    panels::{self, Lines},
+    code, digits, key_help, panels,
     picture::Picture,
     plot::{self, Plot},
-    text,
+    text::{self, Lines},
 };
 
 /// The smallest size on which everything has its place.
@@ -30,7 +30,7 @@ pub(crate) fn draw(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     } else if picture.app.mode == Mode::Info {
         info(picture, area, buffer);
     } else if let (Mode::Code, Some(page)) = (&picture.app.mode, &picture.app.page) {
-        code::draw(page, picture.theme, area, buffer);
+        code::draw(page, &picture.voice(), picture.theme, area, buffer);
     } else {
         let (body, bottom) = frame_of(picture, area, buffer);
         keys(picture, bottom, buffer);
@@ -50,15 +50,20 @@ fn tiny(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let pressure = format!("{} {}", now.pressure.digits, now.pressure.unit_and_also());
     let mut lines: Lines = vec![(text::shortened(&pressure, width), picture.theme.strong())];
     for warning in &now.order.warnings {
-        panels::add(&mut lines, &warning.text, width, picture.theme.alarm());
+        text::add(&mut lines, &warning.text, width, picture.theme.alarm());
     }
-    panels::add(&mut lines, &panels::gauge(picture), width, Style::new());
+    text::add(&mut lines, &panels::gauge(picture), width, Style::new());
     for line in panels::status(picture, width) {
         lines.push(line);
     }
     let (columns, rows) = SMALLEST;
-    let small = format!("All of it takes {columns} × {rows}.");
-    panels::add(&mut lines, &small, width, picture.theme.faint());
+    let small = say!(
+        picture.voice(),
+        "screen-takes",
+        columns = columns.to_string(),
+        rows = rows.to_string(),
+    );
+    text::add(&mut lines, &small, width, picture.theme.faint());
     put_lines(&lines, area, buffer);
 }
 
@@ -88,7 +93,7 @@ fn frame_of(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) -> (Rect, Re
     let pad = width.saturating_sub(text::width(&left) + text::width(&right) + 2);
     let bar = format!(" {left}{:pad$}{right} ", "");
     text::put(buffer, area.x, area.y, area.width, &bar, style);
-    let lines = panels::keys(picture, width.saturating_sub(2)).len() as u16;
+    let lines = key_help::line(picture, width.saturating_sub(2)).len() as u16;
     let bottom = Rect {
         y: area.bottom() - lines,
         height: lines,
@@ -105,7 +110,7 @@ fn frame_of(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) -> (Rect, Re
 
 fn keys(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let width = usize::from(area.width);
-    for (y, (line, style)) in (area.y..).zip(panels::keys(picture, width.saturating_sub(2))) {
+    for (y, (line, style)) in (area.y..).zip(key_help::line(picture, width.saturating_sub(2))) {
         let bar = format!(" {line:<w$} ", w = width.saturating_sub(2));
         text::put(buffer, area.x, y, area.width, &bar, style);
     }
@@ -254,6 +259,7 @@ fn draw_curve(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
         marks: &now.marks,
         target_micron: now.judged.target.micron,
         cursor_s: picture.scrub.map(|s| s.at_s),
+        voice: picture.voice(),
     };
     plot::draw(&plot, picture.theme, area, buffer);
 }

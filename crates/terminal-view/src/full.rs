@@ -143,6 +143,7 @@ fn show(
         if !frame.now.run.recording {
             return Ok(());
         }
+        app.voice = frame.now.voice;
         let picture = Picture {
             frame: &frame,
             app: &app,

@@ -9,6 +9,7 @@ use std::{
 use console::{await_foreground, in_foreground};
 use tokio::sync::mpsc::UnboundedSender;
 use watch::Act;
+use wording::{Voice, say};
 
 use crate::keys::{Key, Keys};
 
@@ -68,10 +69,6 @@ pub(crate) fn start() -> (Sender<Input>, Receiver<Input>) {
     (send, receive)
 }
 
-/// What is said where somebody tries to suspend a recording.
-pub(crate) const NOT_SUSPENDED: &str =
-    "Not suspended: that would stop the recording. Use another terminal.";
-
 /// Looks after hang-up, suspending and going on, for as long as the recording runs.
 /// A hang-up counts where somebody sits at a terminal: then the view goes, nothing else.
 #[cfg(unix)]
@@ -79,6 +76,7 @@ pub(crate) async fn follow_signals(
     view: Option<Sender<Input>>,
     interactive: bool,
     asks: UnboundedSender<Act>,
+    voice: Voice,
 ) {
     use rustix::process::Signal;
     use tokio::signal::unix::{SignalKind, signal};
@@ -99,7 +97,7 @@ pub(crate) async fn follow_signals(
                 tell(Input::Lost);
             }
             Some(()) = suspend.recv() => {
-                let _ = asks.send(Act::Tell(NOT_SUSPENDED.to_owned()));
+                let _ = asks.send(Act::Tell(say!(voice, "screen-not-suspended")));
             }
             // stopped by what cannot be caught: the shell had the terminal meanwhile
             Some(()) = go_on.recv() => {

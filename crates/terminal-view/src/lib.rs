@@ -13,7 +13,7 @@
 //!
 //! # How it is built
 //! `draw` is a pure function of a frame, the keyboard's state (`app`) and a size; `panels`
-//! says the words, `plot` and `digits` draw, `theme` knows what the terminal can show.
+//! and `key_help` say the words, in the voice of the recording; `plot` and `digits` draw, `theme` knows what the terminal can show.
 //! `keys` understands the keyboard; `terminal` takes hold of the terminal; `full` joins them.
 //!
 //! # Example
@@ -33,6 +33,7 @@ mod code;
 mod digits;
 mod draw;
 mod full;
+mod key_help;
 mod keyboard;
 mod keys;
 mod line;

@@ -7,45 +7,39 @@ use watch::{
     order::{Step, StepState},
 };
 
-use wording::Voice;
+use wording::{Voice, say};
 
-use crate::{app::Mode, digits, picture::Picture, plot, text, theme::Theme};
-
-/// Lines with their looks.
-pub(crate) type Lines = Vec<(String, Style)>;
-
-/// Adds a text, wrapped.
-pub(crate) fn add(lines: &mut Lines, what: &str, width: usize, style: Style) {
-    lines.extend(text::wrapped(what, width).into_iter().map(|l| (l, style)));
-}
+use crate::{
+    digits, key_help,
+    picture::Picture,
+    plot,
+    text::{self, Lines, add},
+    theme::Theme,
+};
 
 /// Left and right of the bar at the top.
 pub(crate) fn header(picture: &Picture<'_>) -> (String, String) {
     let now = &picture.frame.now;
+    let voice = picture.voice();
     let mut left = vec!["dryhold".to_owned(), now.run.job.clone()];
     left.retain(|part| !part.is_empty());
     if now.run.invented {
-        left.push("invented data".into());
+        left.push(say!(voice, "screen-invented"));
     }
     if !now.disk.takes_rows {
         left.insert(0, now.disk.trouble.clone());
     }
-    let at = Voice::default().moment(now.elapsed_s);
+    let at = voice.moment(now.elapsed_s);
+    let end = voice.moment(picture.frame.history.extent_s.1);
     let right = match picture.scrub {
-        Some(scrub) => {
-            let end = Voice::default().moment(picture.frame.history.extent_s.1);
-            let word = if scrub.playing {
-                "playing"
-            } else {
-                "finished run"
-            };
-            match scrub.ready < 1.0 {
-                true => format!("reading {:.0} %", 100.0 * scrub.ready),
-                false => format!("{word} {at} of {end}"),
-            }
+        Some(scrub) if scrub.ready < 1.0 => {
+            let percent = format!("{:.0}", 100.0 * scrub.ready);
+            say!(voice, "screen-loading", percent = percent)
         }
-        None if now.run.recording => format!("recording {at}"),
-        None => format!("ended {at}"),
+        Some(scrub) if scrub.playing => say!(voice, "screen-playing", at = at, end = end),
+        Some(_) => say!(voice, "screen-finished", at = at, end = end),
+        None if now.run.recording => say!(voice, "screen-recording", at = at),
+        None => say!(voice, "screen-ended", at = at),
     };
     (left.join(" · "), right)
 }
@@ -59,30 +53,37 @@ fn trend_fits_beside(picture: &Picture<'_>, width: usize) -> bool {
 pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
     let now = &picture.frame.now;
     let theme = picture.theme;
+    let voice = picture.voice();
     let judged = &now.judged;
     let mut lines = Lines::new();
     let mut first = Vec::new();
     match (judged.phase, &judged.hold) {
-        (PhaseNow::Hold, Some(hold)) => first.push(format!(
-            "HOLD {} of {}",
-            clock_short(hold.held_s),
-            clock_short(hold.needed_s)
+        (PhaseNow::Hold, Some(hold)) => first.push(say!(
+            voice,
+            "screen-hold",
+            held = clock_short(&voice, hold.held_s),
+            needed = clock_short(&voice, hold.needed_s),
         )),
         (phase, _) => first.push(phase.words().to_uppercase()),
     }
     match (judged.phase, &judged.hold) {
         (PhaseNow::Hold, Some(hold)) => first.push(hold.clock.clone()),
         (PhaseNow::PullDown | PhaseNow::AtTarget, _) => {
-            first.push(format!(
-                "target {}: {}",
-                Voice::default().reading(judged.target.micron),
-                judged.target.words
+            first.push(say!(
+                voice,
+                "screen-target",
+                pressure = voice.reading(judged.target.micron),
+                words = judged.target.words.as_str(),
             ));
         }
         _ => {}
     }
     if judged.rounds > 1 {
-        first.push(format!("round {}", judged.rounds));
+        first.push(say!(
+            voice,
+            "screen-round",
+            number = judged.rounds.to_string()
+        ));
     }
     if !trend_fits_beside(picture, width) {
         first.push(now.pressure.trend.clone());
@@ -92,13 +93,14 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
     }
     lines.push((text::joined(&first, width), theme.strong()));
     if let Some(hold) = &judged.hold {
-        lines.push(answer(hold, theme, width));
+        lines.push(answer(&voice, hold, theme, width));
     } else if let Some(stall) = &judged.stall {
-        let words = format!(
-            "STALL: {} near {} for {}",
-            stall.label,
-            Voice::default().reading(stall.level_micron),
-            Voice::default().about((now.elapsed_s - stall.since_s).max(0.0))
+        let words = say!(
+            voice,
+            "screen-stall",
+            kind = stall.label.as_str(),
+            level = voice.reading(stall.level_micron),
+            time = voice.about((now.elapsed_s - stall.since_s).max(0.0)),
         );
         lines.push((text::shortened(&words, width), theme.alarm()));
     }
@@ -106,20 +108,22 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
 }
 
 /// The running answer with a bar of the hold's time.
-fn answer(hold: &HoldNow, theme: Theme, width: usize) -> (String, Style) {
+fn answer(voice: &Voice, hold: &HoldNow, theme: Theme, width: usize) -> (String, Style) {
     let style = match hold.state {
         HoldState::Running => Style::new(),
         HoldState::Passed => theme.good(),
         _ => theme.alarm(),
     };
-    let state = match hold.state {
+    let answer = hold.answer.as_str();
+    let words = match hold.state {
         // what is said of them says it itself
-        HoldState::Running | HoldState::WillNotPass | HoldState::PassedWithLeak => "",
-        HoldState::Passed => "CRITERIA MET: ",
-        HoldState::Failed => "FAILS: ",
-        HoldState::NotProven => "NOT PROVEN: ",
+        HoldState::Running | HoldState::WillNotPass | HoldState::PassedWithLeak => {
+            answer.to_owned()
+        }
+        HoldState::Passed => say!(voice, "screen-met", answer = answer),
+        HoldState::Failed => say!(voice, "screen-fails", answer = answer),
+        HoldState::NotProven => say!(voice, "screen-not-proven", answer = answer),
     };
-    let words = format!("{state}{}", hold.answer);
     let bar = 24.min(width / 3);
     if text::width(&words) + bar + 2 > width {
         return (text::shortened(&words, width), style);
@@ -131,8 +135,8 @@ fn answer(hold: &HoldNow, theme: Theme, width: usize) -> (String, Style) {
 }
 
 /// "3:20", or "1:03:20".
-fn clock_short(seconds: f64) -> String {
-    let long = Voice::default().moment(seconds);
+fn clock_short(voice: &Voice, seconds: f64) -> String {
+    let long = voice.moment(seconds);
     match long.strip_prefix("0:") {
         Some(short) => short.strip_prefix('0').unwrap_or(short).to_owned(),
         None => long,
@@ -142,8 +146,9 @@ fn clock_short(seconds: f64) -> String {
 /// What seems to be wrong.
 pub(crate) fn warnings(picture: &Picture<'_>, width: usize) -> Lines {
     let mut lines = Lines::new();
+    let voice = picture.voice();
     for warning in &picture.frame.now.order.warnings {
-        let words = format!("CHECK: {}", warning.text);
+        let words = say!(voice, "screen-check", warning = warning.text.as_str());
         add(&mut lines, &words, width, picture.theme.alarm());
     }
     lines
@@ -205,57 +210,60 @@ fn cautions(picture: &Picture<'_>, width: usize, which: std::ops::Range<usize>) 
     let all = &picture.frame.now.order.cautions;
     for (i, caution) in all.iter().enumerate() {
         if which.contains(&i) {
-            let words = format!("Caution: {caution}");
+            let words = say!(
+                picture.voice(),
+                "screen-caution",
+                caution = caution.as_str()
+            );
             add(&mut lines, &words, width, Style::new());
         }
     }
     lines
 }
 
-fn mark(mark: &MarkNow) -> String {
-    format!(
-        "{} {} {}",
-        plot::letter(mark),
-        Voice::default().moment(mark.at_s),
-        mark.label
-    )
+fn mark(voice: &Voice, mark: &MarkNow) -> String {
+    let at = voice.moment(mark.at_s);
+    format!("{} {at} {}", plot::letter(mark), mark.label)
 }
 
 /// The last marks on one line, the newest first.
 pub(crate) fn marks_line(picture: &Picture<'_>, width: usize) -> (String, Style) {
     let marks = &picture.frame.now.marks;
     if marks.is_empty() {
-        return ("Nothing stamped yet.".into(), picture.theme.faint());
+        let nothing = say!(picture.voice(), "screen-nothing-stamped");
+        return (nothing, picture.theme.faint());
     }
-    let all: Vec<String> = marks.iter().rev().map(mark).collect();
+    let voice = picture.voice();
+    let all: Vec<String> = marks.iter().rev().map(|m| mark(&voice, m)).collect();
     (text::joined(&all, width), Style::new())
 }
 
 /// How the gauge is heard.
 pub(crate) fn gauge(picture: &Picture<'_>) -> String {
     let gauge = &picture.frame.now.gauge;
+    let voice = picture.voice();
+    let state = match picture.scrub {
+        Some(_) => picture.frame.now.run.name.as_str(),
+        None => gauge.link.words(),
+    };
+    let mut words = say!(voice, "screen-gauge", state = state);
     if picture.scrub.is_some() {
-        return format!("Gauge {}", picture.frame.now.run.name);
+        return words;
     }
-    let mut words = format!("Gauge {}", gauge.link.words());
     if gauge.link == LinkNow::Hearing {
-        words += &format!(", {:.1}/s", gauge.per_s);
+        words += &format!(", {}/s", voice.decimals(gauge.per_s, 1));
     }
     if let Some(age_s) = gauge.age_s {
-        words += &format!(
-            ", last {} ago",
-            Voice::default().age(age_s + picture.since_s)
-        );
+        let age = voice.age(age_s + picture.since_s);
+        words += &format!(", {}", say!(voice, "screen-last", age = age));
     }
-    for (count, one, many) in [
-        (gauge.reconnects, "reconnect", "reconnects"),
-        (gauge.unreadable, "unreadable", "unreadable"),
-        (gauge.lost, "line lost", "lines lost"),
+    for (count, id) in [
+        (gauge.reconnects, "screen-reconnects"),
+        (gauge.unreadable, "screen-unreadable"),
+        (gauge.lost, "screen-lost"),
     ] {
-        match count {
-            0 => {}
-            1 => words += &format!(" · 1 {one}"),
-            n => words += &format!(" · {n} {many}"),
+        if count > 0 {
+            words += &format!(" · {}", say!(voice, id, count = count));
         }
     }
     words
@@ -274,26 +282,27 @@ pub(crate) fn gauge_style(picture: &Picture<'_>) -> Style {
 /// How the record stands with its disk.
 pub(crate) fn disk(picture: &Picture<'_>) -> String {
     let disk = &picture.frame.now.disk;
+    let voice = picture.voice();
     if picture.scrub.is_some() {
-        return format!("{} rows in the record", disk.rows);
+        return say!(voice, "screen-rows", rows = disk.rows.to_string());
     }
     if picture.stands_still() {
-        return format!(
-            "THE RECORDING STANDS STILL for {}: does the disk answer?",
-            Voice::default().about(picture.since_s)
-        );
+        let time = voice.about(picture.since_s);
+        return say!(voice, "screen-stands-still", time = time);
     }
     let mut words = match (disk.takes_rows, disk.trouble.as_str()) {
-        (true, "") => format!("Disk takes rows: {}", disk.rows),
-        (true, trouble) => format!("Disk: {trouble}"),
-        (false, trouble) => format!("Disk {trouble}"),
+        (true, "") => say!(voice, "screen-disk-takes", rows = disk.rows.to_string()),
+        (true, trouble) => say!(voice, "screen-disk-trouble", trouble = trouble),
+        (false, trouble) => say!(voice, "screen-disk-refuses", trouble = trouble),
     };
     // a second's worth always waits
     if disk.rows_waiting > 0 {
-        words += &format!(", {} not yet safe", disk.rows_waiting);
+        let rows = disk.rows_waiting.to_string();
+        words += &format!(", {}", say!(voice, "screen-waiting-rows", rows = rows));
     }
     if let Some(free) = disk.free_bytes {
-        words += &format!(" · {} free", text::bytes(free));
+        let size = text::bytes(&voice, free);
+        words += &format!(" · {}", say!(voice, "screen-free", size = size));
     }
     words
 }
@@ -320,7 +329,7 @@ fn event_style(kind: EventKind, theme: Theme) -> Style {
 pub(crate) fn last_event(picture: &Picture<'_>, width: usize) -> Lines {
     let mut lines = Lines::new();
     if let Some(event) = picture.frame.events.all().next_back() {
-        let words = format!("{} {}", Voice::default().moment(event.at_s), event.text);
+        let words = format!("{} {}", picture.voice().moment(event.at_s), event.text);
         lines.push((
             text::shortened(&words, width),
             event_style(event.kind, picture.theme),
@@ -333,8 +342,9 @@ pub(crate) fn last_event(picture: &Picture<'_>, width: usize) -> Lines {
 pub(crate) fn side(picture: &Picture<'_>, width: usize, height: usize) -> Lines {
     let theme = picture.theme;
     let now = &picture.frame.now;
+    let voice = picture.voice();
     let mut lines = warnings(picture, width);
-    title(&mut lines, "What usually comes next", theme);
+    title(&mut lines, &say!(voice, "screen-comes-next"), theme);
     add(&mut lines, &now.order.advice, width, Style::new());
     for next in &now.order.steps {
         let style = match next.state {
@@ -344,20 +354,20 @@ pub(crate) fn side(picture: &Picture<'_>, width: usize, height: usize) -> Lines 
         lines.push((text::shortened(&step(next), width), style));
     }
     lines.extend(cautions(picture, width, 0..usize::MAX));
-    title(&mut lines, "Gauge and disk", theme);
+    title(&mut lines, &say!(voice, "screen-gauge-and-disk"), theme);
     let (gauge_style, disk_style) = (gauge_style(picture), disk_style(picture));
     add(&mut lines, &gauge(picture), width, gauge_style);
     add(&mut lines, &disk(picture), width, disk_style);
-    title(&mut lines, "Stamped", theme);
+    title(&mut lines, &say!(voice, "screen-stamped"), theme);
     let room = height.saturating_sub(lines.len());
     let shown = now.marks.len().min((room / 2).max(1));
     for stamped in now.marks.iter().rev().take(shown) {
-        lines.push((text::shortened(&mark(stamped), width), Style::new()));
+        lines.push((text::shortened(&mark(&voice, stamped), width), Style::new()));
     }
     if now.marks.is_empty() {
-        lines.push(("nothing yet".into(), theme.faint()));
+        lines.push((say!(voice, "screen-nothing-yet"), theme.faint()));
     }
-    title(&mut lines, "What happened", theme);
+    title(&mut lines, &say!(voice, "screen-happened"), theme);
     events(picture, width, height, &mut lines);
     lines
 }
@@ -366,7 +376,7 @@ pub(crate) fn side(picture: &Picture<'_>, width: usize, height: usize) -> Lines 
 fn events(picture: &Picture<'_>, width: usize, height: usize, lines: &mut Lines) {
     for event in picture.frame.events.all().rev() {
         let style = event_style(event.kind, picture.theme);
-        let words = format!("{} {}", Voice::default().moment(event.at_s), event.text);
+        let words = format!("{} {}", picture.voice().moment(event.at_s), event.text);
         let wrapped = text::wrapped(&words, width);
         if lines.len() + wrapped.len() > height {
             break;
@@ -386,16 +396,19 @@ fn title(lines: &mut Lines, what: &str, theme: Theme) {
 pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> Lines {
     let theme = picture.theme;
     let now = &picture.frame.now;
+    let voice = picture.voice();
     let mut lines = Lines::new();
-    lines.push(("Any key leads back.".into(), theme.accent()));
+    lines.push((say!(voice, "screen-back"), theme.accent()));
     lines.extend(warnings(picture, width));
-    for (key, act) in KEYS {
+    let all = key_help::all(&voice);
+    let count = all.len();
+    for (key, act) in all {
         let line = format!("{key}  {act}");
         lines.push((text::shortened(&line, width), Style::new()));
     }
     // two columns of keys leave room for the rest
     if width >= 56 {
-        let keys = lines.split_off(lines.len() - KEYS.len());
+        let keys = lines.split_off(lines.len() - count);
         let half = keys.len().div_ceil(2);
         let half_width = width.min(78) / 2;
         for i in 0..half {
@@ -403,81 +416,18 @@ pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> 
             lines.push((format!("{:<half_width$}{right}", keys[i].0), Style::new()));
         }
     }
-    title(&mut lines, "Cautions", theme);
+    title(&mut lines, &say!(voice, "cautions-title"), theme);
     lines.extend(cautions(picture, width, 0..usize::MAX));
-    add(
-        &mut lines,
-        "Local codes, licensed practice and the maker's instructions decide.",
-        width,
-        Style::new(),
-    );
-    title(&mut lines, "This run", theme);
+    let decide = say!(voice, "screen-decide");
+    add(&mut lines, &decide, width, Style::new());
+    title(&mut lines, &say!(voice, "screen-this-run"), theme);
     add(&mut lines, &now.run.folder, width, Style::new());
     if picture.scrub.is_none() {
-        let stop = format!(
-            "Without this terminal recording goes on; to stop it then: kill -INT {}",
-            std::process::id()
-        );
+        let process = std::process::id().to_string();
+        let stop = say!(voice, "screen-goes-on", process = process);
         add(&mut lines, &stop, width, Style::new());
     }
-    title(&mut lines, "What happened", theme);
+    title(&mut lines, &say!(voice, "screen-happened"), theme);
     events(picture, width, height, &mut lines);
     lines
 }
-
-const KEYS: [(&str, &str); 12] = [
-    ("o", "valve opened to the pump"),
-    ("s", "pump-side valve shut"),
-    ("p", "pump stopped"),
-    ("m", "manifold valves shut"),
-    ("n", "nitrogen break"),
-    ("t", "flow throttled"),
-    ("b", "gas ballast opened"),
-    ("h", "heat applied"),
-    ("u", "take the last mark back"),
-    ("r", "type a remark"),
-    ("i", "this page"),
-    ("q", "stop (asks first)"),
-];
-
-/// The bottom: what keys do now.
-pub(crate) fn keys(picture: &Picture<'_>, width: usize) -> Lines {
-    let theme = picture.theme;
-    let mut lines = Lines::new();
-    match &picture.app.mode {
-        Mode::Typing(typed) => {
-            let room = width.saturating_sub(10);
-            let from = text::width(typed).saturating_sub(room);
-            let shown: String = typed.chars().skip(from).collect();
-            lines.push((format!("Remark: {shown}_"), theme.strong()));
-            lines.push(("Enter keeps it, Esc drops it".into(), theme.bar()));
-        }
-        Mode::AskedToStop => {
-            lines.push((
-                text::shortened("Stop recording? y stops, any other key goes on", width),
-                theme.alarm(),
-            ));
-        }
-        Mode::Watching | Mode::Info | Mode::Code => {
-            if let Some(answer) = picture.app.answer() {
-                lines.push((text::shortened(answer, width), theme.strong()));
-            }
-            let all = match picture.scrub {
-                Some(_) => SCRUB_KEYS,
-                None => WATCH_KEYS,
-            };
-            let page = match picture.app.page {
-                Some(_) => " c\u{a0}phone",
-                None => "",
-            };
-            add(&mut lines, &format!("{all}{page}"), width, theme.bar());
-        }
-    }
-    lines
-}
-
-const WATCH_KEYS: &str = "o\u{a0}open s\u{a0}shut p\u{a0}pump\u{a0}off m\u{a0}manifold \
-                          n\u{a0}nitrogen t\u{a0}throttle b\u{a0}ballast h\u{a0}heat \
-                          u\u{a0}undo r\u{a0}remark i\u{a0}info q\u{a0}stop";
-const SCRUB_KEYS: &str = "left/right\u{a0}step page\u{a0}up/down\u{a0}leap \
-                          home/end\u{a0}start/end space\u{a0}play i\u{a0}info q\u{a0}leave";

@@ -2,7 +2,9 @@
 
 use std::time::Duration;
 
+use vacuum::PressureUnit;
 use watch::Frame;
+use wording::Voice;
 
 use crate::{app::App, theme::Theme};
 
@@ -22,6 +24,15 @@ pub(crate) struct Picture<'a> {
 }
 
 impl Picture<'_> {
+    /// The voice of the recording. Pressures are in micron, as the large number and the
+    /// curve show them, whatever the unit of the sheet.
+    pub(crate) fn voice(&self) -> Voice {
+        Voice {
+            unit: PressureUnit::Micron,
+            ..self.frame.now.voice
+        }
+    }
+
     /// No frame came for so long that the recorder must be stuck: one a second is usual.
     pub(crate) fn stands_still(&self) -> bool {
         self.scrub.is_none() && self.since_s >= STANDS_STILL.as_secs_f64()

@@ -3,7 +3,7 @@
 use ratatui::{buffer::Buffer, layout::Rect};
 use watch::{Curve, MarkNow, curve::Column};
 
-use wording::Voice;
+use wording::{Voice, say};
 
 use crate::{text, theme::Theme};
 
@@ -18,6 +18,8 @@ pub(crate) struct Plot<'a> {
     pub(crate) target_micron: f64,
     /// Moment that is looked at in a finished run, s.
     pub(crate) cursor_s: Option<f64>,
+    /// In whose words.
+    pub(crate) voice: Voice,
 }
 
 /// Turns time and pressure into points of the picture.
@@ -113,7 +115,8 @@ fn target(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut
     for x in scale.area.x..scale.area.right() {
         buffer[(x, y)].set_char('╌').set_style(theme.accent());
     }
-    text::put(buffer, area.x, y, LABELS, "target", theme.accent());
+    let label = say!(plot.voice, "screen-target-label");
+    text::put(buffer, area.x, y, LABELS, &label, theme.accent());
 }
 
 /// The curve itself: for every column of points a stroke from its lowest to its highest,
@@ -176,7 +179,7 @@ fn times(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut 
         .collect();
     // where several share a column, the valve is what the hold rests on
     marks.sort_by_key(|(_, letter)| *letter == 'S');
-    for (at_s, label) in round_times(scale) {
+    for (at_s, label) in round_times(scale, &plot.voice) {
         let width = text::width(&label) as u16;
         let x = scale.area.x + scale.x(at_s) / 2;
         let from = x.saturating_sub(width / 2).max(scale.area.x);
@@ -193,7 +196,7 @@ fn times(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut 
 }
 
 /// Round times of the run, far enough apart for their labels.
-fn round_times(scale: &Scale) -> Vec<(f64, String)> {
+fn round_times(scale: &Scale, voice: &Voice) -> Vec<(f64, String)> {
     const STEPS_S: [f64; 14] = [
         10.0, 30.0, 60.0, 120.0, 300.0, 600.0, 1_200.0, 1_800.0, 3_600.0, 7_200.0, 14_400.0,
         28_800.0, 43_200.0, 86_400.0,
@@ -205,7 +208,7 @@ fn round_times(scale: &Scale) -> Vec<(f64, String)> {
     let mut all = Vec::new();
     let mut at_s = ((scale.from_s / step_s).floor() + 1.0) * step_s;
     while at_s <= scale.to_s && all.len() < 64 {
-        all.push((at_s, Voice::default().moment(at_s)));
+        all.push((at_s, voice.moment(at_s)));
         at_s += step_s;
     }
     all

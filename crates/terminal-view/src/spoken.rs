@@ -6,8 +6,9 @@ use std::{
     time::{Duration, Instant},
 };
 
-use console::say;
 use watch::{Frame, PhaseNow, Snapshot, Watch, curve::state_words};
+
+use wording::say;
 
 use crate::{keyboard::Input, up::Up};
 
@@ -53,7 +54,7 @@ fn speak(mut watch: Watch, inputs: &Receiver<Input>) {
             said_at = Some(Instant::now());
         }
         for sentence in sentences {
-            say(sentence);
+            console::say(sentence);
         }
         if frame.now.version > 0 && !frame.now.run.recording {
             return;
@@ -76,7 +77,7 @@ fn news(frame: &Frame, seen: &mut u64) -> Vec<String> {
     match frame.events.after(*seen) {
         Some(events) => said.extend(events.map(|e| whole(&e.text))),
         None => {
-            said.push("More happened than is still known.".into());
+            said.push(say!(frame.now.voice, "spoken-more"));
             said.extend(frame.events.all().map(|e| whole(&e.text)));
         }
     }
@@ -93,12 +94,21 @@ fn status(now: &Snapshot) -> String {
     if !now.pressure.trend.is_empty() {
         words += &format!(", {}", now.pressure.trend);
     }
-    words += &match (&now.judged.hold, now.judged.phase) {
-        (Some(hold), _) => format!(". Hold, {}: {}", hold.clock, hold.answer),
-        (None, PhaseNow::PullDown) => format!(". Pull-down, target {}", now.judged.target.words),
-        (None, phase) => format!(". {}", phase.words()),
+    let standing = match (&now.judged.hold, now.judged.phase) {
+        (Some(hold), _) => say!(
+            now.voice,
+            "spoken-hold",
+            clock = hold.clock.as_str(),
+            answer = hold.answer.as_str(),
+        ),
+        (None, PhaseNow::PullDown) => say!(
+            now.voice,
+            "spoken-pull-down",
+            words = now.judged.target.words.as_str(),
+        ),
+        (None, phase) => phase.words(),
     };
-    format!("{words}. {}", now.order.advice)
+    format!("{words}. {standing}. {}", now.order.advice)
 }
 
 #[cfg(test)]

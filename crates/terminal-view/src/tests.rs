@@ -5,6 +5,8 @@ use std::{sync::Arc, time::Instant};
 use ratatui::{Terminal, backend::TestBackend, buffer::Buffer, style::Modifier};
 use vacuum::{Criteria, Entry, Mark, MarkKind, Pressure, Reading};
 
+mod languages;
+
 use super::{
     app::{App, Mode},
     code::PageCode,
@@ -330,17 +332,6 @@ fn said(lines: &[String], (width, height): (u16, u16)) -> String {
         .iter()
         .map(|l| l.chars().skip(from).collect::<String>());
     words(&side.collect::<Vec<_>>().join(" "))
-}
-
-#[test]
-fn no_size_does_harm() {
-    for scene in scenes() {
-        for width in (1..70).chain([103, 104, 105, 160, 250]) {
-            for height in [1, 2, 3, 5, 8, 12, 19, 20, 21, 25, 26, 33, 34, 60] {
-                drawn(&scene, COLOURED, (width, height));
-            }
-        }
-    }
 }
 
 /// What has to be on the screen is there in full at every size that is promised.

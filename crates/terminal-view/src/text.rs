@@ -1,6 +1,7 @@
 //! Putting words on a screen: wrapped, shortened, placed.
 
 use ratatui::{buffer::Buffer, style::Style, text::Span};
+use wording::Voice;
 
 /// Columns a text takes.
 pub(crate) fn width(text: &str) -> usize {
@@ -43,6 +44,14 @@ pub(crate) fn wrapped(text: &str, most: usize) -> Vec<String> {
     lines.into_iter().map(whole).collect()
 }
 
+/// Lines with their looks.
+pub(crate) type Lines = Vec<(String, Style)>;
+
+/// Adds a text, wrapped.
+pub(crate) fn add(lines: &mut Lines, what: &str, width: usize, style: Style) {
+    lines.extend(wrapped(what, width).into_iter().map(|l| (l, style)));
+}
+
 /// Parts one after another with a dot between, as many as fit; those in front matter
 /// most.
 pub(crate) fn joined(parts: &[String], most: usize) -> String {
@@ -72,15 +81,15 @@ pub(crate) fn put(buffer: &mut Buffer, x: u16, y: u16, most: u16, text: &str, st
 }
 
 /// Bytes as people say them.
-pub(crate) fn bytes(count: u64) -> String {
+pub(crate) fn bytes(voice: &Voice, count: u64) -> String {
     const KILO: f64 = 1_000.0;
     let count = count as f64;
     match count {
         c if c < KILO * KILO => format!("{:.0} kB", c / KILO),
         c if c < KILO.powi(3) => format!("{:.0} MB", c / KILO.powi(2)),
-        c if c < 10.0 * KILO.powi(3) => format!("{:.1} GB", c / KILO.powi(3)),
+        c if c < 10.0 * KILO.powi(3) => format!("{} GB", voice.decimals(c / KILO.powi(3), 1)),
         c if c < KILO.powi(4) => format!("{:.0} GB", c / KILO.powi(3)),
-        c => format!("{:.1} TB", c / KILO.powi(4)),
+        c => format!("{} TB", voice.decimals(c / KILO.powi(4), 1)),
     }
 }
 
@@ -114,7 +123,13 @@ mod tests {
 
     #[test]
     fn times_and_sizes_in_plain_words() {
-        assert_eq!(bytes(72_000_000_000), "72 GB");
-        assert_eq!(bytes(1_500_000_000), "1.5 GB");
+        let english = Voice::default();
+        assert_eq!(bytes(&english, 72_000_000_000), "72 GB");
+        assert_eq!(bytes(&english, 1_500_000_000), "1.5 GB");
+        let german = Voice {
+            language: vacuum::Language::German,
+            ..english
+        };
+        assert_eq!(bytes(&german, 1_500_000_000), "1,5 GB");
     }
 }

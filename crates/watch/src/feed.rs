@@ -78,8 +78,11 @@ impl Feed {
     pub fn new(job: Option<&Job>, criteria: &Criteria) -> Self {
         let mut judged = JudgedNow::default();
         judged.target.micron = criteria.target_micron;
+        let voice = job.map(|j| Voice::from(&j.sheet)).unwrap_or_default();
+        let mut first = Frame::default();
+        Arc::make_mut(&mut first.now).voice = voice;
         Self {
-            sender: watch::Sender::new(Frame::default()),
+            sender: watch::Sender::new(first),
             run: RunNow {
                 job: job.map(|j| j.id.clone()).unwrap_or_default(),
                 invented: job.is_some_and(|j| j.invented),
@@ -88,7 +91,7 @@ impl Feed {
             },
             flammable: order::flammable(job.and_then(|j| j.refrigerant.as_deref())),
             gauge_open_to_system: job.and_then(|j| j.gauge_open_to_system),
-            voice: job.map(|j| Voice::from(&j.sheet)).unwrap_or_default(),
+            voice,
             unit: job
                 .and_then(|j| j.sheet.unit)
                 .unwrap_or(PressureUnit::Micron),

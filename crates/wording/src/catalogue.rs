@@ -1,7 +1,8 @@
 //! Every sentence that is printed, in every language, from message files.
 //!
-//! The files are in the format of Project Fluent (`catalogue/*.ftl`; the syntax guide
-//! is at <https://projectfluent.org/fluent/guide/>), which has plurals and leaves the
+//! The files are in the format of Project Fluent (`catalogue/*.ftl` for findings and sheet,
+//! `catalogue/views/*.ftl` for what the views of a recording add; the syntax guide is at
+//! <https://projectfluent.org/fluent/guide/>), which has plurals and leaves the
 //! order of words to the translator. Numbers come into a message already written by
 //! [`numbers`](crate::numbers), so that they have the digits they deserve. Which term
 //! was chosen for which thing is in `catalogue/GLOSSARY.md`.
@@ -29,15 +30,26 @@ static BUNDLES: [LazyLock<Bundle>; 4] = [
     LazyLock::new(|| bundle(Language::French)),
 ];
 
-/// The message file of a language, as it was written: for checks that look through all
-/// messages.
+/// The messages of a language: those of findings and sheet, then those of the views of a
+/// recording.
+macro_rules! file {
+    ($code:literal) => {
+        concat!(
+            include_str!(concat!("catalogue/", $code, ".ftl")),
+            include_str!(concat!("catalogue/views/", $code, ".ftl")),
+        )
+    };
+}
+
+/// The messages of a language, as they were written: for checks that look through all of
+/// them.
 #[must_use]
 pub const fn message_file(language: Language) -> &'static str {
     match language {
-        Language::English => include_str!("catalogue/en.ftl"),
-        Language::German => include_str!("catalogue/de.ftl"),
-        Language::Spanish => include_str!("catalogue/es.ftl"),
-        Language::French => include_str!("catalogue/fr.ftl"),
+        Language::English => file!("en"),
+        Language::German => file!("de"),
+        Language::Spanish => file!("es"),
+        Language::French => file!("fr"),
     }
 }
 
