@@ -248,7 +248,7 @@ fn state_beside(picture: &Picture<'_>, room: usize) -> String {
     let state = picture.frame.now.pressure.state;
     match state {
         "ok" => String::new(),
-        state => text::shortened(state_words(state), room),
+        state => text::shortened(&state_words(&picture.frame.now.voice, state), room),
     }
 }
 

@@ -64,7 +64,7 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
             held = clock_short(&voice, hold.held_s),
             needed = clock_short(&voice, hold.needed_s),
         )),
-        (phase, _) => first.push(phase.words().to_uppercase()),
+        (phase, _) => first.push(phase.words(&now.voice).to_uppercase()),
     }
     match (judged.phase, &judged.hold) {
         (PhaseNow::Hold, Some(hold)) => first.push(hold.clock.clone()),
@@ -243,8 +243,8 @@ pub(crate) fn gauge(picture: &Picture<'_>) -> String {
     let gauge = &picture.frame.now.gauge;
     let voice = picture.voice();
     let state = match picture.scrub {
-        Some(_) => picture.frame.now.run.name.as_str(),
-        None => gauge.link.words(),
+        Some(_) => picture.frame.now.run.name.clone(),
+        None => gauge.link.words(&picture.frame.now.voice),
     };
     let mut words = say!(voice, "screen-gauge", state = state);
     if picture.scrub.is_some() {

@@ -89,7 +89,7 @@ fn news(frame: &Frame, seen: &mut u64) -> Vec<String> {
 fn status(now: &Snapshot) -> String {
     let mut words = match (now.pressure.state, now.pressure.micron) {
         ("ok", Some(_)) => format!("{} {}", now.pressure.digits, now.pressure.unit_and_also()),
-        (state, _) => state_words(state).to_owned(),
+        (state, _) => state_words(&now.voice, state),
     };
     if !now.pressure.trend.is_empty() {
         words += &format!(", {}", now.pressure.trend);
@@ -106,7 +106,7 @@ fn status(now: &Snapshot) -> String {
             "spoken-pull-down",
             words = now.judged.target.words.as_str(),
         ),
-        (None, phase) => phase.words(),
+        (None, phase) => phase.words(&now.voice),
     };
     format!("{words}. {standing}. {}", now.order.advice)
 }

@@ -67,6 +67,7 @@ fn frame(micron: f64, marks: &[(MarkKind, &str)], look: JudgedNow) -> Frame {
     let frame = feed.frame(now);
     let marks = feed.marks().all();
     let order = order::order(&Facts {
+        voice: wording::Voice::default(),
         judged: &look,
         marks,
         pressure_micron: Some(micron),
@@ -364,7 +365,7 @@ fn what_matters_is_whole_at_every_promised_size() {
             assert!(said.contains(&words(&now.order.advice)), "{}", at);
             let screen = words(&lines.join(" "));
             assert!(
-                screen.contains(&now.judged.phase.words().to_uppercase()),
+                screen.contains(&now.judged.phase.words(&now.voice).to_uppercase()),
                 "{at}"
             );
             assert!(screen.contains(now.pressure.unit), "{at}");

@@ -1,6 +1,6 @@
 //! Turns two looks at a run, one after the other, into what happened between them.
 
-use wording::Voice;
+use wording::{Voice, say};
 
 use crate::{
     events::EventKind,
@@ -25,24 +25,25 @@ type Said = Vec<(EventKind, String)>;
 
 impl Changes {
     /// Compares with the last look.
-    pub(crate) fn look(&mut self, judged: &JudgedNow, order: &Order) -> Said {
+    pub(crate) fn look(&mut self, voice: &Voice, judged: &JudgedNow, order: &Order) -> Said {
         let mut said = Said::new();
-        self.hold(judged, &mut said);
-        self.target(judged, &mut said);
-        self.stall(judged, &mut said);
+        self.hold(voice, judged, &mut said);
+        self.target(voice, judged, &mut said);
+        self.stall(voice, judged, &mut said);
         self.warnings(order, &mut said);
         self.phase = judged.phase;
         said
     }
 
-    fn target(&mut self, judged: &JudgedNow, said: &mut Said) {
+    fn target(&mut self, voice: &Voice, judged: &JudgedNow, said: &mut Said) {
         if judged.phase == PhaseNow::AtTarget && !self.reached {
             self.reached = true;
             said.push((
                 EventKind::TargetReached,
-                format!(
-                    "The target of {} is reached.",
-                    Voice::default().reading(judged.target.micron)
+                say!(
+                    voice,
+                    "told-target",
+                    target = voice.reading(judged.target.micron)
                 ),
             ));
         }
@@ -52,7 +53,7 @@ impl Changes {
         }
     }
 
-    fn stall(&mut self, judged: &JudgedNow, said: &mut Said) {
+    fn stall(&mut self, voice: &Voice, judged: &JudgedNow, said: &mut Said) {
         let now = judged.stall.as_ref().map(|s| (s.kind, s.label.clone()));
         let kind = |stall: &Option<(&'static str, String)>| stall.as_ref().map(|s| s.0);
         if kind(&now) == kind(&self.stall) {
@@ -61,22 +62,23 @@ impl Changes {
         match (&judged.stall, &self.stall) {
             (Some(stall), _) => said.push((
                 EventKind::StallFound,
-                format!(
-                    "The pull-down stalls near {}: {}.",
-                    Voice::default().reading(stall.level_micron),
-                    stall.label
+                say!(
+                    voice,
+                    "told-stall",
+                    level = voice.reading(stall.level_micron),
+                    kind = stall.label.as_str()
                 ),
             )),
             (None, Some((_, label))) => said.push((
                 EventKind::StallEnded,
-                format!("The stall ({label}) is over."),
+                say!(voice, "told-stall-over", kind = label.as_str()),
             )),
             (None, None) => {}
         }
         self.stall = now;
     }
 
-    fn hold(&mut self, judged: &JudgedNow, said: &mut Said) {
+    fn hold(&mut self, voice: &Voice, judged: &JudgedNow, said: &mut Said) {
         let Some(hold) = &judged.hold else {
             (self.hold_since_s, self.hold_state) = (None, HoldState::Running);
             return;
@@ -87,10 +89,7 @@ impl Changes {
             self.hold_state = HoldState::Running;
             said.push((
                 EventKind::HoldBegan,
-                format!(
-                    "The hold began; it has to last {}.",
-                    Voice::default().about(hold.needed_s)
-                ),
+                say!(voice, "told-hold", time = voice.about(hold.needed_s)),
             ));
         }
         self.hold_since_s = Some(hold.since_s);
@@ -98,32 +97,26 @@ impl Changes {
             return;
         }
         self.hold_state = hold.state;
+        let answer = hold.answer.as_str();
         said.extend(match hold.state {
             HoldState::Running => None,
             HoldState::WillNotPass => Some((
                 EventKind::HoldWillNotPass,
-                format!("The hold is not over, but: {}.", hold.answer),
+                say!(voice, "told-will-not-pass", answer = answer),
             )),
             HoldState::Passed => Some((
                 EventKind::HoldPassed,
-                format!(
-                    "The hold is long enough and meets the criteria ({}). What it could not have \
-                     seen stands on the sheet.",
-                    hold.answer
-                ),
+                say!(voice, "told-passed", answer = answer),
             )),
             HoldState::PassedWithLeak => Some((
                 EventKind::HoldPassedWithLeak,
-                format!("The hold is long enough. {}. Find it first.", hold.answer),
+                say!(voice, "told-passed-leak", answer = answer),
             )),
             HoldState::Failed => Some((
                 EventKind::HoldFailed,
-                format!("The hold fails: {}.", hold.answer),
+                say!(voice, "told-failed", answer = answer),
             )),
-            HoldState::NotProven => Some((
-                EventKind::HoldFailed,
-                "The hold is long enough, but the record cannot prove it.".to_owned(),
-            )),
+            HoldState::NotProven => Some((EventKind::HoldFailed, say!(voice, "told-not-proven"))),
         });
     }
 
@@ -170,7 +163,7 @@ mod tests {
     }
 
     fn kinds(changes: &mut Changes, judged: &JudgedNow) -> Vec<EventKind> {
-        let said = changes.look(judged, &Order::default());
+        let said = changes.look(&Voice::default(), judged, &Order::default());
         assert!(said.iter().all(|(_, text)| text.ends_with('.')), "{said:?}");
         said.into_iter().map(|(kind, _)| kind).collect()
     }
@@ -220,7 +213,7 @@ mod tests {
         if let Some(hold) = &mut leaking.hold {
             hold.answer = answer.into();
         }
-        let mut said = Changes::default().look(&leaking, &Order::default());
+        let mut said = Changes::default().look(&Voice::default(), &leaking, &Order::default());
         let (kind, text) = said.pop().expect("it is told");
         assert!(kind.is_grave(), "{kind:?}");
         assert_eq!(
@@ -244,9 +237,12 @@ mod tests {
             let kinds = said.into_iter().map(|(kind, _)| kind);
             kinds.filter(|k| *k == EventKind::OrderBroken).count()
         };
-        assert_eq!(grave(changes.look(&judged, &order)), 1);
-        assert_eq!(grave(changes.look(&judged, &order)), 0);
-        assert_eq!(grave(changes.look(&judged, &Order::default())), 0);
-        assert_eq!(grave(changes.look(&judged, &order)), 1);
+        assert_eq!(grave(changes.look(&Voice::default(), &judged, &order)), 1);
+        assert_eq!(grave(changes.look(&Voice::default(), &judged, &order)), 0);
+        assert_eq!(
+            grave(changes.look(&Voice::default(), &judged, &Order::default())),
+            0
+        );
+        assert_eq!(grave(changes.look(&Voice::default(), &judged, &order)), 1);
     }
 }

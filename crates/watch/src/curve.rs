@@ -3,6 +3,7 @@
 use report::Trace;
 use serde::Serialize;
 use vacuum::ReadingState;
+use wording::{Voice, say};
 
 /// Most columns; a screen hardly has more.
 const MOST: usize = 720;
@@ -91,14 +92,15 @@ impl Curve {
 }
 
 /// Word for a state that is no measurement.
-pub fn state_words(state: &str) -> &'static str {
-    match ReadingState::from_word(state) {
-        Some(ReadingState::Over) => "over the gauge's range",
-        Some(ReadingState::Under) => "under the gauge's range",
-        Some(ReadingState::Fault) => "gauge fault",
-        Some(ReadingState::Gap) => "no reading",
-        _ => "no reading yet",
-    }
+pub fn state_words(voice: &Voice, state: &str) -> String {
+    let id = match ReadingState::from_word(state) {
+        Some(ReadingState::Over) => "state-over",
+        Some(ReadingState::Under) => "state-under",
+        Some(ReadingState::Fault) => "state-fault",
+        Some(ReadingState::Gap) => "state-gap",
+        _ => "state-none",
+    };
+    say!(voice, id)
 }
 
 #[cfg(test)]

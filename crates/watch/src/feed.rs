@@ -8,8 +8,8 @@ use std::{
 use findings::Live;
 use report::Trace;
 use tokio::sync::watch;
-use vacuum::{Criteria, Entry, Job, Mark, Pressure, PressureUnit, Reading, ReadingState, Sensed};
-use wording::Voice;
+use vacuum::{Criteria, Entry, Job, Mark, Pressure, Reading, ReadingState, Sensed};
+use wording::{Voice, say};
 
 use crate::{
     arrivals::Arrivals,
@@ -26,7 +26,7 @@ use crate::{
         RunNow, Snapshot, Watch,
     },
     steady::Steady,
-    words::{TREND_S, trend_words},
+    words::{TREND_S, in_micron, trend_words},
 };
 
 /// The curve is renewed no more often than this.
@@ -43,8 +43,6 @@ pub struct Feed {
     gauge_open_to_system: Option<bool>,
     /// How views speak of this run: as the job chose for its sheet.
     voice: Voice,
-    /// Chosen for the sheet; shown beside micron.
-    unit: PressureUnit,
     /// Only while somebody looks.
     history: Option<Trace>,
     curve: Arc<Curve>,
@@ -89,16 +87,13 @@ impl Feed {
                 recording: true,
                 ..RunNow::default()
             },
-            flammable: order::flammable(job.and_then(|j| j.refrigerant.as_deref())),
+            flammable: order::flammable(&voice, job.and_then(|j| j.refrigerant.as_deref())),
             gauge_open_to_system: job.and_then(|j| j.gauge_open_to_system),
             voice,
-            unit: job
-                .and_then(|j| j.sheet.unit)
-                .unwrap_or(PressureUnit::Micron),
             history: Some(Trace::default()),
             curve: Arc::default(),
             curve_at: None,
-            marks: MarkList::default(),
+            marks: MarkList::new(voice),
             events: Arc::default(),
             steady: Steady::default(),
             changes: Changes::default(),
@@ -191,14 +186,15 @@ impl Feed {
 
     fn mark(&mut self, mark: &Mark) {
         self.jumps.explained();
+        let voice = &self.voice;
         let (kind, text) = match self.marks.take(mark) {
-            Took::Added(mark) => (EventKind::Marked, format!("Marked: {}.", mark.told())),
+            Took::Added(mark) => (
+                EventKind::Marked,
+                say!(voice, "told-marked", mark = mark.told(voice)),
+            ),
             Took::Withdrew(mark) => (
                 EventKind::Withdrawn,
-                format!(
-                    "Taken back: {}. It stays in the record, withdrawn.",
-                    mark.told()
-                ),
+                say!(voice, "told-withdrawn", mark = mark.told(voice)),
             ),
         };
         self.event(kind, text);
@@ -208,7 +204,7 @@ impl Feed {
     /// A line of the judged gauge came, at this moment.
     pub fn heard(&mut self, at: Instant) {
         if std::mem::replace(&mut self.gauge.link, LinkNow::Hearing) == LinkNow::Silent {
-            self.event(EventKind::GaugeBack, "The gauge speaks again.");
+            self.event(EventKind::GaugeBack, say!(self.voice, "told-gauge-back"));
         }
         self.heard.push(at);
     }
@@ -237,21 +233,22 @@ impl Feed {
 
     /// Takes a look at the run, and at what other gauges and channels say.
     pub fn look(&mut self, live: &Live, beside: &[Other<'_>]) {
-        self.beside(beside);
-        self.line = self.line.anew(live, beside);
-        let looked = JudgedNow::of(live);
+        let voice = &in_micron(self.voice);
+        self.beside(voice, beside);
+        self.line = self.line.anew(voice, live, beside);
+        let looked = JudgedNow::of(voice, live);
         self.judged = self
             .steady
-            .look(looked, self.elapsed_s, live.pressure_micron);
+            .look(voice, looked, self.elapsed_s, live.pressure_micron);
         let settled = live.held_s.is_none_or(|held| held > TREND_S);
         let trend = live.trend_micron_per_min.filter(|_| settled);
         self.pressure.trend_micron_per_min = trend;
         self.pressure.trend = match (trend, live.pressure_micron) {
-            (Some(trend), Some(p)) => trend_words(trend, p),
+            (Some(trend), Some(p)) => trend_words(voice, trend, p),
             _ => String::new(),
         };
         self.set_order();
-        for (kind, text) in self.changes.look(&self.judged, &self.order) {
+        for (kind, text) in self.changes.look(voice, &self.judged, &self.order) {
             self.event(kind, text);
         }
         self.owed = true;
@@ -260,6 +257,7 @@ impl Feed {
     fn set_order(&mut self) {
         let measured = self.pressure.state == ReadingState::Ok.word();
         self.order = order::order(&Facts {
+            voice: in_micron(self.voice),
             judged: &self.judged,
             marks: self.marks.all(),
             pressure_micron: self.pressure.micron.filter(|_| measured),
@@ -278,22 +276,22 @@ impl Feed {
         self.disk = disk;
     }
 
-    fn beside(&mut self, latest: &[Other<'_>]) {
+    fn beside(&mut self, voice: &Voice, latest: &[Other<'_>]) {
         self.beside = latest
             .iter()
             .map(|(place, sensed)| BesideNow {
-                place: (*place).to_owned(),
+                place: wording::place_words(voice, place),
                 shown: match sensed {
-                    Some(Sensed::Measured(p)) => Voice::default().reading(p.micron()),
+                    Some(Sensed::Measured(p)) => voice.reading(p.micron()),
                     Some(other) => {
                         let reading = Reading {
                             elapsed_s: 0.0,
                             sensed: *other,
                             temperature_c: None,
                         };
-                        state_words(reading.state().word()).to_owned()
+                        state_words(voice, reading.state().word())
                     }
-                    None => state_words("").to_owned(),
+                    None => state_words(voice, ""),
                 },
             })
             .collect();
@@ -349,9 +347,9 @@ impl Feed {
             version: self.version,
             run: self.run.clone(),
             elapsed_s: self.elapsed_s,
-            pressure: self.pressure.in_words(self.unit),
+            pressure: self.pressure.in_words(&self.voice),
             judged: self.judged.clone(),
-            phase_words: self.judged.phase.words(),
+            phase_words: self.judged.phase.words(&self.voice),
             order: self.order.clone(),
             marks: marks[marks.len().saturating_sub(MARKS_SHOWN)..].to_vec(),
             gauge: GaugeNow {
@@ -386,7 +384,7 @@ impl Feed {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use vacuum::MarkKind;
+    use vacuum::{MarkKind, PressureUnit};
 
     fn feed() -> Feed {
         Feed::new(None, &Criteria::default())
@@ -469,7 +467,7 @@ mod tests {
     #[test]
     fn the_unit_of_the_sheet_stands_beside_micron() {
         let mut feed = feed();
-        feed.unit = PressureUnit::Pascal;
+        feed.voice.unit = PressureUnit::Pascal;
         feed.entry(&reading(1.0, 468.4));
         let now = feed.frame(Instant::now()).now;
         // 468.4 mTorr, 133.322 Pa a Torr (NIST SP 811)

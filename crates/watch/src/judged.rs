@@ -2,7 +2,7 @@
 
 use findings::{IsolationBasis, Live, PassWorth, Phase, Verdict};
 use serde::Serialize;
-use wording::Voice;
+use wording::{Voice, say};
 
 use crate::words::answer_words;
 
@@ -23,14 +23,14 @@ pub enum PhaseNow {
 
 impl PhaseNow {
     /// In words.
-    pub fn words(self) -> String {
+    pub fn words(self, voice: &Voice) -> String {
         let phase = match self {
             Self::Waiting => Phase::Waiting,
             Self::PullDown => Phase::PullDown,
             Self::AtTarget => Phase::AtTarget,
             Self::Hold => Phase::Hold,
         };
-        wording::phase_words(&Voice::default(), phase)
+        wording::phase_words(voice, phase)
     }
 }
 
@@ -141,19 +141,19 @@ pub struct HoldNow {
 
 impl JudgedNow {
     /// What a look at a run says.
-    pub fn of(live: &Live) -> Self {
+    pub fn of(voice: &Voice, live: &Live) -> Self {
         let codes = live.findings.findings.iter().map(findings::Finding::code);
         Self {
             phase: live.phase.into(),
-            target: target(live),
+            target: target(voice, live),
             stall: live.stall.as_ref().map(|s| StallNow {
                 kind: s.kind.word(),
-                label: wording::stall_words(&Voice::default(), s.kind),
+                label: wording::stall_words(voice, s.kind),
                 since_s: s.start_s,
                 level_micron: s.level_micron,
-                helps: wording::stall_advice(&Voice::default(), s.kind),
+                helps: wording::stall_advice(voice, s.kind),
             }),
-            hold: hold(live),
+            hold: hold(voice, live),
             rounds: live.rounds,
             pump_open_at_stop: codes
                 .into_iter()
@@ -162,20 +162,21 @@ impl JudgedNow {
     }
 }
 
-fn target(live: &Live) -> TargetNow {
+fn target(voice: &Voice, live: &Live) -> TargetNow {
     let words = match live.phase {
         Phase::PullDown => match (&live.to_target, &live.not_at_this_rate, &live.stall) {
-            (Some(f), ..) => format!("in {}", Voice::default().about_range(f.early_s, f.late_s)),
-            (None, Some(rate), _) => {
-                format!(
-                    "not at this rate: ends near {}",
-                    Voice::default().reading(rate.floor_micron)
-                )
+            (Some(f), ..) => {
+                let range = voice.about_range(f.early_s, f.late_s);
+                say!(voice, "way-in", range = range)
             }
-            (None, None, Some(_)) => "no forecast while it stalls".into(),
-            (None, None, None) => "no time yet".into(),
+            (None, Some(rate), _) => {
+                let floor = voice.reading(rate.floor_micron);
+                say!(voice, "way-not-at-this-rate", floor = floor)
+            }
+            (None, None, Some(_)) => say!(voice, "way-while-it-stalls"),
+            (None, None, None) => say!(voice, "way-no-time"),
         },
-        Phase::AtTarget => "reached".into(),
+        Phase::AtTarget => say!(voice, "way-reached"),
         Phase::Waiting | Phase::Hold => String::new(),
     };
     TargetNow {
@@ -186,7 +187,7 @@ fn target(live: &Live) -> TargetNow {
     }
 }
 
-fn hold(live: &Live) -> Option<HoldNow> {
+fn hold(voice: &Voice, live: &Live) -> Option<HoldNow> {
     let round = live.findings.rounds.last()?;
     let hold = round.hold.as_ref()?;
     let left_s = live.hold_left_s.unwrap_or(0.0);
@@ -200,7 +201,7 @@ fn hold(live: &Live) -> Option<HoldNow> {
         },
         (Verdict::NotProven, false, _) => HoldState::NotProven,
     };
-    let answer = answer_words(live, &hold.rise, Some(hold.duration_s));
+    let answer = answer_words(voice, live, &hold.rise, Some(hold.duration_s));
     Some(HoldNow {
         since_s: hold.isolated_at_s,
         stamped: matches!(hold.basis, IsolationBasis::Mark | IsolationBasis::Given),
@@ -217,8 +218,8 @@ fn hold(live: &Live) -> Option<HoldNow> {
             .map(|e| (e.value, e.low, e.high)),
         answer,
         clock: match left_s > 0.0 {
-            true => format!("{} left", Voice::default().about(left_s)),
-            false => "long enough".into(),
+            true => say!(voice, "left", time = voice.about(left_s)),
+            false => say!(voice, "long-enough"),
         },
     })
 }
@@ -259,7 +260,7 @@ mod tests {
             let pressure = Pressure::from_micron(micron + jitter).expect("a pressure");
             analyser.push(&Entry::Reading(Reading::measured(t, pressure)));
             if second > 900 && second % 30 == 0 {
-                out.extend(JudgedNow::of(&analyser.live()).hold);
+                out.extend(JudgedNow::of(&Voice::default(), &analyser.live()).hold);
             }
         }
         out

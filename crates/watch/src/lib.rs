@@ -66,6 +66,9 @@ mod snapshot;
 mod steady;
 pub mod words;
 
+#[cfg(test)]
+mod languages;
+
 pub use act::Act;
 pub use curve::Curve;
 pub use events::{Event, EventKind, Events};

@@ -3,7 +3,7 @@
 
 use findings::{Live, Phase, RiseKind, Stall, StallKind};
 use vacuum::{Sensed, is_pump_side};
-use wording::{Voice, phase_words};
+use wording::{Voice, phase_words, place_words, say};
 
 use crate::{
     judged::PhaseNow,
@@ -16,8 +16,12 @@ pub type Other<'a> = (&'a str, Option<Sensed>);
 /// The parts of the line, each with its words.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct LineNow {
+    /// How it speaks.
+    voice: Voice,
     /// The judged pressure, or that there is none yet.
     judged: String,
+    /// Another gauge at the pump stands beside a judged pressure.
+    is_far: bool,
     /// Place and value of other gauges and channels.
     beside: Vec<(String, String)>,
     /// Where the pressure goes; the first part to leave out where there is little room.
@@ -34,16 +38,19 @@ pub struct LineNow {
 
 impl LineNow {
     /// What a look at a run says, and what other gauges say.
-    pub fn of(live: &Live, beside: &[Other<'_>]) -> Self {
+    pub fn of(voice: &Voice, live: &Live, beside: &[Other<'_>]) -> Self {
+        let voice = *voice;
+        let is_far = beside.iter().any(|(place, _)| is_pump_side(place));
         let beside = beside
             .iter()
-            .map(|(place, sensed)| ((*place).to_owned(), value(*sensed)))
+            .map(|(place, sensed)| (place_words(&voice, place), value(&voice, *sensed)))
             .collect();
         let Some(pressure) = live.pressure_micron else {
             return Self {
-                judged: "no reading yet".into(),
+                voice,
+                judged: say!(voice, "state-none"),
                 beside,
-                rest: vec![phase_words(&Voice::default(), live.phase)],
+                rest: vec![phase_words(&voice, live.phase)],
                 phase: live.phase.into(),
                 ..Self::default()
             };
@@ -54,16 +61,18 @@ impl LineNow {
         let still = live.phase == Phase::Hold
             && live.rise.as_ref().is_some_and(|r| r.kind == RiseKind::None);
         Self {
-            judged: Voice::default().reading(pressure),
+            voice,
+            judged: voice.reading(pressure),
+            is_far,
             beside,
             trend: live.trend_micron_per_min.filter(|_| settled).map(|trend| {
                 if still {
-                    "steady".into()
+                    say!(voice, "trend-steady")
                 } else {
-                    trend_words(trend, pressure)
+                    trend_words(&voice, trend, pressure)
                 }
             }),
-            rest: rest(live),
+            rest: rest(&voice, live),
             phase: live.phase.into(),
             ..Self::default()
         }
@@ -75,11 +84,11 @@ impl LineNow {
     }
 
     /// The same at the next look; what is not looked at stays.
-    pub(crate) fn anew(&self, live: &Live, beside: &[Other<'_>]) -> Self {
+    pub(crate) fn anew(&self, voice: &Voice, live: &Live, beside: &[Other<'_>]) -> Self {
         Self {
             unreadable: self.unreadable,
             warning: self.warning.clone(),
-            ..Self::of(live, beside)
+            ..Self::of(voice, live, beside)
         }
     }
 
@@ -101,7 +110,9 @@ impl LineNow {
     fn framed(&self, line: String) -> String {
         let mut line = line;
         if self.unreadable > 0 {
-            line.push_str(&format!(" · {} unreadable", self.unreadable));
+            let count = self.voice.count(self.unreadable);
+            let unreadable = say!(self.voice, "line-unreadable", count = count);
+            line = [line, unreadable].join(" · ");
         }
         match &self.warning {
             Some(warning) => format!("{warning} · {line}"),
@@ -124,9 +135,8 @@ impl LineNow {
         if !beside {
             return words;
         }
-        let measured = !self.judged.starts_with("no ");
-        if measured && self.beside.iter().any(|(place, _)| is_pump_side(place)) {
-            words.insert_str(0, "far ");
+        if self.is_far {
+            words = say!(self.voice, "line-far", pressure = words);
         }
         for (place, value) in self.beside.iter().take(MOST) {
             words.push_str(&format!(", {place} {value}"));
@@ -135,53 +145,53 @@ impl LineNow {
     }
 }
 
-fn value(sensed: Option<Sensed>) -> String {
+fn value(voice: &Voice, sensed: Option<Sensed>) -> String {
     match sensed {
         None => "—".to_owned(),
-        Some(Sensed::Measured(p)) => Voice::default().reading_number(p.micron()),
-        Some(Sensed::Over(_)) => "over".to_owned(),
-        Some(Sensed::Under(_)) => "under".to_owned(),
-        Some(Sensed::Fault) => "fault".to_owned(),
-        Some(Sensed::Gap) => "lost".to_owned(),
+        Some(Sensed::Measured(p)) => voice.reading_number(p.micron()),
+        Some(Sensed::Over(_)) => say!(voice, "line-over"),
+        Some(Sensed::Under(_)) => say!(voice, "line-under"),
+        Some(Sensed::Fault) => say!(voice, "line-fault"),
+        Some(Sensed::Gap) => say!(voice, "line-lost"),
     }
 }
 
-fn rest(live: &Live) -> Vec<String> {
+fn rest(voice: &Voice, live: &Live) -> Vec<String> {
     match live.phase {
-        Phase::Waiting => vec![phase_words(&Voice::default(), live.phase)],
+        Phase::Waiting => vec![phase_words(voice, live.phase)],
         Phase::PullDown => vec![match &live.stall {
-            Some(stall) => stall_words(live, stall),
-            None => forecast_words(live),
+            Some(stall) => stall_words(voice, live, stall),
+            None => forecast_words(voice, live),
         }],
-        Phase::AtTarget => vec!["at target: shut pump-side valve, then stop pump".into()],
+        Phase::AtTarget => vec![say!(voice, "line-at-target")],
         Phase::Hold => {
             let left = live.hold_left_s.unwrap_or(0.0);
             let clock = if left > 0.0 {
-                format!("hold, {} left", Voice::default().about(left))
+                say!(voice, "line-hold-left", time = voice.about(left))
             } else {
-                "hold, long enough".into()
+                say!(voice, "line-hold-enough")
             };
             let rise = live.rise.as_ref();
-            let answer = rise.map(|rise| answer_words(live, rise, live.held_s));
+            let answer = rise.map(|rise| answer_words(voice, live, rise, live.held_s));
             std::iter::once(clock).chain(answer).collect()
         }
     }
 }
 
 /// What holds the pull-down up, and what that means for the time to target.
-fn stall_words(live: &Live, stall: &Stall) -> String {
+fn stall_words(voice: &Voice, live: &Live, stall: &Stall) -> String {
+    let kind = wording::stall_words(voice, stall.kind);
     match stall.kind {
         StallKind::Foaming | StallKind::BoilOff | StallKind::Ice => {
-            let kind = wording::stall_words(&Voice::default(), stall.kind);
-            format!("{kind}, no forecast meanwhile")
+            say!(voice, "line-stalls", kind = kind)
         }
-        StallKind::Floor => forecast_words(live),
+        StallKind::Floor => forecast_words(voice, live),
         StallKind::Choked => match live.to_target {
-            Some(f) => format!(
-                "choked flow, target in {}",
-                Voice::default().about_range(f.early_s, f.late_s)
-            ),
-            None => format!("choked flow, {}", forecast_words(live)),
+            Some(f) => {
+                let range = voice.about_range(f.early_s, f.late_s);
+                say!(voice, "line-choked", kind = kind, range = range)
+            }
+            None => format!("{kind}, {}", forecast_words(voice, live)),
         },
     }
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use vacuum::{Mark, MarkKind};
+use wording::{Voice, say};
 
 /// The remark that stands for "manifold valves shut".
 pub const MANIFOLD_SHUT: &str = Mark::MANIFOLD_SHUT;
@@ -32,9 +33,14 @@ pub struct MarkNow {
 
 impl MarkNow {
     /// What it says, and which device stamped it.
-    pub fn told(&self) -> String {
+    pub fn told(&self, voice: &Voice) -> String {
         match &self.device {
-            Some(device) => format!("{} (device {device})", self.label),
+            Some(device) => say!(
+                voice,
+                "mark-by-device",
+                mark = self.label.as_str(),
+                device = device.as_str()
+            ),
             None => self.label.clone(),
         }
     }
@@ -44,11 +50,11 @@ impl MarkNow {
         self.manifold_shut
     }
 
-    fn of(id: u64, mark: &Mark) -> Self {
+    fn of(voice: &Voice, id: u64, mark: &Mark) -> Self {
+        // what the program itself wrote, in the language of the run
         let label = match (mark.kind, mark.words()) {
-            (kind, "") => kind.label().to_owned(),
-            (MarkKind::Note, note) => note.to_owned(),
-            (kind, note) => format!("{}: {note}", kind.label()),
+            (MarkKind::Note, MANIFOLD_SHUT) => say!(voice, "mark-manifold-shut"),
+            (kind, note) => wording::mark_words(voice, kind, note),
         };
         Self {
             id,
@@ -65,6 +71,7 @@ impl MarkNow {
 /// The marks that count, in order.
 #[derive(Debug, Clone, Default)]
 pub struct MarkList {
+    voice: Voice,
     kept: Vec<Mark>,
     shown: Vec<MarkNow>,
     count: u64,
@@ -80,13 +87,21 @@ pub enum Took {
 }
 
 impl MarkList {
+    /// No mark yet; their words will be said in this voice.
+    pub fn new(voice: Voice) -> Self {
+        Self {
+            voice,
+            ..Self::default()
+        }
+    }
+
     /// Takes the next mark of the record, a withdrawal among them.
     pub fn take(&mut self, mark: &Mark) -> Took {
         if let Some(place) = Mark::withdraw_from(mark, &mut self.kept) {
             return Took::Withdrew(self.shown.remove(place));
         }
         self.count += 1;
-        let shown = MarkNow::of(self.count, mark);
+        let shown = MarkNow::of(&self.voice, self.count, mark);
         if self.kept.len() >= MOST {
             self.kept.remove(0);
             self.shown.remove(0);

@@ -13,7 +13,7 @@
 
 use serde::Serialize;
 use vacuum::{MarkKind, Refrigerant};
-use wording::Voice;
+use wording::{Voice, say};
 
 use crate::{
     judged::{HoldState, JudgedNow, PhaseNow},
@@ -24,6 +24,8 @@ use crate::{
 /// What is known.
 #[derive(Debug, Clone, Copy)]
 pub struct Facts<'a> {
+    /// How to speak.
+    pub voice: Voice,
     /// What is judged.
     pub judged: &'a JudgedNow,
     /// The marks that count, in order.
@@ -57,7 +59,7 @@ pub struct Step {
     /// The key that stamps it.
     pub key: Option<char>,
     /// What it is.
-    pub text: &'static str,
+    pub text: String,
     /// Whether it is done.
     pub state: StepState,
 }
@@ -85,38 +87,30 @@ pub struct Warning {
     pub text: String,
 }
 
-const SHUT: (char, &str) = ('s', "shut the pump-side valve");
-const STOP: (char, &str) = ('p', "stop the pump");
-const MANIFOLD: (char, &str) = ('m', "shut the manifold valves");
-/// The same where nobody said that the gauge stays open to the system.
-const MANIFOLD_IF_OPEN: (char, &str) = (
-    'm',
-    "shut the manifold valves, if the gauge stays open to the system",
-);
-const OPEN: (char, &str) = ('o', "open the valve to the pump");
-const BREAK: (char, &str) = ('n', "break with dry nitrogen");
+/// An act: the key that stamps it, and its message.
+type Act = (char, &'static str);
 
-const COMPRESSOR: &str = "Never energise the compressor under vacuum.";
-const NITROGEN: &str = "Dry nitrogen only through a regulator, with a relief downstream; never \
-                        oxygen, never air.";
-const NO_HIGHER: &str = "Let nitrogen in to slightly above 0 gauge at most, as the maker says; \
-                         keep the gauge valved off from pressure it cannot stand.";
-const EYES: &str = "Protect eyes and hands.";
+const SHUT: Act = ('s', "step-shut");
+const STOP: Act = ('p', "step-stop");
+const MANIFOLD: Act = ('m', "step-manifold");
+/// The same where nobody said that the gauge stays open to the system.
+const MANIFOLD_IF_OPEN: Act = ('m', "step-manifold-if-open");
+const OPEN: Act = ('o', "step-open");
+const BREAK: Act = ('n', "step-break");
+const THROTTLE: Act = ('t', "step-throttle");
+const BALLAST: Act = ('b', "step-ballast");
+const HEAT: Act = ('h', "step-heat");
 
 /// What to say of the refrigerant where it burns, or may, as typed in the job.
-pub fn flammable(typed: Option<&str>) -> Option<String> {
+pub fn flammable(voice: &Voice, typed: Option<&str>) -> Option<String> {
     match typed.and_then(Refrigerant::named) {
-        Some(r) if r.is_flammable() => Some(format!(
-            "{} is flammable: no flame, no spark, no brazing while any may be present; \
-             ventilate, pump exhaust outdoors.",
-            r.designation
+        Some(r) if r.is_flammable() => Some(say!(
+            voice,
+            "caution-now-flammable",
+            refrigerant = r.designation
         )),
         Some(_) => None,
-        None => Some(
-            "Refrigerant not known here: treat it as flammable until the nameplate says \
-             otherwise."
-                .into(),
-        ),
+        None => Some(say!(voice, "caution-not-known")),
     }
 }
 
@@ -171,11 +165,13 @@ impl Stamped {
 pub fn order(facts: &Facts<'_>) -> Order {
     let stamped = Stamped::of(facts.marks);
     let mut order = match facts.judged.phase {
-        _ if stamped.broken => broken(),
-        PhaseNow::Waiting => waiting(),
+        _ if stamped.broken => broken(facts),
+        PhaseNow::Waiting => {
+            facts.order("advice-waiting", vec![facts.step(OPEN, StepState::Later)])
+        }
         PhaseNow::Hold => holding(facts, stamped),
         _ if stamped.shut => holding(facts, stamped),
-        PhaseNow::AtTarget => at_target(stamped, facts.gauge_open_to_system),
+        PhaseNow::AtTarget => facts.order("advice-at-target", acts(facts, stamped).0),
         PhaseNow::PullDown => pulling_down(facts, stamped),
     };
     order.cautions = cautions(facts, &order);
@@ -183,247 +179,185 @@ pub fn order(facts: &Facts<'_>) -> Order {
     order
 }
 
-fn step((key, text): (char, &'static str), state: StepState) -> Step {
-    Step {
-        key: Some(key),
-        text,
-        state,
+impl Facts<'_> {
+    fn step(&self, (key, id): Act, state: StepState) -> Step {
+        Step {
+            key: Some(key),
+            text: say!(self.voice, id),
+            state,
+        }
     }
-}
 
-fn waiting() -> Order {
-    Order {
-        advice: "Start the pump, and open the valve to it once the gauge is heard.".into(),
-        steps: vec![step(OPEN, StepState::Later)],
-        ..Order::default()
+    /// This advice with these steps.
+    fn order(&self, advice: &str, steps: Vec<Step>) -> Order {
+        Order {
+            advice: say!(self.voice, advice),
+            steps,
+            ..Order::default()
+        }
     }
 }
 
 fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
-    let mut steps = Vec::new();
-    if !stamped.opened {
-        steps.push(step(OPEN, StepState::Choice));
-    }
     let stall = facts.judged.stall.as_ref();
-    let advice = match stall {
-        Some(stall) => format!("Stalls: {}. {}.", stall.label, capital(&stall.helps)),
-        None => "Let it pull down. At the target: pump-side valve first, then the pump.".into(),
-    };
-    match stall.map(|s| s.kind) {
-        Some("foaming") => steps.push(step(('t', "throttle the flow"), StepState::Choice)),
-        Some("boil_off") => steps.extend([
-            step(('b', "open the gas ballast"), StepState::Choice),
-            step(('h', "apply gentle heat"), StepState::Choice),
-        ]),
+    let helping: &[Act] = match stall.map(|s| s.kind) {
+        Some("foaming") => &[THROTTLE],
+        Some("boil_off") => &[BALLAST, HEAT],
         // nitrogen comes in behind a shut valve
-        Some("ice") => steps.extend([
-            step(('h', "apply gentle heat"), StepState::Choice),
-            step(('b', "open the gas ballast"), StepState::Choice),
-            step(SHUT, StepState::Choice),
-            step(BREAK, StepState::Choice),
-        ]),
-        _ => {}
+        Some("ice") => &[HEAT, BALLAST, SHUT, BREAK],
+        _ => &[],
+    };
+    let open = Some(OPEN).filter(|_| !stamped.opened);
+    let all = open.into_iter().chain(helping.iter().copied());
+    let steps = all.map(|act| facts.step(act, StepState::Choice)).collect();
+    let mut order = facts.order("advice-pull-down", steps);
+    if let Some(stall) = stall {
+        order.advice = say!(
+            facts.voice,
+            "advice-stalls",
+            kind = stall.label.as_str(),
+            helps = wording::sentence(&stall.helps)
+        );
     }
-    Order {
-        advice,
-        steps,
-        ..Order::default()
-    }
-}
-
-fn at_target(stamped: Stamped, gauge_open: Option<bool>) -> Order {
-    let (steps, _) = acts(stamped, gauge_open);
-    Order {
-        advice: "At the target: shut the pump-side valve first, then stop the pump. Or let it \
-                 pull deeper: the longer, the drier."
-            .into(),
-        steps,
-        ..Order::default()
-    }
+    order
 }
 
 /// The acts from the target to the hold, and which of them is next.
 ///
 /// Shutting the manifold is not among them where that cuts the gauge off: the hold
 /// would show the manifold and not the system.
-fn acts(stamped: Stamped, gauge_open: Option<bool>) -> (Vec<Step>, Option<&'static str>) {
-    let manifold = match gauge_open {
+fn acts(facts: &Facts<'_>, stamped: Stamped) -> (Vec<Step>, Option<Act>) {
+    let manifold = match facts.gauge_open_to_system {
         Some(true) => Some(MANIFOLD),
         Some(false) => None,
         None => Some(MANIFOLD_IF_OPEN),
     };
     let mut steps = Vec::new();
-    let mut next: Option<&'static str> = None;
-    for (done, (key, text)) in [(stamped.shut, SHUT), (stamped.stopped, STOP)]
+    let mut next = None;
+    for (done, act) in [(stamped.shut, SHUT), (stamped.stopped, STOP)]
         .into_iter()
         .chain(manifold.map(|act| (stamped.manifold, act)))
     {
         let state = match (done, next) {
             (true, _) => StepState::Done,
             (false, None) => {
-                next = Some(text);
+                next = Some(act);
                 StepState::Next
             }
             (false, Some(_)) => StepState::Later,
         };
-        steps.push(step((key, text), state));
+        steps.push(facts.step(act, state));
     }
-    steps.push(hold_step(match next {
-        None => StepState::Next,
-        Some(_) => StepState::Later,
-    }));
-    (steps, next)
-}
-
-fn hold_step(state: StepState) -> Step {
-    Step {
+    steps.push(Step {
         key: None,
-        text: "let it hold, hands off",
-        state,
-    }
+        text: say!(facts.voice, "step-hold"),
+        state: match next {
+            None => StepState::Next,
+            Some(_) => StepState::Later,
+        },
+    });
+    (steps, next)
 }
 
 fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
     let hold = facts.judged.hold.as_ref();
     let state = hold.map_or(HoldState::Running, |h| h.state);
-    if matches!(
-        state,
-        HoldState::Passed | HoldState::PassedWithLeak | HoldState::Failed | HoldState::NotProven
-    ) {
-        return held(state);
-    }
-    let (steps, next) = acts(stamped, facts.gauge_open_to_system);
-    let advice = match (state, next, stamped.shut) {
-        (HoldState::WillNotPass, ..) => "The hold will not pass. It may go on to tell the cause; \
-                                         or open to the pump, or break with nitrogen, and \
-                                         evacuate again."
-            .into(),
-        // the curve shows it, nobody stamped it
-        (_, Some(_), false) => "The curve looks isolated. If the pump-side valve is shut, stamp \
-                                it: the sheet rests on it."
-            .into(),
-        (_, Some(text), true) => format!("Usually next: {text}."),
-        (_, None, _) => "Leave valves and hoses alone until the hold is long enough.".into(),
+    let over = match state {
+        HoldState::Running | HoldState::WillNotPass => None,
+        HoldState::Passed => Some("advice-passed"),
+        HoldState::PassedWithLeak => Some("advice-passed-leak"),
+        HoldState::Failed => Some("advice-failed"),
+        HoldState::NotProven => Some("advice-not-proven"),
     };
-    Order {
-        advice,
-        steps,
-        ..Order::default()
+    if let Some(advice) = over {
+        return held(facts, advice);
+    }
+    let (steps, next) = acts(facts, stamped);
+    match (state, next, stamped.shut) {
+        (HoldState::WillNotPass, ..) => facts.order("advice-will-not-pass", steps),
+        // the curve shows it, nobody stamped it
+        (_, Some(_), false) => facts.order("advice-stamp-shut", steps),
+        (_, Some((_, id)), true) => {
+            let act = say!(facts.voice, id);
+            Order {
+                advice: say!(facts.voice, "advice-next", act = act),
+                steps,
+                ..Order::default()
+            }
+        }
+        (_, None, _) => facts.order("advice-hands-off", steps),
     }
 }
 
 /// What may follow a hold that is over.
-fn held(state: HoldState) -> Order {
-    let advice = match state {
-        HoldState::Passed => {
-            "The hold meets the criteria. Stop for the sheet, or go on with \
-                              another round if the maker asks for it."
-        }
-        HoldState::PassedWithLeak => {
-            "The rule is met, but a leak is indicated: it is worth finding before any \
-                              refrigerant goes in. A longer hold measures it better."
-        }
-        HoldState::Failed => {
-            "The hold fails. What the rise looks like says where to search; \
-                              then evacuate and hold again."
-        }
-        _ => "Long enough, but not proven: the review says what is missing.",
-    };
-    Order {
-        advice: advice.into(),
-        steps: vec![
-            Step {
-                key: Some('q'),
-                text: "stop, review, sheet",
-                state: StepState::Choice,
-            },
-            step(BREAK, StepState::Choice),
-            step(OPEN, StepState::Choice),
-        ],
-        ..Order::default()
-    }
+fn held(facts: &Facts<'_>, advice: &str) -> Order {
+    let acts = [('q', "step-review"), BREAK, OPEN];
+    let steps = acts.map(|act| facts.step(act, StepState::Choice));
+    facts.order(advice, steps.to_vec())
 }
 
-fn broken() -> Order {
-    Order {
-        advice: "Nitrogen is in. Give it a few minutes to take up moisture, vent it, start the \
-                 pump, and open the valve to it for the next round."
-            .into(),
-        steps: vec![step(BREAK, StepState::Done), step(OPEN, StepState::Next)],
-        ..Order::default()
-    }
+fn broken(facts: &Facts<'_>) -> Order {
+    let steps = vec![
+        facts.step(BREAK, StepState::Done),
+        facts.step(OPEN, StepState::Next),
+    ];
+    facts.order("advice-broken", steps)
 }
 
 /// Cautions where the act happens.
 fn cautions(facts: &Facts<'_>, order: &Order) -> Vec<String> {
-    let mut all: Vec<&str> = Vec::new();
+    let say = |id: &str| say!(facts.voice, id);
+    let mut all = Vec::new();
     let offers = |key| order.steps.iter().any(|s| s.key == Some(key));
     let phase = facts.judged.phase;
     if offers('n') {
-        all.extend([NITROGEN, NO_HIGHER, EYES]);
+        all.extend(
+            [
+                "caution-now-nitrogen",
+                "caution-now-pressure",
+                "caution-now-eyes",
+            ]
+            .map(say),
+        );
     }
     if offers('h') || matches!(phase, PhaseNow::Waiting) {
-        all.extend(facts.flammable);
+        all.extend(facts.flammable.map(str::to_owned));
     }
-    if phase == PhaseNow::Waiting {
-        all.push(EYES);
-    } else {
-        all.push(COMPRESSOR);
-    }
-    all.into_iter().map(str::to_owned).collect()
+    all.push(match phase {
+        PhaseNow::Waiting => say("caution-now-eyes"),
+        _ => say("caution-now-compressor"),
+    });
+    all
 }
 
 fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
+    let voice = &facts.voice;
     let mut all = Vec::new();
     let mut warn = |code, text: String| all.push(Warning { code, text });
     let curve = facts.judged.pump_open_at_stop;
     if stamped.stopped_first {
-        warn(
-            "pump_stopped_first",
-            "The pump was stamped stopped before the pump-side valve was stamped shut. If that \
-             valve is open, shutting it now keeps more air and pump oil out; then evacuate again \
-             to the target before the hold."
-                .into(),
-        );
+        warn("pump_stopped_first", say!(voice, "warn-stopped-first"));
     } else if curve {
-        warn(
-            "pump_open_at_stop",
-            "The curve looks as if the pump was stopped while its valve was open: air and pump \
-             oil can be drawn in. Shutting the valve and evacuating again usually helps."
-                .into(),
-        );
+        warn("pump_open_at_stop", say!(voice, "warn-open-at-stop"));
     } else if let Some(jump) = facts.jump.filter(|_| jump_counts(facts, stamped)) {
         warn(
             "pressure_jumped",
-            format!(
-                "The pressure jumped from {} to {} and nothing was stamped. If the pump was \
-                 stopped or lost its current with the valve open, shutting the pump-side valve \
-                 now keeps air and oil out.",
-                Voice::default().reading(jump.from_micron),
-                Voice::default().reading(jump.to_micron)
+            say!(
+                voice,
+                "warn-jumped",
+                from = voice.reading(jump.from_micron),
+                to = voice.reading(jump.to_micron)
             ),
         );
     }
     if stamped.broken && !stamped.broken_while_shut {
-        warn(
-            "nitrogen_with_pump_open",
-            "Nitrogen was stamped with the pump-side valve not stamped shut: a running pump \
-             takes it away, a stopped one may be blown through. Check that valve."
-                .into(),
-        );
+        warn("nitrogen_with_pump_open", say!(voice, "warn-nitrogen-open"));
     }
     if stamped.manifold && facts.gauge_open_to_system != Some(true) {
-        warn(
-            "gauge_shut_off",
-            "The manifold valves were stamped shut, and the job does not say that the gauge \
-             stays open to the system then (gauge_open_to_system). If it is cut off, the hold \
-             shows the manifold and proves nothing: open it to the system and hold again."
-                .into(),
-        );
+        warn("gauge_shut_off", say!(voice, "warn-gauge-shut-off"));
     }
-    let above = facts
-        .pressure_micron
-        .is_some_and(|p| p > facts.judged.target.micron);
+    let target = facts.judged.target.micron;
+    let above = facts.pressure_micron.is_some_and(|p| p > target);
     let running = facts
         .judged
         .hold
@@ -432,11 +366,7 @@ fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
     if stamped.shut && running && above {
         warn(
             "shut_above_target",
-            format!(
-                "The valve was shut above the target of {}: such a hold cannot pass. Opening to \
-                 the pump and pulling deeper first usually saves the time.",
-                Voice::default().reading(facts.judged.target.micron)
-            ),
+            say!(voice, "warn-above-target", target = voice.reading(target)),
         );
     }
     all
@@ -451,14 +381,6 @@ fn jump_counts(facts: &Facts<'_>, stamped: Stamped) -> bool {
             .is_some_and(|p| p > 1.2 * j.from_micron)
     };
     !stamped.shut && !stamped.broken && facts.jump.is_some_and(|j| near(j) && still(j))
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    match chars.next() {
-        Some(first) => first.to_uppercase().chain(chars).collect(),
-        None => String::new(),
-    }
 }
 
 #[cfg(test)]

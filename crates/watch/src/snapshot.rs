@@ -4,7 +4,7 @@ use std::{sync::Arc, time::Duration};
 
 use serde::Serialize;
 use vacuum::{Pressure, PressureUnit, ReadingState};
-use wording::Voice;
+use wording::{Voice, say};
 
 use crate::{
     curve::Curve, events::Events, judged::JudgedNow, line::LineNow, marks::MarkNow, order::Order,
@@ -116,17 +116,18 @@ pub struct PressureNow {
 
 impl PressureNow {
     /// With everything in words.
-    pub(crate) fn in_words(&self, unit: PressureUnit) -> Self {
+    pub(crate) fn in_words(&self, voice: &Voice) -> Self {
+        let unit = voice.unit;
         let pressure = self.micron.and_then(|p| Pressure::from_micron(p).ok());
         let is_ok = self.state == ReadingState::Ok.word();
         Self {
             digits: match self.micron {
-                Some(p) => Voice::default().reading_number(p),
+                Some(p) => voice.reading_number(p),
                 None => "—".into(),
             },
             also: pressure
                 .filter(|_| is_ok && unit != PressureUnit::Micron)
-                .map(|p| p.display(unit).to_string()),
+                .map(|p| in_unit(voice, p.get(unit))),
             trend: if is_ok {
                 self.trend.clone()
             } else {
@@ -143,6 +144,16 @@ impl PressureNow {
             None => self.unit.to_owned(),
         }
     }
+}
+
+/// A pressure in the unit of the sheet: three digits, and every digit of a whole number.
+fn in_unit(voice: &Voice, value: f64) -> String {
+    let number = if value < 99.95 {
+        voice.significant(value, 3)
+    } else {
+        voice.decimals(value, 0)
+    };
+    format!("{number} {}", voice.unit.symbol())
 }
 
 /// How a gauge is doing.
@@ -181,13 +192,14 @@ pub enum LinkNow {
 
 impl LinkNow {
     /// In words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Waiting => "not heard yet",
-            Self::Hearing => "heard",
-            Self::Silent => "SILENT: check power and cable",
-            Self::Lost => "LOST: reconnecting",
-        }
+    pub fn words(self, voice: &Voice) -> String {
+        let id = match self {
+            Self::Waiting => "link-waiting",
+            Self::Hearing => "link-hearing",
+            Self::Silent => "link-silent",
+            Self::Lost => "link-lost",
+        };
+        say!(voice, id)
     }
 }
 

@@ -7,6 +7,8 @@
 //! [`SEEN_ABOVE_S`]. A stamped one counts at once. Only what is shown waits, nothing
 //! that is judged.
 
+use wording::{Voice, say};
+
 use crate::judged::{JudgedNow, PhaseNow};
 
 /// So long a hold at the target has to be seen, s of the run …
@@ -27,6 +29,7 @@ impl Steady {
     /// What to show of a look at the run.
     pub(crate) fn look(
         &mut self,
+        voice: &Voice,
         mut judged: JudgedNow,
         now_s: f64,
         micron: Option<f64>,
@@ -53,8 +56,8 @@ impl Steady {
                 PhaseNow::PullDown
             };
             judged.target.words = match below {
-                true => "reached".into(),
-                false => "no time yet".into(),
+                true => say!(voice, "way-reached"),
+                false => say!(voice, "way-no-time"),
             };
         }
         judged
@@ -84,7 +87,12 @@ mod tests {
     #[test]
     fn a_stamped_hold_counts_at_once() {
         let mut steady = Steady::default();
-        let shown = steady.look(look(PhaseNow::Hold, Some(true)), 10.0, Some(300.0));
+        let shown = steady.look(
+            &Voice::default(),
+            look(PhaseNow::Hold, Some(true)),
+            10.0,
+            Some(300.0),
+        );
         assert_eq!(shown.phase, PhaseNow::Hold);
     }
 
@@ -94,17 +102,37 @@ mod tests {
             let mut steady = Steady::default();
             let micron = Some(if reached { 400.0 } else { 9_000.0 });
             if reached {
-                steady.look(look(PhaseNow::AtTarget, None), 0.0, micron);
+                steady.look(
+                    &Voice::default(),
+                    look(PhaseNow::AtTarget, None),
+                    0.0,
+                    micron,
+                );
             }
             let mut held = |at_s| {
-                let shown = steady.look(look(PhaseNow::Hold, Some(false)), at_s, micron);
+                let shown = steady.look(
+                    &Voice::default(),
+                    look(PhaseNow::Hold, Some(false)),
+                    at_s,
+                    micron,
+                );
                 shown.hold.is_some()
             };
             assert!(!held(100.0) && !held(100.0 + lasts_s - 1.0), "{reached}");
             assert!(held(100.0 + lasts_s), "{reached}");
             // foam: it was none
-            steady.look(look(PhaseNow::PullDown, None), 500.0, micron);
-            let shown = steady.look(look(PhaseNow::Hold, Some(false)), 501.0, micron);
+            steady.look(
+                &Voice::default(),
+                look(PhaseNow::PullDown, None),
+                500.0,
+                micron,
+            );
+            let shown = steady.look(
+                &Voice::default(),
+                look(PhaseNow::Hold, Some(false)),
+                501.0,
+                micron,
+            );
             assert_eq!(shown.hold, None);
             assert_ne!(shown.phase, PhaseNow::Hold);
         }

@@ -2,33 +2,40 @@
 //! written by [`wording::Voice`].
 
 use findings::{Live, PassWorth, Rise};
-use wording::Voice;
+use vacuum::PressureUnit;
+use wording::{Voice, say};
+
+/// How the sentences of a live view speak: in the language of the run, and in micron, as
+/// the large number does. The unit of the sheet stands beside that number.
+pub(crate) const fn in_micron(voice: Voice) -> Voice {
+    Voice {
+        unit: PressureUnit::Micron,
+        ..voice
+    }
+}
 
 /// How far back the trend looks, s.
 pub const TREND_S: f64 = 30.0;
 
 /// Time to target in the words of the job.
-pub fn forecast_words(live: &Live) -> String {
+pub fn forecast_words(voice: &Voice, live: &Live) -> String {
     if let Some(rate) = live.not_at_this_rate {
-        return format!(
-            "no target at this rate: ends near {}",
-            Voice::default().reading(rate.floor_micron)
-        );
+        let floor = voice.reading(rate.floor_micron);
+        return say!(voice, "line-no-target", floor = floor);
     }
     match live.to_target {
-        None => "pull-down, no time to target yet".into(),
-        Some(f) => format!(
-            "pull-down, target in {}",
-            Voice::default().about_range(f.early_s, f.late_s)
-        ),
+        None => say!(voice, "line-no-time"),
+        Some(f) => {
+            let range = voice.about_range(f.early_s, f.late_s);
+            say!(voice, "line-target-in", range = range)
+        }
     }
 }
 
 /// The running answer of a hold, in one breath: that it will not pass, that it passes by
 /// the rule though a leak is indicated, or what the rise comes from and how sure that is.
 /// How sure, and what a pass is worth, the analyser decides; the words are the catalogue's.
-pub fn answer_words(live: &Live, rise: &Rise, held_s: Option<f64>) -> String {
-    let voice = &Voice::default();
+pub fn answer_words(voice: &Voice, live: &Live, rise: &Rise, held_s: Option<f64>) -> String {
     match (&live.early_answer, live.findings.pass()) {
         (Some(early), _) => wording::will_not_pass_words(voice, early),
         (None, Some(PassWorth::WithLeak(_))) => wording::headline(voice, &live.findings),
@@ -37,19 +44,22 @@ pub fn answer_words(live: &Live, rise: &Rise, held_s: Option<f64>) -> String {
 }
 
 /// Micron per minute with two digits: the trend of half a minute has no more.
-pub fn trend_words(trend: f64, pressure: f64) -> String {
+pub fn trend_words(voice: &Voice, trend: f64, pressure: f64) -> String {
     // a change of less than a per cent a minute is steady
     if trend.abs() < (0.01 * pressure).max(0.5) {
-        return "steady".into();
+        return say!(voice, "trend-steady");
     }
-    let direction = if trend > 0.0 { "rising" } else { "falling" };
     let size = trend.abs();
     let step = 10_f64.powf((size.log10().floor() - 1.0).max(0.0));
     let rounded = (size / step).round() * step;
     let shown = match rounded {
-        r if r < 10.0 => format!("{size:.1}"),
-        r if r < 1_000.0 => format!("{r:.0}"),
-        r => Voice::default().reading_number(r),
+        r if r < 10.0 => voice.decimals(size, 1),
+        r if r < 1_000.0 => voice.decimals(r, 0),
+        r => voice.reading_number(r),
     };
-    format!("{direction} {shown}/min")
+    if trend > 0.0 {
+        say!(voice, "trend-rising", rate = shown)
+    } else {
+        say!(voice, "trend-falling", rate = shown)
+    }
 }

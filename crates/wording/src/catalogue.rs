@@ -1,9 +1,10 @@
 //! Every sentence that is printed, in every language, from message files.
 //!
 //! The files are in the format of Project Fluent (`catalogue/*.ftl` for findings and sheet,
-//! `catalogue/views/*.ftl` for what the views of a recording add; the syntax guide is at
-//! <https://projectfluent.org/fluent/guide/>), which has plurals and leaves the
-//! order of words to the translator. Numbers come into a message already written by
+//! `catalogue/live/*.ftl` for a run while it is recorded, `catalogue/views/*.ftl` for what
+//! its views add; the syntax guide is at <https://projectfluent.org/fluent/guide/>), which
+//! has plurals and leaves the order of words to the translator. Numbers come into a
+//! message already written by
 //! [`numbers`](crate::numbers), so that they have the digits they deserve. Which term
 //! was chosen for which thing is in `catalogue/GLOSSARY.md`.
 //!
@@ -30,12 +31,12 @@ static BUNDLES: [LazyLock<Bundle>; 4] = [
     LazyLock::new(|| bundle(Language::French)),
 ];
 
-/// The messages of a language: those of findings and sheet, then those of the views of a
-/// recording.
+/// The messages of a language, from all its files.
 macro_rules! file {
     ($code:literal) => {
         concat!(
             include_str!(concat!("catalogue/", $code, ".ftl")),
+            include_str!(concat!("catalogue/live/", $code, ".ftl")),
             include_str!(concat!("catalogue/views/", $code, ".ftl")),
         )
     };

@@ -39,7 +39,7 @@ function show_pressure(p) {
   put("number", text);
   if (text.length !== digits_long) { digits_long = text.length; fit_digits(); }
   put("unit", p.also ? `${p.unit} (${p.also})` : p.unit);
-  put("trend", p.trend ? `${p.trend.startsWith("rising") ? "▲" : p.trend.startsWith("falling") ? "▼" : "■"} ${p.trend}` : "");
+  put("trend", p.trend ? `${!p.trend.includes("/min") ? "■" : p.trend_micron_per_min > 0 ? "▲" : "▼"} ${p.trend}` : "");
   show("bound", !measured);
   put("bound", measured ? "" : capital(STATES[p.state] ?? p.state));
 }

@@ -9,7 +9,7 @@ use super::*;
 const USUAL_COLUMNS: usize = 80;
 
 fn fitted(live: &Live, beside: &[Other<'_>], room: usize) -> String {
-    LineNow::of(live, beside).words(room)
+    LineNow::of(&Voice::default(), live, beside).words(room)
 }
 
 fn live(phase: Phase, pressure: f64, trend: f64) -> Live {
@@ -102,7 +102,7 @@ fn numbers_have_the_digits_they_deserve() {
         (9.97, "rising 10/min"),
         (-123_456.0, "falling 120,000/min"),
     ] {
-        assert_eq!(trend_words(trend, 40.0), wanted);
+        assert_eq!(trend_words(&Voice::default(), trend, 40.0), wanted);
     }
 }
 

@@ -71,6 +71,7 @@ impl Scene {
 
     fn order(&self) -> Order {
         order(&Facts {
+            voice: Voice::default(),
             judged: &self.judged,
             marks: self.marks.all(),
             pressure_micron: self.pressure_micron,
@@ -306,12 +307,12 @@ fn the_manifold_is_left_open_where_that_would_cut_the_gauge_off() {
         gauge_open,
         ..Scene::new(PhaseNow::Hold, 200.0).stamped("osp")
     };
-    let texts = |gauge_open| -> Vec<&'static str> {
+    let texts = |gauge_open| -> Vec<String> {
         let steps = scene(gauge_open).order().steps;
         steps
             .iter()
             .filter(|s| s.key == Some('m'))
-            .map(|s| s.text)
+            .map(|s| s.text.clone())
             .collect()
     };
     assert_eq!(texts(Some(true)), ["shut the manifold valves"]);

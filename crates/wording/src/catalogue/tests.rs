@@ -116,7 +116,7 @@ fn nothing_is_left_in_english() {
 }
 
 /// Where messages are said.
-const SPEAKERS: [&str; 3] = ["wording", "report", "terminal-view"];
+const SPEAKERS: [&str; 4] = ["wording", "report", "watch", "terminal-view"];
 
 /// Every Rust file of the crates that say messages, but tests, in one text.
 fn program() -> String {
