@@ -18,7 +18,7 @@ pub fn all_cores() -> usize {
 
 /// Calls `make` for 0, 1, … up to `count` on at most `threads` threads, and `take` with
 /// every result on this one, in that order and as soon as its turn has come. At most
-/// [`AHEAD`] results a thread are held at any time, however many there are to come.
+/// eight results a thread are held at any time, however many there are to come.
 pub fn in_order<T: Send>(
     count: usize,
     threads: usize,

@@ -10,7 +10,7 @@
 //!   A view that is slow sees the newest frame and misses those between; a view that is
 //!   dead holds nothing up. Publishing never waits.
 //! - [`Frame::now`] is the state, [`Frame::history`] the curve so far, [`Frame::events`]
-//!   what happened. All three are behind an [`Arc`], are [`serde::Serialize`], and stand
+//!   what happened. All three are behind an [`Arc`](std::sync::Arc), are [`serde::Serialize`], and stand
 //!   for themselves: a page sends `now` often, `history` when its `version` has
 //!   changed, and of `events` those behind the last number the other side has seen.
 //! - Every event has a number that only grows ([`events::Event::number`]). A view that was away
@@ -30,7 +30,7 @@
 //! # How it is built
 //! [`feed`] keeps what is needed and makes frames; `changes` turns two looks at a run into
 //! events, `steady` keeps the first from flickering; [`order`] is the order of work;
-//! [`marks`] the acts and their undoing; [`curve`] the bounded history; [`line`] all of it on
+//! [`marks`] the acts and their undoing; [`curve`] the bounded history; [`mod@line`] all of it on
 //! one line; [`keys`] says which key stamps what.
 //!
 //! # What it never does

@@ -83,7 +83,7 @@ pub fn record_note(voice: &Voice, text: &str) -> String {
     say!(voice, "record-line", text = text)
 }
 
-/// One of [`left_out_lines`] in a review.
+/// One of [`crate::left_out_lines`] in a review.
 #[must_use]
 pub fn left_out_note(voice: &Voice, text: &str) -> String {
     say!(voice, "left-out-line", text = text)
