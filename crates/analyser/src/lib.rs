@@ -194,8 +194,9 @@ impl Analyser {
     }
 
     /// Reserves the memory that a day of readings needs, 3.1 MB, now. A run that goes on
-    /// through the night then needs hardly more than in its first hour, and cannot be
-    /// refused it at four in the morning. Without it memory is taken as readings come.
+    /// through the night then needs hardly more than in its first hour, so that a computer
+    /// short of memory refuses it at the start or not at all. Without it memory is taken as
+    /// readings come.
     pub fn reserve_for_a_day(&mut self) {
         self.history.reserve_for_a_day();
     }

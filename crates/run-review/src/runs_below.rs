@@ -42,7 +42,7 @@ fn find(folder: &Path, depth: usize, found: &mut RunsBelow) {
     };
     for entry in entries.filter_map(Result::ok) {
         let hidden = entry.file_name().to_string_lossy().starts_with('.');
-        // not through links: they may lead round in circles
+        // not through links: a link may lead back to a folder above it
         if !hidden && entry.file_type().is_ok_and(|t| t.is_dir()) {
             find(&entry.path(), depth - 1, found);
         }

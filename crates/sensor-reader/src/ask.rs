@@ -54,7 +54,7 @@ impl Ask {
     }
 
     /// True if these bytes are nothing but a confirmation or an echo.
-    pub(crate) fn is_courtesy(&self, bytes: &[u8]) -> bool {
+    pub(crate) fn is_echo_or_ack(&self, bytes: &[u8]) -> bool {
         let step = self.acknowledge.as_ref();
         let echoed = |sent: &[u8]| self.echo && bytes == sent;
         echoed(&self.send) || step.is_some_and(|s| bytes == s.expect || echoed(&s.then_send))
@@ -166,7 +166,7 @@ mod tests {
         assert_eq!(ask.strip(b"PR"), b"");
         assert_eq!(ask.strip(b"\x06\x05512.3"), b"512.3");
         assert_eq!(ask.strip(b"512.3"), b"512.3");
-        assert!(ask.is_courtesy(b"\x06\r\n") && ask.is_courtesy(b"PR\r"));
-        assert!(!ask.is_courtesy(b"512\r\n"));
+        assert!(ask.is_echo_or_ack(b"\x06\r\n") && ask.is_echo_or_ack(b"PR\r"));
+        assert!(!ask.is_echo_or_ack(b"512\r\n"));
     }
 }

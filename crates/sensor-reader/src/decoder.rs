@@ -177,8 +177,8 @@ impl Decoder {
             (rubbish, RejectReason::NoFrame),
             (tail, RejectReason::CutAtEnd),
         ] {
-            let courtesy = shape.ask.as_ref().is_some_and(|a| a.is_courtesy(&bytes));
-            if !bytes.is_empty() && !courtesy {
+            let echo = shape.ask.as_ref().is_some_and(|a| a.is_echo_or_ack(&bytes));
+            if !bytes.is_empty() && !echo {
                 self.told.line_no += 1;
                 out.push(Decoded::Rejected(match &self.cutter {
                     Cutter::Lines(_) => Rejected::new(&bytes, self.told.line_no, why),
@@ -271,7 +271,7 @@ impl Told {
     fn block(&mut self, shape: &Shape, block: &Block, out: &mut Vec<Decoded>) {
         let (understood, bytes) = match block {
             Block::Rubbish(bytes) => {
-                if shape.ask.as_ref().is_some_and(|a| a.is_courtesy(bytes)) {
+                if shape.ask.as_ref().is_some_and(|a| a.is_echo_or_ack(bytes)) {
                     return;
                 }
                 // before the first frame it is most likely the end of another

@@ -1,7 +1,7 @@
 //! Bytes of a keyboard in raw mode to keys.
 //!
-//! Read here and not by the terminal library, because that goes round in circles for
-//! ever once its terminal is gone, and a recording goes on without one.
+//! Read here and not by the terminal library, because that spins without
+//! end once its terminal is gone, and a recording goes on without one.
 
 /// A key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -94,7 +94,7 @@ proptest! {
 
 /// Pushing through `Entry` or directly is the same.
 #[test]
-fn both_doors_lead_to_the_same_room() {
+fn an_entry_and_its_parts_are_taken_alike() {
     let entries = scene(5, 2, true);
     let mut direct = Analyser::new(Settings::default());
     for entry in &entries {

@@ -8,12 +8,12 @@ const LAN: Ends = Ends {
 };
 const HERE: (&str, &str) = ("host", "192.168.4.1:8431");
 
-struct Door {
+struct AuthScene {
     keys: Keys,
     sessions: Sessions,
 }
 
-impl Door {
+impl AuthScene {
     fn new() -> Self {
         let keys = Keys::random().expect("random");
         let sessions = Sessions::of(&keys).expect("any key will do");
@@ -72,56 +72,56 @@ impl Door {
 
 #[test]
 fn a_key_opens_by_address_and_its_session_by_cookie() {
-    let door = Door::new();
+    let scene = AuthScene::new();
     for grade in [Grade::View, Grade::Mark] {
-        let address = door.by_key(grade);
-        assert_eq!(door.gets(&address, &[HERE]), Ok((grade, true)));
-        let cookie = format!("a=b; {}", door.cookie(grade));
-        assert!(!cookie.contains(door.key(grade)), "the key is not in it");
+        let address = scene.by_key(grade);
+        assert_eq!(scene.gets(&address, &[HERE]), Ok((grade, true)));
+        let cookie = format!("a=b; {}", scene.cookie(grade));
+        assert!(!cookie.contains(scene.key(grade)), "the key is not in it");
         assert_eq!(
-            door.gets("/", &[HERE, ("cookie", &cookie)]),
+            scene.gets("/", &[HERE, ("cookie", &cookie)]),
             Ok((grade, false))
         );
         // an old link does no harm to who has the cookie
-        let old = door.gets("/?key=old", &[HERE, ("cookie", &cookie)]);
+        let old = scene.gets("/?key=old", &[HERE, ("cookie", &cookie)]);
         assert_eq!(old, Ok((grade, false)));
         let other_port = cookie.replace("8431", "8432");
-        let refused = door.gets("/", &[HERE, ("cookie", &other_port)]);
+        let refused = scene.gets("/", &[HERE, ("cookie", &other_port)]);
         assert_eq!(refused, Err(Refusal::NoKey));
         // the key itself in a cookie opens nothing
-        let key = format!("dryhold-page-8431={}", door.key(grade));
-        let refused = door.gets("/", &[HERE, ("cookie", &key)]);
+        let key = format!("dryhold-page-8431={}", scene.key(grade));
+        let refused = scene.gets("/", &[HERE, ("cookie", &key)]);
         assert_eq!(refused, Err(Refusal::WrongKey));
     }
-    assert_eq!(door.gets("/", &[HERE]), Err(Refusal::NoKey));
-    assert_eq!(door.gets("/?key=", &[HERE]), Err(Refusal::WrongKey));
-    assert_eq!(door.gets("/?key=0", &[HERE]), Err(Refusal::WrongKey));
+    assert_eq!(scene.gets("/", &[HERE]), Err(Refusal::NoKey));
+    assert_eq!(scene.gets("/?key=", &[HERE]), Err(Refusal::WrongKey));
+    assert_eq!(scene.gets("/?key=0", &[HERE]), Err(Refusal::WrongKey));
 }
 
 #[test]
 fn a_device_keeps_its_name_when_it_shows_the_greater_key() {
-    let door = Door::new();
+    let scene = AuthScene::new();
     let device = |address: &str, cookie: &str| {
-        let asked = door.asks(Method::GET, address, &[HERE, ("cookie", cookie)]);
+        let asked = scene.asks(Method::GET, address, &[HERE, ("cookie", cookie)]);
         asked.expect("let in").session
     };
-    let cookie = door.cookie(Grade::View);
+    let cookie = scene.cookie(Grade::View);
     let before = device("/", &cookie);
-    let after = device(&door.by_key(Grade::Mark), &cookie);
+    let after = device(&scene.by_key(Grade::Mark), &cookie);
     assert_eq!((before.grade, after.grade), (Grade::View, Grade::Mark));
     assert_eq!(before.device(), after.device());
     // and the lesser key takes nothing away
-    let cookie = door.cookie(Grade::Mark);
+    let cookie = scene.cookie(Grade::Mark);
     assert_eq!(
-        device(&door.by_key(Grade::View), &cookie).grade,
+        device(&scene.by_key(Grade::View), &cookie).grade,
         Grade::Mark
     );
 }
 
 #[test]
 fn a_name_that_was_made_to_lead_here_is_refused_even_with_the_key() {
-    let door = Door::new();
-    let address = door.by_key(Grade::Mark);
+    let scene = AuthScene::new();
+    let address = scene.by_key(Grade::Mark);
     for host in [
         "shop.example:8431",
         "192.168.4.1.example",
@@ -130,12 +130,12 @@ fn a_name_that_was_made_to_lead_here_is_refused_even_with_the_key() {
         "192.168.4.2:8431",
         "",
     ] {
-        let refused = door.gets(&address, &[("host", host)]);
+        let refused = scene.gets(&address, &[("host", host)]);
         assert_eq!(refused, Err(Refusal::Host), "{host}");
     }
     let twice = [HERE, ("host", "shop.example")];
-    assert_eq!(door.gets(&address, &twice), Err(Refusal::Host));
-    assert_eq!(door.gets(&address, &[]), Err(Refusal::Host));
+    assert_eq!(scene.gets(&address, &twice), Err(Refusal::Host));
+    assert_eq!(scene.gets(&address, &[]), Err(Refusal::Host));
 }
 
 #[test]
@@ -157,11 +157,11 @@ fn loopback_has_its_names() {
 
 #[test]
 fn other_sites_can_neither_read_nor_post() {
-    let door = Door::new();
-    let cookie = door.cookie(Grade::Mark);
+    let scene = AuthScene::new();
+    let cookie = scene.cookie(Grade::Mark);
     let post = |ends: Ends, origin: &[(&'static str, &str)]| {
         let all = [&[HERE, ("cookie", cookie.as_str())], origin].concat();
-        let asked = door.asks_at(ends, Method::POST, "/act", &all);
+        let asked = scene.asks_at(ends, Method::POST, "/act", &all);
         asked.map(|a| a.session.grade)
     };
     let own = post(LAN, &[("origin", "http://192.168.4.1:8431")]);
@@ -190,8 +190,8 @@ fn other_sites_can_neither_read_nor_post() {
     let plain = post(encrypted, &[("origin", "http://192.168.4.1:8431")]);
     assert_eq!(plain, Err(Refusal::Origin));
     // the key in an address never stamps
-    let address = format!("/act?key={}", door.key(Grade::Mark));
+    let address = format!("/act?key={}", scene.key(Grade::Mark));
     let headers = [HERE, ("origin", "http://192.168.4.1:8431")];
-    let by_link = door.asks(Method::POST, &address, &headers);
+    let by_link = scene.asks(Method::POST, &address, &headers);
     assert_eq!(by_link, Err(Refusal::NoKey));
 }
