@@ -51,7 +51,7 @@ pub fn certificate_in(
     }
     let made =
         Certificate::made_for(names, kept.as_ref(), now).map_err(|e| refused(e.to_string()))?;
-    let written = whole_file::make_private_folder(&whole_file::folder_of(path))
+    let written = whole_file::make_private_folder(whole_file::folder_of(path))
         .and_then(|()| whole_file::write(path, made.to_text().as_bytes(), Put::Private));
     written.map_err(|e| refused(plain_file::io_words(&e)))?;
     Ok((made, why))

@@ -6,7 +6,6 @@ use analyser::{Analyser, Settings};
 use run_record::{DiskNotice, FinishedRun, ImportOptions, RunHeader, RunWriter, Source};
 use sensor_reader::{Dialect, Event, Sample};
 use vacuum::{Entry, Mark, MarkKind, Reading};
-
 use watch::{EventKind, Feed};
 
 use crate::{
@@ -25,8 +24,8 @@ use crate::{
 mod gauge_events;
 mod shown;
 
-/// How often the screen is renewed.
-const SCREEN: Duration = Duration::from_secs(1);
+/// How often a look at the run is published.
+const LOOK: Duration = Duration::from_secs(1);
 /// How often the record is asked whether it owes a sync.
 const SYNC_TICK: Duration = Duration::from_millis(200);
 /// After the last line of a rehearsal, so long without another is the end.
@@ -85,6 +84,9 @@ pub struct Recorded {
 
 impl Recorder {
     /// Makes the run folder.
+    ///
+    /// # Errors
+    /// When it cannot be made.
     pub fn start(
         out: &std::path::Path,
         header: &RunHeader,
@@ -115,6 +117,9 @@ impl Recorder {
 
     /// Goes on with the record in this folder. What it holds is judged again
     /// first, so that the live answer goes on too.
+    ///
+    /// # Errors
+    /// When it cannot be read, is sealed, or another program records into it.
     pub fn resume(
         folder: &std::path::Path,
         dialect: &Dialect,
@@ -182,7 +187,7 @@ impl Recorder {
     ) -> Result<Recorded, RecorderError> {
         let mut stop = std::pin::pin!(stop);
         let mut sync_tick = tokio::time::interval(SYNC_TICK);
-        let mut screen_tick = tokio::time::interval(SCREEN);
+        let mut look_tick = tokio::time::interval(LOOK);
         let mut batch = Vec::with_capacity(BATCH);
         let mut heard = Instant::now();
         self.feed.begin();
@@ -217,7 +222,7 @@ impl Recorder {
                         break Ending::Ended;
                     }
                 }
-                _ = screen_tick.tick() => self.show(),
+                _ = look_tick.tick() => self.show(),
                 () = until(self.feed.due()) => {}
             }
             self.feed.publish_if_due(Instant::now());

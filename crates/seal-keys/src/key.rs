@@ -2,7 +2,7 @@
 
 use std::{
     fmt,
-    io::{self, Read, Write},
+    io::{self, Read},
     path::{Path, PathBuf},
 };
 
@@ -16,11 +16,11 @@ use super::{
     locked,
     own_statements::{read_own, ready_file, replaced_by_key},
     passphrase::Passphrase,
-    private_file::{folder_of, make_private_folder, open_to_others},
+    private_file::open_to_others,
     public_key::{LARGEST_KEY_FILE, PublicKey},
     register::{HeldRegister, Register, RegisterEntry},
 };
-use whole_file::sync_folder;
+use whole_file::{Put, folder_of, make_private_folder};
 
 /// The private key of a shop: an Ed25519 key (RFC 8032) in a file of its own.
 ///
@@ -240,12 +240,8 @@ pub(crate) fn keep(
     key: &SigningKey,
     passphrase: Option<&Passphrase>,
 ) -> io::Result<()> {
-    let folder = folder_of(path);
-    make_private_folder(folder)?;
-    write_private(folder, key, passphrase)?
-        .persist_noclobber(path)
-        .map_err(|e| e.error)?;
-    sync_folder(folder)
+    make_private_folder(folder_of(path))?;
+    write_key(path, key, passphrase, Put::NewPrivate)
 }
 
 /// Writes a key in place of the file that holds it now: at any moment one of the two is
@@ -255,26 +251,17 @@ pub(crate) fn keep_in_place(
     key: &SigningKey,
     passphrase: Option<&Passphrase>,
 ) -> io::Result<()> {
-    let folder = folder_of(path);
-    write_private(folder, key, passphrase)?
-        .persist(path)
-        .map_err(|e| e.error)?;
-    sync_folder(folder)
+    write_key(path, key, passphrase, Put::Private)
 }
 
-fn write_private(
-    folder: &Path,
+fn write_key(
+    path: &Path,
     key: &SigningKey,
     passphrase: Option<&Passphrase>,
-) -> io::Result<tempfile::NamedTempFile> {
+    put: Put,
+) -> io::Result<()> {
     let text = locked::text_of(key, passphrase).map_err(|e| io::Error::other(e.to_string()))?;
-    // temporary files are private from the first moment
-    let mut file = tempfile::Builder::new()
-        .prefix(".writing-")
-        .tempfile_in(folder)?;
-    file.write_all(text.as_bytes())?;
-    file.as_file().sync_all()?;
-    Ok(file)
+    whole_file::write(path, text.as_bytes(), put)
 }
 
 impl fmt::Debug for SealKey {

@@ -10,7 +10,6 @@ use plain_file::Links;
 use super::{
     error::{KeyError, KeyProblem},
     key_statement::{KeyStatement, read_statements},
-    private_file::folder_of,
     public_key::PublicKey,
 };
 
@@ -102,8 +101,12 @@ pub(crate) fn add(key_file: &Path, statement: &str) -> Result<(), KeyError> {
         text.push('\n');
     }
     text.push_str(statement);
-    whole_file::put(folder_of(&path), STATEMENTS_NAME, text.as_bytes())
-        .map_err(|e| KeyError::new(&path, KeyProblem::NotKept(e)))
+    whole_file::put(
+        whole_file::folder_of(&path),
+        STATEMENTS_NAME,
+        text.as_bytes(),
+    )
+    .map_err(|e| KeyError::new(&path, KeyProblem::NotKept(e)))
 }
 
 /// Where a new key lies until it takes the place of the old one.

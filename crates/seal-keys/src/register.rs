@@ -16,11 +16,8 @@ use csv::{ReaderBuilder, StringRecord, WriterBuilder};
 use plain_file::Links;
 use sha2::{Digest, Sha256};
 
-use super::{
-    forms::{hex, hex_bytes},
-    private_file::folder_of,
-};
-use whole_file::sync_folder;
+use super::forms::{hex, hex_bytes};
+use whole_file::{folder_of, sync_folder};
 
 /// File name of the register, beside the key.
 pub(crate) const REGISTER_NAME: &str = "register.csv";

@@ -14,10 +14,9 @@ use super::{
     key_statement::{KeyReplacement, KeyRevocation, KeyStatement, RegisterEnd, one_line_reason},
     own_statements::{add, read_own, ready_file},
     passphrase::Passphrase,
-    private_file::folder_of,
 };
 use chrono::{DateTime, SubsecRound, Utc};
-use whole_file::sync_folder;
+use whole_file::{folder_of, sync_folder};
 
 /// A key that took the place of another.
 #[derive(Debug)]

@@ -94,7 +94,7 @@ impl App {
                     return None;
                 };
                 let label = match note {
-                    MANIFOLD_SHUT => say!(self.voice, "screen-manifold-shut"),
+                    MANIFOLD_SHUT => say!(self.voice, "mark-manifold-shut"),
                     _ => mark_kind_words(&self.voice, kind),
                 };
                 self.say(say!(self.voice, "screen-was-stamped", mark = label), now);
