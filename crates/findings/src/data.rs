@@ -1,6 +1,6 @@
 //! What went in: rows, gaps, resolution, noise.
 
-use vacuum::RecordUnit;
+use vacuum::{GaugePrinciple, RecordUnit};
 
 /// A stretch without usable readings.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,6 +36,8 @@ pub struct DataSummary {
     pub notes: Vec<String>,
     /// In which unit the readings came and who says so, where that is known.
     pub unit: Option<RecordUnit>,
+    /// How the gauge senses the pressure, where the job says it.
+    pub gauge_principle: Option<GaugePrinciple>,
     /// Gaps.
     pub gaps: Vec<Gap>,
     /// Median time between readings, s.

@@ -8,6 +8,7 @@ use vacuum::{PressureUnit, RecordUnit};
 use super::{
     certainty::LeakIndicated,
     estimate::Estimate,
+    leak_question::LeakOrShortCharge,
     pulldown::{Stall, StallKind},
 };
 
@@ -152,6 +153,9 @@ pub enum Statement {
     IsolationMarkMissing,
     /// So much more hold was needed, min.
     HoldLonger(f64),
+    /// A later hold was broken off after so long, s, before it could show anything: the
+    /// hold before it counts.
+    LaterHoldBrokenOff(f64),
     /// Gas behind the capillary tube bleeds into the hold.
     OneSideEvacuated,
     /// The pump was stopped while its valve was open.
@@ -177,6 +181,15 @@ pub enum Statement {
     UnitAssumed(RecordUnit),
     /// The criteria are softer than common practice.
     CriteriaSofter,
+    /// The calibration of a gauge had run out when the record began.
+    CalibrationOverdue {
+        /// Where the gauge sits, in the words of the record; `None` for the judged one.
+        place: Option<String>,
+        /// When it was due, as typed, a day of ISO 8601.
+        due: String,
+        /// How many days before the record began, at least 1.
+        days: u32,
+    },
     /// The far gauge stood far above the one at the pump for long.
     FarSideLags {
         /// How many times above.
@@ -190,6 +203,8 @@ pub enum Statement {
         /// When the far side came to the target.
         far_side: FarSide,
     },
+    /// Refrigerant was found missing before: what this hold says of a leak.
+    LeakOrShortCharge(LeakOrShortCharge),
     /// Two gauges in one volume show too different pressures.
     GaugesDisagree {
         /// The judged one, micron.
@@ -243,6 +258,7 @@ impl Statement {
             },
             Self::IsolationMarkMissing => "isolation_mark_missing",
             Self::HoldLonger(_) => "hold_longer",
+            Self::LaterHoldBrokenOff(_) => "later_hold_broken_off",
             Self::OneSideEvacuated => "one_side_evacuated",
             Self::PumpOpenAtStop => "pump_open_at_stop",
             Self::GaugeTooCoarse(_) => "gauge_too_coarse",
@@ -250,6 +266,8 @@ impl Statement {
             Self::UnitDoubtful { .. } => "unit_doubtful",
             Self::UnitAssumed(_) => "unit_assumed",
             Self::CriteriaSofter => "criteria_softer",
+            Self::CalibrationOverdue { .. } => "calibration_overdue",
+            Self::LeakOrShortCharge(_) => "leak_or_short_charge",
             Self::FarSideLags { .. } => "far_side_lags",
             Self::GaugesDisagree { .. } => "gauges_disagree",
             Self::PumpSideRisesAlone { .. } => "pump_side_rises_alone",

@@ -33,6 +33,10 @@ pub struct OperatingLoss {
     pub g_per_year: (f64, f64),
     /// Least and most years until a tenth of the charge is gone; with a charge only.
     pub years_to_lose_a_tenth: Option<(f64, f64)>,
+    /// Where the low side stands in a system that runs at −25 °C, Pa, if that is below the
+    /// air outside: a leak there draws air in while it runs
+    /// ([`vacuum::Refrigerant::low_side_in_vacuum_pa`]).
+    pub low_side_pa: Option<f64>,
 }
 
 /// What the smallest leak that a hold could have shown means for the charged system.
@@ -143,7 +147,8 @@ pub struct Hold {
     /// What the detection limit means for the charged system; where volume, refrigerant
     /// and its vapour are known.
     pub smallest_leak: Option<SmallestLeak>,
-    /// Water vapour at the end if all of the gas is water, mg; with a volume only.
+    /// Water vapour at the end if all of the gas is water, mg; with a volume only. Half of
+    /// what a thermal gauge shows ([`vacuum::GaugePrinciple::water_vapour_factor`]).
     pub water_vapour_mg: Option<f64>,
     /// The same in parts per million of the charge, by mass; with a charge only.
     pub water_ppm_of_charge: Option<f64>,

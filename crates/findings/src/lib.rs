@@ -21,11 +21,16 @@
 //! where they are printed. The only words here are the codes of the JSON file.
 
 mod auxiliary;
+mod blank_off;
 mod certainty;
+mod charge;
 mod data;
+mod decay;
 mod estimate;
 mod finding;
+mod further;
 mod hold;
+mod leak_question;
 mod live;
 mod pulldown;
 mod rise;
@@ -33,14 +38,24 @@ mod run;
 mod verdict;
 
 pub use auxiliary::{AuxiliaryFindings, AuxiliaryHold, Pair};
+pub use blank_off::{
+    BlankOffFindings, BlankOffNotice, BlankOffReason, FloorGrew, RigFloor, RigHistory, RigNames,
+    RigRise,
+};
 pub use certainty::{Certainty, LeakIndicated, Odds, PassWorth};
+pub use charge::{Charge, ChargeBasis, ChargeNotice, ChargePhase};
 pub use data::{DataSummary, Gap, LeftOut};
+pub use decay::{
+    Decay, DecayCriteria, DecayFindings, DecayLive, DecayNotice, DecayPhase, DecayReason,
+};
 pub use estimate::Estimate;
 pub use finding::{Ambient, FarSide, Finding, ShowsTooLittle, Statement};
+pub use further::FurtherCriterion;
 pub use hold::{
     CouldShow, EarlyAnswer, Hold, IsolationBasis, LeakThroughput, OperatingLoss, SmallestLeak,
     TimeRange,
 };
+pub use leak_question::{LeakAnswer, LeakOrShortCharge};
 pub use live::{Forecast, Live, NotAtThisRate, Phase};
 pub use pulldown::{Pulldown, Stall, StallEnd, StallKind};
 pub use rise::{EVIDENCE, Rise, RiseCurve, RiseKind, Saturating, root_growth};

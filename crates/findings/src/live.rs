@@ -40,8 +40,11 @@ pub struct Live {
     pub phase: Phase,
     /// Last pressure, micron.
     pub pressure_micron: Option<f64>,
-    /// Change over the last half minute, micron/min.
+    /// Change over the last half minute, or over less of it while the pressure changes
+    /// by much of itself meanwhile, micron/min.
     pub trend_micron_per_min: Option<f64>,
+    /// Change over the last three minutes, micron/min; `None` while fewer were measured.
+    pub slow_trend_micron_per_min: Option<f64>,
     /// Time to target; `None` as well while oil foams or water boils.
     pub to_target: Option<Forecast>,
     /// Said when the pressure levels off above the target.
@@ -60,4 +63,12 @@ pub struct Live {
     pub rounds: usize,
     /// Everything said so far.
     pub findings: Findings,
+}
+
+impl Live {
+    /// True where the verdict so far is that of the hold that goes on, not of one before it.
+    #[must_use]
+    pub fn hold_counts(&self) -> bool {
+        self.findings.judged.map(|place| place + 1) == Some(self.findings.rounds.len())
+    }
 }

@@ -5,8 +5,10 @@ use vacuum::Criteria;
 use crate::{
     auxiliary::AuxiliaryFindings,
     certainty::{Certainty, PassWorth},
+    charge::Charge,
     data::DataSummary,
     finding::{Finding, Statement},
+    further::FurtherCriterion,
     hold::Hold,
     pulldown::Pulldown,
     rise::RiseKind,
@@ -32,24 +34,33 @@ pub struct Round {
 ///     verdict: Verdict::NotProven,
 ///     reasons: Vec::new(),
 ///     criteria: Criteria::common_practice(),
+///     further: Vec::new(),
 ///     rounds: Vec::new(),
+///     judged: None,
 ///     findings: Vec::new(),
 ///     data: DataSummary::default(),
 ///     auxiliary: Vec::new(),
+///     charge: None,
 /// };
 /// // no hold was judged, and only a pass is worth something
 /// assert!(findings.judged_hold().is_none() && findings.pass().is_none());
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Findings {
-    /// Verdict of the last round that has a hold.
+    /// Verdict of the hold that counts ([`Findings::judged`]).
     pub verdict: Verdict,
     /// Why it is not a pass.
     pub reasons: Vec<Reason>,
     /// What it was judged against.
     pub criteria: Criteria,
+    /// What the criteria ask for besides target, hold and ceiling, each with what was
+    /// measured; nothing was where no hold was found.
+    pub further: Vec<FurtherCriterion>,
     /// Rounds in order.
     pub rounds: Vec<Round>,
+    /// The place in `rounds` of the hold that the verdict speaks of: the last one, or the
+    /// last complete one where a later one never got anywhere. `None` without a hold.
+    pub judged: Option<usize>,
     /// Findings in order of time.
     pub findings: Vec<Finding>,
     /// What went in.
@@ -57,13 +68,23 @@ pub struct Findings {
     /// Gauges and channels recorded beside the judged one; empty where there are
     /// none, or where they were not read.
     pub auxiliary: Vec<AuxiliaryFindings>,
+    /// The charge that was weighed in after it, or typed; `None` where there is none. It
+    /// changes nothing about the verdict.
+    pub charge: Option<Box<Charge>>,
 }
 
 impl Findings {
-    /// The last round with a hold, which the verdict speaks of.
+    /// The round that the verdict speaks of; the last one where none has a hold.
+    #[must_use]
+    pub fn judged_round(&self) -> Option<&Round> {
+        let judged = self.judged.and_then(|place| self.rounds.get(place));
+        judged.or(self.rounds.last())
+    }
+
+    /// The hold that the verdict speaks of.
     #[must_use]
     pub fn judged_hold(&self) -> Option<&Hold> {
-        self.rounds.iter().rev().find_map(|r| r.hold.as_ref())
+        self.judged_round()?.hold.as_ref()
     }
 
     /// What a pass is worth; `None` where the verdict is another one.

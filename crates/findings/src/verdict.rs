@@ -52,6 +52,20 @@ pub enum Reason {
     GaugeShutOff,
     /// The readings look as if they came in another unit.
     UnitDoubtful,
+    /// The pump was valved off too soon after the target.
+    PumpOnTooShort,
+    /// The pressure rose by more than the criteria allow.
+    RoseTooMuch,
+    /// The end of the hold was not steady.
+    NotSteady,
+    /// The hold ended in the band in which it is to be repeated.
+    RepeatAsked,
+    /// Rounds that the criteria ask for before this one are missing.
+    RoundsMissing,
+    /// The criteria ask for both sides, and the job does not say that both were evacuated.
+    SidesNotShown,
+    /// The criteria ask for a warmer room, or the job does not give its temperature.
+    AmbientNotShown,
 }
 
 impl Reason {
@@ -71,6 +85,13 @@ impl Reason {
             Self::IcePossible => "ice_possible",
             Self::GaugeShutOff => "gauge_shut_off",
             Self::UnitDoubtful => "unit_doubtful",
+            Self::PumpOnTooShort => "pump_on_too_short",
+            Self::RoseTooMuch => "rose_too_much",
+            Self::NotSteady => "not_steady",
+            Self::RepeatAsked => "repeat_asked",
+            Self::RoundsMissing => "rounds_missing",
+            Self::SidesNotShown => "sides_not_shown",
+            Self::AmbientNotShown => "ambient_not_shown",
         }
     }
 }

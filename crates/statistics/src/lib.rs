@@ -17,6 +17,7 @@
 //! | module | what |
 //! |---|---|
 //! | [`linear`] | least squares, Cholesky factors of small matrices |
+//! | [`dense`] | least squares with errors that hang together, by their covariance |
 //! | [`non_negative`] | linear models whose coefficients cannot be negative: evidence and moments |
 //! | [`saturating`] | one exponential term beside a line, by variable projection |
 //! | [`exponential_decay`] | an exponential fall to a floor |
@@ -36,6 +37,7 @@
 pub mod change_point;
 pub mod chi_square;
 pub mod correlation;
+pub mod dense;
 pub mod exponential_decay;
 pub mod hinge;
 pub mod interpolation;

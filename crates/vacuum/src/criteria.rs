@@ -1,4 +1,11 @@
-use std::fmt;
+mod error;
+mod further;
+mod profiles;
+
+pub use error::CriteriaError;
+pub use further::{FurtherCriteria, RoundCriteria, Steady};
+
+use error::above_zero;
 
 /// What a run is judged against.
 ///
@@ -17,27 +24,9 @@ pub struct Criteria {
     pub hold_min: f64,
     /// Pressure that the hold must not exceed, micron; at least the target.
     pub ceiling_micron: f64,
+    /// What is asked for besides; nothing in most profiles.
+    pub further: FurtherCriteria,
 }
-
-/// Why three numbers are not criteria.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CriteriaError {
-    what: &'static str,
-    value: f64,
-    wanted: &'static str,
-}
-
-impl fmt::Display for CriteriaError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
-            "{} of {} cannot be judged against: {}",
-            self.what, self.value, self.wanted
-        )
-    }
-}
-
-impl std::error::Error for CriteriaError {}
 
 impl Criteria {
     /// True where a system may pass that common practice (500 micron, 10 minutes)
@@ -50,62 +39,12 @@ impl Criteria {
             || self.hold_min < common.hold_min
     }
 
-    /// 500 micron, 10 minutes, 500 micron. Common practice, no source.
-    #[must_use]
-    pub fn common_practice() -> Self {
-        Self {
-            name: "common practice".into(),
-            source: "common practice, no published source".into(),
-            target_micron: 500.0,
-            hold_min: 10.0,
-            ceiling_micron: 500.0,
-        }
-    }
-
-    /// Pull to 300 micron, stand one hour, not above 500 micron.
-    ///
-    /// Source: Unified Facilities Guide Specification section 15182, §3.3.3
-    /// "Evacuation Test" (USACE/NAVFAC/AFCEC/NASA).
-    #[must_use]
-    pub fn facilities_one_hour() -> Self {
-        Self {
-            name: "facilities one hour".into(),
-            source: "UFGS 15182 §3.3.3".into(),
-            target_micron: 300.0,
-            hold_min: 60.0,
-            ceiling_micron: 500.0,
-        }
-    }
-
-    /// 500 micron held for 30 minutes.
-    ///
-    /// Source: US Army TM 10-8145-222-23, WP 0014 (written for the hose set-up).
-    #[must_use]
-    pub fn half_hour() -> Self {
-        Self {
-            name: "half hour".into(),
-            source: "TM 10-8145-222-23 WP 0014".into(),
-            target_micron: 500.0,
-            hold_min: 30.0,
-            ceiling_micron: 500.0,
-        }
-    }
-
-    /// The profiles that ship, common practice first.
-    #[must_use]
-    pub fn profiles() -> Vec<Self> {
-        vec![
-            Self::common_practice(),
-            Self::facilities_one_hour(),
-            Self::half_hour(),
-        ]
-    }
-
     /// Checks the numbers.
     ///
     /// # Errors
-    /// When a number is not finite and positive, or the ceiling lies below the
-    /// target (a system that just reached the target would fail at once).
+    /// When a number is not finite and positive, when the ceiling lies below the target (a
+    /// system that just reached the target would fail at once), or when what is asked for
+    /// besides cannot be judged ([`FurtherCriteria`] has the ranges).
     pub fn checked(self) -> Result<Self, CriteriaError> {
         let positive = [
             ("a target (micron)", self.target_micron),
@@ -113,13 +52,7 @@ impl Criteria {
             ("a ceiling (micron)", self.ceiling_micron),
         ];
         for (what, value) in positive {
-            if !(value.is_finite() && value > 0.0) {
-                return Err(CriteriaError {
-                    what,
-                    value,
-                    wanted: "it must be above zero",
-                });
-            }
+            above_zero(what, value)?;
         }
         if self.ceiling_micron < self.target_micron {
             return Err(CriteriaError {
@@ -128,6 +61,7 @@ impl Criteria {
                 wanted: "it must not lie below the target",
             });
         }
+        self.further.check(self.hold_min, self.ceiling_micron)?;
         Ok(self)
     }
 }

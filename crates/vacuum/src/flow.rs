@@ -169,20 +169,72 @@ pub fn out_leak(
     operating: Pressure,
     outside: Pressure,
 ) -> Option<OutLeak> {
-    let (inner, p, around) = (vacuum.pa(), operating.pa(), outside.pa());
-    if inner >= around {
+    let found = Drive {
+        gas: Gas::AIR,
+        from: outside,
+        to: vacuum,
+    };
+    let wanted = Drive {
+        gas,
+        from: operating,
+        to: outside,
+    };
+    through_the_same_leak(in_leak, found, wanted)
+}
+
+/// What drives gas through a leak.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drive {
+    /// The gas that flows.
+    pub gas: Gas,
+    /// The pressure it comes from.
+    pub from: Pressure,
+    /// The pressure it goes to.
+    pub to: Pressure,
+}
+
+/// Scales the throughput of one leak from one gas and pair of pressures to another, by
+/// both laws: see [`out_leak`] for their sources and limits. Both states are taken at the
+/// same temperature. Where nothing drives `wanted`, both ends are zero.
+///
+/// `None` when nothing drove what was `found`.
+///
+/// ```
+/// use vacuum::{Pressure, TestGas, flow::{self, Drive}, gas::Gas, leak::Throughput};
+///
+/// // nitrogen out of a system at 11 bar, and air into it under vacuum
+/// let nitrogen = Drive {
+///     gas: TestGas::Nitrogen.gas(),
+///     from: Pressure::from_pa(11e5)?,
+///     to: Pressure::ATMOSPHERE,
+/// };
+/// let vacuum = Drive { gas: Gas::AIR, from: Pressure::ATMOSPHERE, to: Pressure::from_pa(0.0)? };
+/// let found = Throughput::from_pa_m3_per_s(1e-4);
+/// let both = flow::through_the_same_leak(found, nitrogen, vacuum).ok_or("no drive")?;
+/// assert!((both.laminar.pa_m3_per_s() / 8.3e-7 - 1.0).abs() < 0.01);
+/// assert!((both.molecular.pa_m3_per_s() / 9.98e-6 - 1.0).abs() < 0.01);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[must_use]
+pub fn through_the_same_leak(
+    throughput: Throughput,
+    found: Drive,
+    wanted: Drive,
+) -> Option<OutLeak> {
+    if found.from <= found.to {
         return None;
     }
-    // a system at or below the pressure around it lets nothing out
-    let p = p.max(around);
-    let square = |a: f64, b: f64| (a - b) * (a + b);
-    let laminar =
-        square(p, around) / square(around, inner) * Gas::AIR.viscosity_pa_s / gas.viscosity_pa_s;
-    let molecular = (p - around) / (around - inner)
-        * (Gas::AIR.molar_mass_g_per_mol / gas.molar_mass_g_per_mol).sqrt();
-    let scaled = |factor: f64| Throughput::from_pa_m3_per_s(in_leak.pa_m3_per_s() * factor);
+    let laminar = |d: Drive| {
+        let (from, to) = (d.from.pa().max(d.to.pa()), d.to.pa());
+        (from - to) * (from + to) / d.gas.viscosity_pa_s
+    };
+    let molecular = |d: Drive| {
+        let (from, to) = (d.from.pa().max(d.to.pa()), d.to.pa());
+        (from - to) / d.gas.molar_mass_g_per_mol.sqrt()
+    };
+    let scaled = |factor: f64| Throughput::from_pa_m3_per_s(throughput.pa_m3_per_s() * factor);
     Some(OutLeak {
-        laminar: scaled(laminar),
-        molecular: scaled(molecular),
+        laminar: scaled(laminar(wanted) / laminar(found)),
+        molecular: scaled(molecular(wanted) / molecular(found)),
     })
 }

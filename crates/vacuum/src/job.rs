@@ -10,6 +10,64 @@ pub enum AccessSides {
     Both,
 }
 
+/// How a gauge senses the pressure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum GaugePrinciple {
+    /// By the heat that gas carries away (Pirani, thermocouple, thermistor): what it shows
+    /// depends on the gas, and it is adjusted for air.
+    Thermal,
+    /// By the force on a diaphragm (capacitance, piezo): the same for every gas.
+    Diaphragm,
+    /// Otherwise.
+    Other,
+}
+
+impl GaugePrinciple {
+    /// Every principle.
+    pub const ALL: [Self; 3] = [Self::Thermal, Self::Diaphragm, Self::Other];
+
+    /// The word in a job file.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Thermal => "thermal",
+            Self::Diaphragm => "diaphragm",
+            Self::Other => "other",
+        }
+    }
+
+    /// The principle that a person names: "thermal", "Pirani", "capacitance".
+    ///
+    /// ```
+    /// use vacuum::GaugePrinciple;
+    ///
+    /// assert_eq!(GaugePrinciple::named("Pirani"), Some(GaugePrinciple::Thermal));
+    /// assert_eq!(GaugePrinciple::named("capacitance"), Some(GaugePrinciple::Diaphragm));
+    /// assert_eq!(GaugePrinciple::named("digital"), None);
+    /// ```
+    #[must_use]
+    pub fn named(text: &str) -> Option<Self> {
+        Some(match text.trim().to_lowercase().as_str() {
+            "thermal" | "thermal conductivity" | "pirani" | "thermocouple" | "thermistor" => {
+                Self::Thermal
+            }
+            "diaphragm" | "capacitance" | "piezo" => Self::Diaphragm,
+            "other" => Self::Other,
+            _ => return None,
+        })
+    }
+
+    /// True pressure over what the gauge shows, in pure water vapour: about one half on a
+    /// thermal gauge adjusted for air (vacuum gauge literature), 1 else.
+    #[must_use]
+    pub const fn water_vapour_factor(self) -> f64 {
+        match self {
+            Self::Thermal => 0.5,
+            Self::Diaphragm | Self::Other => 1.0,
+        }
+    }
+}
+
 /// Which gauge measured, for the paperwork.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct GaugeIdentity {
@@ -17,6 +75,8 @@ pub struct GaugeIdentity {
     pub description: Option<String>,
     /// Serial number as typed.
     pub serial: Option<String>,
+    /// How it senses the pressure.
+    pub principle: Option<GaugePrinciple>,
     /// Date of the last calibration, as typed (ISO 8601 preferred).
     pub calibrated_on: Option<String>,
     /// Date when calibration is next due.
@@ -72,6 +132,29 @@ pub struct Job {
     pub gauge_open_to_system: Option<bool>,
     /// What was repaired.
     pub repair: Option<String>,
+    /// Whom the appliance belongs to.
+    pub customer: Option<String>,
+    /// Where it stands.
+    pub site: Option<String>,
+    /// Number of the warranty claim, as typed.
+    pub claim: Option<String>,
+    /// Number of the work order, as typed.
+    pub work_order: Option<String>,
+    /// Parts that were fitted.
+    pub parts_fitted: Option<String>,
+    /// Serial number of the compressor that was taken out, as typed.
+    pub compressor_serial_old: Option<String>,
+    /// Serial number of the compressor that was put in, as typed.
+    pub compressor_serial_new: Option<String>,
+    /// Refrigerant recovered before the repair, g.
+    pub recovered_g: Option<f64>,
+    /// Refrigerant charged after it, g.
+    pub charged_g: Option<f64>,
+    /// Where the leak was found.
+    pub leak_location: Option<String>,
+    /// File with one photo (JPEG or PNG): as typed in a job file, the name of a file beside
+    /// it in a run.
+    pub photo: Option<String>,
     /// Technician's name.
     pub technician: Option<String>,
     /// Technician's licence or certificate number.

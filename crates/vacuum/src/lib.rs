@@ -2,8 +2,8 @@
 //! stands on.
 //!
 //! Nouns that two crates exchange ([`Pressure`], [`Reading`], [`Mark`], [`Job`],
-//! [`Criteria`]) and formulas with a published source ([`water`], [`leak`],
-//! [`flow`], [`refrigerant`]).
+//! [`Criteria`]) and formulas with a published source ([`air`], [`water`],
+//! [`leak`], [`flow`], [`refrigerant`]).
 //!
 //! ```
 //! use vacuum::{Pressure, PressureUnit};
@@ -18,6 +18,8 @@
 //! No I/O, no clock, no serialisation, no async, no judging. File and JSON
 //! shapes live in the crates that read and write them.
 
+pub mod air;
+mod charging;
 mod criteria;
 pub mod flow;
 pub mod gas;
@@ -31,21 +33,31 @@ mod reading;
 mod record_unit;
 pub mod refrigerant;
 mod sheet;
+pub mod temperature;
+mod test_gas;
+mod test_plan;
+mod test_profile;
 mod unit;
 mod unit_word;
 pub mod water;
+mod weighing;
 
-pub use criteria::{Criteria, CriteriaError};
-pub use job::{AccessSides, GaugeIdentity, Job, PUMP_SIDE, is_pump_side};
+pub use charging::ChargingAct;
+pub use criteria::{Criteria, CriteriaError, FurtherCriteria, RoundCriteria, Steady};
+pub use job::{AccessSides, GaugeIdentity, GaugePrinciple, Job, PUMP_SIDE, is_pump_side};
 pub use mark::{Mark, MarkKind};
 pub use pressure::{Pressure, PressureError};
 pub use pressure_text::DisplayPressure;
 pub use reading::{Entry, Reading, ReadingState, Sensed};
 pub use record_unit::{RecordUnit, UnitBasis};
-pub use refrigerant::Refrigerant;
+pub use refrigerant::{COLD_LOW_SIDE_C, Refrigerant};
 pub use sheet::{DayClock, Language, Paper, SheetChoices, SheetField, Zone};
+pub use test_gas::TestGas;
+pub use test_plan::{AllowedLoss, TestKind, TestPlan};
+pub use test_profile::TestProfile;
 pub use unit::PressureUnit;
 pub use unit_word::{Remedy, UnitWord};
+pub use weighing::{Mass, MassUnit, Steadiness, Weighed, Weighing};
 
 /// Zero of the Celsius scale in kelvin (ITS-90, exact).
 pub const ZERO_CELSIUS_K: f64 = 273.15;

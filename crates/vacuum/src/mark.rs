@@ -15,13 +15,20 @@ pub enum MarkKind {
     BallastOpened,
     /// Heat was applied to the system.
     HeatApplied,
+    /// Dry gas was let into the system for a pressure test: the pressure of the test is
+    /// reached.
+    Pressurised,
+    /// The valve of the gas supply was shut: the pressure test begins.
+    SupplyShut,
+    /// The gas was let out again: the pressure test is over.
+    Vented,
     /// A remark.
     Note,
 }
 
 impl MarkKind {
     /// Every kind.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 11] = [
         Self::ValveOpened,
         Self::PumpSideShut,
         Self::PumpStopped,
@@ -29,6 +36,9 @@ impl MarkKind {
         Self::Throttled,
         Self::BallastOpened,
         Self::HeatApplied,
+        Self::Pressurised,
+        Self::SupplyShut,
+        Self::Vented,
         Self::Note,
     ];
 
@@ -43,6 +53,9 @@ impl MarkKind {
             Self::Throttled => "throttled",
             Self::BallastOpened => "ballast_opened",
             Self::HeatApplied => "heat_applied",
+            Self::Pressurised => "pressurised",
+            Self::SupplyShut => "supply_shut",
+            Self::Vented => "vented",
             Self::Note => "note",
         }
     }
@@ -58,6 +71,9 @@ impl MarkKind {
             Self::Throttled => "flow throttled",
             Self::BallastOpened => "gas ballast opened",
             Self::HeatApplied => "heat applied",
+            Self::Pressurised => "pressurised",
+            Self::SupplyShut => "supply valve shut",
+            Self::Vented => "gas vented",
             Self::Note => "note",
         }
     }
@@ -98,10 +114,31 @@ impl Mark {
     /// acts are fixed and this act has none, so it is a note of this fixed form.
     pub const MANIFOLD_SHUT: &str = "manifold valves shut";
 
+    /// The remark that says that the pump's gas ballast was closed: a note of a fixed form
+    /// too, so that a reader that does not know it sees words that a person understands.
+    pub const BALLAST_CLOSED: &str = "gas ballast closed";
+
     /// True for the remark that the manifold valves are shut, in the fixed form or as
     /// a foreign table writes it (`manifold_shut`); case does not count.
     #[must_use]
     pub fn is_manifold_shut(&self) -> bool {
+        self.is_remark(&[Self::MANIFOLD_SHUT, "manifold valve shut", "manifold shut"])
+    }
+
+    /// True for the remark that the gas ballast is closed, in the fixed form or as a
+    /// foreign table writes it (`ballast_closed`); case does not count.
+    #[must_use]
+    pub fn is_ballast_closed(&self) -> bool {
+        self.is_remark(&[
+            Self::BALLAST_CLOSED,
+            "gas ballast shut",
+            "ballast closed",
+            "ballast shut",
+        ])
+    }
+
+    /// True for a note that says one of these, whatever the case and the signs between.
+    pub(crate) fn is_remark(&self, forms: &[&str]) -> bool {
         let words = |text: &str| -> Vec<String> {
             text.split(|c: char| !c.is_alphanumeric())
                 .filter(|w| !w.is_empty())
@@ -109,14 +146,7 @@ impl Mark {
                 .collect()
         };
         let note = words(self.words());
-        self.kind == MarkKind::Note
-            && [
-                "manifold valves shut",
-                "manifold valve shut",
-                "manifold shut",
-            ]
-            .iter()
-            .any(|form| note == words(form))
+        self.kind == MarkKind::Note && forms.iter().any(|form| note == words(form))
     }
 
     /// A note with the name of the device it was stamped from: `door open [device K7QF]`,
@@ -244,6 +274,24 @@ mod tests {
         }
         let act = mark(1.0, MarkKind::PumpStopped, Mark::MANIFOLD_SHUT);
         assert!(!act.is_manifold_shut(), "an act is no remark");
+    }
+
+    #[test]
+    fn the_gas_ballast_is_closed_by_a_remark_of_a_fixed_form() {
+        for note in [
+            Mark::BALLAST_CLOSED,
+            "Gas ballast closed.",
+            "ballast_closed",
+            "gas ballast closed [device K7QF]",
+        ] {
+            let remark = mark(1.0, MarkKind::Note, note);
+            assert!(remark.is_ballast_closed(), "{note}");
+            assert!(!remark.is_manifold_shut(), "{note}");
+        }
+        for note in ["", "gas ballast not closed", "gas ballast opened"] {
+            let remark = mark(1.0, MarkKind::Note, note);
+            assert!(!remark.is_ballast_closed(), "{note}");
+        }
     }
 
     #[test]

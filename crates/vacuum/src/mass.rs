@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::MassUnit;
+
 /// Grams in one avoirdupois pound, exact (the pound of 1959: 0.453 592 37 kg;
 /// NIST SP 811 (2008) appendix B.8).
 pub const G_PER_LB: f64 = 453.592_37;
@@ -112,13 +114,10 @@ fn number(figures: &str) -> Result<f64, ChargeError> {
 }
 
 fn unit_g(unit: &str) -> Result<f64, ChargeError> {
-    match unit.to_lowercase().as_str() {
-        "g" | "gram" | "grams" | "gr" => Ok(1.0),
-        "kg" => Ok(1e3),
-        "oz" | "ounce" | "ounces" => Ok(G_PER_OZ),
-        "lb" | "lbs" | "pound" | "pounds" => Ok(G_PER_LB),
-        "" => Err(ChargeError::NoUnit),
-        _ => Err(ChargeError::Unreadable),
+    match (unit, MassUnit::read(unit)) {
+        ("", _) => Err(ChargeError::NoUnit),
+        (_, Some(unit)) => Ok(unit.in_g()),
+        (_, None) => Err(ChargeError::Unreadable),
     }
 }
 

@@ -1,12 +1,39 @@
 //! Refrigerants by their ISO 817 / ASHRAE 34 designation.
 
+mod cold;
 mod row;
 mod table;
 
+pub use cold::COLD_LOW_SIDE_C;
 pub use row::{GroupSource, Refrigerant, VapourAt20C};
 pub use table::REFRIGERANTS;
 
 use crate::gas::Gas;
+
+/// Single substances by the names that people use, in English, German, French and Spanish
+/// (ISO 817:2014 table 5 has the English ones; the others from memory). No blanks and no
+/// joining signs, small letters.
+const NAMES: [(&str, &str); 9] = [
+    ("R-600a", "isobutane isobutan isobutano methylpropane"),
+    ("R-600", "butane nbutane butan nbutan butano"),
+    ("R-290", "propane propan propano"),
+    (
+        "R-1270",
+        "propene propylene propen propylen propène propylène propeno propileno",
+    ),
+    ("R-717", "ammonia ammoniak ammoniac amoniaco amoníaco nh3"),
+    (
+        "R-744",
+        "carbondioxide kohlendioxid kohlenstoffdioxid dioxydedecarbone gazcarbonique \
+         dióxidodecarbono dioxidodecarbono co2 co₂",
+    ),
+    ("R-170", "ethane ethan éthane etano"),
+    (
+        "R-1150",
+        "ethylene ethene ethylen ethen éthylène etileno eteno",
+    ),
+    ("R-E170", "dimethylether"),
+];
 
 /// A designation down to what tells it from another: "R-600a" is "600a".
 fn plain(text: &str) -> String {
@@ -19,10 +46,17 @@ fn plain(text: &str) -> String {
 }
 
 impl Refrigerant {
-    /// Finds a refrigerant however it is typed: "R600a", "r-600A", "600a".
+    /// Finds a refrigerant however it is typed: "R600a", "r-600A", "600a", and by the names
+    /// of single substances in four languages: "isobutane", "Propan".
     #[must_use]
     pub fn named(text: &str) -> Option<&'static Self> {
-        let wanted = plain(text);
+        let by_name = NAMES.iter().find(|(_, names)| {
+            let text = text.trim().to_lowercase();
+            names
+                .split(' ')
+                .any(|name| name == text.replace([' ', '-'], ""))
+        });
+        let wanted = plain(by_name.map_or(text, |(designation, _)| designation));
         REFRIGERANTS.iter().find(|r| plain(r.designation) == wanted)
     }
 
@@ -85,6 +119,32 @@ mod tests {
         for typed in ["R-600a", "R600a", "r600A", " R 600a ", "600a", "R_600a"] {
             let found = Refrigerant::named(typed).map(|r| r.designation);
             assert_eq!(found, Some("R-600a"), "{typed:?}");
+        }
+    }
+
+    #[test]
+    fn single_substances_are_found_by_name() {
+        for (typed, designation) in [
+            ("isobutane", "R-600a"),
+            ("Iso-Butan", "R-600a"),
+            ("isobutano", "R-600a"),
+            ("butane", "R-600"),
+            ("Propane", "R-290"),
+            ("propylene", "R-1270"),
+            ("Ammoniak", "R-717"),
+            ("CO2", "R-744"),
+            ("carbon dioxide", "R-744"),
+            ("gaz carbonique", "R-744"),
+        ] {
+            let found = Refrigerant::named(typed).map(|r| r.designation);
+            assert_eq!(found, Some(designation), "{typed}");
+        }
+        for (designation, names) in super::NAMES {
+            for name in names.split(' ') {
+                let found = Refrigerant::named(name).map(|r| r.designation);
+                let known = REFRIGERANTS.iter().any(|r| r.designation == designation);
+                assert_eq!(found, known.then_some(designation), "{name}");
+            }
         }
     }
 

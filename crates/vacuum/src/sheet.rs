@@ -191,11 +191,31 @@ pub enum SheetField {
     GaugeSerial,
     /// Remarks typed while recording.
     Remarks,
+    /// Whom the appliance belongs to.
+    Customer,
+    /// Where it stands.
+    Site,
+    /// Number of the warranty claim.
+    Claim,
+    /// Number of the work order.
+    WorkOrder,
+    /// Parts fitted.
+    Parts,
+    /// Serial numbers of the old and the new compressor.
+    Compressor,
+    /// Refrigerant recovered.
+    Recovered,
+    /// Refrigerant charged.
+    Charged,
+    /// Where the leak was.
+    Leak,
+    /// The photo.
+    Photo,
 }
 
 impl SheetField {
     /// Every entry.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 25] = [
         Self::Appliance,
         Self::Model,
         Self::Serial,
@@ -211,6 +231,16 @@ impl SheetField {
         Self::Hose,
         Self::GaugeSerial,
         Self::Remarks,
+        Self::Customer,
+        Self::Site,
+        Self::Claim,
+        Self::WorkOrder,
+        Self::Parts,
+        Self::Compressor,
+        Self::Recovered,
+        Self::Charged,
+        Self::Leak,
+        Self::Photo,
     ];
 
     /// The word in files and options.
@@ -232,6 +262,16 @@ impl SheetField {
             Self::Hose => "hose",
             Self::GaugeSerial => "gauge-serial",
             Self::Remarks => "remarks",
+            Self::Customer => "customer",
+            Self::Site => "site",
+            Self::Claim => "claim",
+            Self::WorkOrder => "work-order",
+            Self::Parts => "parts",
+            Self::Compressor => "compressor",
+            Self::Recovered => "recovered",
+            Self::Charged => "charged",
+            Self::Leak => "leak",
+            Self::Photo => "photo",
         }
     }
 
@@ -241,13 +281,21 @@ impl SheetField {
         Self::ALL.into_iter().find(|f| f.code() == code.trim())
     }
 
-    /// True for what tells of people: name, licence, shop, its logo, and what was
-    /// typed freely, where a customer's name may stand.
+    /// True for what tells of people: name, licence, shop, its logo, the customer and where
+    /// the appliance stands, the photo, which may show a home, and what was typed freely,
+    /// where a customer's name may stand.
     #[must_use]
     pub const fn is_personal(self) -> bool {
         matches!(
             self,
-            Self::Technician | Self::Licence | Self::Shop | Self::Logo | Self::Remarks
+            Self::Technician
+                | Self::Licence
+                | Self::Shop
+                | Self::Logo
+                | Self::Remarks
+                | Self::Customer
+                | Self::Site
+                | Self::Photo
         )
     }
 }

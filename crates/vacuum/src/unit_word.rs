@@ -46,10 +46,15 @@ const RELATIVE: [&str; 11] = [
 ];
 
 impl UnitWord {
-    /// Reads a unit as gauges, people and CSV headers write it. Case, blanks, dots,
-    /// joining signs and brackets do not count.
+    /// Reads a unit as gauges, people and CSV headers write it. Case (but for "MPa"),
+    /// blanks, dots, joining signs and brackets do not count.
     #[must_use]
     pub fn read(text: &str) -> Self {
+        // "mPa" is a thousandth of a pascal: only the capital M says that it is a million
+        if let Some(rest) = text.trim().strip_prefix("MPa") {
+            let longer = format!("megapascal{rest}");
+            return Self::read(&longer);
+        }
         let key: String = text
             .trim()
             .chars()
@@ -83,7 +88,7 @@ impl UnitWord {
     /// A unit without "abs" or "gauge" behind it, in small letters.
     fn bare(key: &str) -> Self {
         use PressureUnit::{
-            Atmosphere, Bar, InHg, Kilopascal, Micron, Millibar, Pascal, Psi, Torr,
+            Atmosphere, Bar, InHg, Kilopascal, Megapascal, Micron, Millibar, Pascal, Psi, Torr,
         };
         match key {
             "micron" | "microns" | "mic" | "micronhg" | "micronshg" | "um" | "µm" | "μm"
@@ -96,6 +101,7 @@ impl UnitWord {
             "mbar" | "mbara" | "millibar" | "millibars" | "hpa" | "hpaa" | "hectopascal" => {
                 Self::Absolute(Millibar)
             }
+            "megapascal" | "megapascals" | "megapascala" => Self::Absolute(Megapascal),
             "bara" => Self::Absolute(Bar),
             "inhga" => Self::Absolute(InHg),
             "psia" => Self::Absolute(Psi),
@@ -114,6 +120,7 @@ impl UnitWord {
             "barg" | "barü" => Self::Relative(Some(Bar)),
             "mbarg" | "hpag" => Self::Relative(Some(Millibar)),
             "kpag" => Self::Relative(Some(Kilopascal)),
+            "megapascalg" => Self::Relative(Some(Megapascal)),
             "pag" => Self::Relative(Some(Pascal)),
             "inhgg" | "inhgv" => Self::Relative(Some(InHg)),
             "inv" | "kg/cm2g" | "kgf/cm2g" | "kg/cm²g" | "kgf/cm²g" | "atü" | "cmhgv" | "psid" => {
@@ -361,8 +368,7 @@ mod tests {
         check(
             UnitWord::Unknown,
             &[
-                // MPa and mPa differ only in case, and case does not count here
-                "MPa",
+                // MPa and mPa differ only in case
                 "mPa",
                 "",
                 "abs",

@@ -99,6 +99,13 @@ pub fn vapour_mg(pressure: Pressure, volume_l: f64, temperature_c: f64) -> f64 {
     mol * MOLAR_MASS_G_PER_MOL * 1e3
 }
 
+/// Water that new refrigerant may hold, ppm by weight.
+///
+/// ANSI/AHRI 700-2006, Addendum 1, Table 1B gives 10 ppm for R-427A, R-428A, R-430A, R-434A
+/// and R-437A; the same for R-134a, R-600a and R-290 is from memory. A yardstick for what
+/// is left in a system, and no limit of a repair.
+pub const NEW_REFRIGERANT_PPM: f64 = 10.0;
+
 /// Water as parts per million of the charge, by mass (mg per kg).
 ///
 /// Purity texts allow 10 ppm by mass for refrigerants as sold (ANSI/AHRI

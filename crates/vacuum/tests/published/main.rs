@@ -10,6 +10,7 @@ mod flow;
 mod leak;
 mod out_leak;
 mod refrigerant;
+mod test_gases;
 mod units;
 mod water;
 
