@@ -60,19 +60,19 @@ static void put_hex4(struct sink *s, uint16_t value)
     }
 }
 
-static void put_value(struct sink *s, const struct node_line *line)
+static void put_value(struct sink *s, enum node_state state, const struct node_decimal *value)
 {
-    if (line->state == NODE_FAULT) {
+    if (state == NODE_FAULT) {
         put(s, '-');
         return;
     }
     /* the sign keeps a careless reader from taking a bound for a measurement */
-    if (line->state == NODE_OVER) {
+    if (state == NODE_OVER) {
         put(s, '>');
-    } else if (line->state == NODE_UNDER) {
+    } else if (state == NODE_UNDER) {
         put(s, '<');
     }
-    put_decimal(s, line->value.digits, line->value.decimals);
+    put_decimal(s, value->digits, value->decimals);
 }
 
 static void put_temperature(struct sink *s, const struct node_line *line)
@@ -120,12 +120,60 @@ static const char *state_word(enum node_state state)
     return NULL;
 }
 
+static const char *reference_word(enum node_reference reference)
+{
+    switch (reference) {
+    case NODE_ABSOLUTE:
+        return "abs";
+    case NODE_GAUGE:
+        return "gauge";
+    }
+    return NULL;
+}
+
+/* The version, and behind N2 what it has more than N1. */
+static void put_version_and_more(struct sink *s, const struct node_line *line)
+{
+    if (!line->has_high && !line->has_barometer) {
+        put_text(s, "N1 ");
+        return;
+    }
+    put_text(s, "N2 ");
+    if (line->has_high) {
+        put_value(s, line->high_state, &line->high);
+        put_text(s, " kPa ");
+        put_text(s, reference_word(line->high_reference));
+        put(s, ' ');
+        put_text(s, state_word(line->high_state));
+    } else {
+        put(s, '-');
+    }
+    put(s, ' ');
+    if (line->has_barometer) {
+        put_decimal(s, line->barometer_tenths_hpa, 1);
+        put_text(s, " hPa ");
+    } else {
+        put_text(s, "- ");
+    }
+}
+
+static bool is_stated(enum node_state state, const struct node_decimal *value)
+{
+    return value->decimals <= DECIMALS_MAX && state_word(state) != NULL
+        /* no gauge measures zero, and a zero would pass every limit; as a bound it says nothing */
+        && (state == NODE_FAULT || value->digits != 0);
+}
+
 static bool is_sound(const struct node_line *line)
 {
-    return line->milliseconds <= 999 && line->value.decimals <= DECIMALS_MAX
-        && unit_word(line->unit) != NULL && state_word(line->state) != NULL
-        /* no gauge measures zero, and a zero would pass every limit; as a bound it says nothing */
-        && (line->state == NODE_FAULT || line->value.digits != 0)
+    return line->milliseconds <= 999 && unit_word(line->unit) != NULL
+        && is_stated(line->state, &line->value)
+        && (!line->has_high
+            || (reference_word(line->high_reference) != NULL
+                && is_stated(line->high_state, &line->high)))
+        && (!line->has_barometer
+            || (line->barometer_tenths_hpa >= NODE_BAROMETER_MIN
+                && line->barometer_tenths_hpa <= NODE_BAROMETER_MAX))
         && (!line->has_temperature || line->temperature_tenths_c >= COLDEST_TENTHS_C);
 }
 
@@ -159,7 +207,7 @@ size_t node_encode(char *out, size_t out_size, const struct node_line *line)
     if (!is_sound(line)) {
         return 0;
     }
-    put_text(&s, "N1 ");
+    put_version_and_more(&s, line);
     put_decimal(&s, line->sequence, 0);
     put(&s, ' ');
     put_decimal(&s, line->seconds, 0);
@@ -168,7 +216,7 @@ size_t node_encode(char *out, size_t out_size, const struct node_line *line)
     put(&s, (char)('0' + line->milliseconds / 10 % 10));
     put(&s, (char)('0' + line->milliseconds % 10));
     put(&s, ' ');
-    put_value(&s, line);
+    put_value(&s, line->state, &line->value);
     put(&s, ' ');
     put_text(&s, unit_word(line->unit));
     put(&s, ' ');

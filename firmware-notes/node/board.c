@@ -32,7 +32,7 @@
 #define WATCHDOG_COUNT_AND_RESET 3u
 
 /* Two of the longest lines. A power of two, so that the ends wrap by themselves. */
-#define SEND_ROOM 128u
+#define SEND_ROOM 256u
 
 static volatile uint32_t seconds;
 static volatile uint16_t milliseconds;

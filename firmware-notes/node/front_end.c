@@ -62,3 +62,18 @@ void front_end_read(uint16_t counts, struct node_line *line)
         line->value.digits = (tenths + 5u) / 10u;
     }
 }
+
+void front_end_read_high(uint16_t tenths_kpa, struct node_line *line)
+{
+    line->high_reference = NODE_ABSOLUTE;
+    line->high.decimals = 1;
+    line->high.digits = tenths_kpa;
+    line->high_state = NODE_OK;
+    if (tenths_kpa > HIGH_TOP_TENTHS_KPA) {
+        line->high_state = NODE_OVER;
+        line->high.digits = HIGH_TOP_TENTHS_KPA;
+    } else if (tenths_kpa < HIGH_BOTTOM_TENTHS_KPA) {
+        line->high_state = NODE_UNDER;
+        line->high.digits = HIGH_BOTTOM_TENTHS_KPA;
+    }
+}

@@ -1,4 +1,5 @@
-/* From the counts of a logarithmic sensor to a pressure, in integers. */
+/* From the counts of a logarithmic vacuum sensor, and from tenths of kPa of a linear
+ * high-pressure sensor, to what a line says, in integers. */
 #ifndef NODE_FRONT_END_H
 #define NODE_FRONT_END_H
 
@@ -21,5 +22,12 @@ uint32_t tenths_of_micron(uint16_t counts);
 /* Value and state of a line. From 1000 micron up whole micron are given: the step of
  * the ADC, 0.028 %, is 0.3 micron there, and a tenth would claim too much. */
 void front_end_read(uint16_t counts, struct node_line *line);
+
+/* Ends of the invented high-pressure sensor's range, tenths of kPa, absolute. */
+#define HIGH_TOP_TENTHS_KPA 40000u
+#define HIGH_BOTTOM_TENTHS_KPA 10u
+
+/* High pressure and its state. Below the range the lower end is sent, never a zero. */
+void front_end_read_high(uint16_t tenths_kpa, struct node_line *line);
 
 #endif

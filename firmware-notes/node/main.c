@@ -1,4 +1,4 @@
-/* A gauge node, whole: timer, reading, stamp, line, watchdog. The pressure is invented. */
+/* A gauge node, whole: timer, reading, stamp, line, watchdog. Its pressures are invented. */
 #include "../encoder.h"
 #include "board.h"
 #include "front_end.h"
@@ -7,7 +7,8 @@
 /* 200 in a node that measures; the rehearsed plant runs about sixty times too fast. */
 #define READING_EVERY_MS 25u
 
-/* So long after the start the sensor is not believed. A real one takes minutes. */
+/* So long after the start the vacuum sensor is not believed (a real one takes minutes), and
+ * the others have not answered yet: these lines are of version 1. */
 #define SETTLING_S 0u
 #define SETTLING_MS 300u
 
@@ -40,8 +41,14 @@ static void read_sensor(struct node_line *line)
     line->has_temperature = true;
     line->temperature_tenths_c = rehearsed_temperature_tenths_c(plant_ms);
     front_end_read(rehearsed_counts(plant_ms), line);
+    front_end_read_high(rehearsed_high_tenths_kpa(plant_ms), line);
+    line->has_high = true;
+    line->barometer_tenths_hpa = rehearsed_barometer_tenths_hpa(plant_ms);
+    line->has_barometer = true;
     if (now.seconds == SETTLING_S && now.milliseconds < SETTLING_MS) {
         line->state = NODE_FAULT;
+        line->has_high = false;
+        line->has_barometer = false;
     }
 }
 

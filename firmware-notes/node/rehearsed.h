@@ -12,6 +12,12 @@
 /* Counts of the ADC at this moment of the plant, noise included. */
 uint16_t rehearsed_counts(uint32_t plant_ms);
 
+/* The high-pressure sensor on the same system, absolute, tenths of kPa. */
+uint16_t rehearsed_high_tenths_kpa(uint32_t plant_ms);
+
+/* The air around the node, tenths of hPa. */
+uint16_t rehearsed_barometer_tenths_hpa(uint32_t plant_ms);
+
 /* Temperature of the sensor, tenths of °C. */
 int16_t rehearsed_temperature_tenths_c(uint32_t plant_ms);
 

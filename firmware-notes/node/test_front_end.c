@@ -1,4 +1,5 @@
-/* Checks the integer conversion against the C library's pow, over every count.
+/* Checks the integer conversion against the C library's pow, over every count, and the
+ * ends of the high-pressure sensor's range.
  *
  *   cc -std=c99 -Wall -Wextra -Wpedantic -Werror -o test_front_end front_end.c test_front_end.c -lm
  */
@@ -38,6 +39,15 @@ int main(void)
             failures += line.state != NODE_OK;
             failures += fabs(micron - exact / 10.0) > 0.0002 * exact / 10.0 + step;
         }
+    }
+    for (counts = 0; counts <= 0xFFFFu; counts += 1) {
+        struct node_line line = {0};
+        bool over = counts > 40000u, under = counts < 10u;
+
+        front_end_read_high((uint16_t)counts, &line);
+        failures += line.high_state != (over ? NODE_OVER : under ? NODE_UNDER : NODE_OK);
+        failures += line.high.digits != (over ? 40000u : under ? 10u : counts);
+        failures += line.high.decimals != 1 || line.high_reference != NODE_ABSOLUTE;
     }
     failures += worst > 0.0002;
     printf("front end: at most %.4f %% off besides rounding, %d failures\n", worst * 100.0,

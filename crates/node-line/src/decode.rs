@@ -1,6 +1,9 @@
 use core::fmt;
 
-use crate::{COLDEST_TENTHS_C, Decimal, LONGEST, Line, MOST_DECIMALS, Unit, Uptime, Value, crc16};
+use crate::{
+    Barometer, COLDEST_TENTHS_C, Decimal, HighPressure, LONGEST, Line, MOST_DECIMALS, Reference,
+    Unit, Uptime, Value, crc16,
+};
 
 /// Why some bytes are no line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,9 +20,9 @@ pub enum DecodeError {
     },
     /// There is no check value where one belongs: cut off, damaged, or no node.
     NoCheck,
-    /// The check value fits, but the line begins with another version than `N1`.
+    /// The check value fits, but the line begins with another version than `N1` or `N2`.
     OtherVersion,
-    /// The check value fits, but this field is not written as version 1 writes it.
+    /// The check value fits, but this field is not written as its version writes it.
     Malformed {
         /// Name of the field in the grammar.
         field: &'static str,
@@ -35,11 +38,11 @@ impl fmt::Display for DecodeError {
                 "damaged on the way: check value {said:04X}, its bytes give {computed:04X}"
             ),
             Self::NoCheck => write!(f, "no check value at the end: cut off or not from a node"),
-            Self::OtherVersion => write!(f, "a whole line, but not of version N1"),
+            Self::OtherVersion => write!(f, "a whole line, but not of version N1 or N2"),
             Self::Malformed { field } => {
                 write!(
                     f,
-                    "the check value fits, but the {field} is not as version 1 writes it"
+                    "the check value fits, but the {field} is not as its version writes it"
                 )
             }
         }
@@ -72,9 +75,11 @@ pub fn decode(bytes: &[u8]) -> Result<Line, DecodeError> {
 
 fn fields(body: &[u8]) -> Result<Line, DecodeError> {
     let mut words = body.split(|byte| *byte == b' ');
-    if words.next() != Some(b"N1") {
-        return Err(DecodeError::OtherVersion);
-    }
+    let (high, barometer) = match words.next() {
+        Some(b"N1") => (None, None),
+        Some(b"N2") => more_of_version_2(&mut words)?,
+        _ => return Err(DecodeError::OtherVersion),
+    };
     let mut field = |name| words.next().ok_or(malformed(name));
     let sequence = whole(field("sequence")?)
         .and_then(|n| u16::try_from(n).ok())
@@ -95,10 +100,55 @@ fn fields(body: &[u8]) -> Result<Line, DecodeError> {
     Ok(Line {
         sequence,
         uptime,
-        value: stated(state, value)?,
+        value: stated(state, value).map_err(malformed)?,
         unit,
         temperature_tenths_c,
+        high,
+        barometer,
     })
+}
+
+/// What a line of version 2 says in front of what version 1 says.
+fn more_of_version_2<'a>(
+    words: &mut impl Iterator<Item = &'a [u8]>,
+) -> Result<(Option<HighPressure>, Option<Barometer>), DecodeError> {
+    let mut field = |name| words.next().ok_or(malformed(name));
+    let value = field("high pressure")?;
+    // a fault is "-" too, but a unit stands behind it
+    let mut next = field("barometer")?;
+    let high = if next == b"kPa" {
+        let word = field("reference")?;
+        let reference = Reference::ALL
+            .into_iter()
+            .find(|known| known.word().as_bytes() == word)
+            .ok_or(malformed("reference"))?;
+        let value = stated(field("high pressure's state")?, value).map_err(|field| {
+            malformed(match field {
+                "value" => "high pressure",
+                _ => "high pressure's state",
+            })
+        })?;
+        next = field("barometer")?;
+        Some(HighPressure { value, reference })
+    } else if value == b"-" {
+        None
+    } else {
+        return Err(malformed("high pressure"));
+    };
+    let barometer = match next {
+        // with neither it is a line of version 1
+        b"-" if high.is_some() => None,
+        number => {
+            let known = tenths(number)
+                .and_then(|n| u16::try_from(n).ok())
+                .and_then(Barometer::new);
+            if field("barometer")? != b"hPa" || known.is_none() {
+                return Err(malformed("barometer"));
+            }
+            known
+        }
+    };
+    Ok((high, barometer))
 }
 
 fn malformed(field: &'static str) -> DecodeError {
@@ -106,18 +156,19 @@ fn malformed(field: &'static str) -> DecodeError {
 }
 
 /// State and value have to agree: a bound bears its sign, a fault no number.
-fn stated(state: &[u8], value: &[u8]) -> Result<Value, DecodeError> {
+/// Otherwise the name of the one that is wrong.
+fn stated(state: &[u8], value: &[u8]) -> Result<Value, &'static str> {
     let number = |sign: &[u8]| {
         let number = value.strip_prefix(sign).and_then(decimal);
-        number.ok_or(malformed("value"))
+        number.ok_or("value")
     };
     match state {
         b"ok" => number(b"").map(Value::Measured),
         b"over" => number(b">").map(Value::Over),
         b"under" => number(b"<").map(Value::Under),
         b"fault" if value == b"-" => Ok(Value::Fault),
-        b"fault" => Err(malformed("value")),
-        _ => Err(malformed("state")),
+        b"fault" => Err("value"),
+        _ => Err("state"),
     }
 }
 
@@ -183,6 +234,14 @@ fn uptime(text: &[u8]) -> Option<Uptime> {
     Uptime::new(seconds, u16::try_from(milliseconds).ok()?)
 }
 
+/// A number with one decimal, in tenths.
+fn tenths(text: &[u8]) -> Option<u32> {
+    match at_point(text) {
+        (front, Some(tenth)) if tenth.len() == 1 => digits_onto(whole(front)?, tenth),
+        _ => None,
+    }
+}
+
 /// `Some(None)` when the node does not measure it, `None` when it is malformed.
 fn temperature(text: &[u8]) -> Option<Option<i16>> {
     if text == b"-" {
@@ -192,13 +251,7 @@ fn temperature(text: &[u8]) -> Option<Option<i16>> {
         Some(size) => (size, -1),
         None => (text, 1),
     };
-    let (degrees, Some(tenth)) = at_point(size) else {
-        return None;
-    };
-    if tenth.len() != 1 {
-        return None;
-    }
-    let tenths = digits_onto(whole(degrees)?, tenth)?;
+    let tenths = tenths(size)?;
     // minus zero is not written
     if tenths == 0 && sign < 0 {
         return None;

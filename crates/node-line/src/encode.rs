@@ -47,7 +47,7 @@ pub fn encode<'a>(line: &Line, out: &'a mut [u8]) -> Result<&'a [u8], EncodeErro
         return Err(EncodeError::TooCold { tenths_c });
     }
     let mut sink = Sink { out, used: 0 };
-    sink.text("N1 ")?;
+    sink.version_and_more(line)?;
     sink.number(line.sequence.into(), 0)?;
     sink.text(" ")?;
     sink.number(line.uptime.seconds(), 0)?;
@@ -117,6 +117,32 @@ impl Sink<'_> {
             Value::Over(bound) => self.byte(b'>').and_then(|()| self.decimal(bound)),
             Value::Under(bound) => self.byte(b'<').and_then(|()| self.decimal(bound)),
             Value::Fault => self.byte(b'-'),
+        }
+    }
+
+    /// The version, and behind `N2` what it has more than `N1`.
+    fn version_and_more(&mut self, line: &Line) -> Result<(), EncodeError> {
+        if line.high.is_none() && line.barometer.is_none() {
+            return self.text("N1 ");
+        }
+        self.text("N2 ")?;
+        match line.high {
+            Some(high) => {
+                self.value(high.value)?;
+                self.text(" kPa ")?;
+                self.text(high.reference.word())?;
+                self.text(" ")?;
+                self.text(high.value.state_word())?;
+            }
+            None => self.text("-")?,
+        }
+        self.text(" ")?;
+        match line.barometer {
+            Some(barometer) => {
+                self.number(barometer.tenths_hpa().into(), 1)?;
+                self.text(" hPa ")
+            }
+            None => self.text("- "),
         }
     }
 

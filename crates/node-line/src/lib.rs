@@ -6,7 +6,11 @@
 //!
 //! ```text
 //! N1 417 208.500 501.2 micron 23.1 ok 3BFB
+//! N2 1101.3 kPa abs ok 1003.2 hPa 417 208.500 501.2 micron 23.1 ok 4D57
 //! ```
+//!
+//! The second is of version 2: a high-pressure sensor, a barometer, or both stand in front
+//! of what version 1 says. [`encode`] writes version 1 where there is neither.
 //!
 //! This crate is for firmware and for programs that hear a node. It has no
 //! dependencies, needs neither `std` nor a heap, and does not touch floating
@@ -21,6 +25,8 @@
 //!     value: Value::Measured(Decimal::new(5012, 1).expect("not zero")),
 //!     unit: Unit::Micron,
 //!     temperature_tenths_c: Some(231),
+//!     high: None,
+//!     barometer: None,
 //! };
 //! let mut room = [0; node_line::LONGEST];
 //! let sent = encode(&line, &mut room)?;
@@ -32,7 +38,7 @@
 //! Every line has exactly one spelling: what [`decode`] accepts, [`encode`]
 //! writes again byte by byte (but for a carriage return at the end). A number
 //! with a leading zero is therefore refused, though its check value fits: no
-//! encoder of this version writes one.
+//! encoder of these versions writes one.
 //!
 //! Bytes that come in pieces go through a [`Receiver`]; whether lines are
 //! missing between two that arrived says a [`Continuity`].
@@ -52,7 +58,7 @@ pub use encode::{EncodeError, encode};
 pub use receive::Receiver;
 
 /// Bytes of the longest line, its line feed included.
-pub const LONGEST: usize = 62;
+pub const LONGEST: usize = 102;
 
 /// Most decimals of a number.
 pub const MOST_DECIMALS: u8 = 6;
@@ -74,6 +80,75 @@ pub struct Line {
     /// Temperature of the sensor, tenths of °C, at least [`COLDEST_TENTHS_C`];
     /// `None` when it is not measured.
     pub temperature_tenths_c: Option<i16>,
+    /// The high-pressure sensor; `None` when the node has none. With it the line is of
+    /// version 2.
+    pub high: Option<HighPressure>,
+    /// Pressure of the air around the node; `None` when it is not measured. With it the
+    /// line is of version 2.
+    pub barometer: Option<Barometer>,
+}
+
+/// What a high-pressure sensor says, in kilopascal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HighPressure {
+    /// The pressure, or why there is none. A sensor that counts from the air shows zero or
+    /// less where the system is open: that is [`Value::Under`].
+    pub value: Value,
+    /// What it counts from.
+    pub reference: Reference,
+}
+
+/// What a pressure is counted from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Reference {
+    /// From vacuum, `abs`.
+    Vacuum,
+    /// From the air around the sensor, `gauge`. Without a barometer it is not an absolute
+    /// pressure.
+    Air,
+}
+
+impl Reference {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Vacuum, Self::Air];
+
+    /// The word in the line.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Vacuum => "abs",
+            Self::Air => "gauge",
+        }
+    }
+}
+
+/// Pressure of the air, to a tenth of a hectopascal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Barometer {
+    tenths_hpa: u16,
+}
+
+impl Barometer {
+    /// Lowest and highest, tenths of hPa: from below what is measured on the highest
+    /// mountain, about 330 hPa, to above the record at sea level, about 1085 hPa (both
+    /// from memory).
+    pub const RANGE_TENTHS_HPA: (u16, u16) = (3_000, 12_000);
+
+    /// `None` outside [`Barometer::RANGE_TENTHS_HPA`]: no air has such a pressure.
+    #[must_use]
+    pub const fn new(tenths_hpa: u16) -> Option<Self> {
+        let (lowest, highest) = Self::RANGE_TENTHS_HPA;
+        if tenths_hpa < lowest || tenths_hpa > highest {
+            return None;
+        }
+        Some(Self { tenths_hpa })
+    }
+
+    /// Tenths of hPa.
+    #[must_use]
+    pub const fn tenths_hpa(self) -> u16 {
+        self.tenths_hpa
+    }
 }
 
 /// What the sensor says.
@@ -175,7 +250,7 @@ impl Uptime {
     }
 }
 
-/// Units of absolute pressure. None is counted from the barometer.
+/// Units of the vacuum sensor, all of absolute pressure. None is counted from the barometer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Unit {
     /// Micrometre of mercury, `micron`.

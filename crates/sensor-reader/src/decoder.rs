@@ -1,5 +1,7 @@
 //! Bytes in, readings out: no I/O, no clock.
 
+use vacuum::Pressure;
+
 use crate::{
     Dialect,
     dialect::{Framing, Shape, Terminator},
@@ -57,6 +59,8 @@ struct Told {
     start: Start,
     line_no: u64,
     continuity: Continuity,
+    /// The barometer that a line told last.
+    barometer: Option<Pressure>,
 }
 
 /// What cuts the stream.
@@ -132,6 +136,7 @@ impl Decoder {
                 start,
                 line_no: 0,
                 continuity: Continuity::default(),
+                barometer: None,
             },
         }
     }
@@ -254,7 +259,7 @@ impl Told {
                 if line.is_empty() {
                     return;
                 }
-                (understand_line(shape, line), line)
+                (understand_line(shape, line, self.barometer), line)
             }
             Piece::TooLong(head) => {
                 let limit_bytes = shape.max_bytes();
@@ -263,6 +268,7 @@ impl Told {
             }
         };
         self.line_no += 1;
+        self.barometer = understood.barometer.or(self.barometer);
         if !self.came_again(shape, &understood, out) {
             self.settle(understood.meaning, line, out);
         }

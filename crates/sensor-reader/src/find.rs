@@ -17,10 +17,12 @@ pub(crate) enum Field {
     ExponentSign,
     Channel,
     Sequence,
+    Barometer,
+    Tare,
 }
 
 impl Field {
-    pub(crate) const ALL: [Self; 10] = [
+    pub(crate) const ALL: [Self; 12] = [
         Self::Value,
         Self::Unit,
         Self::Temperature,
@@ -31,6 +33,8 @@ impl Field {
         Self::ExponentSign,
         Self::Channel,
         Self::Sequence,
+        Self::Barometer,
+        Self::Tare,
     ];
 
     /// The name in a dialect file.
@@ -46,6 +50,8 @@ impl Field {
             Self::ExponentSign => "exponent_sign",
             Self::Channel => "channel",
             Self::Sequence => "sequence",
+            Self::Barometer => "barometer",
+            Self::Tare => "tare",
         }
     }
 
@@ -110,7 +116,7 @@ pub(crate) enum Finding {
     /// By counting bytes of a text line.
     Columns(ColumnRule),
     /// By counting bytes of a binary block.
-    Binary(PerField<BinaryField>),
+    Binary(Box<PerField<BinaryField>>),
 }
 
 #[derive(Debug, Clone)]

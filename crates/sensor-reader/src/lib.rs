@@ -110,6 +110,7 @@ mod stream;
 pub mod transport;
 mod understand;
 mod usb;
+mod weight;
 
 pub use address::{Address, AddressError};
 pub use checksum::ChecksumKind;

@@ -10,8 +10,10 @@ mod candidate;
 mod port;
 
 pub use asking::{Answer, Question, ask, longest_asking, questions};
-pub use candidate::{Candidate, Conclusion};
-pub use port::{COMMON_BAUDS, PortHearing, Trial, longest, try_port, try_with};
+pub use candidate::{Candidate, Conclusion, with_port};
+pub use port::{COMMON_BAUDS, PortHearing, Trial, hear_stream, longest, try_port, try_with};
+
+use std::collections::VecDeque;
 
 use candidate::{ENOUGH_LINES, Ear};
 
@@ -19,6 +21,8 @@ use crate::{Dialect, Parity};
 
 /// Share of pressures that must be plausible before a dialect is called recognised.
 const PLAUSIBLE_SHARE: f64 = 0.9;
+/// So many of the last bytes are kept, for a person to look at.
+const RECENT_BYTES: usize = 8192;
 /// Share of text that must be printable; less means a wrong speed.
 const PRINTABLE_SHARE: f64 = 0.8;
 
@@ -43,6 +47,7 @@ pub struct Recogniser {
     printable_of_seven: u64,
     even_parity: u64,
     top_bit: u64,
+    recent: VecDeque<u8>,
 }
 
 /// What was heard so far.
@@ -62,6 +67,8 @@ pub struct Hearing {
     pub data_bits: u8,
     /// See [`Hearing::data_bits`].
     pub parity: Parity,
+    /// The last bytes heard, at most 8,192; without the parity bit where it is one.
+    pub recent: Vec<u8>,
 }
 
 impl Default for Recogniser {
@@ -82,6 +89,7 @@ impl Recogniser {
             printable_of_seven: 0,
             even_parity: 0,
             top_bit: 0,
+            recent: VecDeque::new(),
         }
     }
 
@@ -100,6 +108,9 @@ impl Recogniser {
             self.even_parity += u64::from(byte.count_ones() % 2 == 0);
             self.top_bit += u64::from(byte >= 0x80);
         }
+        self.recent.extend(bytes);
+        let beyond = self.recent.len().saturating_sub(RECENT_BYTES);
+        self.recent.drain(..beyond);
         for ear in &mut self.ears {
             ear.hear(bytes);
         }
@@ -131,6 +142,11 @@ impl Recogniser {
             candidates,
             data_bits,
             parity,
+            recent: self
+                .recent
+                .iter()
+                .map(|byte| if data_bits == 7 { byte & 0x7F } else { *byte })
+                .collect(),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use std::{fmt, sync::Arc};
 
-use vacuum::{Pressure, PressureError, Sensed, UnitWord};
+use vacuum::{Pressure, PressureError, Sensed, UnitWord, Weighed};
 
 use crate::sequence::SequenceBreak;
 
@@ -10,7 +10,8 @@ use crate::sequence::SequenceBreak;
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct Sample {
-    /// What the gauge said. Only [`Sensed::Measured`] is a measurement.
+    /// What the gauge said. Only [`Sensed::Measured`] is a measurement. A scale measures no
+    /// pressure: of its lines this is [`Sensed::Gap`], and `weighed` is what it said.
     pub sensed: Sensed,
     /// Temperature in the line, °C; `None` when there is none or it is not a number.
     pub temperature_c: Option<f64>,
@@ -26,6 +27,9 @@ pub struct Sample {
     /// channels follow one another: [`Dialect::channel`](crate::Dialect::channel)
     /// is the one to judge.
     pub channel: Option<Arc<str>>,
+    /// What a scale said, where the dialect is of a scale
+    /// ([`Dialect::is_scale`](crate::Dialect::is_scale)); `None` of a gauge.
+    pub weighed: Option<Weighed>,
     /// Number of the line in this stream, from 1.
     pub line_no: u64,
 }
@@ -165,6 +169,16 @@ pub enum RejectReason {
         /// What it said.
         what: String,
     },
+    /// No unit of mass.
+    MassUnit {
+        /// The unit as written; empty when missing.
+        text: String,
+    },
+    /// A mass beyond what any scale here can mean.
+    Mass {
+        /// Number and unit.
+        text: String,
+    },
     /// Negative or impossibly high.
     OutOfRange(PressureError),
     /// The gauge's own time is missing or not a number.
@@ -232,6 +246,15 @@ impl fmt::Display for RejectReason {
                 f,
                 "the gauge was asked and answered: {what}; check registers and address in the dialect"
             ),
+            Self::MassUnit { text } if text.is_empty() => {
+                f.write_str("the line carries no unit, and the dialect fixes none")
+            }
+            Self::MassUnit { text } => write!(
+                f,
+                "\"{text}\" is no unit of mass; set the scale to g, kg, oz or lb, or list it \
+                 under [units] in the dialect"
+            ),
+            Self::Mass { text } => write!(f, "{text} is beyond what a scale can mean"),
             Self::OutOfRange(error) => write!(f, "{error}"),
             Self::NoDeviceTime { text } if text.is_empty() => {
                 f.write_str("the gauge's own time is missing")

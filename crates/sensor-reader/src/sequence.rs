@@ -3,7 +3,7 @@
 
 use std::fmt;
 
-use vacuum::Sensed;
+use vacuum::{Sensed, Weighed};
 
 use crate::number::Written;
 
@@ -59,7 +59,7 @@ pub(crate) struct Continuity {
 }
 
 /// What a line says besides its count.
-type Content = (Sensed, Option<f64>);
+type Content = (Sensed, Option<f64>, Option<Weighed>);
 
 impl Continuity {
     /// Takes the next line; `content` is `None` where it gives no reading.

@@ -6,6 +6,10 @@
 pub(crate) enum State {
     /// The value is a measurement.
     Ok,
+    /// The value is a measurement, and a scale says that it stands still.
+    Stable,
+    /// The value is a measurement, and a scale says that it moves.
+    Moving,
     /// Below the gauge's range.
     Under,
     /// Above the gauge's range.
@@ -20,8 +24,10 @@ pub(crate) enum State {
 
 impl State {
     /// The words of a dialect file.
-    pub(crate) const WORDS: [(&'static str, Self); 6] = [
+    pub(crate) const WORDS: [(&'static str, Self); 8] = [
         ("ok", Self::Ok),
+        ("stable", Self::Stable),
+        ("moving", Self::Moving),
         ("over", Self::Over),
         ("under", Self::Under),
         ("fault", Self::Fault),

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use vacuum::{Pressure, PressureUnit, Sensed, UnitWord};
+use vacuum::{Pressure, PressureUnit, Sensed, UnitWord, Weighed};
 
 use crate::{
     checksum::ChecksumText,
@@ -14,6 +14,7 @@ use crate::{
     sample::{RejectReason, Sample, shown},
     sequence::Turn,
     state::State,
+    weight::{NO_PRESSURE, weighed},
 };
 
 /// The largest power of ten a gauge can mean.
@@ -27,12 +28,13 @@ pub(crate) struct Fields {
     device_s: Option<f64>,
     sequence: Option<u32>,
     channel: Option<Arc<str>>,
+    weighed: Option<Weighed>,
 }
 
 impl Fields {
     /// What a line that was sent twice says twice.
-    pub(crate) fn content(&self) -> (Sensed, Option<f64>) {
-        (self.sensed, self.temperature_c)
+    pub(crate) fn content(&self) -> (Sensed, Option<f64>, Option<Weighed>) {
+        (self.sensed, self.temperature_c, self.weighed)
     }
 
     pub(crate) fn into_sample(self, line_no: u64) -> Sample {
@@ -42,6 +44,7 @@ impl Fields {
             device_s: self.device_s,
             sequence: self.sequence,
             channel: self.channel,
+            weighed: self.weighed,
             line_no,
         }
     }
@@ -70,6 +73,8 @@ pub(crate) enum Meaning {
 pub(crate) struct Line {
     /// Where it stands in the gauge's own count, if it tells and arrived whole.
     pub(crate) turn: Option<Turn>,
+    /// The barometer that it tells, if it arrived whole.
+    pub(crate) barometer: Option<Pressure>,
     pub(crate) meaning: Result<Meaning, RejectReason>,
 }
 
@@ -77,30 +82,32 @@ impl Line {
     pub(crate) fn rejected(why: RejectReason) -> Self {
         Self {
             turn: None,
+            barometer: None,
             meaning: Err(why),
         }
     }
 }
 
-/// Reads a line without its terminator.
-pub(crate) fn understand_line(shape: &Shape, line: &[u8]) -> Line {
+/// Reads a line without its terminator. `air` is the barometer that an earlier line told: it
+/// counts where this one tells none.
+pub(crate) fn understand_line(shape: &Shape, line: &[u8], air: Option<Pressure>) -> Line {
     // a bare check byte may look like a blank or a line end
     let binary = |c: &crate::checksum::ChecksumRule| c.text == ChecksumText::Binary;
     if shape.checksum.as_ref().is_some_and(binary) {
-        return understand(shape, line, line);
+        return understand(shape, line, line, air);
     }
     // a CR or LF that is not this dialect's terminator is not part of the line
     let line = trim_line_ends(line);
-    understand(shape, line, line.trim_ascii())
+    understand(shape, line, line.trim_ascii(), air)
 }
 
 /// Reads a frame or a block of registers.
 pub(crate) fn understand_block(shape: &Shape, block: &[u8]) -> Line {
-    understand(shape, block, block)
+    understand(shape, block, block, None)
 }
 
 /// `text` is the part of `line` that is searched.
-fn understand(shape: &Shape, line: &[u8], text: &[u8]) -> Line {
+fn understand(shape: &Shape, line: &[u8], text: &[u8], air: Option<Pressure>) -> Line {
     let offset = line.len() - line.trim_ascii_start().len();
     let offset = if text.len() == line.len() { 0 } else { offset };
     let Some(found) = shape.finding.find(text) else {
@@ -110,9 +117,11 @@ fn understand(shape: &Shape, line: &[u8], text: &[u8]) -> Line {
         Ok(checked) => checked,
         Err(why) => return Line::rejected(why),
     };
+    let barometer = barometer(shape, &found);
     Line {
         turn: turn(shape, &found),
-        meaning: meaning(shape, text, &found, checked),
+        meaning: meaning(shape, text, &found, (checked, barometer.or(air))),
+        barometer,
     }
 }
 
@@ -120,12 +129,22 @@ fn meaning(
     shape: &Shape,
     text: &[u8],
     found: &Found<'_>,
-    checked: bool,
+    (checked, air): (bool, Option<Pressure>),
 ) -> Result<Meaning, RejectReason> {
     let Some(of) = shape.channels.of(found.text(Field::Channel), shape.terms) else {
         return Ok(Meaning::OtherChannel);
     };
-    let Some(sensed) = sensed(shape, of.terms, found)? else {
+    // what was measured beside the gauge is better than what somebody gave
+    let terms = Terms {
+        air: of.terms.air.map(|given| air.unwrap_or(given)),
+        around: air.or(of.terms.around),
+        ..of.terms
+    };
+    let said = match &shape.weighs {
+        Some(weighs) => weighed(shape, weighs, found)?.map(|w| (NO_PRESSURE, Some(w))),
+        None => sensed(shape, terms, found)?.map(|sensed| (sensed, None)),
+    };
+    let Some((sensed, weighed)) = said else {
         return Ok(Meaning::Busy);
     };
     Ok(Meaning::Reading(Understood {
@@ -135,6 +154,7 @@ fn meaning(
             device_s: device_time(shape, found)?,
             sequence: count(shape, found),
             channel: of.tag,
+            weighed,
         },
         whole: checked || shape.finding.shows_it_is_whole(text, found),
     }))
@@ -203,7 +223,7 @@ fn check_sum(
 
 /// The state the line gives to its value: from the state field, from a word in
 /// the value's place, from bits. The worst of them counts.
-fn state(shape: &Shape, found: &Found<'_>, value: &str) -> Result<State, RejectReason> {
+pub(crate) fn state(shape: &Shape, found: &Found<'_>, value: &str) -> Result<State, RejectReason> {
     // a code of digits is a code in the state field only, for in the value's
     // place the same digits may be a value
     let may_be_code = !shape.has(Field::State) || shape.numbers.parse(value.as_bytes()).is_none();
@@ -252,19 +272,26 @@ fn sensed(shape: &Shape, terms: Terms, found: &Found<'_>) -> Result<Option<Sense
         (State::Fault, _) => Sensed::Fault,
         (State::Off, _) => Sensed::Gap,
         (State::Busy, _) => return Ok(None),
-        (State::Over | State::Ok, Some(b'>')) => Sensed::Over(own_bound().or(terms.over)),
-        (State::Under | State::Ok, Some(b'<')) => Sensed::Under(own_bound().or(terms.under)),
+        (State::Over | State::Ok | State::Stable | State::Moving, Some(b'>')) => {
+            Sensed::Over(own_bound().or(terms.over))
+        }
+        (State::Under | State::Ok | State::Stable | State::Moving, Some(b'<')) => {
+            Sensed::Under(own_bound().or(terms.under))
+        }
         (State::Over, _) => Sensed::Over(terms.over),
         (State::Under, _) => Sensed::Under(terms.under),
-        (State::Ok, _) => match written(shape, terms, number, found)? {
-            Sensed::Measured(pressure) => within_bounds(terms, pressure),
-            bound_or_fault => bound_or_fault,
-        },
+        // only a scale says the other two
+        (State::Ok | State::Stable | State::Moving, _) => {
+            match written(shape, terms, number, found)? {
+                Sensed::Measured(pressure) => within_bounds(terms, pressure),
+                bound_or_fault => bound_or_fault,
+            }
+        }
     }))
 }
 
 /// The number of a line as sent: digits, scale and power of ten.
-fn number(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<f64, RejectReason> {
+pub(crate) fn number(shape: &Shape, digits: &[u8], found: &Found<'_>) -> Result<f64, RejectReason> {
     let value = shape
         .numbers
         .parse(digits)
@@ -312,8 +339,15 @@ fn written(
     found: &Found<'_>,
 ) -> Result<Sensed, RejectReason> {
     let value = number(shape, digits, found)?;
-    let unit = unit(shape, terms, found)?;
-    let pressure = |value| Pressure::new(value, unit).map_err(RejectReason::OutOfRange);
+    let (unit, air) = unit(shape, terms, found)?;
+    let pressure = |value: f64| match air {
+        None => Pressure::new(value, unit).map_err(RejectReason::OutOfRange),
+        Some(air) => {
+            let above = Pressure::new(value.abs(), unit).map_err(RejectReason::OutOfRange)?;
+            let pa = air.pa() + above.pa().copysign(value);
+            Pressure::from_pa(pa).map_err(RejectReason::OutOfRange)
+        }
+    };
     if let Some(curve) = &shape.curve {
         return Ok(match curve.meaning(value) {
             Meant::Value(value) => Sensed::Measured(pressure(value)?),
@@ -323,7 +357,8 @@ fn written(
         });
     }
     // a zero that has drifted by less than what the gauge can resolve
-    let drifted_zero = value < 0.0 && terms.under.is_some_and(|low| -value <= low.get(unit));
+    let drifted_zero =
+        air.is_none() && value < 0.0 && terms.under.is_some_and(|low| -value <= low.get(unit));
     Ok(Sensed::Measured(pressure(if drifted_zero {
         0.0
     } else {
@@ -340,23 +375,43 @@ fn within_bounds(terms: Terms, pressure: Pressure) -> Sensed {
     }
 }
 
-/// The unit of the value: from the line if it carries one, else the fixed one.
-fn unit(shape: &Shape, terms: Terms, found: &Found<'_>) -> Result<PressureUnit, RejectReason> {
+/// The unit of the value, from the line if it carries one, else the fixed one; and the
+/// pressure of the air it counts from, where it does.
+fn unit(
+    shape: &Shape,
+    terms: Terms,
+    found: &Found<'_>,
+) -> Result<(PressureUnit, Option<Pressure>), RejectReason> {
     let Some(text) = found.text(Field::Unit) else {
-        return terms.fixed_unit.ok_or(RejectReason::Unit {
+        let missing = || RejectReason::Unit {
             text: String::new(),
             word: UnitWord::Unknown,
-        });
+        };
+        return Ok((terms.fixed_unit.ok_or_else(missing)?, terms.air));
     };
     let text = field_text(text);
     if let Some(listed) = shape.listed_unit(&text) {
-        return Ok(listed);
+        return Ok((listed, None));
     }
     let word = UnitWord::read(&text);
-    word.absolute().ok_or_else(|| RejectReason::Unit {
-        text: shown(&text),
-        word,
-    })
+    match (word, terms.around) {
+        (UnitWord::Relative(Some(unit)), Some(air)) => Ok((unit, Some(air))),
+        _ => word
+            .absolute()
+            .map(|unit| (unit, None))
+            .ok_or_else(|| RejectReason::Unit {
+                text: shown(&text),
+                word,
+            }),
+    }
+}
+
+/// The barometer in hPa; what no place on land has is no barometer.
+fn barometer(shape: &Shape, found: &Found<'_>) -> Option<Pressure> {
+    let text = found.text(Field::Barometer)?;
+    let hpa = shape.numbers.parse_as(Written::Decimal, text)?;
+    let plausible = (500.0..=1_100.0).contains(&hpa);
+    plausible.then(|| Pressure::from_pa(100.0 * hpa).ok())?
 }
 
 /// The temperature in °C; one below absolute zero is no temperature.

@@ -279,6 +279,26 @@ async fn modbus_rtu_registers() {
 }
 
 #[tokio::test]
+async fn modbus_registers_of_a_pressure_transmitter() {
+    let name = "modbus-transmitter-registers";
+    let (wire, mut far) = wire();
+    let mut stream = GaugeStream::over(wire, &faster(name), Options::default())
+        .await
+        .unwrap();
+    let gauge = tokio::spawn(async move {
+        for frame in rtu_frames(&samples(&format!("{name}.capture"))) {
+            // device 9, function 4, registers 256 to 259; the CRC was computed
+            // with a bitwise program in Python
+            asked_for(&mut far, &[9, 4, 1, 0, 0, 4, 0xf1, 0x7d]).await;
+            far.write_all(&frame).await.unwrap();
+        }
+        far
+    });
+    compare(&mut stream, name).await;
+    gauge.await.unwrap();
+}
+
+#[tokio::test]
 async fn modbus_tcp_registers() {
     let name = "modbus-scaled-registers";
     let (wire, mut far) = wire();

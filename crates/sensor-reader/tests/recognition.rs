@@ -69,6 +69,62 @@ fn clean_streams_are_recognised() {
     }
 }
 
+/// Two sensors in one line: the one that is in its range is put first, and the other does
+/// not make it doubtful.
+#[test]
+fn of_two_sensors_in_a_line_the_one_that_measures_is_recognised() {
+    // the check value as the firmware's crate computes it is checked elsewhere; this one is
+    // CRC-16, polynomial 1021, start FFFF, bit by bit
+    let sealed = |text: String| {
+        let crc = text.bytes().fold(0xFFFF_u16, |crc, byte| {
+            (0..8).fold(crc ^ u16::from(byte) << 8, |c, _| {
+                if c & 0x8000 == 0 {
+                    c << 1
+                } else {
+                    c << 1 ^ 0x1021
+                }
+            })
+        });
+        format!("{text}{crc:04X}\n")
+    };
+    for (high, vacuum, name) in [
+        ("<1 kPa abs under", "501.2 micron 23.1 ok", "node-line"),
+        ("1.2 kPa abs ok", "9001 micron 23.1 ok", "node-line"),
+        (
+            "1101.3 kPa abs ok",
+            ">25000 micron 23.1 over",
+            "node-pressure-line",
+        ),
+        (
+            "1101.3 kPa abs ok",
+            "- micron 23.1 fault",
+            "node-pressure-line",
+        ),
+    ] {
+        let hearing = hear(&lines(|i| {
+            sealed(format!("N2 {high} 1003.2 hPa {i} {i}.000 {vacuum} "))
+        }));
+        assert_eq!(hearing.conclusion, Conclusion::Recognised, "{hearing:#?}");
+        assert_eq!(hearing.candidates[0].dialect.name(), name);
+    }
+}
+
+/// Wherever one begins to listen in the capture, which has every state of both sensors.
+#[test]
+fn of_two_sensors_the_one_that_measures_is_recognised_from_any_line_on() {
+    let text = String::from_utf8(capture("node-pressure-line")).unwrap();
+    let rows: Vec<&str> = text.split_inclusive('\n').collect();
+    for first in 0..rows.len() {
+        let from_there = rows.iter().cycle().skip(first);
+        // as many as a port is listened to at least
+        let heard: String = from_there.take(9).copied().collect();
+        let hearing = hear(heard.as_bytes());
+        assert_eq!(hearing.conclusion, Conclusion::Recognised, "line {first}");
+        let best = hearing.candidates[0].dialect.name();
+        assert_eq!(best, "node-pressure-line", "from line {first} on");
+    }
+}
+
 #[test]
 fn a_shape_nobody_described_is_read_by_its_unit() {
     let hearing = hear(&lines(|i| {

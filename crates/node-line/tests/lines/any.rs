@@ -1,6 +1,9 @@
 //! Any line a node can send.
 
-use node_line::{COLDEST_TENTHS_C, Decimal, LONGEST, Line, Unit, Uptime, Value, encode};
+use node_line::{
+    Barometer, COLDEST_TENTHS_C, Decimal, HighPressure, LONGEST, Line, Reference, Unit, Uptime,
+    Value, encode,
+};
 use proptest::prelude::*;
 
 fn decimal() -> impl Strategy<Value = Decimal> {
@@ -19,7 +22,17 @@ fn value() -> impl Strategy<Value = Value> {
     ]
 }
 
-/// Any line.
+fn high() -> impl Strategy<Value = HighPressure> {
+    (value(), proptest::sample::select(&Reference::ALL))
+        .prop_map(|(value, reference)| HighPressure { value, reference })
+}
+
+fn barometer() -> impl Strategy<Value = Barometer> {
+    let (lowest, highest) = Barometer::RANGE_TENTHS_HPA;
+    (lowest..=highest).prop_map(|tenths| Barometer::new(tenths).expect("in range"))
+}
+
+/// Any line of either version.
 pub(crate) fn line() -> impl Strategy<Value = Line> {
     let seconds = (0..32_u32, any::<u32>()).prop_map(|(shift, seconds)| seconds >> shift);
     let temperature = prop_oneof![
@@ -35,14 +48,27 @@ pub(crate) fn line() -> impl Strategy<Value = Line> {
         value(),
         unit,
         temperature,
+        proptest::option::of(high()),
+        proptest::option::of(barometer()),
     )
         .prop_map(
-            |(sequence, seconds, milliseconds, value, unit, temperature_tenths_c)| Line {
+            |(
+                sequence,
+                seconds,
+                milliseconds,
+                value,
+                unit,
+                temperature_tenths_c,
+                high,
+                barometer,
+            )| Line {
                 sequence,
                 uptime: Uptime::new(seconds, milliseconds).expect("in range"),
                 value,
                 unit,
                 temperature_tenths_c,
+                high,
+                barometer,
             },
         )
 }

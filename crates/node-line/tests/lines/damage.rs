@@ -1,4 +1,4 @@
-use node_line::{DecodeError, crc16, decode};
+use node_line::{DecodeError, LONGEST, crc16, decode};
 use proptest::prelude::*;
 
 use crate::any::{line, sent};
@@ -48,12 +48,53 @@ fn a_fitting_check_value_does_not_excuse_a_wrong_field() {
 }
 
 #[test]
+fn a_fitting_check_value_does_not_excuse_a_wrong_field_of_version_2() {
+    let behind = "417 208.500 501.2 micron 23.1 ok ";
+    for (front, field) in [
+        ("0.0 kPa abs ok 1003.2 hPa", "high pressure"),
+        ("01.0 kPa abs ok 1003.2 hPa", "high pressure"),
+        ("-1.0 kPa gauge ok 1003.2 hPa", "high pressure"),
+        ("- kPa abs ok 1003.2 hPa", "high pressure"),
+        (">5 kPa abs ok 1003.2 hPa", "high pressure"),
+        ("5 kPa abs fault 1003.2 hPa", "high pressure"),
+        ("5 kPa abs high 1003.2 hPa", "high pressure's state"),
+        ("5 kPa ok 1003.2 hPa", "reference"),
+        ("5 kPa Abs ok 1003.2 hPa", "reference"),
+        ("5 bar abs ok 1003.2 hPa", "high pressure"),
+        ("5 kPa abs ok 1003 hPa", "barometer"),
+        ("5 kPa abs ok 1003.20 hPa", "barometer"),
+        ("5 kPa abs ok 0950.0 hPa", "barometer"),
+        ("5 kPa abs ok 299.9 hPa", "barometer"),
+        ("5 kPa abs ok 1200.1 hPa", "barometer"),
+        ("5 kPa abs ok 9999.9 hPa", "barometer"),
+        ("5 kPa abs ok 1003.2 Pa", "barometer"),
+        ("5 kPa abs ok - 00", "sequence"),
+        // with neither it is a line of version 1
+        ("- -", "barometer"),
+        ("5 1003.2 hPa", "high pressure"),
+    ] {
+        assert_eq!(
+            decode(&sealed(&format!("N2 {front} {behind}"))),
+            Err(DecodeError::Malformed { field }),
+            "{front}"
+        );
+    }
+    // what version 2 adds is not part of version 1
+    let text = format!("N1 5 kPa abs ok 1003.2 hPa {behind}");
+    let field = "seconds";
+    assert_eq!(
+        decode(&sealed(&text)),
+        Err(DecodeError::Malformed { field })
+    );
+}
+
+#[test]
 fn what_is_wrong_is_said_in_words() {
-    let other = sealed("N2 417 208.500 501.2 micron 23.1 ok ");
+    let other = sealed("N3 417 208.500 501.2 micron 23.1 ok ");
     assert_eq!(decode(&other), Err(DecodeError::OtherVersion));
     assert_eq!(decode(b"501.2 micron"), Err(DecodeError::NoCheck));
     assert_eq!(decode(b""), Err(DecodeError::NoCheck));
-    assert_eq!(decode(&[b'7'; 63]), Err(DecodeError::TooLong));
+    assert_eq!(decode(&[b'7'; LONGEST + 1]), Err(DecodeError::TooLong));
     // capital digits only, and a blank in front of them
     assert_eq!(
         decode(b"N1 417 208.500 501.2 micron 23.1 ok 3bfb"),
@@ -73,7 +114,7 @@ proptest! {
     #[test]
     fn one_or_two_wrong_bits_give_no_reading(
         line in line(),
-        places in proptest::collection::btree_set(0..8_usize * 61, 1..=2),
+        places in proptest::collection::btree_set(0..8 * (LONGEST - 1), 1..=2),
     ) {
         let mut bytes = sent(&line);
         bytes.pop();
@@ -87,7 +128,7 @@ proptest! {
 
     #[test]
     fn a_short_burst_in_front_of_the_check_value_gives_no_reading(
-        line in line(), start in 0..8_usize * 54, burst in 1..=u16::MAX,
+        line in line(), start in 0..8 * (LONGEST - 8), burst in 1..=u16::MAX,
     ) {
         let mut bytes = sent(&line);
         bytes.pop();
@@ -101,7 +142,7 @@ proptest! {
     }
 
     #[test]
-    fn a_part_of_a_line_gives_no_reading(line in line(), cut in 1..61_usize) {
+    fn a_part_of_a_line_gives_no_reading(line in line(), cut in 1..LONGEST - 1) {
         let bytes = sent(&line);
         let bytes = &bytes[..bytes.len() - 1];
         prop_assume!(cut < bytes.len());
@@ -110,7 +151,7 @@ proptest! {
     }
 
     #[test]
-    fn any_bytes_are_borne(bytes in proptest::collection::vec(any::<u8>(), 0..100)) {
+    fn any_bytes_are_borne(bytes in proptest::collection::vec(any::<u8>(), 0..150)) {
         if let Ok(line) = decode(&bytes) {
             let end = bytes.strip_suffix(b"\n").unwrap_or(&bytes);
             let end = end.strip_suffix(b"\r").unwrap_or(end);

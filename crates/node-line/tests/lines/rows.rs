@@ -1,9 +1,11 @@
 //! Rows as in `firmware-notes/vectors.txt`:
 //! sequence | seconds | milliseconds | digits | decimals | unit | tenths of °C or - | state | line
+//! and in front of a line of version 2
+//! digits or - | decimals | abs or gauge | state | tenths of hPa or -
 
 use std::path::{Path, PathBuf};
 
-use node_line::{Decimal, Line, Unit, Uptime, Value};
+use node_line::{Barometer, Decimal, HighPressure, Line, Reference, Unit, Uptime, Value};
 
 /// The firmware notes.
 pub(crate) fn notes() -> PathBuf {
@@ -25,7 +27,7 @@ pub(crate) fn vectors() -> Vec<(String, Option<String>)> {
             )
         })
         .collect();
-    assert!(all.len() >= 22, "vectors are missing");
+    assert!(all.len() >= 34, "vectors are missing");
     all
 }
 
@@ -35,13 +37,30 @@ pub(crate) fn line(row: &str) -> Option<Line> {
     let number = |i: usize| fields[i].parse::<u32>().expect("a number");
     let small = |i: usize| u8::try_from(number(i)).expect("a small number");
     let middling = |i: usize| u16::try_from(number(i)).expect("a number of 16 bits");
-    let decimal = || Decimal::new(number(3), small(4));
-    let value = match fields[7] {
-        "ok" => Value::Measured(decimal()?),
-        "over" => Value::Over(decimal()?),
-        "under" => Value::Under(decimal()?),
-        "fault" => Value::Fault,
-        other => panic!("{other}"),
+    let stated = |digits: usize, state: usize| {
+        let decimal = || Decimal::new(number(digits), small(digits + 1));
+        Some(match fields[state] {
+            "ok" => Value::Measured(decimal()?),
+            "over" => Value::Over(decimal()?),
+            "under" => Value::Under(decimal()?),
+            "fault" => Value::Fault,
+            other => panic!("{other}"),
+        })
+    };
+    let value = stated(3, 7)?;
+    let high = match fields.get(8) {
+        None | Some(&"-") => None,
+        Some(_) => Some(HighPressure {
+            value: stated(8, 11)?,
+            reference: Reference::ALL
+                .into_iter()
+                .find(|r| r.word() == fields[10])
+                .expect("a reference"),
+        }),
+    };
+    let barometer = match fields.get(12) {
+        None | Some(&"-") => None,
+        Some(_) => Some(Barometer::new(middling(12))?),
     };
     Some(Line {
         sequence: middling(0),
@@ -55,20 +74,35 @@ pub(crate) fn line(row: &str) -> Option<Line> {
             "-" => None,
             tenths => Some(tenths.parse().expect("tenths of °C")),
         },
+        high,
+        barometer,
     })
 }
 
 /// The row of a line.
 pub(crate) fn row(line: &Line) -> String {
-    let (digits, decimals) = match line.value {
+    let number = |value| match value {
         Value::Measured(d) | Value::Over(d) | Value::Under(d) => (d.digits(), d.decimals()),
         Value::Fault => (0, 0),
+    };
+    let (digits, decimals) = number(line.value);
+    let more = match (line.high, line.barometer) {
+        (None, None) => String::new(),
+        (high, barometer) => {
+            let high = high.map_or("- | - | - | -".into(), |high| {
+                let (digits, decimals) = number(high.value);
+                let (reference, state) = (high.reference.word(), high.value.state_word());
+                format!("{digits} | {decimals} | {reference} | {state}")
+            });
+            let barometer = barometer.map_or("-".into(), |b| b.tenths_hpa().to_string());
+            format!(" | {high} | {barometer}")
+        }
     };
     let temperature = line
         .temperature_tenths_c
         .map_or("-".into(), |t| t.to_string());
     format!(
-        "{} | {} | {} | {digits} | {decimals} | {} | {temperature} | {}",
+        "{} | {} | {} | {digits} | {decimals} | {} | {temperature} | {}{more}",
         line.sequence,
         line.uptime.seconds(),
         line.uptime.milliseconds(),

@@ -56,7 +56,7 @@ proptest! {
     /// exactly what the encoder writes.
     #[test]
     fn what_is_read_is_written_again(
-        text in "N1 [0-9]{1,6} [0-9]{1,3}\\.[0-9]{2,4} [<>]?[0-9]{1,4}(\\.[0-9]{1,2})? (micron|Pa|mbar|Torr) (-|-?[0-9]{1,4}\\.[0-9]) (ok|over|under|fault) "
+        text in "(N1|N2 (-|[<>]?[0-9]{1,4}(\\.[0-9]{1,2})? kPa (abs|gauge) (ok|over|under|fault)) (-|[0-9]{2,4}\\.[0-9] hPa)) [0-9]{1,6} [0-9]{1,3}\\.[0-9]{2,4} [<>]?[0-9]{1,4}(\\.[0-9]{1,2})? (micron|Pa|mbar|Torr) (-|-?[0-9]{1,4}\\.[0-9]) (ok|over|under|fault) "
     ) {
         let whole = format!("{text}{:04X}", node_line::crc16(text.as_bytes()));
         if let Ok(line) = decode(whole.as_bytes()) {

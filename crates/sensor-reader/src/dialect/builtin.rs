@@ -11,7 +11,7 @@ macro_rules! embed {
 }
 
 /// Name, file name and text, in alphabetical order.
-const BUILTIN: [(&str, &str, &str); 18] = embed![
+const BUILTIN: [(&str, &str, &str); 21] = embed![
     "channel-tagged-fields",
     "clocked-comma-fields",
     "converter-milliamps-table",
@@ -22,11 +22,14 @@ const BUILTIN: [(&str, &str, &str); 18] = embed![
     "labelled-fields-crc",
     "modbus-float-registers",
     "modbus-scaled-registers",
+    "modbus-transmitter-registers",
     "node-line",
+    "node-pressure-line",
     "number-only-line",
     "number-unit-line",
     "polled-confirmed-line",
     "polled-mantissa-exponent",
+    "pressure-temperature-line",
     "sync-frame-float-crc",
     "sync-frame-mantissa-exponent",
     "sync-frame-scaled-integer",

@@ -186,6 +186,8 @@ fn own_terms(table: &ChannelTable, gauge: Terms) -> Result<Terms, Fault> {
     })?;
     Ok(Terms {
         fixed_unit: unit.or(gauge.fixed_unit),
+        air: gauge.air.filter(|_| unit.is_none()),
+        around: gauge.around,
         over: over.or(gauge.over),
         under: under.or(gauge.under),
     })

@@ -31,6 +31,24 @@ pub enum DialectError {
         /// The dialect.
         name: String,
     },
+    /// The dialect is of a scale, where one of a gauge is wanted.
+    #[error(
+        "the dialect {name} is of a scale, not of a gauge: give it with --scale-dialect, and the \
+         gauge's own here"
+    )]
+    IsAScale {
+        /// The dialect.
+        name: String,
+    },
+    /// The dialect is of a gauge, where one of a scale is wanted.
+    #[error(
+        "the dialect {name} is of a gauge, not of a scale: a dialect of a scale says \
+         measures = \"mass\" above its first table"
+    )]
+    NotAScale {
+        /// The dialect.
+        name: String,
+    },
     /// The file is not a valid dialect.
     #[error("{origin}{}: {problem}; {fix}", line.map(|n| format!(", line {n}")).unwrap_or_default())]
     Invalid {

@@ -12,6 +12,7 @@ pub(super) struct FileShape {
     #[serde(default)]
     pub(super) description: String,
     pub(super) speaks: Option<Spanned<String>>,
+    pub(super) measures: Option<Spanned<String>>,
     #[serde(default)]
     pub(super) port: PortTable,
     pub(super) poll: Option<Spanned<PollTable>>,

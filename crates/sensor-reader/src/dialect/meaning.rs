@@ -34,6 +34,21 @@ pub(super) fn absolute_unit(field: &Spanned<String>) -> Result<PressureUnit, Fau
     })
 }
 
+/// The unit that the dialect fixes, and the pressure of the air it counts from, where it
+/// counts from `barometer`.
+pub(super) fn fixed_unit(
+    field: Option<&Spanned<String>>,
+    barometer: Option<Pressure>,
+) -> Result<(Option<PressureUnit>, Option<Pressure>), Fault> {
+    let Some(field) = field else {
+        return Ok((None, None));
+    };
+    match (UnitWord::read(field.get_ref()), barometer) {
+        (UnitWord::Relative(Some(unit)), Some(air)) => Ok((Some(unit), Some(air))),
+        _ => Ok((Some(absolute_unit(field)?), None)),
+    }
+}
+
 pub(super) fn units(
     table: &BTreeMap<String, Spanned<String>>,
 ) -> Result<Vec<(String, PressureUnit)>, Fault> {

@@ -13,8 +13,11 @@ mod port;
 mod shape;
 mod sum;
 mod terms;
+mod weight;
 
 use std::{path::Path, sync::Arc};
+
+use crate::find::Field;
 
 pub use channels::Channel;
 pub use error::DialectError;
@@ -54,7 +57,11 @@ impl Dialect {
     /// # Errors
     /// [`DialectError::Invalid`] with file, line, what is wrong and what to do.
     pub fn from_toml(text: &str, origin: &str) -> Result<Self, DialectError> {
-        parse::parse(text, origin).map(|inner| Self {
+        Self::parsed(text, origin, None)
+    }
+
+    fn parsed(text: &str, origin: &str, air: Option<Pressure>) -> Result<Self, DialectError> {
+        parse::parse(text, origin, air).map(|inner| Self {
             inner: Arc::new(inner),
         })
     }
@@ -64,11 +71,15 @@ impl Dialect {
     /// # Errors
     /// [`DialectError::UnknownName`] listing the names there are.
     pub fn builtin(name: &str) -> Result<Self, DialectError> {
+        Self::shipped(name, None)
+    }
+
+    fn shipped(name: &str, air: Option<Pressure>) -> Result<Self, DialectError> {
         let (file, text) = builtin::find(name).ok_or_else(|| DialectError::UnknownName {
             name: name.to_owned(),
             known: Self::builtin_names().join(", "),
         })?;
-        Self::from_toml(text, file)
+        Self::parsed(text, file, air)
     }
 
     /// Names of the dialects that come with this crate, in alphabetical order.
@@ -84,23 +95,47 @@ impl Dialect {
     ///
     /// # Errors
     /// As [`Dialect::builtin`] and [`Dialect::from_toml`];
-    /// [`DialectError::Read`] when the file cannot be read.
+    /// [`DialectError::Read`] when the file cannot be read, [`DialectError::IsAScale`] when it
+    /// is of a scale.
     pub fn load(file_or_name: &str) -> Result<Self, DialectError> {
+        Self::loaded(file_or_name, None)
+    }
+
+    /// The same for a test under pressure: the unit that the dialect fixes, and units that
+    /// lines carry, may count from air of this pressure (`bar gauge`, `psi gauge`). Samples
+    /// are absolute all the same. Units listed under `[units]` have to be absolute.
+    ///
+    /// # Errors
+    /// As [`Dialect::load`].
+    pub fn load_under_pressure(
+        file_or_name: &str,
+        barometer: Pressure,
+    ) -> Result<Self, DialectError> {
+        Self::loaded(file_or_name, Some(barometer))
+    }
+
+    fn loaded(file_or_name: &str, air: Option<Pressure>) -> Result<Self, DialectError> {
         if builtin::find(file_or_name).is_some() {
-            return Self::builtin(file_or_name);
+            return Self::shipped(file_or_name, air);
         }
         let looks_like_path = file_or_name.ends_with(".toml")
             || file_or_name.contains(std::path::is_separator)
             || Path::new(file_or_name).exists();
         if !looks_like_path {
-            return Self::builtin(file_or_name);
+            return Self::shipped(file_or_name, air);
         }
         let text = plain_file::read_text(Path::new(file_or_name), MOST_BYTES, Links::Follow)
             .map_err(|cause| DialectError::Read {
                 path: file_or_name.into(),
                 cause,
             })?;
-        Self::from_toml(&text, file_or_name)
+        let dialect = Self::parsed(&text, file_or_name, air)?;
+        match dialect.is_scale() {
+            true => Err(DialectError::IsAScale {
+                name: dialect.inner.name.clone(),
+            }),
+            false => Ok(dialect),
+        }
     }
 
     /// The dialect's name, as the record carries it.
@@ -139,6 +174,22 @@ impl Dialect {
     #[must_use]
     pub fn fixed_unit(&self) -> Option<PressureUnit> {
         self.shape().terms.fixed_unit
+    }
+
+    /// True where readings may have been made absolute with a barometer: the fixed unit
+    /// counts from the air, or lines carry units that may.
+    #[must_use]
+    pub fn may_count_from_air(&self) -> bool {
+        let terms = self.shape().terms;
+        let known = terms.around.is_some() || self.carries_barometer();
+        terms.air.is_some() || (known && terms.fixed_unit.is_none())
+    }
+
+    /// True where a line carries the barometer beside the pressure: what counts from the air
+    /// is made absolute with it.
+    #[must_use]
+    pub fn carries_barometer(&self) -> bool {
+        self.shape().has(Field::Barometer)
     }
 
     /// The pressure at and above which the gauge is over range, if stated.
@@ -186,6 +237,13 @@ impl Dialect {
     #[must_use]
     pub fn asks(&self) -> bool {
         self.shape().ask.is_some() || self.is_modbus()
+    }
+
+    /// True if it is no gauge but a scale (`measures = "mass"`): its samples carry
+    /// [`Sample::weighed`](crate::Sample::weighed) and never a pressure.
+    #[must_use]
+    pub fn is_scale(&self) -> bool {
+        self.shape().weighs.is_some()
     }
 
     /// True if the gauge is read as Modbus registers.

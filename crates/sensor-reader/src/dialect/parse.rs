@@ -1,6 +1,7 @@
 //! TOML text to a checked dialect.
 
 use toml::Spanned;
+use vacuum::{Pressure, PressureUnit};
 
 use crate::{
     find::{Field, Finding},
@@ -9,17 +10,18 @@ use crate::{
 };
 
 use super::{
-    channels::channels,
+    channels::{Channels, channels},
     error::DialectError,
     exchange::{ask, registers},
     file::{FileShape, PortTable, ValueTable},
-    meaning::{absolute_unit, bounds, curve, exponent, sequence, state_bits, states, units},
+    meaning::{bounds, curve, exponent, fixed_unit, sequence, state_bits, states, units},
     place::{in_frames, in_lines, in_registers},
     plain::{Fault, LineAddress, bytes, factor, whole, word},
     port::{Clock, FlowControl, Parity, PortSettings},
     shape::{FrameRule, Framing, Inner, Shape, Terminator},
     sum::{check_kind, checksum},
     terms::{TemperatureStyle, TemperatureUnit, Terms},
+    weight::{is_scale, only_a_gauge, weighs},
 };
 
 /// Characters of an error that are shown: a name in the file may be a whole page.
@@ -29,7 +31,12 @@ const DEFAULT_MAX_BYTES: i64 = 256;
 const LONGEST_FRAME: i64 = 256;
 
 /// Reads and checks a dialect.
-pub(super) fn parse(text: &str, origin: &str) -> Result<Inner, DialectError> {
+/// `barometer`: units may count from air of this pressure.
+pub(super) fn parse(
+    text: &str,
+    origin: &str,
+    barometer: Option<Pressure>,
+) -> Result<Inner, DialectError> {
     let located = |fault: Fault| DialectError::Invalid {
         origin: origin.to_owned(),
         line: fault.span.and_then(|span| line_of(text, span.start)),
@@ -47,7 +54,7 @@ pub(super) fn parse(text: &str, origin: &str) -> Result<Inner, DialectError> {
             fix: "correct this line (the keys are listed in samples/dialects/README.md)".into(),
         })
     })?;
-    build(&file, text).map_err(located)
+    build(&file, text, barometer).map_err(located)
 }
 
 /// Line number from 1 of a byte offset.
@@ -71,7 +78,7 @@ const SPEAKS: [(&str, Speaks); 4] = [
     ("modbus-tcp", Speaks::Modbus { tcp: true }),
 ];
 
-fn build(file: &FileShape, text: &str) -> Result<Inner, Fault> {
+fn build(file: &FileShape, text: &str, barometer: Option<Pressure>) -> Result<Inner, Fault> {
     if file.name.get_ref().trim().is_empty() {
         return Err(Fault::at(
             &file.name,
@@ -86,7 +93,7 @@ fn build(file: &FileShape, text: &str) -> Result<Inner, Fault> {
         name: file.name.get_ref().trim().to_owned(),
         description: file.description.trim().to_owned(),
         port: port(&file.port)?,
-        shape: shape(file, speaks, &address)?,
+        shape: shape(file, (speaks, &address), barometer)?,
         source: text.to_owned(),
     };
     address.must_be_used()?;
@@ -307,22 +314,24 @@ fn pointer(file: &FileShape) -> Option<std::ops::Range<usize>> {
         .or_else(|| file.fields.as_ref().map(Spanned::span))
 }
 
-fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<Shape, Fault> {
+fn shape(
+    file: &FileShape,
+    (speaks, address): (Speaks, &LineAddress<'_>),
+    barometer: Option<Pressure>,
+) -> Result<Shape, Fault> {
     let (framing, finding) = cut(file, speaks, address)?;
-    let (over, under) = bounds(&file.bounds)?;
-    let terms = Terms {
-        fixed_unit: file.value.unit.as_ref().map(absolute_unit).transpose()?,
-        over,
-        under,
+    let states = states(&file.states)?;
+    let weighs = match is_scale(file)? {
+        true => Some(weighs(file, &finding)?),
+        false => {
+            only_a_gauge(file, &finding, &states)?;
+            None
+        }
     };
-    let (channels, terms) = channels(file, finding.has(Field::Channel), terms, pointer(file))?;
-    if !finding.has(Field::Unit) && !channels.have_a_unit(terms) {
-        return Err(Fault {
-            span: pointer(file),
-            problem: "no unit: there is no unit field and no unit is fixed".into(),
-            fix: "name the field (in a pattern (?<unit>...)), or write unit = \"micron\" under [value]".into(),
-        });
-    }
+    let (terms, units, channels) = match weighs {
+        Some(_) => Default::default(),
+        None => pressures(file, &finding, barometer)?,
+    };
     let (clock_key, count_key) = clock_keys(file);
     Ok(Shape {
         ask: ask(file.poll.as_ref(), address)?,
@@ -340,8 +349,8 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         )?,
         exponent: exponent(&file.value, &finding)?,
         curve: curve(file.curve.as_ref())?,
-        units: units(&file.units)?,
-        states: states(&file.states)?,
+        units,
+        states,
         state_bits: state_bits(&file.state_bits, finding.has(Field::State))?,
         state_written: word(
             file.value.state_written.as_ref(),
@@ -351,6 +360,7 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         )?,
         terms,
         channels,
+        weighs,
         sequence: sequence(file.sequence.as_ref(), &finding, pointer(file))?,
         clock: clock(clock_key, finding.has(Field::Seconds))?,
         seconds_per_count: factor(
@@ -362,6 +372,35 @@ fn shape(file: &FileShape, speaks: Speaks, address: &LineAddress<'_>) -> Result<
         framing,
         finding,
     })
+}
+
+/// Terms, words for units, channels.
+type Pressures = (Terms, Vec<(String, PressureUnit)>, Channels);
+
+/// What the numbers of a gauge mean: fixed unit and bounds, listed units, channels.
+fn pressures(
+    file: &FileShape,
+    finding: &Finding,
+    barometer: Option<Pressure>,
+) -> Result<Pressures, Fault> {
+    let (over, under) = bounds(&file.bounds)?;
+    let (fixed_unit, air) = fixed_unit(file.value.unit.as_ref(), barometer)?;
+    let terms = Terms {
+        fixed_unit,
+        air,
+        around: barometer,
+        over,
+        under,
+    };
+    let (channels, terms) = channels(file, finding.has(Field::Channel), terms, pointer(file))?;
+    if !finding.has(Field::Unit) && !channels.have_a_unit(terms) {
+        return Err(Fault {
+            span: pointer(file),
+            problem: "no unit: there is no unit field and no unit is fixed".into(),
+            fix: "name the field (in a pattern (?<unit>...)), or write unit = \"micron\" under [value]".into(),
+        });
+    }
+    Ok((terms, units(&file.units)?, channels))
 }
 
 fn temperature(table: &ValueTable) -> Result<TemperatureStyle, Fault> {

@@ -247,7 +247,7 @@ pub(super) fn in_frames(
         }
         Ok(BinaryField { start, content })
     })?;
-    Ok(Finding::Binary(at))
+    Ok(Finding::Binary(Box::new(at)))
 }
 
 /// The fields of a block of Modbus registers: where they stand in the block,
@@ -281,7 +281,7 @@ pub(super) fn in_registers(fields: &Fields) -> Result<(Finding, u16, u16), Fault
         );
     }
     Ok((
-        Finding::Binary(block),
+        Finding::Binary(Box::new(block)),
         first as u16,
         (behind - first) as u16,
     ))

@@ -10,6 +10,7 @@ use crate::{
     number::{NumberStyle, Written},
     sequence::SequenceRule,
     state::State,
+    weight::Weighs,
 };
 
 use super::{
@@ -88,6 +89,8 @@ pub(crate) struct Shape {
     /// What the judged value's number means.
     pub(crate) terms: Terms,
     pub(crate) channels: Channels,
+    /// What the numbers mean where this is no gauge but a scale.
+    pub(crate) weighs: Option<Weighs>,
     /// How lines are counted, where the gauge counts them.
     pub(crate) sequence: Option<SequenceRule>,
     pub(crate) clock: Clock,

@@ -64,6 +64,10 @@ impl StateBits {
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Terms {
     pub(crate) fixed_unit: Option<PressureUnit>,
+    /// The fixed unit counts from air of this pressure.
+    pub(crate) air: Option<Pressure>,
+    /// A unit on the line may count from air of this pressure.
+    pub(crate) around: Option<Pressure>,
     /// At and above this it is over range.
     pub(crate) over: Option<Pressure>,
     /// At and below this it is under range.

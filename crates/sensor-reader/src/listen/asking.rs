@@ -7,7 +7,7 @@ use tokio::time::{Instant, timeout_at};
 
 use super::{
     Conclusion,
-    candidate::{ENOUGH_LINES, SHAPE_SHARE, is_plausible, with_port},
+    candidate::{ENOUGH_LINES, SHAPE_SHARE, is_for_pressure, is_plausible, with_port},
 };
 use crate::{
     Dialect, Event, GaugeStream, Options, Parity, PortSettings, Sample,
@@ -73,7 +73,8 @@ impl Question {
 /// serial line, first each at the settings of its dialect, then all of them at
 /// the usual speeds, or only at `baud` bit/s if given.
 ///
-/// Every one only reads. There is no way to add one of another kind: a gauge
+/// Not those of pressure transmitters: whoever has one names its dialect, and nobody who looks
+/// for a vacuum gauge waits for them. Every one only reads. There is no way to add one of another kind: a gauge
 /// with a query of its own needs a dialect file.
 #[must_use]
 pub fn questions(baud: Option<u32>) -> Vec<Question> {
@@ -82,7 +83,7 @@ pub fn questions(baud: Option<u32>) -> Vec<Question> {
         .into_iter()
         // every built-in dialect is loaded by a test
         .filter_map(|name| Dialect::builtin(name).ok())
-        .filter(|dialect| dialect.asks() && !tcp(dialect))
+        .filter(|dialect| dialect.asks() && !tcp(dialect) && !is_for_pressure(dialect))
         .collect();
     let own = dialects.iter().map(|d| (d, d.port()));
     let usual = ASK_BAUDS.into_iter().flat_map(|baud| {
@@ -183,7 +184,7 @@ pub async fn ask(
             Err(_) | Ok(None) => break,
             Ok(Some(Event::Reading { sample, .. })) => {
                 answer.understood += 1;
-                implausible += u64::from(!is_plausible(&sample));
+                implausible += u64::from(!is_plausible(&sample, &question.dialect));
                 answer.example = Some(sample);
             }
             Ok(Some(Event::Rejected { .. })) => answer.rejected += 1,

@@ -65,7 +65,12 @@ impl Candidate {
     pub(super) fn contradicts(&self, other: &Self) -> bool {
         // a checksum that fits, or a dialect made for the shape, outweighs a guess
         let weaker = (other.checked && !self.checked) || (self.generic && !other.generic);
+        // check values that fit for both: one line with two sensors, and both are right
+        let two_sensors = self.checked
+            && other.checked
+            && is_for_pressure(&self.dialect) != is_for_pressure(&other.dialect);
         !weaker
+            && !two_sensors
             && self.share >= other.share - 0.1
             && self.example.line_no == other.example.line_no
             && !same(&self.example.sensed, &other.example.sensed)
@@ -98,11 +103,17 @@ pub enum Conclusion {
     Silence,
 }
 
-/// False if the sample is a pressure that no system open to the air has.
-pub(super) fn is_plausible(sample: &Sample) -> bool {
-    sample
-        .pressure()
-        .is_none_or(|pressure| pressure.pa() <= HIGHEST_PLAUSIBLE_PA)
+/// True of a dialect of pressure transmitters: its gauge measures far above the air.
+pub(super) fn is_for_pressure(dialect: &Dialect) -> bool {
+    let end = dialect.over_bound();
+    end.is_some_and(|end| end.pa() > HIGHEST_PLAUSIBLE_PA)
+}
+
+/// False if the sample is a pressure that no system open to the air has, of a gauge that is
+/// not made to measure more.
+pub(super) fn is_plausible(sample: &Sample, dialect: &Dialect) -> bool {
+    let pressure = sample.pressure();
+    is_for_pressure(dialect) || pressure.is_none_or(|p| p.pa() <= HIGHEST_PLAUSIBLE_PA)
 }
 
 fn same(a: &Sensed, b: &Sensed) -> bool {
@@ -164,7 +175,7 @@ impl Ear {
             Decoded::Sample(sample) => {
                 self.understood += 1;
                 self.measured += u64::from(sample.pressure().is_some());
-                self.implausible += u64::from(!is_plausible(&sample));
+                self.implausible += u64::from(!is_plausible(&sample, &self.dialect));
                 self.example = Some(sample);
                 let own = match &self.dialect.shape().framing {
                     Framing::Frames(rule) => rule.length as u64,
@@ -252,24 +263,27 @@ decimal = "{decimal}"
 }
 
 /// Candidates, best first: those whose checksum fits line after line (a false
-/// fit of three 8-bit sums has odds of 1 in 16 million), then by share of lines
-/// understood in steps of 5 %, then by how particular the dialect is.
+/// fit of three 8-bit sums has odds of 1 in 16 million), of these the one whose sensor
+/// measured more often (a line may carry two sensors, and the other is out of its range),
+/// then by share of lines understood in steps of 5 %, then by how particular the dialect is.
 pub(super) fn rank(ears: &[Ear]) -> Vec<Candidate> {
-    let mut scored: Vec<((bool, u32, u8), Candidate)> = ears
+    let mut scored: Vec<((bool, u64, u32, u8), Candidate)> = ears
         .iter()
         .filter_map(|ear| {
             let candidate = ear.candidate()?;
             let proven = candidate.checked && candidate.understood >= ENOUGH_LINES;
+            let measured = if proven { ear.measured } else { 0 };
             let step = (candidate.share * 20.0).round() as u32;
-            Some(((proven, step, ear.specificity()), candidate))
+            Some(((proven, measured, step, ear.specificity()), candidate))
         })
         .collect();
     scored.sort_by_key(|(merit, _)| std::cmp::Reverse(*merit));
     scored.into_iter().map(|(_, candidate)| candidate).collect()
 }
 
-/// The text with its `[port]` table replaced; the gauge's address stays.
-pub(super) fn with_port(source: &str, port: PortSettings) -> String {
+/// The text of a dialect with its `[port]` table replaced; the gauge's address stays.
+#[must_use]
+pub fn with_port(source: &str, port: PortSettings) -> String {
     let parity = match port.parity {
         crate::Parity::None => "none",
         crate::Parity::Even => "even",

@@ -107,6 +107,15 @@ pub async fn try_port(
     .await
 }
 
+/// Listens on a transport that has nothing to set, for some seconds: a network connection,
+/// or a capture to its end. Sends nothing.
+///
+/// # Errors
+/// [`TransportError`] when it cannot be opened, or a connection ends meanwhile.
+pub async fn hear_stream(transport: Arc<dyn Transport>) -> Result<Hearing, TransportError> {
+    listen(transport, LISTEN_ON, &mut 0).await
+}
+
 /// As [`try_port`], over any transport that can be set like a serial port:
 /// `at` gives the transport for the settings to try.
 ///
@@ -289,8 +298,10 @@ async fn listen(
     let mut link = transport.open().await?;
     let mut stale = [0_u8; 4096];
     let fresh_from = Instant::now() + STALE;
-    // an end or an error shows again below
-    while let Ok(Ok(1..)) = timeout_at(fresh_from, link.read(&mut stale)).await {}
+    if !transport.starts_whole() {
+        // an end or an error shows again below
+        while let Ok(Ok(1..)) = timeout_at(fresh_from, link.read(&mut stale)).await {}
+    }
     let mut recogniser = Recogniser::new();
     let mut chunk = [0_u8; 4096];
     let start = Instant::now();
@@ -310,6 +321,7 @@ async fn listen(
                     return Ok(hearing);
                 }
             }
+            Ok(Ok(_)) if !transport.reconnects() => return Ok(recogniser.hearing()),
             Ok(end) => {
                 let error = end.err();
                 return Err(TransportError::Other {
