@@ -1,11 +1,11 @@
 //! The time column: seconds since the run started, whatever it is written in.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::{
     cells::{Decimal, parse_number},
-    columns::{TimeColumn, TwoPart},
-    options::TimeUnit,
+    columns::TimeColumn,
+    options::{TimeUnit, TwoPart},
     stamp::{self, ClockText, DateText, Stamp},
 };
 
@@ -62,8 +62,18 @@ pub(crate) struct Clock {
     decimal: Decimal,
     form: Form,
     started: Option<DateTime<Utc>>,
+    first_stamp: Option<FirstStamp>,
     notes: Vec<String>,
     day_numbers: bool,
+}
+
+/// The time of the first row by the clock of the file, where it writes times of day.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FirstStamp {
+    /// Its day, where the file has dates and their order is clear.
+    pub date: Option<NaiveDate>,
+    /// Seconds since midnight.
+    pub second_of_day: f64,
 }
 
 impl Clock {
@@ -76,6 +86,7 @@ impl Clock {
             decimal,
             form: Form::Unset,
             started: None,
+            first_stamp: None,
             notes: Vec::new(),
             day_numbers: false,
         }
@@ -93,9 +104,29 @@ impl Clock {
         }
     }
 
+    /// True where a cell of two numbers says nothing of what they are.
+    pub(crate) fn is_ambiguous(&self, cell: &[u8]) -> bool {
+        let bare = stamp::parse(cell).filter(|s| s.date.is_none());
+        let clock = bare.and_then(|s| s.clock);
+        clock.is_some_and(|c| self.seconds_of(&c, false) == Err(TimeCell::Ambiguous))
+    }
+
+    /// True where two numbers, as of `cell`, can only be minutes and seconds: no clock
+    /// has an hour 25, and hours have no fraction behind the minutes.
+    pub(crate) fn shows_seconds(cell: &[u8]) -> bool {
+        let bare = stamp::parse(cell).filter(|s| s.date.is_none());
+        let two = bare.and_then(|s| s.clock).filter(|c| c.third.is_none());
+        two.is_some_and(|c| c.first > 24 || c.second_fraction > 0.0)
+    }
+
     /// When the run started, once the first cell was read, if a zone is known.
     pub(crate) fn started(&self) -> Option<DateTime<Utc>> {
         self.started
+    }
+
+    /// The time of the first row by the clock of the file, once it was read.
+    pub(crate) fn first_stamp(&self) -> Option<FirstStamp> {
+        self.first_stamp
     }
 
     pub(crate) fn has_notes(&self) -> bool {
@@ -246,6 +277,10 @@ impl Clock {
             return if self.column.elapsed || stamp.days.is_some() {
                 Form::Span
             } else {
+                self.first_stamp = Some(FirstStamp {
+                    date: None,
+                    second_of_day: of_day,
+                });
                 Form::OfDay {
                     first_s: of_day,
                     days: 0.0,
@@ -253,6 +288,12 @@ impl Clock {
                 }
             };
         };
+        self.first_stamp = Some(FirstStamp {
+            date: first
+                .settled()
+                .and_then(NaiveDate::from_num_days_from_ce_opt),
+            second_of_day: of_day,
+        });
         let first_s = of_day - f64::from(stamp.zone_s.unwrap_or(0));
         let zoned = stamp.zone_s.is_some() || self.column.utc;
         match first.settled() {

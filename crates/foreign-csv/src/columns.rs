@@ -7,7 +7,7 @@ use super::{
         Name, PRESSURE_WORDS, TIME_WORDS, TemperatureUnit, is_time_word, pressure_unit,
         temperature, time_unit,
     },
-    options::TimeUnit,
+    options::{TimeUnit, TwoPart},
 };
 
 /// A column that could be the pressure.
@@ -34,13 +34,6 @@ pub(crate) struct TimeColumn {
     pub(crate) date: Option<usize>,
     /// The name speaks of a date, so plain numbers may be day numbers.
     pub(crate) dated: bool,
-}
-
-/// What `12:34` means.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum TwoPart {
-    HoursMinutes,
-    MinutesSeconds,
 }
 
 /// What every column of a header row means.
@@ -103,9 +96,14 @@ fn time_rank(name: &Name) -> Option<(u8, TimeColumn)> {
         () => 4,
     };
     let two_part = match bracket {
-        "mm:ss" | "m:ss" | "min:s" | "min:sec" => Some(TwoPart::MinutesSeconds),
-        "hh:mm" | "h:mm" | "h:min" => Some(TwoPart::HoursMinutes),
-        _ => None,
+        "" => {
+            let spoken = name
+                .words
+                .windows(2)
+                .find_map(|w| TwoPart::from_name(&w.join(":")));
+            spoken.filter(|_| name.words.len() > 2)
+        }
+        bracket => TwoPart::from_name(bracket),
     };
     Some((
         rank,
@@ -262,6 +260,8 @@ mod tests {
             ("p1 [bar abs]", Bar),
             ("absolute pressure (psi)", Psi),
             ("Druck bar absolut", Bar),
+            ("Pressure (MPa)", PressureUnit::Megapascal),
+            ("pressure_MPa", PressureUnit::Megapascal),
             ("p abs / bar", Bar),
             ("Vacuum (inHg absolute)", InHg),
         ] {

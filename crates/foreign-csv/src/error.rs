@@ -135,6 +135,9 @@ pub enum Missing {
         /// What it can mean.
         word: UnitWord,
     },
+    /// Several of these at once.
+    #[error("{}", together(.0))]
+    Several(Vec<Missing>),
     /// A unit was given for a column that says it counts from the air around the gauge.
     #[error(
         "pressure column \"{}\" counts from the air around the gauge",
@@ -254,6 +257,27 @@ fn unit_problem(unit: &str, word: UnitWord) -> String {
         (_, Some(remedy)) => format!("{problem}: {remedy}"),
         (_, None) => problem,
     }
+}
+
+/// Several things that are missing, one after the other; columns are listed once.
+fn together(all: &[Missing]) -> String {
+    let mut listed: Option<&str> = None;
+    let mut said: Vec<String> = Vec::new();
+    for missing in all {
+        said.push(match missing {
+            Missing::Column { column, seen } => {
+                listed = listed.or(Some(seen));
+                format!("no {column} column was recognised")
+            }
+            Missing::NamedColumn { name, seen, .. } => {
+                listed = listed.or(Some(seen));
+                format!("there is no column \"{name}\"")
+            }
+            other => other.to_string(),
+        });
+    }
+    let seen = listed.map(|seen| format!("; columns seen: {seen}"));
+    said.join("; ") + &seen.unwrap_or_default()
 }
 
 fn row_prefix(row: Option<u64>) -> String {

@@ -5,7 +5,9 @@ use vacuum::UnitWord;
 use super::{
     cells::{Decimal, parse_number},
     columns::{Columns, PressureColumn, TimeColumn, as_pressure, as_time, understand},
+    cut::{name_of, names_of, split},
     error::{ImportProblem, Missing, RequiredColumn, listed},
+    headerless::ColumnsByContent,
     names::unit_of,
     options::{ImportOptions, TimeUnit},
     stamp,
@@ -28,6 +30,8 @@ pub(crate) struct Layout {
     pub(crate) columns: Columns,
     pub(crate) time: TimeColumn,
     pub(crate) pressure: PressureColumn,
+    /// How it was found, for a person to confirm.
+    pub(crate) notes: Vec<String>,
 }
 
 impl Layout {
@@ -99,58 +103,6 @@ fn lines(head: &[u8]) -> Vec<Line<'_>> {
     out
 }
 
-/// Cuts a line into cells, quotation marks taken off.
-pub(crate) fn split(line: &[u8], delimiter: u8) -> Vec<Vec<u8>> {
-    let line = if delimiter == b' ' {
-        line.trim_ascii()
-    } else {
-        line
-    };
-    let mut cells = Vec::new();
-    let mut cell = Vec::new();
-    let mut quoted = false;
-    let mut i = 0;
-    while i < line.len() {
-        let b = line[i];
-        match b {
-            b'"' if quoted && line.get(i + 1) == Some(&b'"') => {
-                cell.push(b'"');
-                i += 1;
-            }
-            b'"' if quoted => quoted = false,
-            b'"' if cell.is_empty() => quoted = true,
-            _ if b == delimiter && !quoted => {
-                let blank_run = delimiter == b' ' && cell.is_empty();
-                if !blank_run {
-                    cells.push(std::mem::take(&mut cell));
-                }
-            }
-            _ => cell.push(b),
-        }
-        i += 1;
-    }
-    cells.push(cell);
-    cells
-}
-
-/// A header cell as text: UTF-8, else the single-byte code page it likely is.
-pub(crate) fn name_of(cell: &[u8]) -> String {
-    match std::str::from_utf8(cell) {
-        Ok(text) => text.trim().to_owned(),
-        Err(_) => cell
-            .iter()
-            .map(|b| char::from(*b))
-            .collect::<String>()
-            .trim()
-            .to_owned(),
-    }
-}
-
-fn names_of(line: &[u8], delimiter: u8) -> Vec<String> {
-    let cells = split(line, delimiter);
-    cells.iter().map(|c| name_of(c)).collect()
-}
-
 /// True for a number or a stamp.
 fn is_value(cell: &[u8]) -> bool {
     parse_number(cell, Decimal::Point).is_some()
@@ -171,16 +123,29 @@ fn column_named(names: &[String], wanted: &str) -> Option<usize> {
 }
 
 /// Finds the table in the head of a file.
-pub(crate) fn find(head: &[u8], options: &ImportOptions) -> Result<Layout, ImportProblem> {
+pub(crate) fn find(head: &[u8], options: &ImportOptions) -> Result<Layout, Unsettled> {
     let lines = lines(head);
     if lines.is_empty() {
-        return Err(ImportProblem::Empty);
+        return Err(Unsettled::Problem(ImportProblem::Empty));
     }
     let found = by_names(&lines, options)
         .or_else(|| by_values(&lines))
         .or_else(|| by_shape(&lines))
-        .ok_or(ImportProblem::NoTable)?;
+        .ok_or(Unsettled::Problem(ImportProblem::NoTable))?;
     found.settle(&lines, options)
+}
+
+/// Why no table was found, or what a person has to say of it.
+#[derive(Debug)]
+pub(crate) enum Unsettled {
+    /// There is none.
+    Problem(ImportProblem),
+    /// Columns are missing.
+    Missing {
+        problems: Vec<Missing>,
+        /// The table as far as it is known, where its pressure column is.
+        layout: Option<Box<Layout>>,
+    },
 }
 
 /// A header candidate: which line, cut how. `None` for a table without header.
@@ -203,11 +168,7 @@ impl Found {
     }
 
     /// Decides the columns, or says what a person has to decide.
-    fn settle(
-        mut self,
-        lines: &[Line<'_>],
-        options: &ImportOptions,
-    ) -> Result<Layout, ImportProblem> {
+    fn settle(mut self, lines: &[Line<'_>], options: &ImportOptions) -> Result<Layout, Unsettled> {
         self.merge_unit_row(lines);
         let names = self.names;
         let columns = understand(&names);
@@ -227,34 +188,86 @@ impl Found {
             column,
             seen: seen(),
         };
-        let pressure = match chosen(&options.pressure_column, RequiredColumn::Pressure)? {
-            Some(index) => as_pressure(index, &names[index]),
-            None => match columns.pressures.as_slice() {
-                [one] => one.clone(),
-                [] => return Err(missing(RequiredColumn::Pressure).into()),
+        let seen_alone = match self.header {
+            None => {
+                let rows = lines.iter().skip(self.body);
+                let cut = rows.map(|line| split(line.text, self.delimiter));
+                ColumnsByContent::of(cut.filter(|cells| cells.len() == names.len()))
+            }
+            Some(_) => ColumnsByContent::default(),
+        };
+        let named_time = options.time_column.as_ref();
+        let named_time = named_time.and_then(|wanted| column_named(&names, wanted));
+        let mut problems = Vec::new();
+        let pressure = match chosen(&options.pressure_column, RequiredColumn::Pressure) {
+            Ok(Some(index)) => Some(as_pressure(index, &names[index])),
+            Ok(None) => match columns.pressures.as_slice() {
+                [one] => Some(one.clone()),
+                [] => seen_alone
+                    .pressure(named_time)
+                    .map(|index| as_pressure(index, &names[index]))
+                    .or_else(|| {
+                        problems.push(missing(RequiredColumn::Pressure));
+                        None
+                    }),
                 several => {
                     let seen = listed(several.iter().map(|c| names[c.index].as_str()));
-                    return Err(Missing::WhichPressure { seen }.into());
+                    problems.push(Missing::WhichPressure { seen });
+                    None
                 }
             },
+            Err(named) => {
+                problems.push(named);
+                None
+            }
         };
-        let time = match chosen(&options.time_column, RequiredColumn::Time)? {
-            Some(index) => as_time(index, &names[index]),
-            None => columns
+        let time = match chosen(&options.time_column, RequiredColumn::Time) {
+            Ok(Some(index)) => Some(as_time(index, &names[index])),
+            Ok(None) => columns
                 .time
                 .clone()
-                .ok_or_else(|| missing(RequiredColumn::Time))?,
+                .or_else(|| seen_alone.time().map(|index| as_time(index, &names[index])))
+                .or_else(|| {
+                    problems.push(missing(RequiredColumn::Time));
+                    None
+                }),
+            Err(named) => {
+                problems.push(named);
+                None
+            }
         };
+        let mut notes = Vec::new();
+        if let (None, Some(time), Some(pressure)) = (self.header, &time, &pressure)
+            && problems.is_empty()
+        {
+            notes.push(format!(
+                "the table names no columns: {} read as time, {} as pressure",
+                names[time.index], names[pressure.index]
+            ));
+        }
         let before = self.body.checked_sub(1).and_then(|i| lines.get(i));
-        Ok(Layout {
+        let (body_at, body_row) = before.map_or((0, 1), |l| (l.end, l.row + 1));
+        let complete = problems.is_empty();
+        // what is missing beside it is looked at all the same: all is said at once
+        let nowhere = usize::MAX / 2;
+        let pressure_known = pressure.is_some();
+        let layout = Layout {
             delimiter: self.delimiter,
-            body_at: before.map_or(0, |l| l.end),
-            body_row: before.map_or(1, |l| l.row + 1),
+            body_at,
+            body_row,
+            time: time.unwrap_or_else(|| as_time(nowhere, "")),
+            pressure: pressure.unwrap_or_else(|| as_pressure(nowhere, "")),
             columns,
-            time,
-            pressure,
             names,
-        })
+            notes,
+        };
+        match complete {
+            true => Ok(layout),
+            false => Err(Unsettled::Missing {
+                layout: pressure_known.then(|| Box::new(layout)),
+                problems,
+            }),
+        }
     }
 
     /// A row of units below the names belongs to them.
@@ -427,14 +440,22 @@ mod tests {
 
     #[test]
     fn what_is_missing_is_said() {
-        let problem = |text: &str| {
-            find(text.as_bytes(), &ImportOptions::default())
-                .unwrap_err()
-                .to_string()
-        };
+        let problem =
+            |text: &str| match find(text.as_bytes(), &ImportOptions::default()).unwrap_err() {
+                Unsettled::Problem(problem) => problem.to_string(),
+                Unsettled::Missing { problems, .. } => {
+                    let all: Vec<String> = problems.iter().map(Missing::to_string).collect();
+                    all.join("; ")
+                }
+            };
         assert!(problem("t,foo\n1,2\n").contains("columns seen: \"t\", \"foo\""));
         assert!(problem("foo,p_pa\n1,2\n").contains("no time column"));
         assert!(problem("1,2\n3,4\n").contains("\"column 1\", \"column 2\""));
+        let both = problem("foo,baz\nx,y\n");
+        assert!(
+            both.contains("no time") && both.contains("no pressure"),
+            "{both}"
+        );
         assert!(problem("t,p_pa,p_mbar\n1,2,3\n").contains("several columns"));
         assert!(problem("just a sentence\n").contains("no table"));
     }

@@ -23,15 +23,19 @@
 //! # What is understood
 //! *Text*: UTF-8 with or without a byte-order mark, UTF-16 likewise,
 //! single-byte code pages; LF, CRLF and CR, mixed too; comma, semicolon, tab, bar
-//! and blanks between cells; lines before the header; a row of units below it;
+//! and blanks between cells; lines before the header; a row of units below it; no
+//! header at all, where one column only can be the time and one the pressure;
 //! decimal commas, thousands, lakhs, exponents, quoted numbers. Where numbers hold
 //! the sign that ends cells, the file is refused: it cannot be told what is what.
 //!
 //! *Time*: elapsed numbers in the unit of the header (`elapsed_s`, `Time (min)`,
 //! `t/ms`; without a unit, seconds), epoch seconds to nanoseconds told by their
 //! size, spreadsheet day numbers, `h:mm:ss`, `1 day, 2:03:04`, 12-hour clocks,
-//! RFC 3339, RFC 9557, ISO 8601, `20260314091500` and the usual date orders, date
-//! and time in two columns. Offsets may change on the way (summer time), as
+//! RFC 3339, RFC 9557, ISO 8601 with its weeks and days of the year,
+//! `20260314091500` and the usual date orders, date and time in two columns. `12:34`
+//! is minutes and seconds where the option, the header, a fraction behind it or a
+//! first number above 24 says so; otherwise it is asked back, for hours and minutes
+//! would make a hold sixty times as long. Offsets may change on the way (summer time), as
 //! numbers or as the abbreviations of RFC 5322 and of Europe.
 //!
 //! *Order*: a file that runs newest first is reversed in memory, as long as its
@@ -58,15 +62,18 @@
 //!
 //! # What this crate never does
 //! It guesses no unit, corrects no value, alters no file, and judges nothing. It names
-//! no option of a program: what a person has to say is data ([`Missing`]).
+//! no option of a program: what a person has to say is data ([`Missing`]), all of it at
+//! once.
 //!
 //! [gap]: vacuum::Sensed::Gap
 
 mod cells;
 mod clock;
 mod columns;
+mod cut;
 mod encoding;
 mod error;
+mod headerless;
 mod layout;
 mod names;
 mod newest_first;
@@ -75,14 +82,16 @@ mod order;
 mod row;
 mod rows;
 mod sample;
+mod settle;
 mod stamp;
 mod summary;
 mod table;
 mod text;
 mod words;
 
+pub use clock::FirstStamp;
 pub use error::{ImportError, ImportProblem, Missing, RequiredColumn, UnitRefused};
-pub use options::{ImportOptions, TimeUnit, parse_pressure_unit};
+pub use options::{ImportOptions, TimeUnit, TwoPart, parse_pressure_unit};
 pub use summary::{ColumnUnit, ImportSummary};
 pub use table::TableReader;
 pub use table_rows::{RejectedRow, TallyProblem};

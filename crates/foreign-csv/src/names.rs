@@ -49,6 +49,9 @@ pub(super) struct Name {
 
 impl Name {
     pub(super) fn new(text: &str) -> Self {
+        // small letters would make a thousandth of it
+        let text = text.replace("MPa", "megapascal");
+        let text = text.as_str();
         let (outside, bracket) = match text.find(['(', '[', '{']) {
             Some(open) => {
                 let inside = &text[open + 1..];

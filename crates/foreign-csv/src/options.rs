@@ -11,10 +11,39 @@ pub struct ImportOptions {
     pub time_column: Option<String>,
     /// Unit of the time column, when it holds plain numbers.
     pub time_unit: Option<TimeUnit>,
+    /// What two numbers with a colon between them mean in the time column.
+    pub two_part: Option<TwoPart>,
     /// Name (or number, counted from 1) of the pressure column.
     pub pressure_column: Option<String>,
     /// Unit of the pressure column; wins over the header.
     pub pressure_unit: Option<PressureUnit>,
+    /// Whether [`ImportOptions::pressure_unit`] counts from the air around the gauge.
+    pub unit_counts_from_air: bool,
+    /// Barometer, Pa. With it pressures that count from the air around the gauge are made
+    /// absolute; without it they are refused. For tests under pressure only: no barometer
+    /// is good enough to judge a deep vacuum.
+    pub barometer_pa: Option<f64>,
+}
+
+/// What `12:34` means in a time column.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TwoPart {
+    /// Hours and minutes.
+    HoursMinutes,
+    /// Minutes and seconds.
+    MinutesSeconds,
+}
+
+impl TwoPart {
+    /// Reads it as people and headers write it: "mm:ss", "hh:mm", "min:sec" …
+    #[must_use]
+    pub fn from_name(name: &str) -> Option<Self> {
+        Some(match name.trim().to_lowercase().as_str() {
+            "mm:ss" | "m:ss" | "m:s" | "min:s" | "min:sec" => Self::MinutesSeconds,
+            "hh:mm" | "h:mm" | "h:m" | "h:min" => Self::HoursMinutes,
+            _ => return None,
+        })
+    }
 }
 
 /// A unit of a time column.

@@ -40,6 +40,8 @@ pub(crate) struct RowReader {
     columns: Columns,
     pressure: usize,
     unit: Option<PressureUnit>,
+    /// Added to numbers without a unit of their own, Pa: see [`RowReader::with_air`].
+    air_pa: f64,
     decimal: Decimal,
     /// Last text of the unit column, and what it meant.
     unit_cell: (Vec<u8>, UnitWord),
@@ -60,6 +62,7 @@ impl RowReader {
             columns: layout.columns.clone(),
             pressure: layout.pressure.index,
             unit,
+            air_pa: 0.0,
             decimal,
             unit_cell: (Vec::new(), UnitWord::Unknown),
             last_mark: Vec::new(),
@@ -69,6 +72,16 @@ impl RowReader {
             first_unit: None,
             refused: None,
         }
+    }
+
+    /// The same, whose column counts from air of `air_pa`; 0 for a column that is absolute.
+    pub(crate) fn with_air(self, air_pa: f64) -> Self {
+        Self { air_pa, ..self }
+    }
+
+    /// Whether pressures were made absolute with a barometer.
+    pub(crate) fn counts_from_air(&self) -> bool {
+        self.air_pa > 0.0
     }
 
     /// The reading of a row.
@@ -191,8 +204,13 @@ impl RowReader {
             (None, None) => self.unit_of_row(record)?,
         };
         self.measured = true;
-        Pressure::new(amount.value, unit).map_err(|_| {
-            let why = if amount.value < 0.0 {
+        let air_pa = match amount.unit {
+            None => self.air_pa,
+            Some(_) => 0.0,
+        };
+        let absolute_pa = amount.value * unit.pa() + air_pa;
+        Pressure::from_pa(absolute_pa).map_err(|_| {
+            let why = if absolute_pa < 0.0 {
                 "is below zero, which no absolute pressure is"
             } else {
                 "is above 10 MPa, which no vacuum gauge reads"

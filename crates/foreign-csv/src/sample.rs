@@ -6,8 +6,9 @@ use vacuum::{PressureUnit, RecordUnit, UnitBasis, UnitWord};
 use super::{
     cells::{Decimal, DecimalEvidence, PressureCell, parse_number, parse_pressure},
     clock::{Clock, TimeCell},
+    cut::split,
     error::{ImportProblem, Missing},
-    layout::{Layout, split},
+    layout::Layout,
     options::{ImportOptions, TimeUnit},
 };
 
@@ -93,6 +94,13 @@ impl Sample {
         clock
     }
 
+    /// True where the times are two numbers, and nothing says what they are.
+    pub(super) fn has_ambiguous_time(&self, layout: &Layout, unit: Option<TimeUnit>) -> bool {
+        let clock = self.clock(layout, unit);
+        let mut bare = self.times.iter().filter(|(_, date)| date.is_none());
+        bare.any(|(time, _)| clock.is_ambiguous(time))
+    }
+
     /// True when the rows run from the newest to the oldest.
     pub(super) fn is_newest_first(&self, mut clock: Clock) -> bool {
         let (mut up, mut down) = (0, 0);
@@ -140,6 +148,16 @@ pub(super) fn stated(unit: PressureUnit) -> RecordUnit {
     }
 }
 
+/// What is added to the numbers of the column to make them absolute, Pa: the barometer
+/// where they count from the air around the gauge, else nothing.
+pub(super) fn air_pa(layout: &Layout, options: &ImportOptions) -> f64 {
+    let from_air = match options.pressure_unit {
+        Some(_) => options.unit_counts_from_air,
+        None => matches!(layout.pressure.unit, UnitWord::Relative(Some(_))),
+    };
+    options.barometer_pa.filter(|_| from_air).unwrap_or(0.0)
+}
+
 /// The column's unit: as asked, else as its name says, else left to its cells.
 /// An option that says what the name says too adds nothing.
 pub(super) fn decide_unit(
@@ -153,6 +171,7 @@ pub(super) fn decide_unit(
     let column = &layout.names[layout.pressure.index];
     if let Some(given) = options.pressure_unit {
         return match layout.pressure.unit {
+            UnitWord::Relative(_) if options.unit_counts_from_air => Ok(Some(stated(given))),
             // what a column counts from is not changed by an option
             UnitWord::Relative(_) => Err(Missing::AbsoluteColumn {
                 column: column.clone(),
@@ -171,6 +190,7 @@ pub(super) fn decide_unit(
     }
     match layout.pressure.unit {
         UnitWord::Absolute(unit) => Ok(Some(stated(unit))),
+        UnitWord::Relative(Some(unit)) if options.barometer_pa.is_some() => Ok(Some(stated(unit))),
         // "P in" may be the pressure at an inlet: its cells decide, if they state a unit
         UnitWord::Unknown | UnitWord::Ambiguous(None)
             if layout.columns.unit.is_some() || sample.bare_number.is_none() =>

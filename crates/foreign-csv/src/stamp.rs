@@ -179,6 +179,36 @@ mod tests {
         assert_eq!(day("2026-02-30 09:15:00"), None);
     }
 
+    /// Weeks: pairs of ISO 8601 (2004-W53-6 is 2005-01-01, 2009-W01-1 is 2008-12-29; from
+    /// memory), the rest by `datetime.date.fromisocalendar` and `strftime("%j")` of the
+    /// Python standard library.
+    #[test]
+    fn weeks_and_days_of_the_year_are_dates() {
+        for (text, (year, month, date)) in [
+            ("2004-W53-6T09:15:00", (2005, 1, 1)),
+            ("2009-W01-1 09:15", (2008, 12, 29)),
+            ("2026-W11-6T09:15:00Z", (2026, 3, 14)),
+            ("2026W116T091500Z", (2026, 3, 14)),
+            ("2026-073T09:15:00+01:00", (2026, 3, 14)),
+            ("2024-366 23:59:59", (2024, 12, 31)),
+        ] {
+            assert_eq!(day(text), day_number(year, month, date), "{text}");
+        }
+        let clock = parse(b"2026W116T091507Z")
+            .and_then(|s| s.clock)
+            .and_then(|c| c.third);
+        assert_eq!(clock, Some(7.0));
+        for text in [
+            "2026-W54-1T09:15:00",
+            "2026-W11-8T09:15:00",
+            "2026-W116T09:15:00",
+            "2026-366T09:15:00",
+            "2026-W11T09:15:00",
+        ] {
+            assert_eq!(parse(text.as_bytes()).and_then(|s| s.date), None, "{text}");
+        }
+    }
+
     #[test]
     fn clocks_and_zones() {
         let hour = |t: &str| parse(t.as_bytes()).and_then(|s| s.clock).map(|c| c.first);

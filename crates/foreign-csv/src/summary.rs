@@ -38,6 +38,9 @@ pub struct ImportSummary {
     /// The pressure column and its unit; `None` where its cells or a column beside it
     /// state the unit row by row.
     pub column_unit: Option<ColumnUnit>,
+    /// True where the pressures counted from the air around the gauge and were made absolute
+    /// with [`ImportOptions::barometer_pa`](crate::ImportOptions::barometer_pa).
+    pub counts_from_air: bool,
     /// What else a person should confirm of how the file was understood.
     pub notes: Vec<String>,
 }

@@ -12,15 +12,16 @@ mod odd;
 
 use super::{
     cells::Decimal,
-    clock::{Clock, TimeCell},
+    clock::{Clock, FirstStamp, TimeCell},
     encoding::NotText,
     error::{ImportError, ImportProblem, Missing},
-    layout::{Layout, find},
-    options::ImportOptions,
+    layout::Layout,
+    options::{ImportOptions, TwoPart},
     order::{Order, Settled, TimedRow, seconds},
     row::{NoReading, RowReader, cell},
     rows::{Rows, lines_inside},
-    sample::{Sample, decide_unit, stated},
+    sample::{Sample, air_pa, decide_unit, stated},
+    settle::find_table,
     summary::{ColumnUnit, ImportSummary},
     text::TextReader,
 };
@@ -58,6 +59,26 @@ impl std::fmt::Debug for TableReader {
     }
 }
 
+/// True where a time of two numbers further down can only be minutes and seconds.
+fn shows_seconds_somewhere(
+    path: &Path,
+    links: Links,
+    layout: &Layout,
+) -> Result<bool, ImportProblem> {
+    let file = plain_file::open(path, links).map_err(ImportProblem::Read)?;
+    let text = TextReader::new(file).map_err(ImportProblem::Read)?;
+    let mut text = text.map_err(|NotText { hint }| ImportProblem::Binary { hint })?;
+    text.skip(layout.body_at);
+    let mut rows = Rows::new(text, layout.delimiter, layout.body_row);
+    let mut record = ByteRecord::new();
+    while rows.next(&mut record)? {
+        if Clock::shows_seconds(cell(&record, Some(layout.time.index))) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
+
 impl TableReader {
     /// Opens a CSV and understands its columns. `links` says whether the path may be a
     /// link to the file.
@@ -77,14 +98,21 @@ impl TableReader {
         let file = plain_file::open(path, links).map_err(ImportProblem::Read)?;
         let text = TextReader::new(file).map_err(ImportProblem::Read)?;
         let mut text = text.map_err(|NotText { hint }| ImportProblem::Binary { hint })?;
-        let mut layout = find(text.head(), options)?;
+        let mut layout = find_table(text.head(), options)?;
         text.skip(layout.body_at);
         layout.join_stamp_parts(text.head());
         let sample = Sample::of(&layout, text.head());
         let unit = decide_unit(&layout, &sample, options)?;
         sample.check_width(&layout)?;
+        let mut notes = std::mem::take(&mut layout.notes);
+        layout.time.two_part = options.two_part.or(layout.time.two_part);
+        if sample.has_ambiguous_time(&layout, options.time_unit)
+            && shows_seconds_somewhere(path, links, &layout)?
+        {
+            layout.time.two_part = Some(TwoPart::MinutesSeconds);
+            notes.push("times read as minutes:seconds, for some are no hours".into());
+        }
         let (decimal, judged) = sample.pressure_decimal(layout.delimiter);
-        let mut notes = Vec::new();
         let column = excerpt(layout.names[layout.pressure.index].as_bytes());
         if judged {
             let comma = match decimal {
@@ -104,7 +132,8 @@ impl TableReader {
             record: ByteRecord::new(),
             previous: ByteRecord::new(),
             clock: sample.clock(&layout, options.time_unit),
-            row: RowReader::new(&layout, unit.map(|u| u.unit), decimal),
+            row: RowReader::new(&layout, unit.map(|u| u.unit), decimal)
+                .with_air(air_pa(&layout, options)),
             column_unit: unit.map(|unit| ColumnUnit { column, unit }),
             layout,
             order: Order::default(),
@@ -121,6 +150,13 @@ impl TableReader {
     #[must_use]
     pub fn started_utc(&self) -> Option<DateTime<Utc>> {
         self.clock.started()
+    }
+
+    /// The time of the first row by the clock of the file, where it writes times of day;
+    /// known once the first entry was read.
+    #[must_use]
+    pub fn first_stamp(&self) -> Option<FirstStamp> {
+        self.clock.first_stamp()
     }
 
     /// The next reading or mark, or `None` at the end.
@@ -422,6 +458,7 @@ impl TableReader {
         ];
         let of_column = self.column_unit.as_ref().map(|column| column.unit);
         ImportSummary {
+            counts_from_air: self.row.counts_from_air(),
             rows: self.tally.rows(),
             used: self.tally.used_rows(),
             rejected: self.tally.rejected(),

@@ -10,16 +10,17 @@ use std::{
 
 use chrono::{DateTime, Utc};
 use plain_file::io_words;
-use vacuum::{Entry, Reading};
+use vacuum::{Entry, Reading, Weighing};
 
 use crate::{
     backlog::{Backlog, MEMORY_BYTES, RETRY_AFTER},
     error::{Problem, RecordError},
     link::Link,
     notice::DiskNotice,
-    parts::{first_and_number, part_name},
+    parts::{first_and_number, header_row_of, part_name},
+    scale_row::write_weighing,
     storage::{Disturbance, Disturbed, Storage},
-    trace::{HEADER_ROW, NOTE_LIMIT, write_row},
+    trace::{NOTE_LIMIT, write_row},
 };
 
 /// So far marks may go beyond [`MEMORY_BYTES`], bytes: they are few and worth more
@@ -96,7 +97,7 @@ impl ChainedTrace {
         first: String,
         seed: Link,
     ) -> Result<Self, RecordError> {
-        storage.create(&first, &header()).map_err(|e| {
+        storage.create(&first, &header(&first)).map_err(|e| {
             let problem = match e.kind() {
                 io::ErrorKind::WouldBlock => Problem::Locked,
                 _ => Problem::Create(e),
@@ -204,25 +205,33 @@ impl ChainedTrace {
     pub(crate) fn append(
         &mut self,
         storage: &mut dyn Storage,
-        entry: &Entry,
+        row: Row<'_>,
         utc: DateTime<Utc>,
         now: Instant,
     ) {
         // a saturating cast: a time that is not a number counts as "no later"
-        let elapsed_ms = (entry.elapsed_s() * 1000.0).round() as u64;
+        let elapsed_ms = (row.elapsed_s() * 1000.0).round() as u64;
         self.last_ms = self.last_ms.max(elapsed_ms);
-        if !self.has_room(entry) {
+        if !self.has_room(row) {
             if !std::mem::replace(&mut self.overflows, true) {
                 // what is missing from here on must show in the record
-                let gap = Reading::gap(entry.elapsed_s());
-                self.add(&Entry::Reading(gap), utc, now);
+                match row {
+                    Row::Entry(entry) => {
+                        let gap = Entry::Reading(Reading::gap(entry.elapsed_s()));
+                        self.add(Row::Entry(&gap), utc, now);
+                    }
+                    Row::Weighing(weighing) => {
+                        let gap = Weighing::gap(weighing.elapsed_s);
+                        self.add(Row::Weighing(&gap), utc, now);
+                    }
+                }
             }
             self.not_kept += 1;
             return;
         }
         self.overflows = false;
         let caught_up = self.backlog.unhanded() == 0;
-        self.add(entry, utc, now);
+        self.add(row, utc, now);
         match &self.file {
             Some(_) if caught_up => self.hand_over(storage, now),
             None if self.trouble.is_none() => self.go_on(storage, now),
@@ -230,17 +239,27 @@ impl ChainedTrace {
         }
     }
 
-    fn has_room(&self, entry: &Entry) -> bool {
-        let limit = match entry {
-            Entry::Reading(_) => self.memory_bytes,
-            Entry::Mark(_) => self.memory_bytes + MARKS_BEYOND,
+    fn has_room(&self, row: Row<'_>) -> bool {
+        let limit = match row.is_mark() {
+            false => self.memory_bytes,
+            true => self.memory_bytes + MARKS_BEYOND,
         };
         self.backlog.len() < limit
     }
 
-    fn add(&mut self, entry: &Entry, utc: DateTime<Utc>, now: Instant) {
+    fn header(&self) -> Vec<u8> {
+        header(&self.first)
+    }
+
+    fn add(&mut self, row: Row<'_>, utc: DateTime<Utc>, now: Instant) {
         self.row.clear();
-        write_row(&mut self.row, self.rows + 1, self.last_ms, utc, entry);
+        let (seq, last_ms) = (self.rows + 1, self.last_ms);
+        match row {
+            Row::Entry(entry) => write_row(&mut self.row, seq, last_ms, utc, entry),
+            Row::Weighing(weighing) => {
+                write_weighing(&mut self.row, seq, last_ms, utc, weighing);
+            }
+        }
         self.link = self.link.next(&self.row);
         self.row.push(b',');
         self.row.extend_from_slice(self.link.as_bytes());
@@ -353,7 +372,7 @@ impl ChainedTrace {
             }
             _ if is_written => {
                 // should it fail, the rows that follow are worth more
-                let _ = storage.mend_head(name, &header());
+                let _ = storage.mend_head(name, &self.header());
                 self.file = None;
                 if !self.backlog.is_empty() {
                     self.go_on(storage, now);
@@ -367,7 +386,7 @@ impl ChainedTrace {
     /// Makes the next part, which begins with the rows not known to be on disk; where
     /// the file before is gone, with all that stood in it.
     fn go_on(&mut self, storage: &mut dyn Storage, now: Instant) {
-        let mut bytes = header();
+        let mut bytes = self.header();
         bytes.extend_from_slice(self.backlog.first());
         if let Some(name) = self.gone.clone() {
             let renewed = match self.renew(storage, &name) {
@@ -432,11 +451,33 @@ impl ChainedTrace {
             return None;
         }
         let name = part_name(&self.first, self.number + 1);
-        Some((name, [&header(), self.backlog.all()].concat()))
+        Some((name, [&self.header(), self.backlog.all()].concat()))
     }
 }
 
-/// The header row with its line end.
-fn header() -> Vec<u8> {
-    [HEADER_ROW, b"\n"].concat()
+/// The header row of a file with its line end.
+fn header(first: &str) -> Vec<u8> {
+    [header_row_of(first), b"\n"].concat()
+}
+
+/// What becomes a row.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Row<'a> {
+    /// Of a gauge.
+    Entry(&'a Entry),
+    /// Of a scale.
+    Weighing(&'a Weighing),
+}
+
+impl Row<'_> {
+    fn elapsed_s(self) -> f64 {
+        match self {
+            Self::Entry(entry) => entry.elapsed_s(),
+            Self::Weighing(weighing) => weighing.elapsed_s,
+        }
+    }
+
+    fn is_mark(self) -> bool {
+        matches!(self, Self::Entry(Entry::Mark(_)))
+    }
 }

@@ -29,6 +29,19 @@ impl RecordError {
         }
     }
 
+    /// The same error, of files in `read` said as of files in `shown`: for a folder that was
+    /// unpacked into another.
+    #[must_use]
+    pub fn shown_in(mut self, read: &Path, shown: &Path) -> Self {
+        if let Ok(below) = self.path.strip_prefix(read) {
+            self.path = match below.as_os_str().is_empty() {
+                true => shown.to_owned(),
+                false => shown.join(below),
+            };
+        }
+        self
+    }
+
     /// What has to be said about a foreign CSV before it can be read: a column or a
     /// unit. `None` for every other error.
     #[must_use]

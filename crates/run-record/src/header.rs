@@ -3,21 +3,23 @@
 mod companion;
 mod contents;
 mod criteria;
+mod scale;
 mod sheet;
+mod test;
 mod text;
 mod wire;
 
 use std::path::Path;
 
 use plain_file::Links;
-use vacuum::{Criteria, GaugeIdentity, Job};
+use vacuum::{Criteria, GaugeIdentity, Job, TestPlan};
 
 use self::wire::WireRun;
 use crate::error::{AtPath, Problem, RecordError};
 
 pub(crate) use self::companion::BESIDE_PREFIX;
 
-pub use self::{companion::Companion, contents::RunHeader};
+pub use self::{companion::Companion, contents::RunHeader, scale::ScaleUsed};
 
 /// File name of the header inside a run folder.
 pub(crate) const JOB_NAME: &str = "job.toml";
@@ -48,6 +50,8 @@ pub(crate) const LARGEST: u64 = 1 << 20;
 pub struct JobFile {
     /// The system and paperwork data.
     pub job: Job,
+    /// Which test it is for, and what is known of it.
+    pub test: TestPlan,
     /// Criteria, if the file has a `[criteria]` table.
     pub criteria: Option<Criteria>,
     /// The gauge at the pump, where a second one is read.
@@ -82,6 +86,7 @@ impl JobFile {
         let header = wire.into_header(path)?;
         Ok(Self {
             job: header.job,
+            test: header.test,
             criteria: header.criteria,
             pump_gauge,
             zone_is_local,

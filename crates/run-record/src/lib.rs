@@ -71,6 +71,8 @@ mod parts;
 mod resume;
 mod run;
 mod run_folder;
+mod scale;
+mod scale_row;
 mod seal;
 mod source;
 mod stamp;
@@ -85,7 +87,7 @@ pub use chain::{BreakKind, ChainBreak, ChainStatus};
 pub use error::RecordError;
 pub use finished::FinishedHold;
 pub use foreign_csv::ImportOptions;
-pub use header::{Companion, JobFile, RunHeader};
+pub use header::{Companion, JobFile, RunHeader, ScaleUsed};
 pub use health::DiskHealth;
 pub use link::Link;
 pub use notice::DiskNotice;
@@ -93,6 +95,7 @@ pub use parts::{PartRead, TornTail};
 pub use resume::Resumed;
 pub use run::{RunReader, is_being_recorded};
 pub use run_folder::put_file;
+pub use scale::ScaleReader;
 pub use seal::{
     FileKind, PlacedProducts, Products, Seal, SealError, SealMoment, Uncovered, WrittenProducts,
     check_before_products, is_sealed, record_digest, seal_products, seal_run, sealed_product,

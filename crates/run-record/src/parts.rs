@@ -14,7 +14,8 @@ use plain_file::Links;
 use crate::{
     error::{AtPath, RecordError},
     header::BESIDE_PREFIX,
-    trace::{HEADER_ROW, RowParts, TRACE_NAME},
+    link::Link,
+    trace::{HEADER_ROW, RowParts, SCALE_HEADER_ROW, SCALE_NAME, TRACE_NAME},
 };
 
 /// Longest line taken as a row.
@@ -89,17 +90,20 @@ pub(crate) fn first_and_number(name: &str) -> Option<(String, u32)> {
         }
     };
     let first = format!("{stem}.csv");
-    (first == TRACE_NAME || first.starts_with(BESIDE_PREFIX)).then_some((first, number))
+    (first == TRACE_NAME || first == SCALE_NAME || first.starts_with(BESIDE_PREFIX))
+        .then_some((first, number))
 }
 
-/// True for `trace.csv`, what is recorded beside it, and parts that continue
-/// either. A name only nearly so counts too: nothing that a reader of any version
+/// True for `trace.csv`, what is recorded beside it (`scale.csv` too), and parts that
+/// continue any of them. A name only nearly so counts too: nothing that a reader of any version
 /// may take for rows is left out.
 pub(crate) fn is_trace_name(name: &str) -> bool {
     let continues = |middle: &str| middle.bytes().all(|b| b.is_ascii_digit() || b == b'.');
     name == TRACE_NAME
+        || name == SCALE_NAME
         || name
             .strip_prefix("trace.")
+            .or_else(|| name.strip_prefix("scale."))
             .and_then(|rest| rest.strip_suffix(".csv"))
             .is_some_and(continues)
         || (name.starts_with(BESIDE_PREFIX) && name.ends_with(".csv"))
@@ -154,6 +158,24 @@ pub(crate) fn continuations(first: &Path) -> io::Result<BTreeMap<u32, PathBuf>> 
         }
     }
     Ok(found)
+}
+
+/// The header row of the file with this name: of a trace or of a scale.
+pub(crate) fn header_row_of(file_name: &str) -> &'static [u8] {
+    match first_and_number(file_name) {
+        Some((first, _)) if first == SCALE_NAME => SCALE_HEADER_ROW,
+        _ => HEADER_ROW,
+    }
+}
+
+/// The link before the first row of this file.
+pub(crate) fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
+    match file.file_name().and_then(|name| name.to_str()) {
+        Some(name) if name.starts_with(BESIDE_PREFIX) || name == SCALE_NAME => {
+            Link::seed_beside(name, header_row, job_toml)
+        }
+        _ => Link::seed(header_row, job_toml),
+    }
 }
 
 /// One part of a trace that is being read.
@@ -222,6 +244,11 @@ pub(crate) fn is_trace_header(line: &[u8]) -> bool {
     without_line_end(line) == HEADER_ROW
 }
 
+/// True when this first line is the header that this file has to have.
+pub(crate) fn is_header_of(path: &Path, line: &[u8]) -> bool {
+    without_line_end(line) == header_row_of(&file_name(path))
+}
+
 /// A line without LF or CR LF behind it.
 pub(crate) fn without_line_end(line: &[u8]) -> &[u8] {
     let line = line.strip_suffix(b"\n").unwrap_or(line);
@@ -241,11 +268,15 @@ mod tests {
             "trace.11.csv",
             "beside-pump-side.csv",
             "beside-x.3.csv",
+            "scale.csv",
+            "scale.2.csv",
         ] {
             assert_eq!(known(name).as_deref(), Some(name));
         }
         for name in [
             "trace.1.csv",
+            "scale.1.csv",
+            "scales.csv",
             "trace.02.csv",
             "trace.+2.csv",
             "trace.2.2.csv",

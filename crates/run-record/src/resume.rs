@@ -4,7 +4,7 @@ use std::{io, path::Path};
 
 use chrono::{DateTime, TimeDelta, Utc};
 use plain_file::Links;
-use vacuum::{Entry, Mark, MarkKind, Reading};
+use vacuum::{Entry, Mark, MarkKind, Reading, Weighing};
 
 use crate::{
     chain::ChainStatus,
@@ -16,7 +16,7 @@ use crate::{
     run::RunReader,
     seal::is_sealed,
     storage::{FolderStorage, Storage},
-    trace::{HEADER_ROW, TRACE_NAME},
+    trace::{HEADER_ROW, SCALE_NAME, TRACE_NAME},
     writer::RunWriter,
 };
 
@@ -98,6 +98,20 @@ impl RunWriter {
                 });
             }
         }
+        let scale = match &header.scale {
+            Some(_) if folder.join(SCALE_NAME).is_file() => {
+                hold(&mut *storage, folder, SCALE_NAME)?;
+                Some(end_of(&mut *storage, folder, SCALE_NAME)?)
+            }
+            // cut off before it was made
+            Some(_) => Some(End {
+                last_ms: 0,
+                utc: None,
+                trace: Self::start_scale(&mut *storage, folder, &job)?,
+            }),
+            None => None,
+        };
+        let scale_ms = scale.as_ref().map_or(0, |end| end.last_ms);
         let last_utc = end.utc.or(header.started).unwrap_or(now);
         let away = Some(now - last_utc).filter(|away| *away >= TimeDelta::zero());
         let away_ms = away.map_or(0, |away| away.num_milliseconds().unsigned_abs());
@@ -105,7 +119,7 @@ impl RunWriter {
         let elapsed_s = (end.last_ms + away_ms) as f64 / 1000.0;
         let (ends, beside): (Vec<u64>, Vec<_>) =
             gauges.into_iter().map(|g| (g.last_ms, g.trace)).unzip();
-        let mut writer = Self::over(storage, folder, end.trace, beside);
+        let mut writer = Self::over(storage, folder, end.trace, beside, scale.map(|s| s.trace));
         let gap = Reading::gap(last_s);
         writer.append(&Entry::Reading(gap), last_utc)?;
         let note = Entry::Mark(Mark {
@@ -118,6 +132,8 @@ impl RunWriter {
             let gap = Reading::gap(last_ms as f64 / 1000.0);
             writer.append_beside(index, &gap, last_utc);
         }
+        let gap = Weighing::gap(scale_ms as f64 / 1000.0);
+        writer.append_weighing(&gap, last_utc);
         writer.sync()?;
         Ok(Resumed {
             writer,

@@ -14,11 +14,11 @@ use vacuum::Entry;
 use crate::{
     chain::{BreakKind, ChainCheck},
     error::{AtPath, Problem, RecordError},
-    header::{BESIDE_PREFIX, JOB_NAME, RunHeader, read_small},
+    header::{JOB_NAME, RunHeader, read_small},
     link::Link,
     parts::{
-        Part, PartRead, TornTail, continuations, file_name, first_part, is_trace_header, open_rows,
-        parts_of, read_line,
+        Part, PartRead, TornTail, continuations, file_name, first_part, is_header_of, open_rows,
+        parts_of, read_line, seed_of,
     },
     storage::is_locked,
     summary::Summary,
@@ -131,7 +131,7 @@ impl RunReader {
         if line.is_empty() {
             return Err(RecordError::new(&trace, Problem::Empty));
         }
-        if !is_trace_header(&line) {
+        if !is_header_of(&trace, &line) {
             return Err(RecordError::new(&trace, Problem::NotARun));
         }
         let mut notes = Vec::new();
@@ -198,6 +198,14 @@ impl RunReader {
     /// When a file cannot be read on, a number is not one, time goes
     /// backwards, or the end is reached without one usable row.
     pub fn next_entry(&mut self) -> Result<Option<Entry>, RecordError> {
+        self.next_as(row_entry)
+    }
+
+    /// The next row as `meaning` reads it.
+    pub(crate) fn next_as<T>(
+        &mut self,
+        meaning: for<'r> fn(&RowParts<'r>) -> Result<(f64, T), RowFault<'r>>,
+    ) -> Result<Option<T>, RecordError> {
         while !self.done {
             if !self.read_row()? {
                 let ended = self.tally.check_end();
@@ -206,7 +214,7 @@ impl RunReader {
             }
             let line = std::mem::take(&mut self.line);
             let entry = match self.take_shape(&line) {
-                Ok(Some(parts)) => self.take_content(&parts),
+                Ok(Some(parts)) => self.take_content(&parts, meaning),
                 Ok(None) => Ok(None),
                 Err(e) => Err(e),
             };
@@ -248,7 +256,7 @@ impl RunReader {
         self.until = part.until;
         self.row = 1;
         self.superseded.next_part();
-        if !is_trace_header(&self.line) {
+        if !is_header_of(&self.path, &self.line) {
             self.breaks(BreakKind::Header);
         }
         Ok(true)
@@ -379,9 +387,13 @@ impl RunReader {
     }
 
     /// Takes what a row says; `None` when it is rejected.
-    fn take_content(&mut self, parts: &RowParts<'_>) -> Result<Option<Entry>, RecordError> {
+    fn take_content<T>(
+        &mut self,
+        parts: &RowParts<'_>,
+        meaning: for<'r> fn(&RowParts<'r>) -> Result<(f64, T), RowFault<'r>>,
+    ) -> Result<Option<T>, RecordError> {
         let row = self.row;
-        let (elapsed_s, entry) = match row_entry(parts) {
+        let (elapsed_s, entry) = match meaning(parts) {
             Ok(found) => found,
             Err(RowFault::Reject(reason)) => {
                 self.tally.reject(row, || reason);
@@ -470,16 +482,6 @@ impl RunReader {
     /// The last whole row read; `None` before the first.
     pub(crate) fn last_row(&self) -> Option<RowParts<'_>> {
         RowParts::cut(self.last.strip_suffix(b"\n").unwrap_or(&self.last))
-    }
-}
-
-/// The link before the first row of this file.
-pub(crate) fn seed_of(file: &Path, header_row: &[u8], job_toml: &[u8]) -> Link {
-    match file.file_name().and_then(|name| name.to_str()) {
-        Some(name) if name.starts_with(BESIDE_PREFIX) => {
-            Link::seed_beside(name, header_row, job_toml)
-        }
-        _ => Link::seed(header_row, job_toml),
     }
 }
 

@@ -6,7 +6,7 @@ use std::{
 };
 
 use chrono::{DateTime, Utc};
-use foreign_csv::{ImportOptions, TableReader};
+use foreign_csv::{FirstStamp, ImportOptions, TableReader};
 use vacuum::Entry;
 
 use crate::{
@@ -115,6 +115,16 @@ impl Source {
         match &self.kind {
             Kind::Run(run) => run.started_utc(),
             Kind::Table(table) => table.started_utc(),
+        }
+    }
+
+    /// The time of the first row of a foreign CSV by its own clock, where it writes times of
+    /// day; known once the first entry was read.
+    #[must_use]
+    pub fn first_stamp(&self) -> Option<FirstStamp> {
+        match &self.kind {
+            Kind::Run(_) => None,
+            Kind::Table(table) => table.first_stamp(),
         }
     }
 

@@ -26,6 +26,8 @@ pub struct Summary {
     pub unit: Option<RecordUnit>,
     /// The pressure column of a foreign CSV, and the unit it was read in.
     pub column_unit: Option<ColumnUnit>,
+    /// Whether the pressures of a foreign CSV counted from the air around the gauge.
+    pub counts_from_air: bool,
     /// What else there is to say of how the record was read, for a person to confirm.
     pub notes: Vec<String>,
 }
@@ -42,6 +44,7 @@ impl Summary {
             chain: ChainStatus::NotChecked,
             unit: None,
             column_unit: None,
+            counts_from_air: false,
             notes,
         }
     }
@@ -58,6 +61,7 @@ impl From<ImportSummary> for Summary {
             chain: ChainStatus::NotChecked,
             unit: import.unit,
             column_unit: import.column_unit,
+            counts_from_air: import.counts_from_air,
             notes: import.notes,
         }
     }

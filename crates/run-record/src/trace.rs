@@ -17,6 +17,12 @@ pub(crate) const TRACE_NAME: &str = "trace.csv";
 pub(crate) const HEADER_ROW: &[u8] =
     b"seq,elapsed_s,utc,pressure_micron,temperature_c,state,mark,note,link";
 
+/// File name of the rows of a scale inside a run folder.
+pub(crate) const SCALE_NAME: &str = "scale.csv";
+
+/// The header row, without its line end.
+pub(crate) const SCALE_HEADER_ROW: &[u8] = b"seq,elapsed_s,utc,mass_g,tare_g,state,mark,note,link";
+
 /// Most characters in a note.
 pub(crate) const NOTE_LIMIT: usize = 10_000;
 
@@ -28,11 +34,7 @@ pub(crate) fn write_row(
     utc: DateTime<Utc>,
     entry: &Entry,
 ) {
-    let (seconds, ms) = (elapsed_ms / 1000, elapsed_ms % 1000);
-    // writing into a Vec cannot fail
-    let _ = write!(out, "{seq},{seconds}.{ms:03},");
-    write_utc(out, utc);
-    out.push(b',');
+    write_time(out, seq, elapsed_ms, utc);
     match entry {
         Entry::Reading(reading) => {
             if let Some(p) = reading.pressure().or_else(|| reading.bound()) {
@@ -53,6 +55,15 @@ pub(crate) fn write_row(
             encode_note(out, &mark.note);
         }
     }
+}
+
+/// The first three cells of a row, each with its comma.
+pub(crate) fn write_time(out: &mut Vec<u8>, seq: u64, elapsed_ms: u64, utc: DateTime<Utc>) {
+    let (seconds, ms) = (elapsed_ms / 1000, elapsed_ms % 1000);
+    // writing into a Vec cannot fail
+    let _ = write!(out, "{seq},{seconds}.{ms:03},");
+    write_utc(out, utc);
+    out.push(b',');
 }
 
 /// RFC 3339 with milliseconds, for instance `2026-03-14T09:15:00.250Z`.
@@ -83,7 +94,7 @@ fn write_micron(out: &mut Vec<u8>, pressure: Pressure) {
 }
 
 /// A number without trailing zeros behind the point.
-fn write_trimmed(out: &mut Vec<u8>, value: f64, decimals: usize) {
+pub(crate) fn write_trimmed(out: &mut Vec<u8>, value: f64, decimals: usize) {
     let _ = write!(out, "{value:.decimals$}");
     if decimals > 0 {
         while out.last() == Some(&b'0') {
@@ -310,7 +321,7 @@ pub(crate) fn row_entry<'a>(row: &RowParts<'a>) -> Result<(f64, Entry), RowFault
     ))
 }
 
-fn number(cell: &[u8]) -> Option<f64> {
+pub(crate) fn number(cell: &[u8]) -> Option<f64> {
     table_rows::short_number(cell, b'.')
         .or_else(|| std::str::from_utf8(cell).ok()?.trim().parse().ok())
 }

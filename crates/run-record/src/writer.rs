@@ -6,11 +6,11 @@ use std::{
 };
 
 use chrono::{DateTime, Utc};
-use vacuum::{Entry, Reading};
+use vacuum::{Entry, Reading, Weighing};
 use whole_file::sync_folder;
 
 use crate::{
-    chained::ChainedTrace,
+    chained::{ChainedTrace, Row},
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader},
     health::{DiskHealth, Told, health},
@@ -18,7 +18,7 @@ use crate::{
     notice::DiskNotice,
     run_folder::make_run_folder,
     storage::{FolderStorage, Storage},
-    trace::{HEADER_ROW, TRACE_NAME},
+    trace::{HEADER_ROW, SCALE_HEADER_ROW, SCALE_NAME, TRACE_NAME},
 };
 
 /// Age of the oldest row not yet on disk at which a sync is due. Half of the
@@ -69,6 +69,8 @@ pub struct RunWriter {
     folder: PathBuf,
     trace: ChainedTrace,
     beside: Vec<ChainedTrace>,
+    /// What a scale says, where there is one.
+    scale: Option<ChainedTrace>,
     told: Told,
     looked_at: Option<Instant>,
     rescued: Option<Rescued>,
@@ -156,7 +158,21 @@ impl RunWriter {
             let seed = Link::seed_beside(&name, HEADER_ROW, job.as_bytes());
             beside.push(ChainedTrace::start(&mut *storage, folder, name, seed)?);
         }
-        Ok(Self::over(storage, folder, trace, beside))
+        let scale = match &header.scale {
+            Some(_) => Some(Self::start_scale(&mut *storage, folder, job.as_bytes())?),
+            None => None,
+        };
+        Ok(Self::over(storage, folder, trace, beside, scale))
+    }
+
+    /// Makes the file of the scale.
+    pub(crate) fn start_scale(
+        storage: &mut dyn Storage,
+        folder: &Path,
+        job: &[u8],
+    ) -> Result<ChainedTrace, RecordError> {
+        let seed = Link::seed_beside(SCALE_NAME, SCALE_HEADER_ROW, job);
+        ChainedTrace::start(storage, folder, SCALE_NAME.into(), seed)
     }
 
     pub(crate) fn over(
@@ -164,13 +180,15 @@ impl RunWriter {
         folder: &Path,
         trace: ChainedTrace,
         beside: Vec<ChainedTrace>,
+        scale: Option<ChainedTrace>,
     ) -> Self {
         Self {
-            told: Told::of(std::iter::once(&trace).chain(&beside)),
+            told: Told::of(std::iter::once(&trace).chain(&beside).chain(&scale)),
             storage,
             folder: folder.to_owned(),
             trace,
             beside,
+            scale,
             looked_at: None,
             rescued: None,
         }
@@ -188,7 +206,8 @@ impl RunWriter {
     pub fn append(&mut self, entry: &Entry, utc: DateTime<Utc>) -> Result<(), RecordError> {
         self.trace.check(entry)?;
         let now = Instant::now();
-        self.trace.append(&mut *self.storage, entry, utc, now);
+        self.trace
+            .append(&mut *self.storage, Row::Entry(entry), utc, now);
         self.sync_if_due(now);
         Ok(())
     }
@@ -202,7 +221,18 @@ impl RunWriter {
         };
         let now = Instant::now();
         let entry = Entry::Reading(*reading);
-        trace.append(&mut *self.storage, &entry, utc, now);
+        trace.append(&mut *self.storage, Row::Entry(&entry), utc, now);
+        self.sync_if_due(now);
+    }
+
+    /// Adds what a scale said. Passed over where the run has none
+    /// ([`RunHeader::scale`]).
+    pub fn append_weighing(&mut self, weighing: &Weighing, utc: DateTime<Utc>) {
+        let Some(scale) = &mut self.scale else {
+            return;
+        };
+        let now = Instant::now();
+        scale.append(&mut *self.storage, Row::Weighing(weighing), utc, now);
         self.sync_if_due(now);
     }
 
@@ -214,12 +244,18 @@ impl RunWriter {
         if !self.looked_at.is_some_and(looked) {
             self.look_after_files(now);
         }
-        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+        for trace in std::iter::once(&mut self.trace)
+            .chain(&mut self.beside)
+            .chain(&mut self.scale)
+        {
             trace.tick(&mut *self.storage, now);
         }
         let oldest = self.traces().filter_map(ChainedTrace::unsynced_since).min();
         if oldest.is_some_and(|since| now.saturating_duration_since(since) >= SYNC_AFTER) {
-            for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+            for trace in std::iter::once(&mut self.trace)
+                .chain(&mut self.beside)
+                .chain(&mut self.scale)
+            {
                 trace.sync(&mut *self.storage, now);
             }
         }
@@ -230,12 +266,17 @@ impl RunWriter {
     fn look_after_files(&mut self, now: Instant) {
         self.looked_at = Some(now);
         for found in self.storage.disturbed() {
-            let mut traces = std::iter::once(&mut self.trace).chain(&mut self.beside);
+            let mut traces = std::iter::once(&mut self.trace)
+                .chain(&mut self.beside)
+                .chain(&mut self.scale);
             if let Some(trace) = traces.find(|t| t.owns(&found.name)) {
                 trace.disturbed(&mut *self.storage, &found, now);
             }
         }
-        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+        for trace in std::iter::once(&mut self.trace)
+            .chain(&mut self.beside)
+            .chain(&mut self.scale)
+        {
             trace.write_owed(&mut *self.storage, now);
             trace.take_first_name(&mut *self.storage);
         }
@@ -249,7 +290,10 @@ impl RunWriter {
     pub fn sync(&mut self) -> Result<(), RecordError> {
         let now = Instant::now();
         self.look_after_files(now);
-        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+        for trace in std::iter::once(&mut self.trace)
+            .chain(&mut self.beside)
+            .chain(&mut self.scale)
+        {
             trace.flush(&mut *self.storage, now);
         }
         match self.traces().find(|t| t.rows_waiting() > 0) {
@@ -335,19 +379,28 @@ impl RunWriter {
     /// What the technician should be told about the disk, each thing once and
     /// trouble that lasts every minute. Ask on a tick.
     pub fn take_notice(&mut self, now: Instant) -> Option<DiskNotice> {
-        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+        for trace in std::iter::once(&mut self.trace)
+            .chain(&mut self.beside)
+            .chain(&mut self.scale)
+        {
             if !trace.notices.is_empty() {
                 return Some(trace.notices.remove(0));
             }
         }
-        let traces: Vec<_> = std::iter::once(&self.trace).chain(&self.beside).collect();
+        let traces: Vec<_> = std::iter::once(&self.trace)
+            .chain(&self.beside)
+            .chain(&self.scale)
+            .collect();
         self.told.next(&traces, &self.folder, now)
     }
 
     /// Keeps at most so many bytes of rows in memory for each gauge while the
     /// disk takes none, instead of 64 MB.
     pub fn limit_memory(&mut self, bytes: usize) {
-        for trace in std::iter::once(&mut self.trace).chain(&mut self.beside) {
+        for trace in std::iter::once(&mut self.trace)
+            .chain(&mut self.beside)
+            .chain(&mut self.scale)
+        {
             trace.limit_memory(bytes);
         }
     }
@@ -359,7 +412,9 @@ impl RunWriter {
     }
 
     fn traces(&self) -> impl Iterator<Item = &ChainedTrace> {
-        std::iter::once(&self.trace).chain(&self.beside)
+        std::iter::once(&self.trace)
+            .chain(&self.beside)
+            .chain(&self.scale)
     }
 
     /// The run folder.

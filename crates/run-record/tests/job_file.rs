@@ -9,8 +9,8 @@ use std::{fs, path::Path};
 
 use run_record::{JobFile, RunHeader, RunWriter};
 use vacuum::{
-    AccessSides, Criteria, DayClock, Job, Language, Paper, PressureUnit, SheetChoices, SheetField,
-    Zone,
+    AccessSides, AllowedLoss, Criteria, DayClock, FurtherCriteria, Job, Language, Paper,
+    PressureUnit, RoundCriteria, SheetChoices, SheetField, Steady, TestKind, TestPlan, Zone,
 };
 
 fn read(text: &str) -> Result<JobFile, String> {
@@ -38,6 +38,70 @@ fn the_sample_is_whole_and_marked_as_invented() {
 }
 
 #[test]
+fn the_strict_sample_has_every_criterion_and_survives_a_record() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../samples/job-strict.toml");
+    let file = JobFile::read(&path).unwrap();
+    assert!(file.job.invented);
+    assert_eq!(file.unknown_keys, Vec::<String>::new());
+    let criteria = file.criteria.clone().unwrap();
+    let further = &criteria.further;
+    assert!(further.pump_on_min.is_some() && further.greatest_rise_micron.is_some());
+    assert!(further.steady.is_some() && further.repeat_above_micron.is_some());
+    assert!(further.both_sides && further.ambient_above_c.is_some());
+    assert_eq!(further.earlier_rounds.len(), 2);
+    // what a run writes of it reads the same
+    let header = RunHeader {
+        job: file.job,
+        criteria: file.criteria,
+        ..RunHeader::default()
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let writer = RunWriter::create(folder.path(), &header, Default::default()).unwrap();
+    let written = RunHeader::read(&writer.folder().join("job.toml")).unwrap();
+    assert_eq!(written.criteria, Some(criteria));
+}
+
+#[test]
+fn the_sample_of_a_pressure_test_survives_a_record_and_wrong_words_are_asked_back() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../samples/job-pressure-test.toml");
+    let file = JobFile::read(&path).unwrap();
+    assert_eq!(file.unknown_keys, Vec::<String>::new());
+    assert_eq!(file.test.kind, TestKind::PressureDecay);
+    assert_eq!(file.test.barometer_pa, Some(100_200.0));
+    assert_eq!(
+        file.test.allowed,
+        Some(AllowedLoss::Refrigerant { g_per_year: 3.0 })
+    );
+    let header = RunHeader {
+        job: file.job,
+        test: TestPlan {
+            counts_from_air: true,
+            ..file.test
+        },
+        ..RunHeader::default()
+    };
+    let folder = tempfile::tempdir().unwrap();
+    let writer = RunWriter::create(folder.path(), &header, Default::default()).unwrap();
+    let written = RunHeader::read(&writer.folder().join("job.toml")).unwrap();
+    assert_eq!(written.test, header.test);
+    for (wrong, words) in [
+        ("kind = \"leak\"", "test.kind"),
+        ("gas = \"oxygen\"", "test.gas"),
+        ("barometer_hpa = 30", "test.barometer_hpa"),
+        ("allow_g_per_year = 0", "test.allow_g_per_year"),
+        (
+            "allow_g_per_year = 3\nallow_pa_m3_per_s = 1",
+            "leave one of them out",
+        ),
+    ] {
+        let error = read(&format!("[test]\n{wrong}\n")).unwrap_err().to_string();
+        assert!(error.contains(words), "{error}");
+    }
+    let none = read("[job]\nid = 1\n").unwrap();
+    assert_eq!(none.test, TestPlan::default());
+}
+
+#[test]
 fn what_is_absent_stays_absent() {
     let file = read("[job]\nid = 4711\noil = \"  \"\n").unwrap();
     assert_eq!(file.job.id, "4711");
@@ -46,6 +110,80 @@ fn what_is_absent_stays_absent() {
     assert_eq!(file.pump_gauge, vacuum::GaugeIdentity::default());
     let misspelt = read("[pump_gauge]\nseriall = \"x\"\n").unwrap();
     assert_eq!(misspelt.unknown_keys, ["pump_gauge.seriall"]);
+}
+
+/// What is asked for besides comes from the file, or from the profile it names; files of
+/// before there was any such thing are judged as they were.
+#[test]
+fn criteria_may_ask_for_more_and_older_files_do_not() {
+    let criteria = |text: &str| read(&format!("[criteria]\n{text}")).map(|f| f.criteria.unwrap());
+    let all = criteria(
+        "target_micron = 300\nhold_min = 20\nceiling_micron = 500\npump_on_min = 15\n\
+         greatest_rise_micron = 100\nsteady_last_min = 5\nsteady_within_micron = 10\n\
+         repeat_above_micron = 400\nboth_sides = true\nambient_above_c = 2\n\
+         earlier_rounds = [{ target_micron = 1500 }, { target_micron = 1000, hold_min = 5, \
+         ceiling_micron = 1200 }]\n",
+    )
+    .unwrap();
+    let wanted = FurtherCriteria {
+        pump_on_min: Some(15.0),
+        greatest_rise_micron: Some(100.0),
+        steady: Some(Steady {
+            last_min: 5.0,
+            within_micron: 10.0,
+        }),
+        repeat_above_micron: Some(400.0),
+        earlier_rounds: vec![
+            RoundCriteria::to(1_500.0),
+            RoundCriteria {
+                hold_min: Some(5.0),
+                ceiling_micron: Some(1_200.0),
+                ..RoundCriteria::to(1_000.0)
+            },
+        ],
+        both_sides: true,
+        ambient_above_c: Some(2.0),
+    };
+    assert_eq!(all.further, wanted);
+    // a profile brings its own, a stricter number beside its name takes nothing away
+    let hour = Criteria::facilities_one_hour();
+    let named = criteria("name = \"facilities one hour\"\n").unwrap();
+    assert_eq!(named, hour);
+    let longer = criteria("name = \"facilities one hour\"\nhold_min = 90\n").unwrap();
+    assert_eq!(longer.further, hour.further);
+    // a run recorded before has all three numbers, and was not judged by the room
+    let before = criteria(
+        "name = \"facilities one hour\"\nsource = \"UFGS 15182 §3.3.3\"\ntarget_micron = 300\n\
+         hold_min = 60\nceiling_micron = 500\n",
+    )
+    .unwrap();
+    assert!(before.further.is_nothing());
+    // the rig's half hour says what it is about, under its former name too
+    for text in [
+        "name = \"half hour\"\n",
+        "name = \"half hour\"\nsource = \"TM 10-8145-222-23 WP 0014\"\ntarget_micron = 500\n\
+         hold_min = 30\nceiling_micron = 500\n",
+    ] {
+        let rig = criteria(text).unwrap();
+        assert_eq!(rig, Criteria::rig_half_hour(), "{text}");
+    }
+    for (text, part) in [
+        ("steady_last_min = 5\n", "give both or neither"),
+        (
+            "repeat_above_micron = 600\n",
+            "it must lie below the ceiling",
+        ),
+        ("earlier_rounds = [{ hold_min = 5 }]\n", "target_micron"),
+        (
+            "earlier_rounds = [{ target_micron = 5, hold = 5 }]\n",
+            "hold",
+        ),
+        ("pump_on_min = 0\n", "a time with the pump on"),
+        ("ambient_above_c = \"warm\"\n", "expected f64"),
+    ] {
+        let error = criteria(text).unwrap_err();
+        assert!(error.contains(part), "{text}: {error}");
+    }
 }
 
 #[test]

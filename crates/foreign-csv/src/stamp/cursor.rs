@@ -79,7 +79,36 @@ impl<'a> Cursor<'a> {
         &self.bytes[from..self.at]
     }
 
+    /// `2026-W11-6`, `2026W116`: year, week and weekday of ISO 8601; or `2026-073`, year and
+    /// day of the year. `None`, and nothing eaten, when it is something else.
+    fn iso_day(&mut self) -> Option<DateText> {
+        let from = self.at;
+        let found = self.iso_day_parts();
+        if found.is_none() {
+            self.at = from;
+        }
+        found
+    }
+
+    fn iso_day_parts(&mut self) -> Option<DateText> {
+        let year = i32::try_from(self.digits(4)?).ok()?;
+        let dashed = self.eat(b'-');
+        if self.eat(b'W') {
+            let week = self.digits(2)?;
+            if dashed != self.eat(b'-') {
+                return None;
+            }
+            return DateText::of_week(year, week, self.digits(1)?);
+        }
+        let (day, len) = self.number()?;
+        let ends = !self.peek().is_some_and(|b| matches!(b, b'-' | b'/' | b'.'));
+        (dashed && len == 3 && ends).then(|| DateText::of_year(year, day))?
+    }
+
     pub(super) fn date(&mut self) -> Option<DateText> {
+        if let Some(day) = self.iso_day() {
+            return Some(day);
+        }
         let (a, a_len) = self.number()?;
         let separator = self.peek()?;
         if !matches!(separator, b'-' | b'/' | b'.' | b' ') {
@@ -131,7 +160,26 @@ impl<'a> Cursor<'a> {
         found
     }
 
+    /// `091500` behind a date.
+    fn clock_of_six_digits(&mut self) -> Option<ClockText> {
+        let from = self.at;
+        let found = self.digits(6).and_then(|digits| {
+            let more = |b: u8| b.is_ascii_digit() || b == b':';
+            let whole = !self.peek().is_some_and(more);
+            whole_clock(digits, self.fraction()?).filter(|_| whole)
+        });
+        if found.is_none() {
+            self.at = from;
+        }
+        found
+    }
+
     pub(super) fn clock(&mut self) -> Option<ClockText> {
+        if self.dots
+            && let Some(clock) = self.clock_of_six_digits()
+        {
+            return Some(clock);
+        }
         let (first, _) = self.number()?;
         let dots = self.dots && self.peek() == Some(b'.');
         if !(self.eat(b':') || dots && self.eat(b'.')) {

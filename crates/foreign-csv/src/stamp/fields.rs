@@ -1,6 +1,6 @@
 //! The fields of a stamp: its date, clock time and zone.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate, Weekday};
 
 /// A date whose order of day and month may be open.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +20,25 @@ impl DateText {
         })
     }
 
+    /// A day of a week of ISO 8601: year of the week, week 1 to 53, day 1 (Monday) to 7.
+    pub(super) fn of_week(year: i32, week: u32, weekday: u32) -> Option<Self> {
+        let weekday = Weekday::try_from(u8::try_from(weekday).ok()?.checked_sub(1)?).ok()?;
+        Self::of(NaiveDate::from_isoywd_opt(year, week, weekday)?)
+    }
+
+    /// A day of the year of ISO 8601, 1 to 366.
+    pub(super) fn of_year(year: i32, day: u32) -> Option<Self> {
+        Self::of(NaiveDate::from_yo_opt(year, day)?)
+    }
+
+    fn of(date: NaiveDate) -> Option<Self> {
+        let day = Some(date.num_days_from_ce());
+        Some(Self {
+            month_first: day,
+            day_first: day,
+        })
+    }
+
     /// The day, when both orders agree or only one is a date.
     pub(crate) fn settled(self) -> Option<i32> {
         match (self.month_first, self.day_first) {
@@ -32,7 +51,6 @@ impl DateText {
 }
 
 pub(super) fn day_number(year: i32, month: u32, day: u32) -> Option<i32> {
-    use chrono::Datelike;
     NaiveDate::from_ymd_opt(year, month, day).map(|d| d.num_days_from_ce())
 }
 

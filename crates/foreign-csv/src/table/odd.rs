@@ -1,7 +1,7 @@
 //! Odd rows: where they stand, and what is wrong with them.
 
 use super::TableReader;
-use crate::{layout::name_of, row::cell, rows::lines_inside, sample::is_number};
+use crate::{cut::name_of, row::cell, rows::lines_inside, sample::is_number};
 
 /// Line ends in one row from which on a quotation mark must have been left open.
 const MOST_LINES: u64 = 50;

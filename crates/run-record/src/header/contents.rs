@@ -1,15 +1,17 @@
 //! What `job.toml` of a run folder holds.
 
 use chrono::{DateTime, Utc};
-use vacuum::{Criteria, Job, PressureUnit, RecordUnit, UnitBasis};
+use vacuum::{Criteria, Job, PressureUnit, RecordUnit, TestPlan, UnitBasis};
 
-use super::companion::Companion;
+use super::{companion::Companion, scale::ScaleUsed};
 
 /// What was known when a run began: the contents of `job.toml`.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct RunHeader {
     /// The system and paperwork data, with the gauge's identity.
     pub job: Job,
+    /// Which test the run is, and what is known of it.
+    pub test: TestPlan,
     /// What the run is to be judged against, if it was said.
     pub criteria: Option<Criteria>,
     /// Name of the gauge dialect used.
@@ -25,6 +27,8 @@ pub struct RunHeader {
     /// Gauges and channels recorded beside the judged one, each in a file of
     /// its own.
     pub beside: Vec<Companion>,
+    /// The scale that is recorded too, if there is one.
+    pub scale: Option<ScaleUsed>,
 }
 
 impl RunHeader {

@@ -126,11 +126,12 @@ impl WireSheet {
 
 const PAPERS: &str = "write \"a4\" or \"letter\"";
 const LANGUAGES: &str = "write \"en\", \"de\", \"es\" or \"fr\"";
-const UNITS: &str = "write micron, Torr, Pa, kPa, mbar, bar abs, inHg abs, psia or atm";
+const UNITS: &str = "write micron, Torr, Pa, kPa, MPa, mbar, bar abs, inHg abs, psia or atm";
 const ZONES: &str = "write \"utc\", \"local\" or hours and minutes east of UTC like \"+01:00\"";
 const CLOCKS: &str = "write \"24\" or \"12\"";
 const FIELDS: &str = "write words of this list: appliance, model, serial, charge, oil, volume, \
-                      repair, technician, licence, shop, logo, pump, hose, gauge-serial, remarks";
+                      repair, technician, licence, shop, logo, pump, hose, gauge-serial, remarks, customer, site, claim, \
+                      work-order, parts, compressor, recovered, charged, leak, photo";
 
 fn refused(key: &'static str, word: &str, wanted: &'static str) -> Problem {
     let value = format!("\"{word}\"");

@@ -28,6 +28,29 @@ impl<'de> Deserialize<'de> for Text {
     }
 }
 
+/// A temperature in °C: a number, or a text with its unit (`ambient_c = "70 F"`).
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(transparent)]
+pub(super) struct Celsius(pub(super) f64);
+
+impl<'de> Deserialize<'de> for Celsius {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let typed = match toml::Value::deserialize(deserializer)? {
+            toml::Value::Integer(n) => return Ok(Self(n as f64)),
+            toml::Value::Float(x) => return Ok(Self(x)),
+            toml::Value::String(typed) => typed,
+            _ => String::new(),
+        };
+        let read = vacuum::temperature::read(&typed);
+        read.map(|t| Self(t.celsius)).ok_or_else(|| {
+            serde::de::Error::custom(
+                "a temperature is expected here: a number in °C, or a text with its unit like \
+                 \"70 F\"",
+            )
+        })
+    }
+}
+
 pub(super) fn text(value: Option<Text>) -> Option<String> {
     value.map(|t| t.0).filter(|t| !t.trim().is_empty())
 }

@@ -7,14 +7,18 @@ use std::{collections::BTreeMap, path::Path};
 
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
-use vacuum::{AccessSides, GaugeIdentity, Job, PressureUnit, SheetChoices};
+use vacuum::{
+    AccessSides, GaugeIdentity, GaugePrinciple, Job, PressureUnit, SheetChoices, temperature,
+};
 
 use super::{
     companion::Companion,
     contents::RunHeader,
     criteria::WireCriteria,
+    scale::{ScaleUsed, WireScale},
     sheet::WireSheet,
-    text::{Text, Unknown, text, wire_text},
+    test::WireTest,
+    text::{Celsius, Text, Unknown, text, wire_text},
 };
 use crate::error::{Problem, RecordError};
 
@@ -44,11 +48,15 @@ pub(super) struct WireRun {
     #[serde(skip_serializing)]
     pump_gauge: Option<WireGauge>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    test: Option<WireTest>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     criteria: Option<WireCriteria>,
     #[serde(skip_serializing_if = "Option::is_none")]
     sheet: Option<WireSheet>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
     beside: Vec<WireBeside>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    scale: Option<WireScale>,
     #[serde(flatten, skip_serializing)]
     unknown: Unknown,
 }
@@ -90,15 +98,47 @@ struct WireJob {
     #[serde(skip_serializing_if = "Option::is_none")]
     volume_l: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    ambient_c: Option<f64>,
+    ambient_c: Option<Celsius>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    coldest_part_c: Option<f64>,
+    coldest_part_c: Option<Celsius>,
+    /// In job files only, with its unit: a run has it in °C.
+    #[serde(skip_serializing)]
+    ambient: Option<Text>,
+    #[serde(skip_serializing)]
+    coldest_part: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     access_sides: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     gauge_open_to_system: Option<bool>,
     #[serde(skip_serializing_if = "Option::is_none")]
     repair: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    customer: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    site: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    claim: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    work_order: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    parts_fitted: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    compressor_serial_old: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    compressor_serial_new: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    leak_location: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    photo: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    recovered_g: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    charged_g: Option<f64>,
+    /// In job files only, with their units: a run has them in g.
+    #[serde(skip_serializing)]
+    recovered: Option<Text>,
+    #[serde(skip_serializing)]
+    charged: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     technician: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -121,6 +161,8 @@ struct WireGauge {
     #[serde(skip_serializing_if = "Option::is_none")]
     serial: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    principle: Option<Text>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     calibrated_on: Option<Text>,
     #[serde(skip_serializing_if = "Option::is_none")]
     calibration_due: Option<Text>,
@@ -135,6 +177,7 @@ impl WireRun {
             ("job", Some(&self.job.unknown)),
             ("gauge", self.gauge.as_ref().map(|g| &g.unknown)),
             ("pump_gauge", self.pump_gauge.as_ref().map(|g| &g.unknown)),
+            ("test", self.test.as_ref().map(|t| &t.unknown)),
             ("criteria", self.criteria.as_ref().map(|c| &c.unknown)),
             ("sheet", self.sheet.as_ref().map(|s| &s.unknown)),
         ];
@@ -179,6 +222,7 @@ impl WireRun {
         let sheet = self.sheet.unwrap_or_default().choices(|_| {});
         Ok(RunHeader {
             job: self.job.into_job(path, gauge, sheet)?,
+            test: self.test.unwrap_or_default().into_plan(path)?,
             criteria: self.criteria.map(|c| c.into_criteria(path)).transpose()?,
             dialect: self.dialect,
             // a word of a later version is no reason not to read the record
@@ -187,6 +231,7 @@ impl WireRun {
             software: self.software.unwrap_or_default(),
             started,
             beside: self.beside.into_iter().map(Companion::from).collect(),
+            scale: self.scale.map(ScaleUsed::from),
         })
     }
 }
@@ -208,27 +253,37 @@ impl WireJob {
             Some(x) if !(x > low && x <= high) => Err(wrong(key, x.to_string(), wanted)),
             other => Ok(other),
         };
-        let charge_g = within(
-            "charge_g",
+        let grams =
+            |(key, key_g), with_unit: Option<Text>, in_g, wanted| -> Result<_, RecordError> {
+                let in_g = within(key_g, in_g, 0.0, 1e6, wanted)?;
+                let Some(typed) = text(with_unit) else {
+                    return Ok(in_g);
+                };
+                let twice = "it is given in g too: leave one of them out";
+                let read = vacuum::mass::charge_g(&typed).map_err(|e| e.wanted());
+                let read = if in_g.is_some() { Err(twice) } else { read };
+                Ok(Some(read.map_err(|wanted| {
+                    wrong(key, format!("\"{typed}\""), wanted)
+                })?))
+            };
+        let charge_g = grams(
+            ("charge", "charge_g"),
+            self.charge,
             self.charge_g,
-            0.0,
-            1e6,
             "it is the nameplate charge in g, above 0",
         )?;
-        let charge_g = match (text(self.charge), charge_g) {
-            (None, charge_g) => charge_g,
-            (Some(charge), Some(_)) => {
-                return Err(wrong(
-                    "charge",
-                    format!("\"{charge}\""),
-                    "charge_g is given too: leave one of them out",
-                ));
-            }
-            (Some(charge), None) => {
-                let read = vacuum::mass::charge_g(&charge);
-                Some(read.map_err(|e| wrong("charge", format!("\"{charge}\""), e.wanted()))?)
-            }
-        };
+        let recovered_g = grams(
+            ("recovered", "recovered_g"),
+            self.recovered,
+            self.recovered_g,
+            "it is the refrigerant recovered in g, above 0",
+        )?;
+        let charged_g = grams(
+            ("charged", "charged_g"),
+            self.charged,
+            self.charged_g,
+            "it is the refrigerant charged in g, above 0",
+        )?;
         let volume_l = within(
             "volume_l",
             self.volume_l,
@@ -236,19 +291,35 @@ impl WireJob {
             1e5,
             "it is the internal volume in L, above 0",
         )?;
-        let ambient_c = within(
-            "ambient_c",
+        let celsius = |(key, key_c), with_unit, in_c: Option<Celsius>, wanted| {
+            let typed = match (text(with_unit), in_c) {
+                (None, in_c) => in_c.map(|c| (c.0, key_c)),
+                (Some(both), Some(_)) => {
+                    let wanted = "it is given twice, with its unit and in °C: leave one out";
+                    return Err(wrong(key, format!("\"{both}\""), wanted));
+                }
+                (Some(typed), None) => {
+                    let read = temperature::read(&typed).filter(|t| t.unit_said);
+                    let wanted = "say the unit behind the number: \"21 C\" or \"70 F\"";
+                    let read = read.ok_or_else(|| wrong(key, format!("\"{typed}\""), wanted))?;
+                    Some((read.celsius, key))
+                }
+            };
+            let key = typed.map_or(key_c, |(_, key)| key);
+            within(key, typed.map(|(c, _)| c), COLDEST_C, 60.0, wanted)
+        };
+        let ambient_c = celsius(
+            ("ambient", "ambient_c"),
+            self.ambient,
             self.ambient_c,
-            COLDEST_C,
-            60.0,
-            "it is the room temperature in °C, -60 to 60",
+            "it is the room temperature, -60 to 60 °C; write \"70 F\" if it is in °F",
         )?;
-        let coldest_part_c = within(
-            "coldest_part_c",
+        let coldest_part_c = celsius(
+            ("coldest_part", "coldest_part_c"),
+            self.coldest_part,
             self.coldest_part_c,
-            COLDEST_C,
-            60.0,
-            "it is the temperature of the coldest part of the system in °C, -60 to 60",
+            "it is the temperature of the coldest part of the system, -60 to 60 °C; write \
+             \"-13 F\" if it is in °F",
         )?;
         let access_sides = match text(self.access_sides) {
             None => None,
@@ -273,6 +344,17 @@ impl WireJob {
             access_sides,
             gauge_open_to_system: self.gauge_open_to_system,
             repair: text(self.repair),
+            customer: text(self.customer),
+            site: text(self.site),
+            claim: text(self.claim),
+            work_order: text(self.work_order),
+            parts_fitted: text(self.parts_fitted),
+            compressor_serial_old: text(self.compressor_serial_old),
+            compressor_serial_new: text(self.compressor_serial_new),
+            leak_location: text(self.leak_location),
+            photo: text(self.photo),
+            recovered_g,
+            charged_g,
             technician: text(self.technician),
             licence: text(self.licence),
             shop: text(self.shop),
@@ -314,6 +396,7 @@ impl WireGauge {
         (*gauge != GaugeIdentity::default()).then(|| Self {
             description: wire_text(gauge.description.as_ref()),
             serial: wire_text(gauge.serial.as_ref()),
+            principle: gauge.principle.map(|p| Text(p.word().into())),
             calibrated_on: wire_text(gauge.calibrated_on.as_ref()),
             calibration_due: wire_text(gauge.calibration_due.as_ref()),
             unknown: Unknown::new(),
@@ -326,6 +409,8 @@ impl From<WireGauge> for GaugeIdentity {
         Self {
             description: text(gauge.description),
             serial: text(gauge.serial),
+            // a word of a later version says nothing here
+            principle: text(gauge.principle).and_then(|word| GaugePrinciple::named(&word)),
             calibrated_on: text(gauge.calibrated_on),
             calibration_due: text(gauge.calibration_due),
         }
@@ -346,9 +431,11 @@ impl From<&RunHeader> for WireRun {
             job: WireJob::from(&header.job),
             gauge: WireGauge::of(&header.job.gauge),
             pump_gauge: None,
+            test: WireTest::of(&header.test),
             criteria: header.criteria.as_ref().map(WireCriteria::from),
             sheet: WireSheet::of(&header.job.sheet),
             beside: header.beside.iter().map(WireBeside::from).collect(),
+            scale: header.scale.as_ref().map(WireScale::from),
             unknown: Unknown::new(),
         }
     }
@@ -367,8 +454,10 @@ impl From<&Job> for WireJob {
             charge: None,
             oil: wire_text(job.oil.as_ref()),
             volume_l: job.volume_l,
-            ambient_c: job.ambient_c,
-            coldest_part_c: job.coldest_part_c,
+            ambient_c: job.ambient_c.map(Celsius),
+            coldest_part_c: job.coldest_part_c.map(Celsius),
+            ambient: None,
+            coldest_part: None,
             access_sides: job.access_sides.map(|sides| {
                 Text(
                     match sides {
@@ -380,6 +469,19 @@ impl From<&Job> for WireJob {
             }),
             gauge_open_to_system: job.gauge_open_to_system,
             repair: wire_text(job.repair.as_ref()),
+            customer: wire_text(job.customer.as_ref()),
+            site: wire_text(job.site.as_ref()),
+            claim: wire_text(job.claim.as_ref()),
+            work_order: wire_text(job.work_order.as_ref()),
+            parts_fitted: wire_text(job.parts_fitted.as_ref()),
+            compressor_serial_old: wire_text(job.compressor_serial_old.as_ref()),
+            compressor_serial_new: wire_text(job.compressor_serial_new.as_ref()),
+            leak_location: wire_text(job.leak_location.as_ref()),
+            photo: wire_text(job.photo.as_ref()),
+            recovered_g: job.recovered_g,
+            charged_g: job.charged_g,
+            recovered: None,
+            charged: None,
             technician: wire_text(job.technician.as_ref()),
             licence: wire_text(job.licence.as_ref()),
             shop: wire_text(job.shop.as_ref()),

@@ -13,10 +13,9 @@ use super::{
 };
 use crate::{
     link::Link,
-    parts::{file_name, first_seq},
-    run::{is_being_recorded, seed_of},
+    parts::{file_name, first_seq, header_row_of, seed_of},
+    run::is_being_recorded,
     run_folder::put_file,
-    trace::HEADER_ROW,
     verify::{Answer, SealCheck, Verification, families_of, read_job, run_folder, verify, walk},
 };
 
@@ -188,7 +187,7 @@ fn state_of_trace(
         begins.push((path, before));
     }
     let mut out = Vec::new();
-    let mut seed = seed_of(&folder.join(names[0]), HEADER_ROW, job);
+    let mut seed = seed_of(&folder.join(names[0]), header_row_of(names[0]), job);
     links.insert(0, Some(seed));
     for ((path, before), name) in begins.into_iter().zip(names) {
         if let Some(Some(link)) = before.and_then(|n| links.get(&n)) {

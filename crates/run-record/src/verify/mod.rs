@@ -19,12 +19,11 @@ use seal_keys::{KeyRing, KeyRingParts, KeyStanding, PublicKey};
 use crate::{
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, LARGEST, RunHeader},
-    parts::is_trace_name,
-    run::seed_of,
+    parts::{header_row_of, is_trace_name, seed_of},
     seal::{
         FileDigest, FileKind, Opened, SEAL_NAME, Seal, contents, digest_of, digest_of_record, open,
     },
-    trace::{HEADER_ROW, TRACE_NAME},
+    trace::TRACE_NAME,
 };
 
 use family::{broken_header, read_family};
@@ -115,7 +114,7 @@ pub fn verify_with(path: &Path, keys: &KeyRing) -> Result<Verification, RecordEr
             let seed = job
                 .as_deref()
                 .filter(|_| i == 0)
-                .map(|job| seed_of(&path, HEADER_ROW, job));
+                .map(|job| seed_of(&path, header_row_of(name), job));
             let sealed_trace = sealed.and_then(|s| s.traces.iter().find(|t| t.name == *name));
             let walked = walk(&path, seed, sealed_trace, &mut BTreeMap::new()).reading(&path)?;
             let is_sealed = sealed.and_then(|s| s.files.iter().find(|f| f.name == *name));

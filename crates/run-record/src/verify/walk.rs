@@ -15,9 +15,9 @@ use plain_file::Links;
 
 use crate::{
     link::Link,
-    parts::read_line,
+    parts::{file_name, header_row_of, read_line},
     seal::{Digesting, FileDigest, KEPT, NO_ROW, SealedTrace},
-    trace::{HEADER_ROW, RowParts},
+    trace::RowParts,
 };
 
 use super::findings::{RowChange, RowChangeKind};
@@ -50,7 +50,7 @@ pub(crate) fn walk(
     let mut line = Vec::new();
     read_line(&mut reader, &mut line)?;
     let mut walk = Walk::new(seed, sealed, wanted);
-    walk.header(&line);
+    walk.header(&line, header_row_of(&file_name(path)));
     loop {
         line.clear();
         read_line(&mut reader, &mut line)?;
@@ -110,15 +110,15 @@ impl<'a> Walk<'a> {
         }
     }
 
-    fn header(&mut self, line: &[u8]) {
+    fn header(&mut self, line: &[u8], wanted: &[u8]) {
         let text = line.strip_suffix(b"\n").unwrap_or(line);
-        if text == HEADER_ROW && text.len() < line.len() {
+        if text == wanted && text.len() < line.len() {
             return;
         }
         let plain = text.strip_suffix(b"\r").unwrap_or(text);
         self.found(
             0,
-            match plain == HEADER_ROW {
+            match plain == wanted {
                 true => RowChangeKind::LineEnd,
                 false => RowChangeKind::Header,
             },

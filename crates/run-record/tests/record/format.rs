@@ -154,6 +154,9 @@ fn columns_states_and_marks_are_those_of_the_program() {
         MarkKind::Throttled,
         MarkKind::BallastOpened,
         MarkKind::HeatApplied,
+        MarkKind::Pressurised,
+        MarkKind::SupplyShut,
+        MarkKind::Vented,
         MarkKind::Note,
     ];
     assert_eq!(marks, every.len());

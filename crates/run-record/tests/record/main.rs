@@ -9,6 +9,7 @@
 //! - `reading`: what was written comes back.
 //! - `resuming`: going on after a restart.
 //! - `samples`: recorded runs of every format version.
+//! - `scale`: a scale beside the gauge.
 //! - `trouble`: a disk that fails or fills up.
 //! - `writing`: folders, locks, syncs, killed programs.
 
@@ -34,6 +35,7 @@ mod parts;
 mod reading;
 mod resuming;
 mod samples;
+mod scale;
 mod trouble;
 mod writing;
 
@@ -60,6 +62,7 @@ fn header() -> RunHeader {
             },
             ..Job::default()
         },
+        test: vacuum::TestPlan::default(),
         criteria: Some(Criteria::facilities_one_hour()),
         dialect: Some("plain-micron".into()),
         assumed_unit: Some(vacuum::PressureUnit::Micron),
@@ -67,6 +70,7 @@ fn header() -> RunHeader {
         software: "dryhold 0.1.0".into(),
         started: None,
         beside: Vec::new(),
+        scale: None,
     }
 }
 

@@ -90,6 +90,7 @@ fn header(id: &str, with_beside: bool) -> RunHeader {
             ambient_c: Some(20.0),
             ..Job::default()
         },
+        test: vacuum::TestPlan::default(),
         criteria: Some(Criteria::common_practice()),
         dialect: Some("number-unit-line".into()),
         assumed_unit: None,
@@ -97,6 +98,7 @@ fn header(id: &str, with_beside: bool) -> RunHeader {
         software: "dryhold 0.1.0".into(),
         started: None,
         beside: with_beside.then_some(pump_side).into_iter().collect(),
+        scale: None,
     }
 }
 
