@@ -188,8 +188,7 @@ pub(crate) fn compare(view: &RunView<'_>, others: &[Auxiliary], findings: &mut F
 impl Comparison<'_> {
     fn at(&self, findings: &Findings) -> (AuxiliaryFindings, Vec<Finding>) {
         let target = findings.criteria.target_micron;
-        let judged = findings.rounds.iter().rev().find(|r| r.hold.is_some());
-        let round = judged.or(findings.rounds.last());
+        let round = findings.judged_round();
         let pulldown = round.and_then(|r| r.pulldown.as_ref());
         let hold = round.and_then(|r| r.hold.as_ref());
         let in_hold = hold.and_then(|h| self.in_hold(h, pulldown));

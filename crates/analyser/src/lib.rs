@@ -40,17 +40,18 @@ pub use auxiliary::Auxiliary;
 pub use evacuation::{false_passes, method};
 pub use findings::{
     Ambient, AuxiliaryFindings, AuxiliaryHold, Certainty, CouldShow, DataSummary, EVIDENCE,
-    EarlyAnswer, Estimate, FarSide, Finding, Findings, Forecast, Gap, Hold, IsolationBasis,
-    LeakIndicated, LeakThroughput, LeftOut, Live, NotAtThisRate, Odds, OperatingLoss, Pair,
-    PassWorth, Phase, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round, Saturating,
-    ShowsTooLittle, SmallestLeak, Stall, StallEnd, StallKind, Statement, TimeRange, Verdict,
+    EarlyAnswer, Estimate, FarSide, Finding, Findings, Forecast, FurtherCriterion, Gap, Hold,
+    IsolationBasis, LeakIndicated, LeakThroughput, LeftOut, Live, NotAtThisRate, Odds,
+    OperatingLoss, Pair, PassWorth, Phase, Pulldown, Reason, Rise, RiseCurve, RiseKind, Round,
+    Saturating, ShowsTooLittle, SmallestLeak, Stall, StallEnd, StallKind, Statement, TimeRange,
+    Verdict,
 };
 pub use settings::Settings;
 
 use evacuation::{judge, live};
 use run_memory::{History, Outages, TargetStretches};
 use run_view::RunView;
-use vacuum::{Entry, Mark, Reading, RecordUnit};
+use vacuum::{ChargingAct, Entry, Mark, Reading, ReadingState, RecordUnit};
 
 /// Marks remembered one by one; a run has a handful (common practice, no source).
 const MAX_MARKS: usize = 4_096;
@@ -68,6 +69,8 @@ pub struct Analyser {
     last_s: Option<f64>,
     first: Option<(f64, f64)>,
     begins_still: bool,
+    /// Refrigerant goes in: what the gauge says is no vacuum.
+    charging: bool,
 }
 
 impl Analyser {
@@ -83,9 +86,22 @@ impl Analyser {
     /// Takes the next line of the run. Times must not go backwards.
     pub fn push(&mut self, entry: &Entry) {
         match entry {
+            Entry::Mark(mark) if self.charging && mark.withdraws().is_none() => {}
+            Entry::Reading(_) if self.charging => {}
             Entry::Reading(reading) => self.push_reading(reading),
             Entry::Mark(mark) => self.push_mark(mark),
         }
+    }
+
+    /// From a weigh-in on refrigerant goes in: the vacuum is judged up to there. Where that
+    /// mark is taken back, what was passed over meanwhile is a gap.
+    fn look_for_charging(&mut self, at_s: f64) {
+        let begins = Some(ChargingAct::WeighInBegins);
+        let charging = self.marks.iter().any(|m| m.charging_act() == begins);
+        if self.charging && !charging {
+            self.outages.unusable(at_s, ReadingState::Gap, None);
+        }
+        self.charging = charging;
     }
 
     /// Takes the next reading.
@@ -133,6 +149,7 @@ impl Analyser {
                 self.marks.push(mark.clone());
             }
         }
+        self.look_for_charging(mark.elapsed_s);
         self.last_s = Some(
             self.last_s
                 .map_or(mark.elapsed_s, |t| t.max(mark.elapsed_s)),

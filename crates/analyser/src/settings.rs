@@ -1,4 +1,4 @@
-use vacuum::{AccessSides, Criteria, Job, RecordUnit, Refrigerant};
+use vacuum::{AccessSides, Criteria, GaugePrinciple, Job, RecordUnit, Refrigerant};
 
 /// Share of a limit that rounding may take: a reading in a foreign unit comes out as micron
 /// with an error in its last digit, and 0.5 Torr is 500 micron and no more (derived: a
@@ -34,6 +34,9 @@ pub struct Settings {
     pub charge_g: Option<f64>,
     /// Whether the gauge stays open to the system when the manifold valves are shut.
     pub gauge_open_to_system: Option<bool>,
+    /// How the gauge senses the pressure; a thermal one shows water vapour about twice
+    /// too high.
+    pub gauge_principle: Option<GaugePrinciple>,
     /// In which unit the readings came, and who says so. Without it they are taken to
     /// have come in micron, stated by the gauge.
     pub record_unit: Option<RecordUnit>,
@@ -66,6 +69,7 @@ impl Settings {
         self.volume_l = self.volume_l.or(job.volume_l);
         self.charge_g = self.charge_g.or(job.charge_g);
         self.access_sides = self.access_sides.or(job.access_sides);
+        self.gauge_principle = self.gauge_principle.or(job.gauge.principle);
         self.gauge_open_to_system = self.gauge_open_to_system.or(job.gauge_open_to_system);
         self.refrigerant = self
             .refrigerant

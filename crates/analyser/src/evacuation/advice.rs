@@ -1,8 +1,6 @@
 //! What is said of holds, stalls and verdicts, as evidence.
 
-use findings::{
-    Ambient, Finding, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round, Statement,
-};
+use findings::{Ambient, Finding, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Statement};
 use vacuum::water;
 
 use crate::{
@@ -139,7 +137,7 @@ pub(crate) fn of_stalls(pulldown: &Pulldown, findings: &mut Vec<Finding>) {
 /// Says what would turn a doubtful verdict into a certain one.
 pub(crate) fn of_verdict(
     reasons: &[Reason],
-    rounds: &[Round],
+    hold: Option<&Hold>,
     settings: &Settings,
     findings: &mut Vec<Finding>,
 ) {
@@ -149,7 +147,6 @@ pub(crate) fn of_verdict(
             statement: Statement::IsolationMarkMissing,
         });
     }
-    let hold = rounds.iter().rev().find_map(|r| r.hold.as_ref());
     // more of a hold that will not pass is not what is needed
     let short = |h: &&Hold| reasons.contains(&Reason::HoldTooShort) && h.early_answer.is_none();
     if let Some(hold) = hold.filter(short) {

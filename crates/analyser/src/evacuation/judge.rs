@@ -1,27 +1,24 @@
 //! Holds a run against its criteria.
 
 use findings::{
-    DataSummary, Finding, Findings, Gap, Hold, IsolationBasis, Pulldown, Reason, RiseKind, Round,
-    ShowsTooLittle, Statement, TimeRange, Verdict,
+    DataSummary, Finding, Findings, FurtherCriterion, Gap, Hold, IsolationBasis, Pulldown, Reason,
+    RiseKind, Round, ShowsTooLittle, Statement, TimeRange, Verdict,
 };
-use run_memory::{Block, Outage, gauge_noise};
-use statistics::robust::{median, median_of};
+use run_memory::{Block, Outage};
 use vacuum::{AccessSides, MarkKind, ReadingState};
 
 use crate::{
     evacuation::{
         advice,
+        drift::drifts,
+        further,
         gauge_shut_off::gauge_shut_off,
-        hold::{
-            self, JudgedHold,
-            gauge_evidence::mostly_under,
-            gauge_range::{OverRangeFlag, usable_part},
-            ice,
-        },
+        hold::{self, JudgedHold, gauge_evidence::mostly_under, gauge_range::OverRangeFlag, ice},
         isolation::Isolation,
         pass,
         rounds::{self, EVACUATED_MICRON, Span},
         stall, unit_check,
+        which_hold::{self, Candidate},
     },
     run_view::RunView,
     settings::ROUNDING,
@@ -39,15 +36,6 @@ const RAN_OVER_WITHIN_S: f64 = 120.0;
 const RAN_OVER_FOR_S: f64 = 30.0;
 /// Rows over range that are no burst (common practice, no source).
 const NO_BURST_ROWS: u64 = 3;
-/// A rise that grows ever faster: fewest blocks that show it, and in each fifth; noise and
-/// steps that it exceeds; share of the level; second half over the first (common practice,
-/// no source).
-const DRIFT_BLOCKS: usize = 40;
-const FIFTH_BLOCKS: usize = 5;
-const DRIFT_SDS: f64 = 4.0;
-const DRIFT_STEPS: f64 = 1.5;
-const DRIFT_SHARE: f64 = 0.01;
-const GROWS: f64 = 1.2;
 /// A mark of the pump and the instant in the curve may be so far apart, s; two marks, s
 /// (common practice, no source).
 const MARK_AND_CURVE_S: f64 = 5.0;
@@ -59,7 +47,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
     let spans = spans(view);
     let mut rounds = Vec::with_capacity(spans.len());
     let mut findings: Vec<Finding> = Vec::new();
-    let mut judged: Option<(JudgedHold, bool)> = None;
+    let mut holds: Vec<Candidate> = Vec::new();
     for span in &spans {
         let pulldown = pulldown(view, span);
         let reached = pulldown
@@ -70,7 +58,10 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
         if let Some(isolation) = isolation {
             let mut held =
                 hold::judge(&view.blocks, isolation, flagged(view, &isolation), settings);
-            let reached = reached || starts_at_target(&held.hold, settings.criteria.target_micron);
+            let before = holds.last().filter(|before| before.reached);
+            let reached = reached
+                || starts_at_target(&held.hold, settings.criteria.target_micron)
+                || before.is_some_and(|b| which_hold::stayed_shut(view, &b.held, &held));
             doubt_one_side(&mut held, settings.access_sides, &mut findings);
             if mostly_under(view.outages.all(), held.hold.isolated_at_s, held.hold.end_s) {
                 let floor = ShowsTooLittle::AtFloor { level_micron: None };
@@ -79,7 +70,13 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
             advice::of_hold(&held, settings, &mut findings);
             ice::of_hold(&view.blocks, &held, settings, &mut findings);
             hold_found = Some(held.hold.clone());
-            judged = Some((held, reached));
+            holds.push(Candidate {
+                round: rounds.len(),
+                held,
+                reached,
+                verdict: Verdict::NotProven,
+                reasons: Vec::new(),
+            });
         }
         if let Some(p) = &pulldown {
             advice::of_stalls(p, &mut findings);
@@ -89,24 +86,50 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
             hold: hold_found,
         });
     }
-    let unit_doubt = doubt_unit(view, judged.as_ref().map(|(held, _)| held));
-    let (verdict, reasons) = match &judged {
-        Some((held, reached)) => judge_hold(view, *reached, held, unit_doubt.is_some()),
+    let unit_doubt = doubt_unit(view, holds.last().map(|last| &last.held));
+    for hold in &mut holds {
+        let beside = further::reasons(&further::measured(view, &rounds, &hold.held.hold));
+        (hold.verdict, hold.reasons) = judge_hold(
+            view,
+            hold.reached,
+            &hold.held,
+            (unit_doubt.is_some(), beside),
+        );
+    }
+    let counts = which_hold::that_counts(view, &holds);
+    let judged = counts.and_then(|place| holds.get(place));
+    let further = match judged {
+        Some(hold) => further::measured(view, &rounds, &hold.held.hold),
+        None => FurtherCriterion::asked(&settings.criteria.further),
+    };
+    let (verdict, reasons) = match judged {
+        Some(hold) => (hold.verdict, hold.reasons.clone()),
         None => judge_without_hold(view, &rounds, unit_doubt.is_some()),
     };
     order_of_work(view, &reasons, &mut findings);
-    if let Some((held, _)) = &judged {
-        advice::of_gauge(view, &reasons, held, &mut findings);
+    if let Some(hold) = judged {
+        advice::of_gauge(view, &reasons, &hold.held, &mut findings);
     }
+    let later = counts.map_or(&[][..], |place| &holds[place + 1..]);
+    findings.extend(later.iter().map(|later| {
+        let hold = &later.held.hold;
+        Finding::at(
+            hold.isolated_at_s,
+            Statement::LaterHoldBrokenOff(hold.duration_s),
+        )
+    }));
     advice::of_unit(view, unit_doubt, &mut findings);
-    advice::of_verdict(&reasons, &rounds, settings, &mut findings);
-    pass::with_leak(verdict, &rounds, settings, &mut findings);
+    let hold = judged.map(|judged| &judged.held.hold);
+    advice::of_verdict(&reasons, hold, settings, &mut findings);
+    pass::with_leak(verdict, hold, settings, &mut findings);
     findings.sort_by(Finding::order);
-    let noise = judged.as_ref().map(|(held, _)| held.noise);
+    let noise = judged.map(|judged| judged.held.noise);
     Findings {
         verdict,
         reasons,
+        judged: judged.map(|judged| judged.round),
         criteria: settings.criteria.clone(),
+        further,
         rounds,
         findings,
         data: DataSummary {
@@ -114,6 +137,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
             used: view.used,
             rejected: view.rows - view.used,
             unit: settings.record_unit,
+            gauge_principle: settings.gauge_principle,
             gaps: gaps(view),
             interval_s: view.outages.interval_s(),
             resolution_micron: noise.and_then(|n| n.step_micron),
@@ -121,6 +145,7 @@ pub(crate) fn findings(view: &RunView<'_>) -> Findings {
             ..DataSummary::default()
         },
         auxiliary: Vec::new(),
+        charge: None,
     }
 }
 
@@ -254,48 +279,6 @@ fn starts_at_target(hold: &Hold, target: f64) -> bool {
         .is_some_and(|p| p <= target * (1.0 + ROUNDING))
 }
 
-/// A hold rises at once, straight or bending over. A rise that starts level and
-/// grows ever faster is a drift under a running pump, and no isolation.
-fn drifts(blocks: &[Block], isolation: &Isolation) -> bool {
-    if isolation.basis != IsolationBasis::Curve || isolation.stopped_open_s.is_some() {
-        return false;
-    }
-    let from = blocks.partition_point(|b| b.t() < isolation.at_s);
-    let to = blocks.partition_point(|b| b.t() <= isolation.end_s);
-    let inside = usable_part(blocks.get(from..to).unwrap_or_default());
-    if inside.len() < DRIFT_BLOCKS {
-        return false;
-    }
-    // medians of five stretches of equal length: two rises
-    let (from_s, to_s) = (inside[0].t(), inside[inside.len() - 1].t());
-    let edge = |i: usize| {
-        let t = from_s + (to_s - from_s) * i as f64 / 5.0;
-        inside.partition_point(|b| b.t() < t)
-    };
-    let fifth = (0..5).map(|i| edge(i + 1) - edge(i)).min().unwrap_or(0);
-    // a gap has swallowed one
-    if fifth < FIFTH_BLOCKS {
-        return false;
-    }
-    let level = |i: usize| median_of(inside[edge(i)..edge(i + 1)].iter().map(Block::p));
-    let (first, second) = (level(2) - level(0), level(4) - level(2));
-    let noise = gauge_noise(inside);
-    let least = (DRIFT_SDS * noise.reading_micron / (fifth as f64).sqrt())
-        .max(DRIFT_STEPS * noise.step_micron.unwrap_or(0.0))
-        .max(DRIFT_SHARE * level(2));
-    // the middle of the first fifth is a quarter as far from the start as the
-    // middle of the third from there: a rise that shows so soon is no drift
-    let mut before: Vec<f64> = blocks[from.saturating_sub(5)..from]
-        .iter()
-        .map(Block::p)
-        .collect();
-    let at_once = level(0) - median(&mut before);
-    if at_once > 0.5 * first.max(0.0) + least {
-        return false;
-    }
-    second > GROWS * first.max(0.0) && second - first > least
-}
-
 /// One access side: gas behind the capillary tube bleeds into the hold like a
 /// leak; it must never be called one on that evidence.
 fn doubt_one_side(held: &mut JudgedHold, sides: Option<AccessSides>, findings: &mut Vec<Finding>) {
@@ -358,7 +341,7 @@ fn judge_hold(
     view: &RunView<'_>,
     reached: bool,
     held: &JudgedHold,
-    unit_doubtful: bool,
+    (unit_doubtful, (also_broken, also_doubtful)): (bool, (Vec<Reason>, Vec<Reason>)),
 ) -> (Verdict, Vec<Reason>) {
     let hold = &held.hold;
     let criteria = &view.settings.criteria;
@@ -377,6 +360,7 @@ fn judge_hold(
     if too_high || over {
         broken.push(Reason::CeilingExceeded);
     }
+    broken.extend(also_broken);
     if gap || held.readings < FEWEST_READINGS {
         doubtful.push(Reason::GapInHold);
     }
@@ -401,6 +385,7 @@ fn judge_hold(
     if hold.start_micron.is_none() && !over {
         doubtful.push(Reason::NoReadings);
     }
+    doubtful.extend(also_doubtful);
     let verdict = match (broken.is_empty(), doubtful.is_empty()) {
         (false, _) => Verdict::Fail,
         (true, false) => Verdict::NotProven,
@@ -465,12 +450,26 @@ fn pump_stopped_open(view: &RunView<'_>, hold: &Hold) -> bool {
     else {
         return false;
     };
+    if stopped_behind_a_shut_valve(view, hold, since, stop_s) {
+        return false;
+    }
     match hold.basis {
         IsolationBasis::Mark | IsolationBasis::Given => stop_s < hold.isolated_at_s - MARKS_S,
         // no mark for the valve: the rise began when the pump stopped, not before
         IsolationBasis::Curve => hold.isolated_at_s > stop_s - MARK_AND_CURVE_S,
         IsolationBasis::FromStart => false,
     }
+}
+
+/// True when the valve was stamped shut before the pump stopped, though this hold was stamped
+/// once more afterwards, and nothing was let in between.
+fn stopped_behind_a_shut_valve(view: &RunView<'_>, hold: &Hold, since: f64, stop_s: f64) -> bool {
+    let stamped = |kind, from_s: f64, to_s: f64| {
+        let mut marks = view.marks.iter().filter(|m| m.kind == kind);
+        marks.any(|m| m.elapsed_s > from_s && m.elapsed_s <= to_s)
+    };
+    stamped(MarkKind::PumpSideShut, since, stop_s + MARKS_S)
+        && !stamped(MarkKind::NitrogenBreak, since, hold.isolated_at_s)
 }
 
 fn order_of_work(view: &RunView<'_>, reasons: &[Reason], findings: &mut Vec<Finding>) {

@@ -16,8 +16,28 @@ use crate::{
 /// source).
 const STILL_S: f64 = 45.0;
 
-/// Length over which the trend is taken, s (common practice, no source).
-const TREND_S: f64 = 30.0;
+/// Lengths over which the trend is taken, s: the longest over which the pressure changed
+/// by no more than [`OF_ITSELF`], else the shortest (common practice, no source).
+const TRENDS_S: [f64; 4] = [30.0, 15.0, 8.0, 4.0];
+
+/// Share of the pressure by which it may change over the length of a trend. A straight
+/// line over more of it speaks of a rate that is long over: a pull-down that comes from
+/// 25,000 to 128 micron in half a minute does not fall by 35,000 a minute at 128 (common
+/// practice, no source).
+const OF_ITSELF: f64 = 0.5;
+
+/// A level is left when the pressure is below this share of it, and when a smooth one falls
+/// by this share of the pressure a minute (common practice, no source).
+const LEFT: f64 = 0.6;
+const FALLS_AWAY: f64 = 0.2;
+
+/// A pressure goes up when it does so by this share of itself a minute, and by so many
+/// micron a minute (common practice, no source).
+const RISES: f64 = 0.01;
+const LEAST_RISE_MICRON_PER_MIN: f64 = 0.5;
+
+/// Length over which a level shows, s (common practice, no source).
+const SLOW_TREND_S: f64 = 180.0;
 
 /// Looks at the run as it is now.
 pub(crate) fn look(view: &RunView<'_>) -> Live {
@@ -39,20 +59,33 @@ pub(crate) fn look(view: &RunView<'_>) -> Live {
         Phase::PullDown
     };
     let now = view.last_s.unwrap_or(0.0);
-    let trend = recent(&view.blocks, TREND_S).and_then(slope_micron_per_min);
+    let trend = trend(&view.blocks);
     let stall = pulldown
         .filter(|_| phase == Phase::PullDown)
         .and_then(|p| p.stalls.last())
         .filter(|s| now - s.end_s < STILL_S)
+        .filter(|s| !has_left(s, view.newest, trend))
         .copied();
+    // a pressure that goes up is on no way to the target
+    let rises = view
+        .newest
+        .zip(trend)
+        .is_some_and(|((_, p), t)| t >= (RISES * p).max(LEAST_RISE_MICRON_PER_MIN));
     let outlook = match (phase, pulldown) {
-        (Phase::PullDown, Some(p)) => outlook(view, p, stall),
+        (Phase::PullDown, Some(p)) if !rises => outlook(view, p, stall),
         _ => Outlook::Unknown,
     };
     Live {
         phase,
         pressure_micron: view.newest.map(|(_, p)| p),
         trend_micron_per_min: trend,
+        slow_trend_micron_per_min: recent(&view.blocks, SLOW_TREND_S)
+            .filter(|blocks| {
+                blocks
+                    .first()
+                    .is_some_and(|b| now - b.t() > 0.9 * SLOW_TREND_S)
+            })
+            .and_then(slope_micron_per_min),
         to_target: match outlook {
             Outlook::Target(forecast) => Some(forecast),
             _ => None,
@@ -69,6 +102,41 @@ pub(crate) fn look(view: &RunView<'_>) -> Live {
         rounds: findings.rounds.len(),
         findings,
     }
+}
+
+/// A stall is found some time after it began, and its end some time after it came: until
+/// then the pressure says that it is over.
+fn has_left(stall: &Stall, newest: Option<(f64, f64)>, trend: Option<f64>) -> bool {
+    let Some((_, pressure)) = newest else {
+        return false;
+    };
+    let falls = trend.is_some_and(|t| -t > FALLS_AWAY * pressure);
+    match stall.kind {
+        // slow and steady, and no level at all
+        StallKind::Choked => false,
+        // up and down by itself
+        StallKind::Foaming => pressure < LEFT * stall.level_micron,
+        StallKind::BoilOff | StallKind::Ice | StallKind::Floor => {
+            falls || pressure < LEFT * stall.level_micron
+        }
+    }
+}
+
+/// Where the pressure goes now, micron/min.
+fn trend(blocks: &[Block]) -> Option<f64> {
+    let newest = blocks.last()?.p();
+    let slopes = TRENDS_S.map(|length_s| {
+        let slope = recent(blocks, length_s).and_then(slope_micron_per_min)?;
+        Some((length_s, slope))
+    });
+    let told: Vec<(f64, f64)> = slopes.into_iter().flatten().collect();
+    let fits =
+        |(length_s, slope): &&(f64, f64)| (slope * length_s / 60.0).abs() <= OF_ITSELF * newest;
+    let of_now = told.iter().find(fits).or(told.last());
+    // no pressure is below zero a second from now
+    of_now
+        .map(|(_, slope)| *slope)
+        .filter(|slope| -slope / 60.0 < newest)
 }
 
 fn recent(blocks: &[Block], length_s: f64) -> Option<&[Block]> {

@@ -1,8 +1,10 @@
 //! The judgement of an evacuation: pull-down, isolation, hold, cause of the rise, verdict.
 
 mod advice;
+mod drift;
 pub mod false_passes;
 mod forecast;
+mod further;
 mod gauge_shut_off;
 mod hold;
 mod isolation;
@@ -14,3 +16,4 @@ mod rise;
 mod rounds;
 mod stall;
 mod unit_check;
+mod which_hold;

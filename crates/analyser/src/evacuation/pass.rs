@@ -5,7 +5,7 @@
 //! rule about pressure and time is met by a small leak as well, and a go-ahead to charge
 //! must not be read out of it.
 
-use findings::{Finding, Hold, LeakIndicated, RiseKind, Round, Statement, Verdict};
+use findings::{Finding, Hold, LeakIndicated, RiseKind, Statement, Verdict};
 
 use crate::{evacuation::hold::loss, settings::Settings};
 
@@ -16,11 +16,10 @@ const INDICATED: f64 = 0.5;
 /// Says that a leak is indicated although the rule is met.
 pub(crate) fn with_leak(
     verdict: Verdict,
-    rounds: &[Round],
+    hold: Option<&Hold>,
     settings: &Settings,
     findings: &mut Vec<Finding>,
 ) {
-    let hold = rounds.iter().rev().find_map(|r| r.hold.as_ref());
     let passed = hold.filter(|_| verdict == Verdict::Pass);
     // gas behind the capillary tube looks like a leak, and nothing in the curve tells
     let blamed = !findings
@@ -56,7 +55,7 @@ mod tests {
     use vacuum::Refrigerant;
 
     use super::*;
-    use findings::{Estimate, IsolationBasis, Rise};
+    use findings::{Estimate, IsolationBasis, Rise, Round};
 
     fn round(kind: RiseKind, leak_probability: Option<f64>) -> Round {
         let rise = Rise {
@@ -111,7 +110,8 @@ mod tests {
         };
         let mut findings: Vec<Finding> =
             before.iter().map(|s| Finding::at(0.0, s.clone())).collect();
-        with_leak(verdict, rounds, &settings, &mut findings);
+        let hold = rounds.last().and_then(|round| round.hold.as_ref());
+        with_leak(verdict, hold, &settings, &mut findings);
         findings
             .drain(before.len()..)
             .find_map(|f| match f.statement {

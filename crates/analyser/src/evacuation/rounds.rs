@@ -8,7 +8,7 @@ use crate::evacuation::isolation::{self, Isolation};
 
 /// Pressure above which a system that was under vacuum has been broken, micron (common
 /// practice, no source).
-const BROKEN_MICRON: f64 = 50_000.0;
+pub(super) const BROKEN_MICRON: f64 = 50_000.0;
 /// Pressure below which a system is under vacuum, micron (common practice, no source).
 pub(super) const EVACUATED_MICRON: f64 = 5_000.0;
 

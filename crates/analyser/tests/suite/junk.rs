@@ -2,7 +2,10 @@
 
 use analyser::{Analyser, Estimate, Findings, Live, Settings};
 use proptest::prelude::*;
-use vacuum::{AccessSides, Criteria, Entry, MarkKind, Pressure, Reading, Refrigerant, Sensed};
+use vacuum::{
+    AccessSides, Criteria, Entry, FurtherCriteria, GaugePrinciple, MarkKind, Pressure, Reading,
+    Refrigerant, RoundCriteria, Sensed, Steady,
+};
 
 use crate::scene::{Noise, mark, reading, sensed};
 
@@ -94,7 +97,21 @@ fn both_settings() -> [Settings; 2] {
     [
         Settings::default(),
         Settings {
-            criteria: Criteria::facilities_one_hour(),
+            criteria: Criteria {
+                further: FurtherCriteria {
+                    pump_on_min: Some(5.0),
+                    greatest_rise_micron: Some(50.0),
+                    steady: Some(Steady {
+                        last_min: 5.0,
+                        within_micron: 10.0,
+                    }),
+                    repeat_above_micron: Some(400.0),
+                    earlier_rounds: vec![RoundCriteria::to(1_000.0)],
+                    both_sides: true,
+                    ambient_above_c: Some(2.0),
+                },
+                ..Criteria::facilities_one_hour()
+            },
             ambient_c: Some(21.0),
             coldest_part_c: Some(-25.0),
             volume_l: Some(4.0),
@@ -103,6 +120,7 @@ fn both_settings() -> [Settings; 2] {
             access_sides: Some(AccessSides::One),
             charge_g: Some(60.0),
             gauge_open_to_system: Some(false),
+            gauge_principle: Some(GaugePrinciple::Thermal),
             record_unit: None,
             unit_checked: false,
         },

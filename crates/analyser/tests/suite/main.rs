@@ -12,6 +12,7 @@
 //! - `chunks`: streaming against batch.
 //! - `verdicts`: records with something wrong in them.
 //! - `false_passes`: every way that is known to get a pass that is not earned.
+//! - `further`: what criteria ask for besides target, hold and ceiling.
 //! - `junk`: anything at all; findings stay finite, nothing panics.
 //!
 //! All curves here are invented.
@@ -25,6 +26,7 @@ mod certainty;
 mod chunks;
 mod early_answer;
 mod false_passes;
+mod further;
 mod honesty;
 mod ice;
 mod invariance;
@@ -36,6 +38,7 @@ mod rise_kinds;
 mod scene;
 mod slopes;
 mod verdicts;
+mod which_hold;
 mod withdrawn;
 
 use analyser::{Analyser, Findings, Hold, Settings};

@@ -1,7 +1,7 @@
 //! What comes with a volume, a thermometer and the number of sides.
 
 use analyser::{RiseKind, Settings};
-use vacuum::{AccessSides, Entry, Pressure, Reading, Refrigerant};
+use vacuum::{AccessSides, Entry, GaugePrinciple, Pressure, Reading, Refrigerant};
 
 use crate::{assert_near, hold, judge, judged, scene::Scene};
 
@@ -167,4 +167,29 @@ fn a_plateau_says_where_the_vapour_may_come_from() {
         let said = codes.iter().filter(|c| other.contains(*c)).count();
         assert_eq!(said, 1, "{height}: {codes:?}");
     }
+}
+
+/// Vacuum gauge literature: on a thermal gauge adjusted for air true ≈ 0.5 × indicated in
+/// water vapour.
+#[test]
+fn a_thermal_gauge_shows_water_vapour_twice() {
+    let entries = Scene::moist(7, 200.0, 300.0).entries();
+    let water = |gauge_principle| {
+        let settings = Settings {
+            volume_l: Some(2.8),
+            charge_g: Some(58.0),
+            gauge_principle,
+            ..Settings::default()
+        };
+        let found = judge(&entries, &settings);
+        (
+            hold(&found).water_vapour_mg.unwrap(),
+            hold(&found).water_ppm_of_charge.unwrap(),
+        )
+    };
+    let unknown = water(None);
+    assert_eq!(water(Some(GaugePrinciple::Diaphragm)), unknown);
+    let thermal = water(Some(GaugePrinciple::Thermal));
+    assert_near("water", thermal.0, 0.5 * unknown.0, 1e-9);
+    assert_near("ppm", thermal.1, 0.5 * unknown.1, 1e-9);
 }

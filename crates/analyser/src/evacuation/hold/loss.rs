@@ -3,7 +3,7 @@
 
 use findings::{CouldShow, Estimate, LeakThroughput, OperatingLoss, Rise, RiseKind, SmallestLeak};
 use vacuum::{
-    Pressure,
+    Pressure, Refrigerant,
     flow::{self, OutLeak},
     leak::{self, Throughput},
 };
@@ -42,6 +42,9 @@ pub(crate) fn in_operation(
     Some(OperatingLoss {
         g_per_year: (least, most),
         years_to_lose_a_tenth: years(most).zip(years(least)),
+        low_side_pa: settings
+            .refrigerant
+            .and_then(Refrigerant::low_side_in_vacuum_pa),
     })
 }
 

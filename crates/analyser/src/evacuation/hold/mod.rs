@@ -15,7 +15,7 @@ use run_memory::{Block, GaugeNoise, StepTable, gauge_noise};
 use statistics::{
     hinge::late_rise, linear::least_squares, robust::lower_decile, robust::median_of,
 };
-use vacuum::{Pressure, water};
+use vacuum::{GaugePrinciple, Pressure, water};
 
 use self::{cause::Stretch, early_answer::EarlyQuery, gauge_range::OverRangeFlag};
 use super::{
@@ -154,7 +154,10 @@ pub(crate) fn judge(
     let operating_loss = loss::in_operation(&rise, ends.1, settings);
     let smallest_leak = loss::smallest_leak(&rise, ends.1, settings);
     let water_vapour_mg = ends.1.zip(settings.volume_l).and_then(|(end, volume)| {
-        let p = Pressure::from_micron(end).ok()?;
+        let factor = settings
+            .gauge_principle
+            .map_or(1.0, GaugePrinciple::water_vapour_factor);
+        let p = Pressure::from_micron(end * factor).ok()?;
         Some(water::vapour_mg(p, volume, settings.ambient_or_assumed_c()))
     });
     JudgedHold {
