@@ -78,6 +78,7 @@ fn judged_and_set(bencher: Bencher) {
             trace: &trace,
             findings: &analyser.findings(),
             job: None,
+            given: report::GivenAtReview::NOTHING,
             choices: None,
             gauge_dialect: None,
             source: "bench",
@@ -85,7 +86,9 @@ fn judged_and_set(bencher: Bencher) {
             made_by: "dryhold",
             record_sha256: None,
             logo: None,
+            photo: None,
             beside: &[],
+            rig: None,
         })
         .map(|pdf| pdf.len())
     });

@@ -64,7 +64,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         for paper in vacuum::Paper::ALL {
             let choices = vacuum::SheetChoices {
                 paper: Some(paper),
-                ..vacuum::SheetChoices::default()
+                ..choices.clone()
             };
             let on = report::Sheet {
                 choices: Some(&choices),

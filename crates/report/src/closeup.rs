@@ -5,14 +5,17 @@ use vacuum::ReadingState;
 use wording::{Shown, Voice, say};
 
 use crate::{
-    ReportError, Sheet,
+    Sheet,
     curve::{FIT, drawn_rise, fit_points},
+};
+use layout::{
+    ReportError,
     font::width_on_screen,
     labels::{FreeSpace, spread},
     picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
     plot::{Plot, Series},
     scale::{Axis, Tick, linear_around, linear_ticks, time_ticks},
-    strokes, svg,
+    strokes,
     text::wrap,
 };
 
@@ -22,11 +25,6 @@ const HEIGHT: f64 = 215.0;
 const RIGHT: f64 = 308.0;
 const RIGHT_OF_BOTH: f64 = 284.0;
 const SIZE: f64 = 10.0;
-
-/// The judged hold as an SVG picture; `None` when there is none.
-pub(crate) fn svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
-    Ok(picture(sheet)?.map(|picture| svg::write(&picture)))
-}
 
 /// Lays out the judged hold; `None` when there is none.
 pub(crate) fn picture(sheet: &Sheet<'_>) -> Result<Option<Picture>, ReportError> {

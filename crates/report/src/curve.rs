@@ -3,42 +3,62 @@
 mod beside;
 mod canvas;
 mod flags;
-mod form;
 mod header;
 mod overlay;
 
-pub(crate) use form::Form;
 pub(crate) use overlay::{FIT, drawn_rise, fit_points};
 
 use crate::{
-    ReportError, Sheet,
+    Sheet,
+    sheet::{is_invented, source_name},
+};
+use layout::{
+    Dimensions, Form, ReportError, Trace,
+    header::Head,
     labels::{self, ROW, SIZE},
     picture::{Anchor, Dash, Ink, Picture, Rect, Shape, Stroke, Text},
     plot::{Plot, Series},
     scale::{Axis, Tick, log_ticks, time_ticks},
-    sheet::{is_invented, source_name},
-    strokes, svg,
-    trace::Trace,
+    strokes,
 };
-use form::Dimensions;
 use wording::{Voice, one_line, say};
 
 const LEFT: f64 = 70.0;
 const GUTTER: f64 = 132.0;
 const FOOT: f64 = 38.0;
 
-/// The curve as an SVG picture.
-pub(crate) fn svg(sheet: &Sheet<'_>, form: Form) -> Result<String, ReportError> {
-    Ok(svg::write(&picture(sheet, form)?))
+/// What a curve says of the test it is of.
+pub(crate) struct Titled {
+    /// What stands above it where it stands alone.
+    pub(crate) head: Head,
+    /// Name of the picture.
+    pub(crate) title: String,
 }
 
-/// Lays the curve out.
+/// Lays the curve of an evacuation out.
 pub(crate) fn picture(sheet: &Sheet<'_>, form: Form) -> Result<Picture, ReportError> {
     layout(sheet, form).map(|(_, picture)| picture)
 }
 
 /// The plot in data coordinates, and the picture with all that lies over it.
 pub(crate) fn layout(sheet: &Sheet<'_>, form: Form) -> Result<(Plot, Picture), ReportError> {
+    let voice = &sheet.voice();
+    let title = say!(
+        voice,
+        "curve-title",
+        source = one_line(source_name(sheet.source), 80),
+        verdict = wording::headline(voice, sheet.findings)
+    );
+    let head = header::of(sheet);
+    titled(sheet, form, Titled { head, title })
+}
+
+/// The same of any test whose curve is a pull-down and what follows isolation.
+pub(crate) fn titled(
+    sheet: &Sheet<'_>,
+    form: Form,
+    Titled { head, title }: Titled,
+) -> Result<(Plot, Picture), ReportError> {
     let Dimensions {
         width,
         height,
@@ -47,7 +67,7 @@ pub(crate) fn layout(sheet: &Sheet<'_>, form: Form) -> Result<(Plot, Picture), R
     let voice = &sheet.voice();
     let mut shapes = Vec::new();
     let mut texts = Vec::new();
-    let header_end = header::write(sheet, form, width, (&mut shapes, &mut texts));
+    let header_end = layout::header::write(&head, form, width, (&mut shapes, &mut texts));
 
     let time = time_axis(sheet);
     let (x0, x1) = (LEFT, width - GUTTER);
@@ -68,7 +88,7 @@ pub(crate) fn layout(sheet: &Sheet<'_>, form: Form) -> Result<(Plot, Picture), R
 
     let plot = plot(sheet, time, Rect::new(x0, top, x1, bottom));
     axes(&plot, voice, (&mut shapes, &mut texts));
-    if form != Form::Standalone && is_invented(sheet) {
+    if form != Form::Standalone && is_invented(&sheet.about()) {
         // the sheet has the bar; this stays when the curve is cut out of it
         let words = say!(voice, "invented-short");
         texts.push(Text::new(x1 + 11.0, bottom + 31.0, SIZE, words).bold());
@@ -78,13 +98,8 @@ pub(crate) fn layout(sheet: &Sheet<'_>, form: Form) -> Result<(Plot, Picture), R
     let picture = Picture {
         width,
         height: whole,
-        title: say!(
-            voice,
-            "curve-title",
-            source = one_line(source_name(sheet.source), 80),
-            verdict = wording::headline(voice, sheet.findings)
-        ),
-        description: wording::reason_sentence(voice, sheet.findings),
+        title,
+        description: head.reason,
         shapes,
         texts,
     };

@@ -20,46 +20,37 @@
 //! ```
 //!
 //! # How it is built
-//! `curve` and `closeup` lay a picture out: a list of shapes and texts with known boxes
-//! (`picture`). What stands in data coordinates becomes shapes once, in `plot`. Painters
-//! know shapes and texts only: `svg` writes them, `pdf` paints them on paper, `pixels`
-//! rasters the SVG. What the sheet says is collected in `contents`; `html` turns it into
-//! markup and `page` sets it for paper.
+//! `curve` and `closeup` lay a picture out: a list of shapes and texts with known boxes.
+//! What the sheet says is collected in `contents`. The crate [`layout`] writes pictures and
+//! sets sheets; it knows no test.
 //!
 //! # What this crate never does
 //! It reads no file and no clock, judges nothing, and has no words of its own. It prints
 //! only what the findings say.
 
+mod blank_off;
 mod closeup;
 mod contents;
 mod curve;
-mod error;
-mod font;
-mod html;
-mod labels;
-mod logo;
-mod page;
-mod pdf;
-mod picture;
-mod pixels;
-mod plot;
-mod png_file;
-mod scale;
+mod evacuation;
+mod pressure_test;
+mod rig_page;
 mod sheet;
-mod strokes;
-mod svg;
 #[cfg(test)]
 mod tests;
-mod text;
-mod trace;
 mod wire;
 
-pub use error::ReportError;
-pub use logo::{Logo, LogoError};
-pub use pixels::PngSize;
-pub use sheet::{Companion, Sheet};
-pub use trace::{Bin, Span, Trace};
-pub use wire::{FINDINGS_MADE_BY, findings_json};
+use layout::{Form, svg};
+
+pub use blank_off::BlankOffSheet;
+pub use layout::{Bin, Logo, LogoError, Photo, PhotoError, PngSize, ReportError, Span, Trace};
+pub use pressure_test::{Barometer, TestSheet, TestTrace};
+pub use rig_page::{rig_html, rig_pdf};
+pub use sheet::{About, Companion, GivenAtReview, Sheet};
+pub use wire::{
+    FINDINGS_MADE_BY, blank_off_json, charge_json, decay_json, findings_json,
+    findings_json_with_rig, rig_json,
+};
 
 /// The whole run on a logarithmic pressure axis, as a self-contained SVG
 /// picture with the verdict in words on it.
@@ -77,7 +68,7 @@ pub use wire::{FINDINGS_MADE_BY, findings_json};
 /// # Errors
 /// [`ReportError::Drawing`] when the drawing library fails.
 pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
-    curve::svg(sheet, curve::Form::Standalone)
+    Test::Evacuation(*sheet).curve_svg()
 }
 
 /// The hold on a linear scale with the fitted rise, as an SVG picture; `None`
@@ -96,7 +87,7 @@ pub fn curve_svg(sheet: &Sheet<'_>) -> Result<String, ReportError> {
 /// # Errors
 /// [`ReportError::Drawing`] when the drawing library fails.
 pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
-    closeup::svg(sheet)
+    Ok(closeup::picture(sheet)?.as_ref().map(svg::write))
 }
 
 /// The sheet: one self-contained HTML page (no script, nothing loaded from
@@ -115,7 +106,7 @@ pub fn hold_svg(sheet: &Sheet<'_>) -> Result<Option<String>, ReportError> {
 /// # Errors
 /// [`ReportError::Drawing`] when a picture on it cannot be drawn.
 pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, ReportError> {
-    html::page(sheet)
+    document_html(&[Test::Evacuation(*sheet)])
 }
 
 /// The sheet as PDF for printing and for keeping: tagged, its fonts inside, real
@@ -137,7 +128,7 @@ pub fn sheet_html(sheet: &Sheet<'_>) -> Result<String, ReportError> {
 /// # Errors
 /// [`ReportError::Drawing`] when the library that writes PDF refuses the sheet.
 pub fn sheet_pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
-    pdf::write(sheet)
+    document_pdf(&[Test::Evacuation(*sheet)])
 }
 
 /// The standalone curve as a PNG picture.
@@ -155,5 +146,72 @@ pub fn sheet_pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, ReportError> {
 /// # Errors
 /// [`ReportError::Drawing`] when a drawing library fails.
 pub fn curve_png(sheet: &Sheet<'_>, size: PngSize) -> Result<Vec<u8>, ReportError> {
-    pixels::curve(sheet, size)
+    Test::Evacuation(*sheet).curve_png(size)
+}
+
+/// One test of a job, for a document of several.
+#[derive(Debug, Clone, Copy)]
+pub enum Test<'a> {
+    /// Pull-down and hold.
+    Evacuation(Sheet<'a>),
+    /// Dry gas under pressure.
+    Pressure(TestSheet<'a>),
+    /// Pump, hoses and gauge alone.
+    BlankOff(BlankOffSheet<'a>),
+}
+
+impl<'a> Test<'a> {
+    fn draft(self) -> Result<layout::Draft<'a>, ReportError> {
+        match self {
+            Self::Evacuation(sheet) => evacuation::draft(sheet),
+            Self::Pressure(sheet) => pressure_test::draft(sheet),
+            Self::BlankOff(sheet) => blank_off::draft(sheet),
+        }
+    }
+
+    fn picture(self) -> Result<layout::picture::Picture, ReportError> {
+        match self {
+            Self::Evacuation(sheet) => curve::picture(&sheet, Form::Standalone),
+            Self::Pressure(sheet) => pressure_test::picture(&sheet, Form::Standalone),
+            Self::BlankOff(sheet) => blank_off::picture(&sheet, Form::Standalone),
+        }
+    }
+
+    /// The curve as a self-contained SVG picture with the verdict in words on it.
+    ///
+    /// # Errors
+    /// [`ReportError::Drawing`] when the drawing library fails.
+    pub fn curve_svg(self) -> Result<String, ReportError> {
+        Ok(svg::write(&self.picture()?))
+    }
+
+    /// The same as a PNG picture.
+    ///
+    /// # Errors
+    /// [`ReportError::Drawing`] when a drawing library fails.
+    pub fn curve_png(self, size: PngSize) -> Result<Vec<u8>, ReportError> {
+        layout::png(&self.picture()?, size)
+    }
+}
+
+/// Sheets of several tests of a job as one HTML page, one after the other; each prints on
+/// pages of its own. The first one decides language and title.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when a picture on it cannot be drawn.
+pub fn document_html(tests: &[Test<'_>]) -> Result<String, ReportError> {
+    layout::html(&drafts(tests)?)
+}
+
+/// Sheets of several tests of a job as one PDF, each from the head of a page; as
+/// [`sheet_pdf`]. All of them have to be set for the same paper.
+///
+/// # Errors
+/// [`ReportError::Drawing`] when the library that writes PDF refuses a sheet.
+pub fn document_pdf(tests: &[Test<'_>]) -> Result<Vec<u8>, ReportError> {
+    layout::pdf(&drafts(tests)?)
+}
+
+fn drafts<'a>(tests: &[Test<'a>]) -> Result<Vec<layout::Draft<'a>>, ReportError> {
+    tests.iter().map(|test| test.draft()).collect()
 }

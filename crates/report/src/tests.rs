@@ -1,10 +1,17 @@
 //! Tests of the whole: what is drawn and printed of invented runs.
 
+mod blank_off_tests;
 mod escaped;
 pub(crate) mod golden;
+mod html;
+mod invented_tests;
 mod languages;
 mod one_page;
+mod page;
+mod pdf;
 mod pdf_text;
+mod pressure_tests;
+mod rig_pages;
 mod sheet_and_json;
 
 use invented_runs::Run;

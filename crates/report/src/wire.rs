@@ -6,10 +6,23 @@
 //! whole milliseconds.
 
 mod beside;
+mod blank_off;
+mod charge;
+mod decay;
+mod further;
 mod number;
+mod rig;
+mod rig_share;
+mod weighed;
 
-use findings::{Estimate, Findings, Hold, Pulldown, Rise, Round};
+pub use blank_off::blank_off_json;
+pub use charge::charge_json;
+pub use decay::decay_json;
+use findings::{DataSummary, Estimate, Findings, Hold, Pulldown, Rise, Round};
+pub use rig::rig_json;
+use rig_history::RigShare;
 use serde::Serialize;
+use vacuum::GaugePrinciple;
 use wording::Voice;
 
 use number::{Number, Seconds};
@@ -30,9 +43,15 @@ struct FindingsWire<'a> {
     reasons: Vec<&'static str>,
     criteria: CriteriaWire<'a>,
     rounds: Vec<RoundWire>,
+    /// The round that the verdict speaks of, from 1.
+    judged_round: Option<usize>,
     findings: Vec<FindingWire>,
     data: DataWire<'a>,
     beside: Vec<beside::BesideWire<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rig: Option<rig_share::ShareWire>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    charge: Option<weighed::ChargeWire>,
 }
 
 #[derive(Serialize)]
@@ -42,6 +61,7 @@ struct CriteriaWire<'a> {
     ceiling_micron: Number,
     name: &'a str,
     source: &'a str,
+    further: Vec<further::FurtherWire>,
 }
 
 #[derive(Serialize)]
@@ -112,6 +132,7 @@ struct EarlyWire {
 struct LossWire {
     g_per_year: RangeWire,
     years_to_lose_a_tenth: Option<RangeWire>,
+    running_low_side_pa: Option<Number>,
 }
 
 #[derive(Serialize)]
@@ -158,6 +179,7 @@ struct DataWire<'a> {
     used: u64,
     rejected: u64,
     unit: Option<UnitWire>,
+    gauge_principle: Option<&'static str>,
     gaps: Vec<GapWire>,
     interval_s: Option<Number>,
     resolution_micron: Option<Number>,
@@ -198,6 +220,12 @@ struct GapWire {
 /// ```
 #[must_use]
 pub fn findings_json(findings: &Findings, source: &str) -> String {
+    findings_json_with_rig(findings, source, None)
+}
+
+/// The same with what of the leak is the rig's own, where that is known.
+#[must_use]
+pub fn findings_json_with_rig(findings: &Findings, source: &str, rig: Option<&RigShare>) -> String {
     let english = Voice::default();
     let wire = FindingsWire {
         schema: SCHEMA,
@@ -213,8 +241,10 @@ pub fn findings_json(findings: &Findings, source: &str) -> String {
             ceiling_micron: Number(findings.criteria.ceiling_micron),
             name: &findings.criteria.name,
             source: &findings.criteria.source,
+            further: findings.further.iter().map(further::further).collect(),
         },
         rounds: findings.rounds.iter().map(round).collect(),
+        judged_round: findings.judged.map(|place| place + 1),
         findings: findings
             .findings
             .iter()
@@ -225,8 +255,10 @@ pub fn findings_json(findings: &Findings, source: &str) -> String {
                 text: wording::finding_words(&english, f),
             })
             .collect(),
-        data: data(findings),
+        data: data(&findings.data),
         beside: findings.auxiliary.iter().map(beside::beside).collect(),
+        rig: rig.map(rig_share::share),
+        charge: findings.charge.as_deref().map(weighed::charge),
     };
     // strings, numbers and lists cannot fail to serialise into memory
     serde_json::to_string(&wire).unwrap_or_else(|_| "null".to_owned())
@@ -290,6 +322,7 @@ fn hold(h: &Hold) -> HoldWire {
         operating_loss: h.operating_loss.as_ref().map(|loss| LossWire {
             g_per_year: range(loss.g_per_year),
             years_to_lose_a_tenth: loss.years_to_lose_a_tenth.map(range),
+            running_low_side_pa: loss.low_side_pa.map(Number),
         }),
         detection_limit_g_per_year: h.smallest_leak.map(|s| range(s.g_per_year)),
         could_show_3_g_per_year: h.smallest_leak.map(|s| s.sealed_system.word()),
@@ -326,8 +359,7 @@ fn estimate(e: &Estimate) -> EstimateWire {
     }
 }
 
-fn data(findings: &Findings) -> DataWire<'_> {
-    let d = &findings.data;
+fn data(d: &DataSummary) -> DataWire<'_> {
     DataWire {
         rows: d.rows,
         used: d.used,
@@ -336,6 +368,7 @@ fn data(findings: &Findings) -> DataWire<'_> {
             symbol: u.unit.symbol(),
             basis: u.basis.word(),
         }),
+        gauge_principle: d.gauge_principle.map(GaugePrinciple::word),
         gaps: d
             .gaps
             .iter()

@@ -1,9 +1,11 @@
-//! What to do next, and what can hurt.
+//! What to do next.
 
-use findings::{Certainty, Findings, Hold, Reason, RiseKind, Verdict};
-use vacuum::{Job, Refrigerant};
+use findings::{Certainty, Findings, Hold, PassWorth, Reason, RiseKind, Verdict};
 
-use super::{clause::sentence, judged::is_one_sided, pass, rise::more_to_tell_s};
+use super::{
+    cautions::RiskyAct, clause::sentence, further::required, judged::is_one_sided, pass,
+    rise::more_to_tell_s,
+};
 use crate::{Voice, say};
 
 /// What usually comes next, as advice.
@@ -26,7 +28,12 @@ fn after_fail(voice: &Voice, findings: &Findings) -> String {
     if has(Reason::IcePossible) {
         return say!(voice, "next-ice");
     }
-    if has(Reason::CeilingExceeded)
+    let of_system = [
+        Reason::CeilingExceeded,
+        Reason::RoseTooMuch,
+        Reason::NotSteady,
+    ];
+    if of_system.into_iter().any(has)
         && let Some(hold) = findings.judged_hold()
     {
         if hold.rise.kind != RiseKind::None && is_one_sided(findings) {
@@ -36,7 +43,7 @@ fn after_fail(voice: &Voice, findings: &Findings) -> String {
         return match more_to_tell_s(hold) {
             None => cause,
             Some(more) => {
-                let all = voice.duration(hold.duration_s + more);
+                let all = voice.to_go(hold.duration_s + more);
                 format!("{cause} {}", say!(voice, "next-decide", all = all))
             }
         };
@@ -93,11 +100,30 @@ fn after_not_proven(voice: &Voice, findings: &Findings) -> String {
     if has(Reason::IcePossible) {
         return say!(voice, "next-ice");
     }
+    if let Some(besides) = besides(voice, findings) {
+        return besides;
+    }
     match findings.judged_hold() {
         Some(hold) if hold.early_answer.is_some() => will_not_pass(voice, findings, hold),
         Some(hold) => hold_on(voice, findings, hold),
         None => say!(voice, "next-hold"),
     }
+}
+
+/// What helps where something that the criteria ask for besides is not met: to do it, or,
+/// where only the job does not say it, to say it.
+fn besides(voice: &Voice, findings: &Findings) -> Option<String> {
+    let unmet = findings.further.iter().filter(|c| c.is_met() != Some(true));
+    let (untold, undone): (Vec<_>, Vec<_>) = unmet.partition(|c| {
+        matches!(c.reason(), Reason::SidesNotShown | Reason::AmbientNotShown)
+            && c.is_met().is_none()
+    });
+    let (id, all) = match (undone.is_empty(), untold.is_empty()) {
+        (true, true) => return None,
+        (true, false) => ("next-tell", untold),
+        (false, _) => ("next-besides", undone),
+    };
+    Some(say!(voice, id, required = required(voice, all)))
 }
 
 /// A hold of which it is sure that it will not pass: what helps against the cause,
@@ -113,8 +139,8 @@ fn will_not_pass(voice: &Voice, findings: &Findings, hold: &Hold) -> String {
         say!(
             voice,
             "next-learn-cause",
-            more = voice.duration((more / 60.0).ceil() * 60.0),
-            all = voice.duration(hold.duration_s + more)
+            more = voice.to_go(more),
+            all = voice.to_go(hold.duration_s + more)
         )
     }));
     sentences.join(" ")
@@ -129,7 +155,7 @@ fn hold_on(voice: &Voice, findings: &Findings, hold: &Hold) -> String {
         say!(
             voice,
             "next-hold-on",
-            more = voice.duration((more / 60.0).ceil() * 60.0),
+            more = voice.to_go(more),
             all = voice.duration(wanted)
         )
     } else {
@@ -137,58 +163,25 @@ fn hold_on(voice: &Voice, findings: &Findings, hold: &Hold) -> String {
     }
 }
 
-/// Cautions that hold for every evacuation, as messages.
-///
-/// Sources: nitrogen through a regulating valve, TM 5-4120-259-15 §96; a relief
-/// on the regulator protects only the regulator, TM 5-3820-256-24-2 §4-2.4.1;
-/// no oxygen near oil, CGA E-19; compressor not under vacuum, common practice
-/// (winding flashover, from memory); valve before pump, TM 10-6640-215-13;
-/// goggles and frostbite, TM 5-2420-230-24-1 p. 19-7; suffocation,
-/// TM 5-4130-235-13.
-pub(super) const CAUTIONS: [&str; 5] = [
-    "caution-compressor",
-    "caution-nitrogen",
-    "caution-recover",
-    "caution-protection",
-    "caution-ventilate",
-];
-
-/// Standing pressure above which a vacuum gauge and hoses for common refrigerants
-/// are in danger, Pa; common practice, no source.
-const HIGH_STANDING_PA: f64 = 2e6;
-
-/// The cautions that this job calls for, the gravest first.
+/// The acts that what comes next brings with it.
 #[must_use]
-pub fn cautions(voice: &Voice, job: Option<&Job>) -> Vec<String> {
-    let typed = job.and_then(|job| job.refrigerant.as_deref());
-    let own = typed.and_then(Refrigerant::named).map_or_else(
-        || vec![say!(voice, "caution-not-known")],
-        |refrigerant| refrigerant_cautions(voice, refrigerant),
-    );
-    let always = CAUTIONS.into_iter().map(|id| say!(voice, id));
-    own.into_iter().chain(always).collect()
-}
-
-/// What one refrigerant calls for: it burns, is toxic, stands under high pressure.
-#[must_use]
-pub fn refrigerant_cautions(voice: &Voice, refrigerant: &Refrigerant) -> Vec<String> {
-    let name = refrigerant.designation;
-    let group = refrigerant.safety_group;
-    let flammable = refrigerant.is_flammable().then(|| {
-        say!(
-            voice,
-            "caution-flammable",
-            refrigerant = name,
-            group = group
-        )
-    });
-    let toxic = refrigerant
-        .is_toxic()
-        .then(|| say!(voice, "caution-toxic", refrigerant = name, group = group));
-    let standing = refrigerant.at_20_c.map(|vapour| vapour.saturation_pa);
-    let pressure = standing.filter(|pa| *pa > HIGH_STANDING_PA).map(|pa| {
-        let bar = voice.decimals(pa / 1e5, 0);
-        say!(voice, "caution-pressure", refrigerant = name, bar = bar)
-    });
-    [flammable, toxic, pressure].into_iter().flatten().collect()
+pub fn next_acts(findings: &Findings) -> Vec<RiskyAct> {
+    if findings.verdict == Verdict::Pass {
+        return match findings.pass() {
+            Some(PassWorth::WithLeak(_)) => vec![RiskyAct::PressureTest],
+            _ => vec![RiskyAct::Charge, RiskyAct::PinchOff],
+        };
+    }
+    if findings.reasons.contains(&Reason::IcePossible) {
+        return vec![RiskyAct::PullDown, RiskyAct::Heat];
+    }
+    let hold = findings.judged_hold();
+    let rises = findings.reasons.contains(&Reason::CeilingExceeded)
+        || hold.is_some_and(|h| h.early_answer.is_some());
+    match hold.filter(|_| rises).map(|h| h.rise.kind) {
+        // the leak first
+        Some(RiseKind::Leak | RiseKind::LeakAndMoisture) => vec![RiskyAct::PressureTest],
+        Some(RiseKind::Moisture) => vec![RiskyAct::PullDown, RiskyAct::Heat],
+        _ => vec![RiskyAct::PullDown],
+    }
 }

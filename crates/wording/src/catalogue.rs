@@ -2,7 +2,11 @@
 //!
 //! The files are in the format of Project Fluent (`catalogue/*.ftl` for findings and sheet,
 //! `catalogue/live/*.ftl` for a run while it is recorded, `catalogue/views/*.ftl` for what
-//! its views add; the syntax guide is at <https://projectfluent.org/fluent/guide/>), which
+//! its views add, `catalogue/decay/*.ftl` for pressure tests, `catalogue/test-sheets/*.ftl` for
+//! their curve and sheet, `catalogue/rig/*.ftl` for blank-off tests and rigs,
+//! `catalogue/charge/*.ftl` for weighing a charge in, `catalogue/weigh-in/*.ftl` for what a
+//! scale said of it, `catalogue/cautions/*.ftl` for
+//! what can hurt; the syntax guide is at <https://projectfluent.org/fluent/guide/>), which
 //! has plurals and leaves the order of words to the translator. Numbers come into a
 //! message already written by
 //! [`numbers`](crate::numbers), so that they have the digits they deserve. Which term
@@ -38,6 +42,12 @@ macro_rules! file {
             include_str!(concat!("catalogue/", $code, ".ftl")),
             include_str!(concat!("catalogue/live/", $code, ".ftl")),
             include_str!(concat!("catalogue/views/", $code, ".ftl")),
+            include_str!(concat!("catalogue/decay/", $code, ".ftl")),
+            include_str!(concat!("catalogue/test-sheets/", $code, ".ftl")),
+            include_str!(concat!("catalogue/rig/", $code, ".ftl")),
+            include_str!(concat!("catalogue/weigh-in/", $code, ".ftl")),
+            include_str!(concat!("catalogue/cautions/", $code, ".ftl")),
+            include_str!(concat!("catalogue/charge/", $code, ".ftl")),
         )
     };
 }

@@ -44,7 +44,7 @@ pub fn running_answer(voice: &Voice, rise: &Rise, held_s: Option<f64>) -> String
         Certainty::Tendency => tendency(voice, rise.kind),
         Certainty::Unclear => match rise.decide_after_s.zip(held_s) {
             Some((after, held)) if after > held => {
-                let more = voice.about(after - held);
+                let more = voice.to_go(after - held);
                 say!(voice, "live-unclear-more", more = more)
             }
             _ => say!(voice, "live-unclear"),

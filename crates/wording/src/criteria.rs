@@ -1,21 +1,31 @@
 //! What a run is judged against, and where that comes from.
 
-use findings::Findings;
+use findings::{Findings, FurtherCriterion};
 use vacuum::Criteria;
 
-use crate::{Voice, say};
+use crate::{Voice, further::required, say};
 
 /// "target 500 micron, hold 10 min, ceiling 500 micron".
 #[must_use]
 pub fn criteria_sentence(voice: &Voice, findings: &Findings) -> String {
     let c = &findings.criteria;
-    say!(
+    let criteria = say!(
         voice,
         "criteria",
         target = voice.limit(c.target_micron),
         minutes = voice.plain(c.hold_min, 4),
         ceiling = voice.limit(c.ceiling_micron)
-    )
+    );
+    let besides = required(voice, &FurtherCriterion::asked(&c.further));
+    match besides.is_empty() {
+        true => criteria,
+        false => say!(
+            voice,
+            "criteria-besides",
+            criteria = criteria,
+            further = besides
+        ),
+    }
 }
 
 /// What the program writes for criteria given as options.

@@ -1,13 +1,18 @@
 //! What went in, and which rows of a file did not.
 
-use findings::Findings;
+use findings::{DataSummary, Findings};
 
 use crate::{Voice, say};
 
 /// What went in.
 #[must_use]
 pub fn data_sentence(voice: &Voice, findings: &Findings) -> String {
-    let d = &findings.data;
+    data_line(voice, &findings.data)
+}
+
+/// What went in, a sentence: readings, gaps, rows left out.
+#[must_use]
+pub fn data_line(voice: &Voice, d: &DataSummary) -> String {
     let mut parts = vec![say!(
         voice,
         "data-rows",

@@ -8,6 +8,7 @@ use vacuum::{Criteria, MarkKind, UnitBasis, water};
 use super::{
     certainty::odds_of,
     labels::{mark_kind_words, place_words, stall_advice, stall_end_words, stall_words},
+    leak_question::leak_or_short_charge,
     pass::leak_indicated,
 };
 use crate::{Voice, say};
@@ -58,8 +59,15 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
             say!(
                 voice,
                 "said-hold-longer",
-                minutes = voice.decimals(*minutes, 1)
+                time = voice.to_go(minutes * 60.0)
             )
+        }
+        Statement::CalibrationOverdue { place, due, days } => {
+            overdue(voice, place.as_deref(), due, *days)
+        }
+        Statement::LaterHoldBrokenOff(lasted_s) => {
+            let time = voice.duration(*lasted_s);
+            say!(voice, "said-later-hold-broken-off", time = time)
         }
         Statement::OneSideEvacuated => say!(voice, "said-one-side-evacuated"),
         Statement::PumpOpenAtStop => say!(voice, "said-pump-open-at-stop"),
@@ -87,6 +95,7 @@ pub fn finding_words(voice: &Voice, finding: &Finding) -> String {
                 minutes = voice.plain(common.hold_min, 4)
             )
         }
+        Statement::LeakOrShortCharge(question) => leak_or_short_charge(voice, question),
         Statement::FarSideLags { .. }
         | Statement::GaugesDisagree { .. }
         | Statement::PumpSideRisesAlone { .. } => of_two_gauges(voice, &finding.statement),
@@ -269,6 +278,28 @@ fn level_words(voice: &Voice, level: &Estimate) -> String {
         voice.rough_pressure(level.value)
     } else {
         voice.pressure(level.value)
+    }
+}
+
+/// A calibration that had run out.
+fn overdue(voice: &Voice, place: Option<&str>, due: &str, days: u32) -> String {
+    let count = voice.count(days.into());
+    match place {
+        None => say!(
+            voice,
+            "said-calibration-overdue",
+            due = due,
+            days = days,
+            count = count
+        ),
+        Some(place) => say!(
+            voice,
+            "said-calibration-overdue-beside",
+            place = place_words(voice, place),
+            due = due,
+            days = days,
+            count = count
+        ),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What is looked up in the findings before words are chosen.
 
-use findings::{Finding, Findings, Round, Statement};
+use findings::{Finding, Findings, Statement};
 
 /// Findings besides the stalls, which are told with their pull-down, what the headline
 /// says, and what earlier rounds said about where their rise levelled off.
@@ -27,14 +27,7 @@ pub fn remarks(findings: &Findings) -> impl Iterator<Item = &Finding> {
 
 /// Lowest pressure of the pull-down that the verdict speaks of.
 pub(super) fn lowest_micron(findings: &Findings) -> Option<f64> {
-    judged_round(findings)?.pulldown.as_ref()?.lowest_micron
-}
-
-/// The last round with a hold, else the last round.
-#[must_use]
-pub fn judged_round(findings: &Findings) -> Option<&Round> {
-    let with_hold = findings.rounds.iter().rev().find(|r| r.hold.is_some());
-    with_hold.or(findings.rounds.last())
+    findings.judged_round()?.pulldown.as_ref()?.lowest_micron
 }
 
 /// True when only one side of the system was evacuated.

@@ -32,6 +32,13 @@ pub fn reason_words(voice: &Voice, reason: Reason) -> String {
         Reason::IcePossible => "reason-ice-possible",
         Reason::GaugeShutOff => "reason-gauge-shut-off",
         Reason::UnitDoubtful => "reason-unit-doubtful",
+        Reason::PumpOnTooShort => "reason-pump-on-too-short",
+        Reason::RoseTooMuch => "reason-rose-too-much",
+        Reason::NotSteady => "reason-not-steady",
+        Reason::RepeatAsked => "reason-repeat-asked",
+        Reason::RoundsMissing => "reason-rounds-missing",
+        Reason::SidesNotShown => "reason-sides-not-shown",
+        Reason::AmbientNotShown => "reason-ambient-not-shown",
         _ => "reason-other",
     };
     say!(voice, id)
@@ -119,6 +126,9 @@ pub fn mark_kind_words(voice: &Voice, kind: MarkKind) -> String {
         MarkKind::Throttled => "mark-throttled",
         MarkKind::BallastOpened => "mark-ballast-opened",
         MarkKind::HeatApplied => "mark-heat-applied",
+        MarkKind::Pressurised => "mark-pressurised",
+        MarkKind::SupplyShut => "mark-supply-shut",
+        MarkKind::Vented => "mark-vented",
         MarkKind::Note => "mark-note",
     };
     say!(voice, id)

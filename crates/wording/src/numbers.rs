@@ -110,7 +110,7 @@ impl Voice {
     #[must_use]
     pub fn decimals(&self, value: f64, places: usize) -> String {
         let marks = marks(self.language);
-        let text = format!("{value:.places$}");
+        let text = format!("{:.places$}", half_away(value, places));
         let (sign, rest) = text
             .strip_prefix('-')
             .map_or(("", text.as_str()), |rest| ("−", rest));
@@ -181,7 +181,13 @@ impl Voice {
 
     /// A pressure in the chosen unit with so many digits beside what is shown of it in
     /// micron; `per` follows either unit.
-    fn beside_micron(&self, micron: f64, shown: &str, digits: usize, per: &str) -> Shown {
+    pub(crate) fn beside_micron(
+        &self,
+        micron: f64,
+        shown: &str,
+        digits: usize,
+        per: &str,
+    ) -> Shown {
         let in_micron = format!("{shown} micron{per}");
         if !self.has_both() {
             return Shown {
@@ -419,6 +425,18 @@ impl Voice {
                 format!(" × 10{}", raised(scale))
             },
         })
+    }
+}
+
+/// `value` with a half in the place after the last moved away from zero: the formatter
+/// takes it to the even neighbour, and 4.5 would read 4.
+fn half_away(value: f64, places: usize) -> f64 {
+    let factor = 10_f64.powi(i32::try_from(places).unwrap_or(i32::MAX));
+    let scaled = value * factor;
+    // beyond, there are no halves to move
+    match scaled.is_finite() && scaled.abs() < 1e15 {
+        true => scaled.round() / factor,
+        false => value,
     }
 }
 

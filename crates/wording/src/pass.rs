@@ -110,7 +110,7 @@ fn unknown(voice: &Voice, findings: &Findings) -> String {
     match hold.and_then(|hold| Some(hold.duration_s + more_to_tell_s(hold)?)) {
         None => unknown,
         Some(all_s) => {
-            let decide = say!(voice, "next-decide", all = voice.duration(all_s));
+            let decide = say!(voice, "next-decide", all = voice.to_go(all_s));
             format!("{unknown} {decide}")
         }
     }

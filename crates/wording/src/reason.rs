@@ -3,7 +3,7 @@
 use findings::{Findings, Hold, Reason, Verdict};
 use vacuum::Criteria;
 
-use crate::{Voice, clause::sentence, judged::lowest_micron, labels::reason_words, say};
+use crate::{Voice, clause::sentence, further, judged::lowest_micron, labels::reason_words, say};
 
 /// Why the verdict is what it is, in one sentence with figures.
 #[must_use]
@@ -44,7 +44,7 @@ fn pass_sentence(voice: &Voice, findings: &Findings) -> String {
         return say!(voice, "pass-without-hold");
     };
     let target = voice.limit(criteria.target_micron);
-    let time = voice.duration(hold.duration_s);
+    let time = voice.held(hold.duration_s);
     let ceiling = voice.limit(criteria.ceiling_micron);
     match hold.highest_micron.or(hold.end_micron) {
         None => say!(
@@ -60,7 +60,7 @@ fn pass_sentence(voice: &Voice, findings: &Findings) -> String {
             target = target,
             time = time,
             ceiling = ceiling,
-            highest = voice.pressure(highest)
+            highest = voice.pressure_beside(highest, criteria.ceiling_micron)
         ),
     }
 }
@@ -78,7 +78,7 @@ fn reason_phrase(voice: &Voice, reason: Reason, findings: &Findings) -> String {
                     voice,
                     "reason-lowest",
                     target = voice.limit(criteria.target_micron),
-                    lowest = voice.pressure(lowest)
+                    lowest = voice.pressure_beside(lowest, criteria.target_micron)
                 )
             }),
         Reason::HoldTooShort => hold
@@ -87,12 +87,21 @@ fn reason_phrase(voice: &Voice, reason: Reason, findings: &Findings) -> String {
                 say!(
                     voice,
                     "reason-lasted",
-                    lasted = voice.duration(h.duration_s),
+                    lasted = voice.held(h.duration_s),
                     asked = voice.duration(criteria.hold_min * 60.0)
                 )
             }),
         Reason::CeilingExceeded => hold.and_then(|h| too_high(voice, h, criteria)),
-        _ => None,
+        reason => further::behind(findings, reason).map(|criterion| {
+            let words = further::further_words(voice, criterion);
+            say!(
+                voice,
+                "reason-besides",
+                reason = reason_words(voice, reason),
+                measured = words.measured,
+                required = words.required
+            )
+        }),
     }
     .unwrap_or_else(|| reason_words(voice, reason))
 }
@@ -106,13 +115,13 @@ fn too_high(voice: &Voice, hold: &Hold, criteria: &Criteria) -> Option<String> {
         Some(start) => say!(
             voice,
             "reason-began-above",
-            start = voice.pressure(start),
+            start = voice.pressure_beside(start, limit),
             ceiling = ceiling
         ),
         None => say!(
             voice,
             "reason-rose-above",
-            highest = voice.pressure(highest),
+            highest = voice.pressure_beside(highest, limit),
             ceiling = ceiling
         ),
     })

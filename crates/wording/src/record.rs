@@ -1,14 +1,22 @@
 //! What stands in a record: marks, and the digest over all of it.
 
-use vacuum::MarkKind;
+use vacuum::{ChargingAct, Mark, MarkKind};
 
-use crate::{Voice, labels::mark_kind_words, say};
+use crate::{Voice, labels::mark_kind_words, say, weighed::charging_act_words};
 
 /// What a technician did, with what was typed about it.
 #[must_use]
 pub fn mark_words(voice: &Voice, kind: MarkKind, note: &str) -> String {
     match (kind, note.is_empty()) {
-        (MarkKind::Note, false) => note.to_owned(),
+        // what the program itself wrote, in the language of the run
+        (MarkKind::Note, false) if note == Mark::MANIFOLD_SHUT => say!(voice, "mark-manifold-shut"),
+        (MarkKind::Note, false) if note == Mark::BALLAST_CLOSED => {
+            say!(voice, "mark-ballast-closed")
+        }
+        (MarkKind::Note, false) => match ChargingAct::of_remark(note) {
+            Some(act) => charging_act_words(voice, act),
+            None => note.to_owned(),
+        },
         (kind, true) => mark_kind_words(voice, kind),
         (kind, false) => {
             let kind = mark_kind_words(voice, kind);

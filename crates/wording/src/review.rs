@@ -16,6 +16,7 @@ use crate::{
     rise::{detection_sentence, leak_sentence, rise_sentence, water_sentence},
     round::round_lines,
     say,
+    weighed::weighed_lines,
 };
 
 /// The review that a technician reads in a terminal, line by line.
@@ -53,6 +54,8 @@ pub fn summary_lines(voice: &Voice, findings: &Findings) -> Vec<String> {
         lines.extend(water_sentence(voice, findings));
     }
     lines.extend(beside_sentences(voice, findings));
+    let charge = findings.charge.iter();
+    lines.extend(charge.flat_map(|charge| weighed_lines(voice, charge)));
     lines.push(data_sentence(voice, findings));
     lines.extend(remarks(findings).map(|finding| {
         let text = finding_words(voice, finding);

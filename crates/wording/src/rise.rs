@@ -5,8 +5,9 @@
 
 use findings::{CouldShow, Estimate, Findings, Hold, Reason, RiseKind};
 use vacuum::{
-    Job, Refrigerant,
+    COLD_LOW_SIDE_C, GaugePrinciple, Job, Refrigerant,
     leak::{self, Throughput},
+    water::NEW_REFRIGERANT_PPM,
 };
 
 use super::{
@@ -27,8 +28,8 @@ pub fn rise_sentence(voice: &Voice, hold: &Hold) -> String {
         sentences.push(say!(
             voice,
             "rise-hold-longer",
-            all = voice.duration(hold.duration_s + more),
-            more = voice.duration(more)
+            all = voice.to_go(hold.duration_s + more),
+            more = voice.to_go(more)
         ));
     }
     sentences.extend(odds_sentence(voice, rise));
@@ -150,24 +151,44 @@ pub fn throughput(voice: &Voice, hold: &Hold) -> Option<(String, Option<String>)
     }
 }
 
-/// A range of times in days, months or years, whichever suits its later end.
+/// Units of long times, the longest first: how many make a year, from how many years on a
+/// range is given in them, and the message; a symbol of the SI has none.
+const LONG_UNITS: [(f64, f64, &str); 5] = [
+    (1.0, 2.0, "years"),
+    (12.0, 0.2, "months"),
+    (365.25, 2.0 / 365.25, "days"),
+    (8_766.0, 2.0 / 8_766.0, "h"),
+    (525_960.0, 0.0, "min"),
+];
+
+/// A range of times in the unit that suits its later end; the sooner end has one of its
+/// own where it would be less than one of that: "18 h to 13 days", never "0.009 to 0.2".
 fn times(voice: &Voice, soonest_years: f64, latest_years: f64) -> String {
-    let (per_year, id) = match latest_years {
-        y if y < 0.2 => (365.25, "days"),
-        y if y < 2.0 => (12.0, "months"),
-        _ => (1.0, "years"),
-    };
-    let of = |years: f64| {
+    let of_latest = LONG_UNITS
+        .iter()
+        .position(|(_, from, _)| latest_years >= *from);
+    let of_latest = of_latest.unwrap_or(LONG_UNITS.len() - 1);
+    let at_least_one = |unit: &(f64, f64, &str)| soonest_years * unit.0 >= 1.0;
+    let later = LONG_UNITS.iter().skip(of_latest).position(at_least_one);
+    let of_soonest = later.map_or(LONG_UNITS.len() - 1, |more| of_latest + more);
+    let number = |years: f64, (per_year, ..): (f64, f64, &str)| {
         let number = years * per_year;
         voice.significant(number, if number < 10.0 { 1 } else { 2 })
     };
-    let range = say!(
-        voice,
-        "range",
-        low = of(soonest_years),
-        high = of(latest_years)
-    );
-    say!(voice, id, range = range)
+    let in_unit = |range: String, (_, _, id): (f64, f64, &'static str)| match id {
+        "years" => say!(voice, "years", range = range),
+        "months" => say!(voice, "months", range = range),
+        "days" => say!(voice, "days", range = range),
+        symbol => format!("{range} {symbol}"),
+    };
+    let (unit, sooner) = (LONG_UNITS[of_latest], LONG_UNITS[of_soonest]);
+    let latest = number(latest_years, unit);
+    let soonest = number(soonest_years, sooner);
+    if of_latest == of_soonest {
+        return in_unit(say!(voice, "range", low = soonest, high = latest), unit);
+    }
+    let (low, high) = (in_unit(soonest, sooner), in_unit(latest, unit));
+    say!(voice, "range", low = low, high = high)
 }
 
 /// The upper end of an interval around little.
@@ -208,7 +229,8 @@ pub fn leak_sentence(voice: &Voice, hold: &Hold) -> Option<String> {
         None => say!(voice, "leak-other-rate"),
         Some(loss) => say!(voice, "leak-charged", loss = loss),
     };
-    Some(format!("{drawn_in} {loses}"))
+    let running = low_side_words(voice, hold).map(|words| format!(" {}", sentence(&words)));
+    Some(format!("{drawn_in} {loses}{}", running.unwrap_or_default()))
 }
 
 /// What the charged system may lose, as a range, with the years to a tenth of the
@@ -226,6 +248,19 @@ pub fn operating_loss(voice: &Voice, hold: &Hold) -> Option<String> {
             years = times(voice, soonest, latest)
         ),
     })
+}
+
+/// Where a running system's low side stands below the air outside, a clause: a leak there
+/// loses nothing meanwhile, it draws air in.
+#[must_use]
+pub fn low_side_words(voice: &Voice, hold: &Hold) -> Option<String> {
+    let pa = hold.operating_loss?.low_side_pa?;
+    Some(say!(
+        voice,
+        "low-side-draws-in",
+        kpa = voice.significant(pa / 1e3, 2),
+        c = voice.decimals(COLD_LOW_SIDE_C, 0)
+    ))
 }
 
 /// The smallest leak that this hold could have shown, and whether a leak at the line of a
@@ -326,13 +361,30 @@ pub fn water_mg(findings: &Findings, hold: &Hold) -> Option<f64> {
     hold.water_vapour_mg.filter(|mg| mg.is_finite() && !air)
 }
 
+/// What a thermal gauge does with water vapour, a clause; `None` for other gauges.
+#[must_use]
+pub fn thermal_words(voice: &Voice, findings: &Findings) -> Option<String> {
+    let principle = findings.data.gauge_principle?;
+    (principle == GaugePrinciple::Thermal).then(|| say!(voice, "water-by-thermal-gauge"))
+}
+
 /// Water left as vapour in words; `None` without a volume, and where the gas is air.
 #[must_use]
 pub fn water_sentence(voice: &Voice, findings: &Findings) -> Option<String> {
     let hold = findings.judged_hold()?;
     let mg = voice.significant(water_mg(findings, hold)?, 2);
-    Some(match hold.water_ppm_of_charge {
+    let water = match hold.water_ppm_of_charge {
         None => say!(voice, "water", mg = mg),
-        Some(ppm) => say!(voice, "water-ppm", mg = mg, ppm = voice.significant(ppm, 2)),
+        Some(ppm) => say!(
+            voice,
+            "water-ppm",
+            mg = mg,
+            ppm = voice.significant(ppm, 2),
+            limit = voice.plain(NEW_REFRIGERANT_PPM, 2)
+        ),
+    };
+    Some(match thermal_words(voice, findings) {
+        None => water,
+        Some(thermal) => format!("{water} {}", sentence(&thermal)),
     })
 }

@@ -19,8 +19,8 @@ pub fn pulldown_words(voice: &Voice, pulldown: &Pulldown) -> (String, String) {
     let reached = pulldown.reached_target_s.map_or_else(
         || say!(voice, "target-not-reached"),
         |s| {
-            let time = voice.duration(s - pulldown.start_s);
-            say!(voice, "target-reached-after", time = time)
+            let moment = voice.moment(s);
+            say!(voice, "target-reached-at", moment = moment)
         },
     );
     (lowest, reached)
@@ -55,7 +55,7 @@ pub(crate) fn round_lines(voice: &Voice, round: &Round) -> Vec<String> {
 /// What the hold did, with times and pressures.
 #[must_use]
 pub fn hold_sentence(voice: &Voice, hold: &Hold) -> String {
-    let mut figures = vec![voice.duration(hold.duration_s)];
+    let mut figures = vec![voice.held(hold.duration_s)];
     figures.extend(from_to(voice, hold));
     if let Some(highest) = hold.highest_micron {
         figures.push(say!(voice, "highest", pressure = voice.pressure(highest)));

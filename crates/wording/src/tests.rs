@@ -3,6 +3,9 @@ use vacuum::{DayClock, Job, Language, PressureUnit, Zone};
 
 use super::*;
 
+mod confidence;
+mod yardsticks;
+
 const ENGLISH: Voice = Voice {
     language: Language::English,
     unit: PressureUnit::Micron,
@@ -52,7 +55,7 @@ fn causes_come_with_figures_and_with_what_usually_helps() {
         &[
             "FAIL: The pressure rose to 690 micron in the hold, above the ceiling of 500 micron.",
             "Straight rise: leak, 24.0 micron/min (95 %: 22.1 to 25.9)",
-            "pressure test with dry nitrogen through a regulator",
+            "search for the leak under pressure, with dry nitrogen through a regulator and bubbles",
         ],
     );
     has(
@@ -146,7 +149,7 @@ fn below_nine_in_ten_a_cause_is_a_tendency_without_a_figure() {
         &[
             "Tends to a leak; not certain yet; straight part 24.0 micron/min",
             "Air drawn in, if it is a leak",
-            "Next: as it looks, and that is not certain: a pressure test",
+            "Next: as it looks, and that is not certain: search for the leak under pressure",
         ],
     );
     has(
@@ -330,12 +333,16 @@ fn an_unclear_rise_gets_an_upper_end_never_a_negative_leak() {
 #[test]
 fn what_the_charged_system_loses_is_a_range_in_fitting_units() {
     for (years, said) in [
-        ((0.002, 0.035), "in 0.7 to 13 days"),
+        ((0.002, 0.035), "in 18 h to 13 days"),
+        ((2.5e-5, 5.5e-4), "in 13 min to 5 h"),
+        ((0.05, 5.0), "in 18 days to 5 years"),
+        ((1.0, 5.0), "in 1 to 5 years"),
         ((0.2, 1.5), "in 2 to 18 months"),
         ((1.2, 30.0), "in 1 to 30 years"),
     ] {
         let mut hold = hold_of(RiseKind::Leak);
         hold.operating_loss = Some(findings::OperatingLoss {
+            low_side_pa: None,
             g_per_year: (170.0, 3_000.0),
             years_to_lose_a_tenth: Some(years),
         });
@@ -371,7 +378,7 @@ fn advice_follows_the_gravest_cause() {
     let runs = invented_runs::runs();
     let run = runs.iter().find(|r| r.name == "leak_1h").unwrap();
     let mut findings = run.findings.clone();
-    assert!(next_step(&ENGLISH, &findings).contains("pressure test"));
+    assert!(next_step(&ENGLISH, &findings).contains("under pressure"));
     findings.findings.push(Finding {
         at_s: None,
         statement: Statement::OneSideEvacuated,
@@ -436,16 +443,16 @@ fn flammable_refrigerants_are_named_first() {
     };
     for name in ["R600a", "R-290", "r32", "R-1234yf"] {
         assert!(
-            cautions(&ENGLISH, Some(&with(name)))[0].contains("is flammable"),
+            cautions(&ENGLISH, Some(&with(name)), &[])[0].contains("is flammable"),
             "{name}"
         );
     }
     assert!(
-        cautions(&ENGLISH, Some(&with("R-134a")))
+        cautions(&ENGLISH, Some(&with("R-134a")), &[])
             .iter()
             .all(|c| !c.contains("flammable"))
     );
-    assert!(cautions(&ENGLISH, None)[0].contains("treat it as flammable"));
+    assert!(cautions(&ENGLISH, None, &[])[0].contains("treat it as flammable"));
 }
 
 /// Safety groups: ISO 817 (R-717 is B2L, R-123 B1, R-744 A1); 57.3 bar is carbon
@@ -457,14 +464,22 @@ fn toxic_and_high_pressure_refrigerants_have_their_cautions() {
             refrigerant: Some(name.into()),
             ..Job::default()
         };
-        cautions(&ENGLISH, Some(&job))
+        cautions(&ENGLISH, Some(&job), &[])
     };
     let toxic = "R-717 is toxic (safety group B2L): ventilate, keep breathing protection at hand, \
                  and leave the room if you smell it.";
     // it burns too, and that is said first
     assert!(said("R717")[0].contains("is flammable"));
-    assert_eq!(said("R717")[1], toxic);
-    assert!(said("R-123")[0].contains("(safety group B1)"));
+    assert!(
+        said("R717").iter().any(|c| c == toxic),
+        "{:?}",
+        said("R717")
+    );
+    assert!(
+        said("R-123")
+            .iter()
+            .any(|c| c.contains("(safety group B1)"))
+    );
     assert_eq!(
         said("R744")[0],
         "R-744 stands at 57 bar at 20 °C: valve the gauge off before any is let in, and use \

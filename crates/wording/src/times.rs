@@ -5,6 +5,8 @@
 //! | form | for | reads |
 //! |---|---|---|
 //! | [`Voice::duration`] | what was measured, on a sheet | "45 s", "12.6 min", "3 h 20 min" |
+//! | [`Voice::held`] | how long a hold lasted: never more than it did | "9.9 min" |
+//! | [`Voice::to_go`] | how much longer is needed: never less | "90 s", "1.7 min" |
 //! | [`Voice::about`] | forecasts, what is left, how old something is | "45 s", "12 min", "3.3 h", "2.5 d" |
 //! | [`Voice::about_range`] | a forecast with its range | "4 to 7 min" |
 //! | [`Voice::at_most`] | bounds, rounded up | "40 s", "2 min" |
@@ -48,6 +50,45 @@ impl Voice {
         }
     }
 
+    /// How long something lasted that has a least length, seconds, rounded down: what was
+    /// too short never reads as long enough. Half a second is given, as the judge gives it:
+    /// times in whole seconds are no better.
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!((voice.held(598.0), voice.held(599.6)), ("9.9 min".into(), "10 min".into()));
+    /// ```
+    #[must_use]
+    pub fn held(&self, seconds: f64) -> String {
+        let given = seconds + 0.5;
+        if !(given.is_finite() && given > 0.0) {
+            return self.duration(seconds);
+        }
+        self.duration(match given {
+            s if s < 99.5 => s.floor(),
+            s if s < 3.0 * HOUR_S => (s / 6.0).floor() * 6.0,
+            s => (s / 60.0).floor() * 60.0,
+        })
+    }
+
+    /// How much longer something is needed, seconds, rounded up to what
+    /// [`Voice::duration`] shows: whoever waits so long has waited long enough.
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!((voice.to_go(89.2), voice.to_go(121.0)), ("90 s".into(), "2.1 min".into()));
+    /// ```
+    #[must_use]
+    pub fn to_go(&self, seconds: f64) -> String {
+        // what the last digit of a sum adds is no more of anything
+        let up = |step: f64| (seconds / step - 1e-6).ceil() * step;
+        self.duration(match seconds {
+            s if s <= 99.0 => up(1.0),
+            s if s < 3.0 * HOUR_S => up(6.0),
+            _ => up(60.0),
+        })
+    }
+
     /// A length of time that is not known so well, or changes while it is read, seconds:
     /// "45 s", "12 min", "3.3 h", "2.5 d".
     ///
@@ -60,8 +101,9 @@ impl Voice {
     pub fn about(&self, seconds: f64) -> String {
         match seconds {
             s if !s.is_finite() => say!(self, "unknown"),
-            s if s < 90.0 => format!("{s:.0} s"),
-            s if s < 1.5 * HOUR_S => format!("{:.0} min", s / 60.0),
+            // the formatter takes halves to the even neighbour: 4.5 min were "4 min"
+            s if s < 90.0 => format!("{:.0} s", s.round()),
+            s if s < 1.5 * HOUR_S => format!("{:.0} min", (s / 60.0).round()),
             s if s < 2.0 * DAY_S => format!("{} h", self.decimals(s / HOUR_S, 1)),
             s => format!("{} d", self.decimals(s / DAY_S, 1)),
         }
@@ -150,6 +192,35 @@ impl Voice {
         format!("{sign}{hours:.0}:{minutes:02.0}:{rest:02.0}")
     }
 
+    /// How long something has lasted so far, in a sentence: seconds below a minute, then
+    /// minutes and seconds. Never ahead of the clock.
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!(voice.running(13.9), "13 s");
+    /// assert_eq!(voice.running(133.0), "2 min 13 s");
+    /// ```
+    #[must_use]
+    pub fn running(&self, seconds: f64) -> String {
+        self.two_units(seconds.max(0.0).floor())
+    }
+
+    /// How long something has lasted, to the second: "3:20", "1:03:20".
+    ///
+    /// ```
+    /// let voice = wording::Voice::default();
+    /// assert_eq!(voice.clock(13.0), "0:13");
+    /// assert_eq!(voice.clock(3_800.0), "1:03:20");
+    /// ```
+    #[must_use]
+    pub fn clock(&self, seconds: f64) -> String {
+        let long = self.moment(seconds);
+        match long.strip_prefix("0:") {
+            Some(short) => short.strip_prefix('0').unwrap_or(short).to_owned(),
+            None => long,
+        }
+    }
+
     /// A time of day, given in RFC 3339: "2026-03-14 09:15:00 UTC", "2026-03-14
     /// 10:15:00 UTC+01:00". The date is that of ISO 8601 in every language, for the
     /// order of day and month is read in more than one way. Anything else stays as it
@@ -230,6 +301,35 @@ mod tests {
             (voice.age(0.44), voice.age(12.3)),
             ("0.4 s".into(), "12 s".into())
         );
+    }
+
+    #[test]
+    fn what_is_asked_for_is_never_rounded_up_nor_what_is_left_down() {
+        let voice = Voice::default();
+        for (seconds, held, to_go) in [
+            (45.2, "45 s", "46 s"),
+            (90.0, "90 s", "90 s"),
+            (270.0, "4.5 min", "4.5 min"),
+            (596.9, "9.9 min", "10 min"),
+            (599.0, "9.9 min", "10 min"),
+            // times in whole seconds are half a second off at most
+            (599.5, "10 min", "10 min"),
+            (600.0, "10 min", "10 min"),
+            (600.1, "10 min", "10.1 min"),
+            // UFGS 15182 §3.3.3: one hour, and 59 minutes are too short
+            (3_540.0, "59 min", "59 min"),
+            (3_599.0, "59.9 min", "60 min"),
+            (11_999.0, "3 h 19 min", "3 h 20 min"),
+        ] {
+            assert_eq!(voice.held(seconds), held, "{seconds}");
+            assert_eq!(voice.to_go(seconds), to_go, "{seconds}");
+        }
+        assert_eq!(
+            (voice.about(270.0), voice.about(150.0)),
+            ("5 min".into(), "3 min".into())
+        );
+        assert_eq!(voice.held(f64::NAN), "unknown");
+        assert_eq!(voice.to_go(f64::INFINITY), "unknown");
     }
 
     #[test]

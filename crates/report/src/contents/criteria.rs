@@ -1,10 +1,10 @@
 //! Criteria and what was measured against each, side by side.
 
-use findings::{Findings, Reason};
+use findings::{Findings, FurtherCriterion, Reason};
 use vacuum::{PressureUnit, UnitBasis};
 use wording::{Voice, say};
 
-use super::parts::Table;
+use layout::parts::Table;
 
 pub(super) fn table(voice: &Voice, findings: &Findings) -> Table {
     Table {
@@ -17,9 +17,17 @@ pub(super) fn table(voice: &Voice, findings: &Findings) -> Table {
             record(voice, findings),
         ]
         .into_iter()
+        .chain(findings.further.iter().map(|c| further(voice, c)))
         .chain(unit(voice, findings))
         .collect(),
     }
+}
+
+/// What is asked for besides.
+fn further(voice: &Voice, criterion: &FurtherCriterion) -> [String; 4] {
+    let words = wording::further_words(voice, criterion);
+    let met = met(voice, words.is_met.is_some(), words.is_met == Some(false));
+    [words.name, words.required, words.measured, met]
 }
 
 fn has(findings: &Findings, reason: Reason) -> bool {
@@ -36,22 +44,26 @@ fn met(voice: &Voice, known: bool, broken: bool) -> String {
 }
 
 fn target(voice: &Voice, findings: &Findings) -> [String; 4] {
-    let round = wording::judged_round(findings);
+    let round = findings.judged_round();
     let pulldown = round.and_then(|r| r.pulldown.as_ref());
     let lowest = pulldown.and_then(|p| p.lowest_micron);
     let start = round
         .and_then(|r| r.hold.as_ref())
         .and_then(|h| h.start_micron);
     let reached = pulldown
-        .and_then(|p| Some(p.reached_target_s? - p.start_s))
-        .map(|s| say!(voice, "target-reached-after", time = voice.duration(s)));
+        .and_then(|p| p.reached_target_s)
+        .map(|s| say!(voice, "target-reached-at", moment = voice.moment(s)));
     let measured = match (lowest, start) {
         (Some(p), _) => {
-            let lowest = say!(voice, "lowest", pressure = voice.pressure(p));
+            let beside = voice.pressure_beside(p, findings.criteria.target_micron);
+            let lowest = say!(voice, "lowest", pressure = beside);
             let parts: Vec<String> = [lowest].into_iter().chain(reached).collect();
             parts.join(", ")
         }
-        (None, Some(p)) => say!(voice, "hold-begins", pressure = voice.pressure(p)),
+        (None, Some(p)) => {
+            let beside = voice.pressure_beside(p, findings.criteria.target_micron);
+            say!(voice, "hold-begins", pressure = beside)
+        }
         (None, None) => say!(voice, "nothing-measured"),
     };
     [
@@ -85,7 +97,7 @@ fn hold_time(voice: &Voice, findings: &Findings) -> [String; 4] {
                 say!(
                     voice,
                     "held",
-                    time = voice.duration(h.duration_s),
+                    time = voice.held(h.duration_s),
                     moment = voice.moment(h.isolated_at_s),
                     basis = wording::basis_phrase(voice, h.basis)
                 )
@@ -98,16 +110,17 @@ fn hold_time(voice: &Voice, findings: &Findings) -> [String; 4] {
 fn ceiling(voice: &Voice, findings: &Findings) -> [String; 4] {
     let hold = findings.judged_hold();
     let highest = hold.and_then(|h| h.highest_micron);
+    let beside = |p| voice.pressure_beside(p, findings.criteria.ceiling_micron);
     let measured = match (highest, hold) {
         (Some(highest), Some(h)) => match (h.start_micron, h.end_micron) {
             (Some(start), Some(end)) => say!(
                 voice,
                 "highest-and-ends",
-                highest = voice.pressure(highest),
+                highest = beside(highest),
                 start = voice.pressure(start),
-                end = voice.pressure(end)
+                end = beside(end)
             ),
-            _ => say!(voice, "highest", pressure = voice.pressure(highest)),
+            _ => say!(voice, "highest", pressure = beside(highest)),
         },
         _ => say!(voice, "nothing-measured"),
     };

@@ -1,10 +1,11 @@
 //! The rise of the judged hold, as a leak and as water.
 
 use findings::{Hold, RiseKind};
+use vacuum::water::NEW_REFRIGERANT_PPM;
 use wording::{Voice, say};
 
-use super::parts::{List, ListItem};
 use crate::Sheet;
+use layout::parts::{List, ListItem};
 
 pub(super) fn list(sheet: &Sheet<'_>) -> List {
     let voice = &sheet.voice();
@@ -30,7 +31,7 @@ fn entries(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<ListItem> {
     };
     let mut entries = vec![ListItem::new(say!(voice, "entry-cause"), cause)];
     if let Some(more) = wording::more_to_tell_s(hold) {
-        let all = voice.duration(hold.duration_s + more);
+        let all = voice.to_go(hold.duration_s + more);
         entries.push(ListItem::new(
             say!(voice, "entry-to-tell"),
             say!(voice, "a-hold-of", all = all),
@@ -64,7 +65,8 @@ fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<ListItem> {
     let Some((flow, grams)) = wording::throughput(voice, hold) else {
         return Vec::new();
     };
-    let volume = sheet.job.and_then(|j| j.volume_l).map_or_else(
+    let job = sheet.about().job_as_judged();
+    let volume = job.and_then(|j| j.volume_l).map_or_else(
         || say!(voice, "volume-given"),
         |v| format!("{} L", voice.plain(v, 3)),
     );
@@ -78,6 +80,8 @@ fn throughput(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Vec<ListItem> {
         "reckoned-other-rate"
     };
     entries.extend(loss.map(|l| ListItem::new(say!(voice, "entry-may-lose"), l)));
+    let running = wording::low_side_words(voice, hold);
+    entries.extend(running.map(|r| ListItem::new(say!(voice, "entry-running"), r).long()));
     entries.push(ListItem::new(
         say!(voice, "entry-reckoned"),
         say!(voice, reckoned, volume = volume),
@@ -91,28 +95,34 @@ fn limit_of_sight(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> String {
         return wording::detection_sentence(voice, hold);
     };
     let mut terms = vec![voice.rate(rate, 2)];
-    if let Some(job) = sheet.job {
+    let job = sheet.about().job_as_judged();
+    if let Some(job) = &job {
         terms.extend(wording::limit_as_flow(voice, rate, job));
     }
     let limits = terms.join(", ");
-    match wording::limit_in_grams(voice, hold, sheet.job) {
+    match wording::limit_in_grams(voice, hold, job.as_ref()) {
         None => say!(voice, "leak-below", limits = limits),
         Some(grams) => say!(voice, "leak-below-grams", limits = limits, grams = grams),
     }
 }
 
 fn water(sheet: &Sheet<'_>, voice: &Voice, hold: &Hold) -> Option<String> {
-    if sheet.job.and_then(|j| j.volume_l).is_none() && hold.water_vapour_mg.is_none() {
+    let volume_l = sheet.about().job_as_judged().and_then(|j| j.volume_l);
+    if volume_l.is_none() && hold.water_vapour_mg.is_none() {
         return Some(say!(voice, "water-needs-volume"));
     }
     let mg = voice.significant(wording::water_mg(sheet.findings, hold)?, 2);
-    Some(match hold.water_ppm_of_charge {
+    let thermal = wording::thermal_words(voice, sheet.findings);
+    let water = match hold.water_ppm_of_charge {
         None => say!(voice, "water-at-most", mg = mg),
         Some(ppm) => say!(
             voice,
             "water-at-most-ppm",
             mg = mg,
-            ppm = voice.significant(ppm, 2)
+            ppm = voice.significant(ppm, 2),
+            limit = voice.plain(NEW_REFRIGERANT_PPM, 2)
         ),
-    })
+    };
+    let parts: Vec<String> = [water].into_iter().chain(thermal).collect();
+    Some(parts.join(&say!(voice, "clause-break")))
 }

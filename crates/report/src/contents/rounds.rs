@@ -3,7 +3,7 @@
 use findings::{Findings, Round};
 use wording::{Voice, say};
 
-use super::parts::Table;
+use layout::parts::Table;
 
 /// One row for each round; `None` when there is one round only.
 pub(super) fn table(voice: &Voice, findings: &Findings) -> Option<Table> {
@@ -40,7 +40,7 @@ fn pulldown(voice: &Voice, round: &Round) -> String {
 fn hold(voice: &Voice, round: &Round) -> String {
     let none = || say!(voice, "rounds-none");
     round.hold.as_ref().map_or_else(none, |hold| {
-        let time = voice.duration(hold.duration_s);
+        let time = voice.held(hold.duration_s);
         let from_to = wording::from_to(voice, hold);
         [time]
             .into_iter()

@@ -3,14 +3,14 @@
 use wording::say;
 
 use super::canvas::Canvas;
-use crate::{
-    Companion, Sheet,
+use crate::{Companion, Sheet};
+use layout::{
+    Trace,
     labels::SIZE,
     picture::{Dash, Ink, Shape, Stroke, Text},
     plot::{Plot, Series},
     strokes,
     text::fit,
-    trace::Trace,
 };
 
 /// More would hide the judged one; the others are in the run folder.

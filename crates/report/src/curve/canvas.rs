@@ -2,7 +2,7 @@
 
 use wording::Voice;
 
-use crate::{
+use layout::{
     labels::FreeSpace,
     picture::{Dash, Ink, Shape, Stroke, Text},
     plot::Plot,

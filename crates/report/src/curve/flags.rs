@@ -4,14 +4,8 @@ use findings::IsolationBasis as Basis;
 use vacuum::MarkKind;
 use wording::say;
 
-use crate::{
-    Sheet,
-    contents::mark_words,
-    labels::{Flag, PlacedFlag, ROW, SIZE},
-    picture::{Dash, Ink, Shape, Stroke, Text},
-    plot::Plot,
-    scale::Axis,
-};
+use crate::{Sheet, contents::record::mark_words};
+use layout::{labels::Flag, scale::Axis};
 
 /// Marks and isolations as flags.
 pub(super) fn of(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> Vec<Flag> {
@@ -53,51 +47,9 @@ pub(super) fn of(sheet: &Sheet<'_>, time: &Axis, x_of: impl Fn(f64) -> f64) -> V
         }
         out.push(Flag::new(
             x_of(mark.elapsed_s),
-            mark_words(sheet, mark, 28),
+            mark_words(&sheet.about(), mark, 28),
             false,
         ));
     }
     out
-}
-
-/// Poles and words of the flags; isolation lines run through the plot.
-pub(super) fn draw(
-    plot: &Plot,
-    flags: &[PlacedFlag],
-    curve_top: impl Fn(f64) -> f64,
-    (shapes, texts): (&mut Vec<Shape>, &mut Vec<Text>),
-) {
-    let f = plot.frame;
-    for placed in flags {
-        let Flag { x, strong, .. } = placed.flag;
-        #[expect(clippy::cast_precision_loss, reason = "at most six rows")]
-        let baseline = f.y0 - 9.0 - placed.row as f64 * ROW;
-        let beside = placed.text_x > x;
-        let pole_top = if beside {
-            baseline - 8.0
-        } else {
-            baseline + 3.5
-        };
-        let (ink, width) = if strong {
-            (Ink::Black, 1.1)
-        } else {
-            (Ink::Grey, 0.8)
-        };
-        shapes.push(Shape::line(
-            (x, pole_top),
-            (x, if strong { f.y1 } else { f.y0 }),
-            Stroke::new(ink, width, Dash::Solid),
-        ));
-        if !strong {
-            let y = curve_top(x);
-            let dotted = Stroke::new(Ink::Grey, 0.8, Dash::Dotted);
-            shapes.push(Shape::line((x, f.y0), (x, y), dotted));
-            if y < f.y1 {
-                shapes.push(Shape::Ring { x, y, radius: 2.4 });
-            }
-        }
-        let mut text = Text::new(placed.text_x, baseline, SIZE, placed.words.clone());
-        text.bold = strong;
-        texts.push(text);
-    }
 }

@@ -5,13 +5,13 @@ use findings::{Hold, RiseCurve, RiseKind, Stall};
 use vacuum::ReadingState;
 use wording::{Shown, say};
 
-use super::{beside, canvas::Canvas, flags};
-use crate::{
-    Sheet,
+use super::{beside, canvas::Canvas};
+use crate::Sheet;
+use layout::{
+    Span,
     labels::{FreeSpace, PlacedFlag, SIZE, spread},
     picture::{Anchor, Dash, Ink, Rect, Shape, Stroke, Text},
     plot::Plot,
-    trace::Span,
 };
 
 /// Most stalls and stretches that get a label; more would only cover the curve.
@@ -47,7 +47,7 @@ pub(super) fn draw(
     }
     let room = &canvas.room;
     let top_at = |x: f64| room.curve_top(x, x);
-    flags::draw(plot, placed, top_at, (canvas.shapes, canvas.texts));
+    layout::flags::draw(plot, placed, top_at, (canvas.shapes, canvas.texts));
     let spans = shown_spans(sheet);
     for span in &spans {
         canvas.span(span);
@@ -234,7 +234,7 @@ impl Canvas<'_> {
     fn hold_label(&mut self, hold: &Hold, number: Option<usize>) {
         let (x0, x1) = (self.plot.x(hold.isolated_at_s), self.plot.x(hold.end_s));
         let voice = &self.voice;
-        let time = voice.duration(hold.duration_s);
+        let time = voice.held(hold.duration_s);
         let attempts = match number {
             None => vec![say!(voice, "curve-hold", time = time)],
             Some(n) => vec![

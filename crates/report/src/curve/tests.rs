@@ -1,5 +1,6 @@
 use super::*;
-use crate::{closeup, picture::Shape, tests::Folder as _};
+use crate::{closeup, tests::Folder as _};
+use layout::picture::Shape;
 
 /// A gauge at the pump made up from the judged one: lower while gas flows, over
 /// its range once the pump has stopped.

@@ -65,6 +65,7 @@ impl Typed {
             gauge: GaugeIdentity {
                 description: some(),
                 serial: some(),
+                principle: None,
                 calibrated_on: some(),
                 calibration_due: some(),
             },
@@ -93,6 +94,7 @@ impl Typed {
             trace: &self.trace,
             findings: &self.findings,
             job: Some(&self.job),
+            given: crate::GivenAtReview::NOTHING,
             choices: None,
             gauge_dialect: None,
             source: &self.text,
@@ -100,7 +102,9 @@ impl Typed {
             made_by: &self.text,
             record_sha256: Some(&self.text),
             logo: None,
+            photo: None,
             beside,
+            rig: None,
         }
     }
 

@@ -4,10 +4,8 @@ use vacuum::{DayClock, Language, PressureUnit, SheetChoices, Zone};
 use wording::Voice;
 
 use super::Folder as _;
-use crate::{
-    Sheet, Trace, closeup, contents::Contents, curve, curve::tests::check, picture::Picture,
-    plot::Plot,
-};
+use crate::{Sheet, Trace, closeup, contents, curve, curve::tests::check};
+use layout::{picture::Picture, plot::Plot};
 
 const UNITS: [PressureUnit; 4] = [
     PressureUnit::Micron,
@@ -57,7 +55,7 @@ fn pictures(sheet: &Sheet<'_>) -> Vec<(&'static str, (Plot, Picture))> {
     };
     let mut out = Vec::new();
     for (what, sheet) in [("two gauges", sheet), ("one gauge", &alone)] {
-        for form in [curve::Form::Standalone, curve::Form::OnSheet] {
+        for form in [layout::Form::Standalone, layout::Form::OnSheet] {
             out.push((what, curve::layout(sheet, form).unwrap()));
         }
     }
@@ -191,11 +189,22 @@ const GO_AHEAD: [(Language, &[&str]); 4] = [
     ),
     (
         Language::German,
-        &["eingewogen", "einwiegen", "kann gefüllt", "füllmenge kann"],
+        &[
+            "eingewogen",
+            "einwiegen",
+            "kann gefüllt",
+            "füllmenge kann",
+            "kältemittel kann",
+        ],
     ),
     (
         Language::Spanish,
-        &["pesar la carga", "se puede cargar", "puede pesar"],
+        &[
+            "pesar la carga",
+            "se puede cargar",
+            "puede pesar",
+            "cargar el refrigerante",
+        ],
     ),
     (
         Language::French,
@@ -204,6 +213,7 @@ const GO_AHEAD: [(Language, &[&str]); 4] = [
             "être pesée",
             "peut être chargé",
             "peut charger",
+            "charger à la balance",
         ],
     ),
 ];
@@ -221,7 +231,7 @@ fn no_pass_with_a_leak_or_an_unknown_cause_gives_the_go_ahead() {
                     let mut said = crate::sheet_html(sheet).unwrap();
                     said += &crate::curve_svg(sheet).unwrap();
                     said += &wording::summary_lines(&sheet.voice(), sheet.findings).join("\n");
-                    said += &Contents::of(sheet).notes.items.join("\n");
+                    said += &contents::of(sheet).notes.items.join("\n");
                     said += &crate::findings_json(sheet.findings, "s");
                     said.to_lowercase()
                 });
@@ -345,7 +355,7 @@ fn sheets_read_as_they_did() {
                     beside: &[],
                     ..*sheet
                 };
-                let curve = curve::picture(&alone, curve::Form::Standalone).unwrap();
+                let curve = curve::picture(&alone, layout::Form::Standalone).unwrap();
                 said.push_str(&format!("== {name}: curve\n"));
                 for text in &curve.texts {
                     said.push_str(&format!("{}\n", text.words));
@@ -367,6 +377,6 @@ fn the_page_says_when_it_began_in_the_zone_and_clock_chosen() {
     let runs = invented_runs::runs();
     let run = &runs[0];
     let choices = spoken(Language::English, PressureUnit::Micron);
-    let started = with_sheet(run, &choices, |sheet| Contents::of(sheet).started);
+    let started = with_sheet(run, &choices, |sheet| contents::of(sheet).started);
     assert_eq!(started, "started 2026-03-14 10:15:00 am UTC+01:00");
 }

@@ -1,4 +1,4 @@
-//! Every invented run prints on one page of A4 and of Letter.
+//! Every invented run prints on one page of A4 and of Letter, and fits the screen of a phone.
 //!
 //! Needs a headless Chromium and `pdfinfo` on the path; without them it says so
 //! and checks nothing, hence ignored by default.
@@ -57,6 +57,7 @@ fn one_page_on_a4_and_letter() -> Result<(), Box<dyn Error>> {
         let gauge = vacuum::GaugeIdentity {
             description: Some("diaphragm gauge with a rather long description, invented".into()),
             serial: Some("G-0012-INVENTED".into()),
+            principle: None,
             calibrated_on: Some("2026-01-15".into()),
             calibration_due: Some("2027-01-15".into()),
         };
@@ -117,6 +118,54 @@ fn the_most_cautions_leave_one_page() -> Result<(), Box<dyn Error>> {
         })?;
         let sized = html.replace("@page {", "@page { size: A4;");
         assert_eq!(pages(folder.path(), &sized)?, 1, "{}", language.code());
+    }
+    Ok(())
+}
+
+/// On a screen of 360 pixels nothing of the sheet is wider than the screen: a phone does not
+/// have to be moved to and fro. The curve scrolls in a box of its own.
+#[test]
+#[ignore = "needs chromium"]
+fn a_sheet_fits_a_phone() -> Result<(), Box<dyn Error>> {
+    const WIDE: &str = "360";
+    if !is_installed("chromium", "--version") {
+        skipped_tests::skip("chromium is not installed");
+        return Ok(());
+    }
+    let folder = tempfile::tempdir()?;
+    let page = folder.path().join("phone.html");
+    for run in invented_runs::runs() {
+        let trace = run.trace();
+        for language in vacuum::Language::ALL {
+            let choices = vacuum::SheetChoices {
+                language: Some(language),
+                ..vacuum::SheetChoices::default()
+            };
+            let html = crate::sheet_html(&Sheet {
+                choices: Some(&choices),
+                ..run.sheet(&trace)
+            })?;
+            fs::write(folder.path().join("sheet.html"), html)?;
+            let framed = format!(
+                "<body><iframe id=f width={WIDE} height=900 style='border:0' src=sheet.html \
+                 onload=\"let d=f.contentDocument.documentElement;document.title='fits '+\
+                 (d.scrollWidth<=d.clientWidth)\">\
+                 </iframe></body>"
+            );
+            fs::write(&page, framed)?;
+            let shown = Command::new("chromium")
+                .args(["--headless", "--no-sandbox", "--disable-gpu", "--dump-dom"])
+                .arg("--allow-file-access-from-files")
+                .arg(format!(
+                    "--user-data-dir={}",
+                    folder.path().join("profile").display()
+                ))
+                .arg(&page)
+                .output()?;
+            let dom = String::from_utf8_lossy(&shown.stdout).into_owned();
+            let name = format!("{} {}", run.name, language.code());
+            assert!(dom.contains("<title>fits true"), "{name}: {dom}");
+        }
     }
     Ok(())
 }

@@ -66,6 +66,7 @@ fn sheet_of(trace: &Trace, findings: &Findings, job: Option<&Job>, language: Lan
         trace,
         findings,
         job,
+        given: crate::GivenAtReview::NOTHING,
         choices: Some(&choices),
         gauge_dialect: None,
         source: "run",
@@ -73,7 +74,9 @@ fn sheet_of(trace: &Trace, findings: &Findings, job: Option<&Job>, language: Lan
         made_by: "dryhold 0.1.0",
         record_sha256: None,
         logo: None,
+        photo: None,
         beside: &[],
+        rig: None,
     });
     printed(&html.unwrap())
 }
@@ -184,7 +187,7 @@ fn leaves(value: &Value, path: &str, out: &mut Vec<String>) {
 }
 
 /// Numbers of the JSON that the cells compared here do not print.
-const NOT_PRINTED: [&str; 12] = [
+const NOT_PRINTED: [&str; 13] = [
     "/stalls/",
     "/pulldown/start_s",
     "/pulldown/end_s",
@@ -198,6 +201,8 @@ const NOT_PRINTED: [&str; 12] = [
     "/data/rejected",
     "/data/left_out",
     "/findings/",
+    // which round the verdict speaks of: what is printed is that round
+    "/judged_round",
 ];
 
 /// The test sees a value that is not what is printed, and one that should not be.

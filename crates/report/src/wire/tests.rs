@@ -18,6 +18,7 @@ const DOCUMENTED: &str = r#"
        "detection_limit_micron_per_min":0.2,
        "decide_after_s":null},
      "leak":{"pa_m3_per_s":{"value":0,"low":0,"high":0},"g_per_year":{"value":0,"low":0,"high":0}}}}],
+ "judged_round":1,
  "findings":[{"code":"…","at_s":0,"text":"…"}],
  "data":{"rows":25000,"used":24990,"rejected":10,"gaps":[]}}"#;
 

@@ -86,6 +86,7 @@ const SAME: [(&str, &[&str]); 3] = [
             "note-line",
             "sign-date",
             "sign-signature",
+            "screen-key-manifold",
         ],
     ),
 ];
@@ -116,7 +117,7 @@ fn nothing_is_left_in_english() {
 }
 
 /// Where messages are said.
-const SPEAKERS: [&str; 4] = ["wording", "report", "watch", "terminal-view"];
+const SPEAKERS: [&str; 5] = ["wording", "layout", "report", "watch", "terminal-view"];
 
 /// Every Rust file of the crates that say messages, but tests, in one text.
 fn program() -> String {

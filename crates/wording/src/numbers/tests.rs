@@ -25,7 +25,11 @@ fn digits() {
         (0.0123, 2, "0.012"),
         (2.2e-6, 2, "2.2 × 10⁻⁶"),
         (9.9999e6, 3, "1.00 × 10⁷"),
-        (-3.25, 2, "−3.2"),
+        // halves go away from zero, never to the even neighbour
+        (-3.25, 2, "−3.3"),
+        (4.5, 1, "5"),
+        (2.5, 1, "3"),
+        (0.125, 2, "0.13"),
         (0.0, 3, "0"),
         (f64::NAN, 3, "unknown"),
     ] {
@@ -141,7 +145,7 @@ fn pressures_get_no_digits_that_no_gauge_shows() {
     }
     assert_eq!(
         english().estimated_pressure(&e(306.5, 306.0, 309.7)),
-        "306 micron (95 %: 306 to 310)"
+        "307 micron (95 %: 306 to 310)"
     );
 }
 
@@ -161,5 +165,40 @@ fn a_time_that_is_not_exceeded_is_rounded_up() {
         (f64::NAN, "unknown"),
     ] {
         assert_eq!(voice.at_most(seconds), words, "{seconds} s");
+    }
+}
+
+/// A figure beside its limit never reads as the limit itself, nor on its other side, in
+/// any unit: 499 and 501 (UFGS 15182 §3.3.3: not above 500) and what lies closer.
+#[test]
+fn no_rounding_softens_a_limit() {
+    let pascal = with(Language::English, PressureUnit::Pascal);
+    for (micron, limit, wanted) in [
+        (501.0, 500.0, "501 micron"),
+        (500.4, 500.0, "500.4 micron"),
+        (500.003, 500.0, "500.003 micron"),
+        (499.6, 500.0, "499.6 micron"),
+        (1_234.4, 1_234.0, "1,234.4 micron"),
+        (1_249.0, 1_250.0, "1,249 micron"),
+        (612.3, 500.0, "612 micron"),
+        // as exact as a double after a unit is
+        (500.0 + 1e-8, 500.0, "500 micron"),
+    ] {
+        assert_eq!(english().pressure_beside(micron, limit), wanted);
+    }
+    assert_eq!(pascal.limit(500.0), "66.7 Pa (500 micron)");
+    assert_eq!(
+        pascal.pressure_beside(500.4, 500.0),
+        "66.71 Pa (500.4 micron)"
+    );
+    assert_eq!(
+        pascal.pressure_beside(499.9, 500.0),
+        "66.65 Pa (499.9 micron)"
+    );
+    for (shown, limit) in [(500.4, 500.0), (499.7, 500.0), (299.6, 300.0)] {
+        for unit in [PressureUnit::Pascal, PressureUnit::Torr] {
+            let voice = with(Language::English, unit);
+            assert_ne!(voice.pressure_beside(shown, limit), voice.limit(limit));
+        }
     }
 }

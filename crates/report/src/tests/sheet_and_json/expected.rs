@@ -11,20 +11,20 @@ use super::{
 /// Entries by what they are, in English and in German.
 const ENTRIES: [(&str, &str, &str); 16] = [
     ("cause", "Cause of the rise", "Ursache"),
-    ("to tell", "To tell it", "Zum Erkennen"),
+    ("to tell", "To tell the cause", "Zur Klärung"),
     ("share", "A leak's share", "Leckanteil"),
     ("straight", "Straight part", "Gerader Anteil"),
     ("level", "Levels off at", "Flacht ab bei"),
-    ("pace", "63 % of the way", "63 % des Wegs"),
+    ("pace", "63 % of the rise", "63 % des Anstiegs"),
     ("air", "Air drawn in", "Luft eingezogen"),
-    ("grams", "As refrigerant", "Als Kältemittel"),
-    ("loss", "Charged, it may lose", "Gefüllt verliert es"),
-    ("reckoned", "Reckoned from", "Berechnet aus"),
-    ("sight", "Could not show", "Nicht erkennbar"),
+    ("grams", "Same flow of refrigerant", "Als Kältemittel"),
+    ("loss", "Estimated refrigerant loss", "Kältemittelverlust"),
+    ("reckoned", "Calculated from", "Berechnet aus"),
+    ("sight", "Smallest leak detectable", "Kleinstes Leck"),
     ("sealed", "Sealed system", "Geschlossen"),
     ("water", "Water as vapour", "Wasser als Dampf"),
-    ("steps", "Steps seen", "Stufen gesehen"),
-    ("noise", "Noise seen", "Rauschen gesehen"),
+    ("steps", "Gauge resolution", "Auflösung"),
+    ("noise", "Gauge noise", "Rauschen"),
     ("interval", "Reading interval", "Messabstand"),
 ];
 
@@ -91,11 +91,12 @@ pub(crate) fn differences(
     (count, out)
 }
 
-/// The round that is judged: the last with a hold, else the last.
+/// The round that is judged; the last one where none is said to be.
 fn judged(json: &Value) -> Option<&Value> {
     let rounds = json.pointer("/rounds")?.as_array()?;
-    let held = rounds.iter().rev().find(|r| !r["hold"].is_null());
-    held.or(rounds.last())
+    let said = json["judged_round"].as_u64();
+    let place = said.and_then(|number| usize::try_from(number).ok()?.checked_sub(1));
+    place.map_or(rounds.last(), |place| rounds.get(place))
 }
 
 fn criteria(json: &Value) -> Vec<[Vec<Expected>; 2]> {
@@ -107,15 +108,13 @@ fn criteria(json: &Value) -> Vec<[Vec<Expected>; 2]> {
     };
     let pressure = |path: &str| at(round, path).map(|p| Expected::Value(p, 3));
     let start = pressure("/hold/start_micron");
-    let reached = at(round, "/pulldown/reached_target_s")
-        .zip(at(round, "/pulldown/start_s"))
-        .map(|(reached, start)| Expected::Duration(reached - start));
+    let reached = at(round, "/pulldown/reached_target_s").map(Expected::Moment);
     let target = match pressure("/pulldown/lowest_micron") {
         Some(lowest) => [Some(lowest), reached].into_iter().flatten().collect(),
         None => start.clone().into_iter().collect(),
     };
     let held = [
-        at(round, "/hold/duration_s").map(Expected::Duration),
+        at(round, "/hold/duration_s").map(Expected::Held),
         at(round, "/hold/isolated_at_s").map(Expected::Moment),
     ];
     let ends = start.zip(pressure("/hold/end_micron"));
@@ -206,7 +205,7 @@ fn rise(json: &Value, job: Option<&Job>) -> Vec<(&'static str, Vec<Expected>)> {
     });
     vec![
         ("cause", Vec::new()),
-        ("to tell", list(decide.map(Expected::Duration))),
+        ("to tell", list(decide.map(Expected::ToGo))),
         ("share", list(part)),
         ("straight", list(straight)),
         (
@@ -224,8 +223,7 @@ fn rise(json: &Value, job: Option<&Job>) -> Vec<(&'static str, Vec<Expected>)> {
     ]
 }
 
-/// Grams a year, and when a tenth of the charge is gone: in days below 0.2 years, in
-/// months below 2.
+/// Grams a year, and when a tenth of the charge is gone.
 fn loss(hold: &Value) -> Vec<Expected> {
     let end = |path: &str| at(hold, &format!("/operating_loss/{path}"));
     let grams = [end("g_per_year/low"), end("g_per_year/high")];
@@ -236,17 +234,22 @@ fn loss(hold: &Value) -> Vec<Expected> {
         end("years_to_lose_a_tenth/low"),
         end("years_to_lose_a_tenth/high"),
     );
-    let per_year = match high {
-        Some(years) if years < 0.2 => 365.25,
-        Some(years) if years < 2.0 => 12.0,
-        _ => 1.0,
-    };
-    out.extend(
-        [low, high]
-            .into_iter()
-            .flatten()
-            .map(|years| Expected::Value(years * per_year, 1)),
-    );
+    // the unit of the later end; of the sooner one a smaller, if it would be less than one
+    let units = [
+        (1.0, 2.0),
+        (12.0, 0.2),
+        (365.25, 2.0 / 365.25),
+        (8_766.0, 2.0 / 8_766.0),
+    ];
+    let minutes = 525_960.0;
+    let fitting = high.and_then(|y| units.iter().position(|(_, from)| y >= *from));
+    let from = fitting.unwrap_or(units.len());
+    let later = units.get(from).map_or(minutes, |u| u.0);
+    let smaller = units.iter().skip(from).map(|u| u.0);
+    let sooner = low.and_then(|y| smaller.into_iter().find(|unit| y * unit >= 1.0));
+    let ends = [(low, sooner.unwrap_or(minutes)), (high, later)];
+    let known = ends.into_iter().filter_map(|(y, unit)| Some(y? * unit));
+    out.extend(known.map(|value| Expected::Value(value, 1)));
     out
 }
 
@@ -281,8 +284,11 @@ fn water(hold: &Value, json: &Value, kind: Option<&str>) -> Vec<Expected> {
     match at(hold, "/water_vapour_mg") {
         Some(mg) if !is_air => {
             let ppm = at(hold, "/water_ppm_of_charge");
+            // the yardstick, and the number of the standard it is from
+            let beside = ppm.map(|_| [Expected::Value(10.0, 2), Expected::Value(700.0, 3)]);
             let both = [Some(mg), ppm].into_iter().flatten();
-            both.map(|v| Expected::Value(v, 2)).collect()
+            let both = both.map(|v| Expected::Value(v, 2));
+            both.chain(beside.into_iter().flatten()).collect()
         }
         _ => Vec::new(),
     }

@@ -127,6 +127,10 @@ pub(crate) enum Expected {
     Estimate([f64; 3]),
     /// A length of time, s.
     Duration(f64),
+    /// How long a hold lasted, s, rounded down; half a second is given.
+    Held(f64),
+    /// How long is needed, s, rounded up.
+    ToGo(f64),
     /// A moment, s.
     Moment(f64),
 }
@@ -143,26 +147,34 @@ pub(crate) fn differences(text: &str, decimal: char, expected: &[Expected]) -> V
             out.push(format!("“{text}”: {printed:?} for {wanted}, unit {unit}"));
         }
     };
-    for wanted in expected {
-        match wanted {
+    for one in expected {
+        match one {
             Expected::Value(wanted, digits) => {
                 let number = numbers.next();
                 let unit = number.as_ref().map_or(0.0, |n| n.unit(*digits));
                 check(number.map(|n| n.value), *wanted, unit);
             }
             Expected::Moment(wanted) => check(numbers.next().map(|n| n.value), *wanted, 1.0),
-            Expected::Duration(wanted) => {
+            Expected::Duration(wanted) | Expected::Held(wanted) | Expected::ToGo(wanted) => {
+                // the middle of what rounds to what is printed
+                let middle = |unit: f64| match one {
+                    Expected::Held(_) => wanted + 0.5 - 0.5 * unit,
+                    Expected::ToGo(_) => wanted + 0.5 * unit,
+                    _ => *wanted,
+                };
                 let number = numbers.next();
                 let behind = number.as_ref().map_or("", |n| n.behind.trim_start());
                 let value = number.as_ref().map(|n| n.value);
                 // whole seconds, tenths of minutes, whole minutes
                 if behind.starts_with("h ") || behind == "h" {
                     let minutes = numbers.next().map_or(f64::NAN, |n| n.value);
-                    check(value.map(|h| 3600.0 * h + 60.0 * minutes), *wanted, 60.0);
+                    let held = value.map(|h| 3600.0 * h + 60.0 * minutes);
+                    check(held, middle(60.0), 60.0);
                 } else if behind.starts_with("min") {
-                    check(value.map(|m| 60.0 * m), *wanted, 6.0);
+                    check(value.map(|m| 60.0 * m), middle(6.0), 6.0);
                 } else {
-                    check(value.filter(|_| behind.starts_with('s')), *wanted, 1.0);
+                    let seconds = value.filter(|_| behind.starts_with('s'));
+                    check(seconds, middle(1.0), 1.0);
                 }
             }
             Expected::Estimate(wanted) => {
@@ -214,6 +226,10 @@ fn half_a_unit_of_the_last_digit_is_the_limit() {
     assert!(bad("12.6 min", Expected::Duration(760.0)));
     assert!(!bad("3 h 20 min", Expected::Duration(12_020.0)));
     assert!(bad("3 h 20 min", Expected::Duration(12_040.0)));
+    assert!(!bad("9.9 min", Expected::Held(599.0)));
+    assert!(bad("10 min", Expected::Held(599.0)));
+    assert!(!bad("10 min", Expected::ToGo(599.0)));
+    assert!(bad("10 min", Expected::ToGo(600.5)));
     assert!(bad("nothing", Expected::Value(1.0, 3)));
     let all = Expected::Estimate([1.12e-4, 1.03e-4, 1.21e-4]);
     assert!(!bad(

@@ -7,10 +7,10 @@ step-open = open the valve to the pump
 step-shut = shut the pump-side valve
 step-stop = stop the pump
 step-manifold = shut the manifold valves
-step-manifold-if-open = shut the manifold valves, if the gauge stays open to the system
 step-break = break with dry nitrogen
 step-throttle = throttle the flow
 step-ballast = open the gas ballast
+step-ballast-close = close the gas ballast
 step-heat = apply gentle heat
 step-hold = let it hold, hands off
 step-review = stop, review, sheet
@@ -19,8 +19,11 @@ step-review = stop, review, sheet
 
 advice-waiting = Start the pump, and open the valve to it once the gauge is heard.
 advice-stalls = Stalls: { $kind }. { $helps }
-advice-pull-down = Let it pull down. At the target: pump-side valve first, then the pump.
-advice-at-target = At the target: shut the pump-side valve first, then stop the pump. Or let it pull deeper: the longer, the drier.
+advice-pull-down = Let it pull down. Once it is low and level: pump-side valve first, then the pump.
+advice-let-pull = At the target, but not low and level yet: let it pull. If the valve is shut now, the water that is left rises in the hold. Best below { $low }, or when the level stands.
+advice-close-to-ceiling = The level stands, but close under the ceiling of { $ceiling }: a hold from here has hardly room to rise. Look for what keeps it there: pump oil, hoses, water, a leak.
+advice-ready = Low enough: shut the pump-side valve first, then stop the pump. The longer it pulls, the drier it gets.
+advice-close-ballast = The gas ballast is stamped open: close it for the final pull. With it open the pump does not get as low as it can.
 advice-will-not-pass = The hold will not pass. It may go on to tell the cause; or open to the pump, or break with nitrogen, and evacuate again.
 advice-stamp-shut = The curve looks isolated. If the pump-side valve is shut, stamp it: the sheet rests on it.
 advice-next = Usually next: { $act }.
@@ -29,15 +32,9 @@ advice-passed = The hold meets the criteria. Stop for the sheet, or go on with a
 advice-passed-leak = The rule is met, but a leak is indicated: it is worth finding before any refrigerant goes in. A longer hold measures it better.
 advice-failed = The hold fails. What the rise looks like says where to search; then evacuate and hold again.
 advice-not-proven = Long enough, but not proven: the review says what is missing.
-advice-broken = Nitrogen is in. Give it a few minutes to take up moisture, vent it, start the pump, and open the valve to it for the next round.
-
-## Cautions where the act happens
-
-caution-now-compressor = Never energise the compressor under vacuum.
-caution-now-nitrogen = Dry nitrogen only through a regulator, with a relief downstream; never oxygen, never air.
-caution-now-pressure = Let nitrogen in to slightly above 0 gauge at most, as the maker says; keep the gauge valved off from pressure it cannot stand.
-caution-now-eyes = Protect eyes and hands.
-caution-now-flammable = { $refrigerant } is flammable: no flame, no spark, no brazing while any may be present; ventilate, pump exhaust outdoors.
+advice-rig-passed = Pump and hoses keep the vacuum as asked. Stop for the sheet.
+advice-rig-rises = Pump and hoses do not keep the vacuum well: they leak, or vapour boils out of oil and hoses. Stop: the review says what to do next.
+advice-broken = Nitrogen is in: it dilutes the vapour that is left and sweeps it out. Give it a few minutes, vent it while it is above 0 gauge, start the pump, and open the valve to it for the next round.
 
 ## Warnings: what seems to be done the wrong way round
 
@@ -53,7 +50,7 @@ warn-above-target = The valve was shut above the target of { $target }: such a h
 told-marked = Marked: { $mark }.
 told-withdrawn = Taken back: { $mark }. It stays in the record, withdrawn.
 told-gauge-back = The gauge speaks again.
-told-target = The target of { $target } is reached.
+told-target = The target of { $target } was reached.
 told-stall = The pull-down stalls near { $level }: { $kind }.
 told-stall-over = The stall ({ $kind }) is over.
 told-hold = The hold began; it has to last { $time }.
@@ -63,6 +60,7 @@ told-passed-leak = The hold is long enough. { $answer }. Find it first.
 told-failed = The hold fails: { $answer }.
 told-not-proven = The hold is long enough, but the record cannot prove it.
 mark-manifold-shut = manifold valves shut
+mark-ballast-closed = gas ballast closed
 mark-by-device = { $mark } (device { $device })
 
 ## The way to the target, and what is left of a hold
@@ -73,6 +71,7 @@ way-while-it-stalls = no forecast while it stalls
 way-no-time = no time yet
 way-reached = reached
 left = { $time } left
+held-so-far = { $time } so far
 long-enough = long enough
 
 ## All of it on one line
@@ -82,9 +81,10 @@ line-no-time = pull-down, no time to target yet
 line-target-in = pull-down, target in { $range }
 line-stalls = { $kind }, no forecast meanwhile
 line-choked = { $kind }, target in { $range }
-line-at-target = at target: shut pump-side valve, then stop pump
-line-hold-left = hold, { $time } left
-line-hold-enough = hold, long enough
+line-ready = low enough: shut pump-side valve, then stop pump
+line-let-pull = at target, not low and level yet: let it pull
+line-close-to-ceiling = level, but close under the ceiling: look for the cause
+line-hold = hold, { $clock }
 line-far = far { $pressure }
 line-unreadable = { $count } unreadable
 line-over = over
@@ -92,6 +92,7 @@ line-under = under
 line-fault = fault
 line-lost = lost
 trend-steady = steady
+trend-hunting = up and down
 trend-rising = rising { $rate }/min
 trend-falling = falling { $rate }/min
 
