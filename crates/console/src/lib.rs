@@ -1,5 +1,5 @@
 //! The terminal of this program: the one place where text is printed, and what tells whether
-//! it may be read.
+//! it may be read, and where a person is asked something, line by line ([`Questions`]).
 //!
 //! Every line is made harmless here: a folder name, a job or a word of somebody else's
 //! file may hold what a terminal takes for a command.
@@ -20,8 +20,10 @@
 //! ```
 
 mod foreground;
+mod questions;
 
 pub use foreground::{await_foreground, in_foreground};
+pub use questions::{Left, Questions, Typed, forward};
 
 use std::{
     borrow::Cow,

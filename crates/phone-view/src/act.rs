@@ -3,7 +3,7 @@
 use vacuum::{Mark, MarkKind};
 use watch::{
     Act,
-    keys::{STAMPS, mark_of_key},
+    keys::{CHARGING, STAMPS, mark_of_key},
 };
 
 use crate::{
@@ -15,6 +15,7 @@ use crate::{
 pub fn stamps() -> Vec<Stamp> {
     STAMPS
         .chars()
+        .chain(CHARGING.chars())
         .filter_map(|key| {
             let (kind, note) = mark_of_key(key)?;
             let label = match kind {
@@ -52,7 +53,7 @@ mod tests {
     #[test]
     fn every_stamp_is_an_act_of_its_device() {
         let all = stamps();
-        assert_eq!(all.len(), 8);
+        assert_eq!(all.len(), 12);
         for stamp in &all {
             let Some(Act::Mark(_, note)) = act(Asked::Stamp(stamp.key), device()) else {
                 panic!("{stamp:?}");
@@ -60,7 +61,7 @@ mod tests {
             assert!(note.ends_with("[device K7QF]"), "{note}");
         }
         let kinds: std::collections::BTreeSet<_> = all.iter().map(|s| &s.label).collect();
-        assert_eq!(kinds.len(), 8, "each says something else: {kinds:?}");
+        assert_eq!(kinds.len(), 12, "each says something else: {kinds:?}");
         let stop = act(Asked::Stamp('q'), device());
         assert_eq!(stop, None, "nobody stops a run from afar");
         let undo = act(Asked::Undo(3), device());

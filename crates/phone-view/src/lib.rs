@@ -61,6 +61,7 @@ mod session;
 mod stream;
 #[cfg_attr(not(feature = "tls"), path = "no_tls.rs")]
 mod tls;
+mod told;
 
 pub use act::{act, stamps};
 pub use address::{Reach, code_for_camera};
@@ -78,3 +79,4 @@ pub use session::Device;
 pub use tls::Certificate;
 #[cfg(feature = "tls")]
 pub use tls::{CertificateError, Unfit, fingerprint};
+pub use told::Told;

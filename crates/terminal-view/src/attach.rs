@@ -9,9 +9,9 @@ use wording::{Voice, say};
 use crate::{
     choice::ViewKind,
     code::PageCode,
-    full,
+    full, key_help,
     keyboard::{self, Input},
-    line, spoken, text,
+    line, line_keys, spoken, terminal, text,
     typed_lines::read_lines,
     up::Views,
 };
@@ -37,7 +37,11 @@ pub fn attach(
 ) -> Attached {
     let (asks, acts) = unbounded_channel();
     let views = Views::default();
-    let voice = watch(Follow::Calmly).borrow().now.voice;
+    let (voice, stamps) = {
+        let first = watch(Follow::Calmly);
+        let now = &first.borrow().now;
+        (now.voice, now.stamps.clone())
+    };
     let inputs = match kind {
         ViewKind::Full => {
             let (sender, received) = keyboard::start();
@@ -52,20 +56,28 @@ pub fn attach(
         }
         ViewKind::Spoken => {
             let (sender, received) = std::sync::mpsc::channel();
-            hint(&voice);
+            hint(&voice, &stamps);
             console::say(say!(voice, "spoken-ask"));
             spoken::start(watch(Follow::Calmly), received, views.up());
-            read_lines(asks.clone(), Some(sender.clone()));
+            read_lines(
+                Some(watch(Follow::Calmly)),
+                asks.clone(),
+                Some(sender.clone()),
+            );
             Some(sender)
         }
         ViewKind::Line => {
-            hint(&voice);
-            tokio::spawn(line::show(watch(Follow::Calmly), views.up()));
-            read_lines(asks.clone(), None);
-            None
+            hint(&voice, &stamps);
+            let keys = line_keys::start(watch(Follow::Calmly), asks.clone());
+            if keys.is_none() {
+                read_lines(Some(watch(Follow::Calmly)), asks.clone(), None);
+            }
+            let (sender, typed) = keys.unzip();
+            tokio::spawn(line::show(watch(Follow::Calmly), typed, views.up()));
+            sender
         }
         ViewKind::Off => {
-            read_lines(asks.clone(), None);
+            read_lines(None, asks.clone(), None);
             None
         }
     };
@@ -76,7 +88,7 @@ pub fn attach(
 pub fn attach_line_without_keys(watch: Watch) -> Attached {
     let views = Views::default();
     let voice = watch.borrow().now.voice;
-    tokio::spawn(line::show(watch, views.up()));
+    tokio::spawn(line::show(watch, None, views.up()));
     attached(unbounded_channel(), None, views, voice)
 }
 
@@ -105,9 +117,14 @@ fn attached(
 }
 
 /// Says what may be typed, in lines of a size that every terminal has room for.
-fn hint(voice: &Voice) {
+fn hint(voice: &Voice, stamps: &str) {
     const COLUMNS: usize = 86;
-    for line in text::wrapped(&say!(voice, "typed-marks"), COLUMNS) {
+    let columns =
+        terminal::size().map_or(COLUMNS, |(columns, _)| usize::from(columns).min(COLUMNS));
+    let marks = key_help::stamping(voice, stamps);
+    let marks: Vec<String> = marks.map(|(key, act)| format!("{key} {act}")).collect();
+    let hint = say!(voice, "typed-marks", marks = marks.join(", "));
+    for line in text::wrapped(&hint, columns) {
         console::say(line);
     }
 }

@@ -1,7 +1,11 @@
 //! The screen: a pure function of a frame, the keyboard's state and a size.
 
-use ratatui::{buffer::Buffer, layout::Rect, style::Style};
-use watch::curve::state_words;
+use ratatui::{
+    buffer::Buffer,
+    layout::Rect,
+    style::{Modifier, Style},
+};
+use watch::{TroubleNow, curve::state_words};
 use wording::say;
 
 use crate::{
@@ -10,6 +14,7 @@ use crate::{
     picture::Picture,
     plot::{self, Plot},
     text::{self, Lines},
+    theme::Theme,
 };
 
 /// The smallest size on which everything has its place.
@@ -47,8 +52,12 @@ pub(crate) fn draw(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
 fn tiny(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let now = &picture.frame.now;
     let width = usize::from(area.width);
-    let pressure = format!("{} {}", now.pressure.digits, now.pressure.unit_and_also());
+    let pressure = match &now.trouble {
+        Some(trouble) => format!("{} {}", trouble.word, trouble.clock),
+        None => format!("{} {}", now.pressure.digits, now.pressure.unit_and_also()),
+    };
     let mut lines: Lines = vec![(text::shortened(&pressure, width), picture.theme.strong())];
+    lines.extend(panels::trouble(picture, width));
     for warning in &now.order.warnings {
         text::add(&mut lines, &warning.text, width, picture.theme.alarm());
     }
@@ -120,6 +129,7 @@ fn keys(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
 #[derive(Debug, Clone, Copy)]
 enum Place {
     Above,
+    AfterCaution,
     Below,
 }
 
@@ -129,7 +139,8 @@ fn narrow(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let width = usize::from(area.width);
     let mut y = area.y;
     y += pressure(picture, 1, area, buffer);
-    let status = panels::status(picture, width);
+    let mut status = panels::trouble(picture, width);
+    status.extend(panels::status(picture, width));
     y += put_lines(&status, below(area, y), buffer);
     let mut under: Lines = vec![
         (
@@ -141,24 +152,36 @@ fn narrow(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
             panels::disk_style(picture),
         ),
     ];
-    let mut room = usize::from(area.bottom() - y).saturating_sub(under.len());
+    // warnings, the gravest caution and the next act take the curve's place where they have
+    // to, and that of lines which say that all is well
+    let warnings = panels::warnings(picture, width);
+    let caution = panels::gravest_caution(picture, width);
+    let advice = panels::advice(picture, width);
+    let left = usize::from(area.bottom() - y);
+    let wanted = warnings.len() + caution.len() + advice.len();
+    while wanted + under.len() > left && under.pop_if(|(_, style)| *style == Style::new()).is_some()
+    {
+    }
+    let mut room = left.saturating_sub(under.len());
     let mut said = Lines::new();
-    // a warning and the next act may take the curve's place, the rest may not
-    for lines in [
-        panels::warnings(picture, width),
-        panels::advice(picture, width),
-    ] {
-        let count = lines.len().min(room);
+    let kept = caution.len().min(room.saturating_sub(warnings.len()));
+    for lines in [warnings, advice] {
+        let count = lines.len().min(room.saturating_sub(kept));
         room -= count;
         said.extend(lines.into_iter().take(count));
     }
+    room -= kept;
+    let caution: Lines = caution.into_iter().take(kept).collect();
     let more = [
         (Place::Above, panels::steps(picture, width)),
-        (Place::Above, panels::first_caution(picture, width)),
         (Place::Below, vec![panels::marks_line(picture, width)]),
-        (Place::Above, panels::other_cautions(picture, width)),
+        (
+            Place::AfterCaution,
+            panels::other_cautions(picture, width, usize::MAX),
+        ),
         (Place::Below, panels::last_event(picture, width)),
     ];
+    let mut after = Lines::new();
     for (place, lines) in more {
         if lines.is_empty() || lines.len() + CURVE_LEAST > room {
             continue;
@@ -166,9 +189,11 @@ fn narrow(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
         room -= lines.len();
         match place {
             Place::Above => said.extend(lines),
+            Place::AfterCaution => after.extend(lines),
             Place::Below => under.splice(0..0, lines).for_each(drop),
         }
     }
+    said.extend(caution.into_iter().chain(after));
     let curve = Rect {
         y,
         height: room as u16,
@@ -194,7 +219,8 @@ fn wide(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let fits = digits::size(digits, 2).0 + 10 < left.width;
     let scale = if area.height >= 34 && fits { 2 } else { 1 };
     let mut y = left.y + pressure(picture, scale, left, buffer);
-    let status = panels::status(picture, usize::from(left.width));
+    let mut status = panels::trouble(picture, usize::from(left.width));
+    status.extend(panels::status(picture, usize::from(left.width)));
     y += put_lines(&status, below(left, y), buffer);
     draw_curve(picture, below(left, y), buffer);
     let lines = panels::side(picture, usize::from(RIGHT), usize::from(right.height));
@@ -203,15 +229,20 @@ fn wide(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
 
 /// The large number with unit and trend; gives the rows it took.
 fn pressure(picture: &Picture<'_>, scale: u16, area: Rect, buffer: &mut Buffer) -> u16 {
+    if let Some(trouble) = &picture.frame.now.trouble {
+        return in_its_place(trouble, (scale, picture.theme), area, buffer);
+    }
     let now = &picture.frame.now.pressure;
     let theme = picture.theme;
     let style = match now.state {
         "ok" => theme.strong(),
         _ => theme.alarm(),
     };
+    let fits = |scale: &u16| digits::size(&now.digits, *scale).0 <= area.width;
+    let scale = (0..=scale).rev().find(fits).unwrap_or(0);
     let (width, height) = digits::size(&now.digits, scale);
     let style = match theme.colour {
-        true => style.remove_modifier(ratatui::style::Modifier::REVERSED),
+        true => style.remove_modifier(Modifier::REVERSED),
         false => theme.strong(),
     };
     digits::draw(&now.digits, scale, style, area, buffer);
@@ -226,6 +257,34 @@ fn pressure(picture: &Picture<'_>, scale: u16, area: Rect, buffer: &mut Buffer) 
     let state = state_beside(picture, usize::from(room));
     text::put(buffer, x, area.y, room, &state, theme.alarm());
     height
+}
+
+/// What is wrong with the reading, in the type of the number that it takes the place of,
+/// with its running clock; gives the rows it took.
+fn in_its_place(
+    trouble: &TroubleNow,
+    (largest, theme): (u16, Theme),
+    area: Rect,
+    buffer: &mut Buffer,
+) -> u16 {
+    let style = match (trouble.is_grave, theme.colour) {
+        (true, true) => theme.alarm().remove_modifier(Modifier::REVERSED),
+        _ => theme.strong(),
+    };
+    let with_clock = format!("{}  {}", trouble.word, trouble.clock);
+    let fits =
+        |text: &str, scale| digits::can_draw(text) && digits::size(text, scale).0 <= area.width;
+    let sized = (0..=largest)
+        .rev()
+        .map(|scale| (with_clock.as_str(), scale));
+    let mut all = sized.chain([(trouble.word.as_str(), 0)]);
+    let Some((text, scale)) = all.find(|(text, scale)| fits(text, *scale)) else {
+        let words = text::shortened(&with_clock, usize::from(area.width));
+        text::put(buffer, area.x, area.y, area.width, &words, theme.alarm());
+        return 1;
+    };
+    digits::draw(text, scale, style, area, buffer);
+    digits::size(text, scale).1
 }
 
 /// The trend, where it finds room beside the number.
@@ -254,10 +313,16 @@ fn state_beside(picture: &Picture<'_>, room: usize) -> String {
 
 fn draw_curve(picture: &Picture<'_>, area: Rect, buffer: &mut Buffer) {
     let now = &picture.frame.now;
+    // on a linear scale the filling would hide what is lost afterwards
+    let since_s = now.judged.hold.as_ref().map(|h| h.since_s);
+    let since_s = since_s.filter(|_| now.axis.linear);
+    let later = since_s.map(|s| picture.frame.history.since(s));
+    let marks = since_s.map_or(0, |s| now.marks.partition_point(|m| m.at_s < s));
     let plot = Plot {
-        curve: &picture.frame.history,
-        marks: &now.marks,
-        target_micron: now.judged.target.micron,
+        curve: later.as_ref().unwrap_or(&picture.frame.history),
+        marks: &now.marks[marks..],
+        target_micron: Some(now.judged.target.micron).filter(|_| !now.axis.linear),
+        axis: now.axis,
         cursor_s: picture.scrub.map(|s| s.at_s),
         voice: picture.voice(),
     };

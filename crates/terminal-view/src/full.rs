@@ -8,7 +8,7 @@ use std::{
 };
 
 use tokio::sync::mpsc::UnboundedSender;
-use watch::{Act, Watch, keys::act_of_line};
+use watch::{Act, Watch};
 
 use crate::{
     app::App,
@@ -18,8 +18,9 @@ use crate::{
     keys::Key,
     line,
     picture::{Picture, STANDS_STILL},
-    terminal::{self, Screen},
+    terminal::{self, Screen, Surface},
     theme::Theme,
+    typed_lines::{Reply, TypedLines},
     up::Up,
 };
 
@@ -43,7 +44,13 @@ pub(crate) fn start(
     let started = std::thread::Builder::new()
         .name(THREAD.into())
         .spawn(move || {
-            let why = trouble(|| show(watch.clone(), &inputs, &acts, page));
+            let why = trouble(|| {
+                let mut app = App::default();
+                app.page = page;
+                let theme = Theme::of(|name| std::env::var(name).ok());
+                let mut screen = Screen::take()?;
+                show(watch.clone(), &inputs, &acts, (&mut screen, theme, app))
+            });
             terminal::leave();
             if let Some(why) = why {
                 console::complain(format!(
@@ -51,8 +58,8 @@ pub(crate) fn start(
                 ));
             }
             // a recording that is over is over for the line too
-            runtime.spawn(line::show(watch, up));
-            type_lines(&inputs, &acts);
+            runtime.spawn(line::show(watch.clone(), None, up));
+            type_lines(&watch, &inputs, &acts);
         });
     if let Err(e) = started {
         console::complain(format!("the view cannot start: {e}"));
@@ -69,15 +76,19 @@ pub(crate) fn trouble(show: impl FnOnce() -> io::Result<()>) -> Option<String> {
 }
 
 /// Without a view, keys are lines again.
-pub(crate) fn type_lines(inputs: &Receiver<Input>, acts: &UnboundedSender<Act>) {
+pub(crate) fn type_lines(watch: &Watch, inputs: &Receiver<Input>, acts: &UnboundedSender<Act>) {
     let mut line = String::new();
+    let mut typed = TypedLines::default();
     while let Ok(input) = inputs.recv() {
         match input {
             Input::Key(Key::Char(c)) => line.push(c),
             Input::Key(Key::Enter) => {
-                if let Some(act) = act_of_line(std::mem::take(&mut line).trim())
-                    && acts.send(act).is_err()
-                {
+                let now = watch.borrow().now.clone();
+                let Reply { act, words } = typed.line(std::mem::take(&mut line).trim(), &now);
+                if let Some(words) = words {
+                    console::say(words);
+                }
+                if act.is_some_and(|act| acts.send(act).is_err()) {
                     return;
                 }
             }
@@ -86,16 +97,12 @@ pub(crate) fn type_lines(inputs: &Receiver<Input>, acts: &UnboundedSender<Act>) 
     }
 }
 
-fn show(
+pub(crate) fn show(
     mut watch: Watch,
     inputs: &Receiver<Input>,
     acts: &UnboundedSender<Act>,
-    page: Option<PageCode>,
+    (screen, theme, mut app): (&mut impl Surface, Theme, App),
 ) -> io::Result<()> {
-    let theme = Theme::of(|name| std::env::var(name).ok());
-    let mut screen = Screen::take()?;
-    let mut app = App::default();
-    app.page = page;
     let (mut changed, mut drawn) = (true, None::<Instant>);
     let mut came = Instant::now();
     loop {
@@ -105,7 +112,11 @@ fn show(
         match inputs.recv_timeout(wait) {
             Ok(Input::Key(key)) => {
                 changed = true;
-                if let Some(act) = app.key(key, Instant::now()) {
+                if app.leaves(key) {
+                    return Ok(());
+                }
+                let now = watch.borrow().now.clone();
+                if let Some(act) = app.key(key, &now, Instant::now()) {
                     // the session may have ended: then there is nothing to ask
                     let _ = acts.send(act);
                 }
@@ -144,6 +155,7 @@ fn show(
             return Ok(());
         }
         app.voice = frame.now.voice;
+        app.stamps.clone_from(&frame.now.stamps);
         let picture = Picture {
             frame: &frame,
             app: &app,

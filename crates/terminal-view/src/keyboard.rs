@@ -31,13 +31,25 @@ const ESCAPE: Duration = Duration::from_millis(40);
 
 /// Reads keys until the keyboard ends.
 pub(crate) fn start() -> (Sender<Input>, Receiver<Input>) {
+    // the keyboard is read past the library's own buffer
+    start_on(std::io::stdin(), await_foreground, None)
+}
+
+/// Reads the keys of a terminal somewhere else; the end of them is told as its loss.
+pub(crate) fn start_far(keyboard: impl Read + Send + 'static) -> (Sender<Input>, Receiver<Input>) {
+    start_on(keyboard, || {}, Some(Input::Lost))
+}
+
+fn start_on(
+    mut keyboard: impl Read + Send + 'static,
+    first: impl FnOnce() + Send + 'static,
+    at_the_end: Option<Input>,
+) -> (Sender<Input>, Receiver<Input>) {
     let (send, receive) = channel();
     let (pieces, came) = channel::<Vec<u8>>();
     std::thread::spawn(move || {
         let mut bytes = [0; 256];
-        // the keyboard is read past the library's own buffer
-        let mut keyboard = std::io::stdin();
-        await_foreground();
+        first();
         while let Ok(count) = keyboard.read(&mut bytes) {
             if count == 0 || pieces.send(bytes[..count].to_vec()).is_err() {
                 return;
@@ -56,7 +68,10 @@ pub(crate) fn start() -> (Sender<Input>, Receiver<Input>) {
             let found = match came.recv_timeout(patience) {
                 Ok(bytes) => keys.take(&bytes),
                 Err(RecvTimeoutError::Timeout) => keys.pause().into_iter().collect(),
-                Err(RecvTimeoutError::Disconnected) => return,
+                Err(RecvTimeoutError::Disconnected) => {
+                    at_the_end.map(|input| inputs.send(input));
+                    return;
+                }
             };
             if found
                 .into_iter()

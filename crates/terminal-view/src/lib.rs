@@ -2,8 +2,8 @@
 //! All of them are consumers of the live model in the crate `watch`.
 //!
 //! [`attach`] starts the view that was chosen ([`ViewKind`]) and the keyboard that belongs to
-//! it; what a person asks for comes out as [`watch::Act`]. [`look_back::show`] shows a
-//! finished run with the same picture.
+//! it; what a person asks for comes out as [`watch::Act`]. [`show_far`] shows the recording on
+//! another terminal, [`look_back::show`] a finished run, both with the same picture.
 //!
 //! # What it never does
 //! Touch the recording. A view runs on a thread or task of its own, gets copies through a
@@ -32,11 +32,13 @@ mod choice;
 mod code;
 mod digits;
 mod draw;
+mod far;
 mod full;
 mod key_help;
 mod keyboard;
 mod keys;
 mod line;
+mod line_keys;
 pub mod look_back;
 mod panels;
 mod picture;
@@ -48,10 +50,12 @@ mod tests;
 mod text;
 mod theme;
 mod typed_lines;
+mod undo;
 mod up;
 
 pub use attach::{Attached, attach, attach_line_without_keys};
 pub use choice::{Surroundings, ViewKind};
 pub use code::PageCode;
+pub use far::{FarTerminal, show_far};
 pub use terminal::{give_back_settings, is_up};
 pub use up::Views;

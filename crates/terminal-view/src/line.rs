@@ -6,8 +6,9 @@ use std::{
 };
 
 use watch::{EventKind, Frame, PhaseNow, Snapshot, Watch};
+use wording::say;
 
-use crate::up::Up;
+use crate::{line_keys::TypedNow, terminal, text, up::Up};
 
 /// The line is renewed so often.
 const EVERY: Duration = Duration::from_secs(1);
@@ -19,7 +20,7 @@ const PLAIN: Duration = Duration::from_secs(30);
 const USUAL_COLUMNS: usize = 80;
 
 /// Shows a recording until it ends.
-pub(crate) async fn show(mut watch: Watch, up: Up) {
+pub(crate) async fn show(mut watch: Watch, mut typed: Option<TypedNow>, up: Up) {
     let mut line = CalmLine::new(std::io::stdout().is_terminal());
     let mut tick = tokio::time::interval(EVERY);
     let mut seen = 0;
@@ -28,7 +29,11 @@ pub(crate) async fn show(mut watch: Watch, up: Up) {
         let (gone, due) = tokio::select! {
             changed = watch.changed() => (changed.is_err(), !drawn),
             _ = tick.tick() => (false, true),
+            // an echo does not wait for the next reading
+            () = changed(&mut typed) => (false, true),
         };
+        let typing = typed.as_ref().map(|t| t.borrow().clone());
+        let typing = typing.unwrap_or_default();
         let frame = watch.borrow_and_update().clone();
         if frame.now.version > 0 {
             news(&frame, &mut seen).for_each(|text| line.tell(text));
@@ -36,7 +41,8 @@ pub(crate) async fn show(mut watch: Watch, up: Up) {
             // an event may come before the first look at the run
             let looked = !frame.now.line.is_empty();
             if looked && (due || over) {
-                line.show(&frame.now);
+                line.caution(&frame.now);
+                line.show(&frame.now, &typing);
                 drawn = true;
             }
             if over {
@@ -48,7 +54,34 @@ pub(crate) async fn show(mut watch: Watch, up: Up) {
         }
     }
     line.end();
+    if typed.is_some() {
+        terminal::leave();
+    }
     drop(up);
+}
+
+/// Completes when what is typed has changed; never where nobody types.
+async fn changed(typed: &mut Option<TypedNow>) {
+    let changed = match typed {
+        Some(typed) => typed.changed().await,
+        None => std::future::pending().await,
+    };
+    if changed.is_err() {
+        // the keyboard is gone
+        std::future::pending().await
+    }
+}
+
+/// The reading, and behind it what is being typed: the end of it where it is long.
+fn with_typed(reading: &str, typed: &str, columns: usize) -> String {
+    if typed.is_empty() {
+        return text::shortened(reading, columns);
+    }
+    let reading = text::shortened(reading, columns / 2);
+    let room = columns.saturating_sub(text::width(&reading) + 4);
+    let from = text::width(typed).saturating_sub(room);
+    let end: String = typed.chars().skip(from).collect();
+    format!("{reading} > {end}_")
 }
 
 /// What the recorder says and was not printed yet. What the curve shows is on the line.
@@ -87,6 +120,8 @@ struct CalmLine {
     /// Columns the line fills now.
     filled: usize,
     last: Option<(Instant, PhaseNow)>,
+    /// The gravest caution that was said last.
+    cautioned: String,
 }
 
 impl CalmLine {
@@ -95,16 +130,17 @@ impl CalmLine {
             terminal,
             filled: 0,
             last: None,
+            cautioned: String::new(),
         }
     }
 
     /// Shows where the run stands.
-    fn show(&mut self, now: &Snapshot) {
+    fn show(&mut self, now: &Snapshot, typed: &str) {
         if self.terminal {
             // the last column stays free: writing there would wrap
             let columns = columns() - 1;
-            let line = shortened(&now.line.words(columns), columns);
-            let width = line.chars().count();
+            let line = with_typed(&now.line.words(columns), typed, columns);
+            let width = text::width(&line);
             let pad = self.filled.min(columns).saturating_sub(width);
             if console::redraw(&line, pad) {
                 self.filled = width;
@@ -121,11 +157,26 @@ impl CalmLine {
         }
     }
 
+    /// Says the gravest caution of what is done now, once while it stays the same.
+    fn caution(&mut self, now: &Snapshot) {
+        let gravest = &now.order.gravest;
+        if gravest.is_empty() || *gravest == self.cautioned {
+            return;
+        }
+        self.cautioned.clone_from(gravest);
+        let words = say!(now.voice, "screen-caution", caution = gravest.as_str());
+        self.tell(&words);
+    }
+
     /// Says something that stays on the screen.
     fn tell(&mut self, what: &str) {
         if self.terminal {
-            let filled = std::mem::take(&mut self.filled);
-            return console::say_over(what, filled.min(columns() - 1));
+            let mut filled = std::mem::take(&mut self.filled);
+            // the terminal would break words
+            for line in text::wrapped(what, columns() - 1) {
+                console::say_over(&line, std::mem::take(&mut filled).min(columns() - 1));
+            }
+            return;
         }
         console::say(what);
     }
@@ -146,27 +197,23 @@ fn columns() -> usize {
         .max(2)
 }
 
-/// `line` in at most `columns` characters, its cut shown.
-fn shortened(line: &str, columns: usize) -> String {
-    if line.chars().count() <= columns {
-        return line.to_owned();
-    }
-    let mut short: String = line.chars().take(columns.saturating_sub(1)).collect();
-    short.push('…');
-    short
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn a_line_never_exceeds_the_terminal() {
-        for columns in [1, 2, 20, 79, 200] {
-            let short = shortened("180 micron · rising 32/min · hold, 7 min left", columns);
-            assert!(short.chars().count() <= columns, "{columns}: {short}");
+    fn what_is_typed_stands_beside_the_reading() {
+        let reading = "180 micron · rising 32/min · hold, 7 min left";
+        assert_eq!(with_typed(reading, "", 79), reading);
+        assert_eq!(
+            with_typed(reading, "hose swap", 79),
+            "180 micron · rising 32/min · hold, 7 … > hose swap_"
+        );
+        for columns in 10..80 {
+            let long = "a remark that is longer than any line ".repeat(4);
+            let line = with_typed(reading, &long, columns);
+            assert!(text::width(&line) <= columns, "{columns}: {line}");
+            assert!(line.ends_with('_') && line.contains(" > "), "{line}");
         }
-        assert_eq!(shortened("abc", 3), "abc");
-        assert_eq!(shortened("abcd", 3), "ab…");
     }
 }

@@ -21,7 +21,7 @@ use crate::{
     keyboard::{self, Input},
     keys::Key,
     picture::{Picture, Scrub},
-    terminal::{self, Screen},
+    terminal::{self, Screen, Surface},
     theme::Theme,
 };
 

@@ -21,11 +21,13 @@ use crate::{
 pub(crate) fn header(picture: &Picture<'_>) -> (String, String) {
     let now = &picture.frame.now;
     let voice = picture.voice();
-    let mut left = vec!["dryhold".to_owned(), now.run.job.clone()];
-    left.retain(|part| !part.is_empty());
+    let mut left = vec!["dryhold".to_owned()];
+    // before a name that may be cut
     if now.run.invented {
         left.push(say!(voice, "screen-invented"));
     }
+    left.push(now.run.job.clone());
+    left.retain(|part| !part.is_empty());
     if !now.disk.takes_rows {
         left.insert(0, now.disk.trouble.clone());
     }
@@ -42,6 +44,19 @@ pub(crate) fn header(picture: &Picture<'_>) -> (String, String) {
         None => say!(voice, "screen-ended", at = at),
     };
     (left.join(" · "), right)
+}
+
+/// What is wrong with the reading and what to do, before everything else.
+pub(crate) fn trouble(picture: &Picture<'_>, width: usize) -> Lines {
+    let mut lines = Lines::new();
+    if let Some(trouble) = &picture.frame.now.trouble {
+        let style = match trouble.is_grave {
+            true => picture.theme.alarm(),
+            false => picture.theme.strong(),
+        };
+        add(&mut lines, &trouble.text, width, style);
+    }
+    lines
 }
 
 fn trend_fits_beside(picture: &Picture<'_>, width: usize) -> bool {
@@ -61,9 +76,12 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
         (PhaseNow::Hold, Some(hold)) => first.push(say!(
             voice,
             "screen-hold",
-            held = clock_short(&voice, hold.held_s),
-            needed = clock_short(&voice, hold.needed_s),
+            held = voice.clock(hold.held_s),
+            needed = voice.clock(hold.needed_s),
         )),
+        (PhaseNow::Waiting, _) if !now.phase_words.is_empty() => {
+            first.push(now.phase_words.to_uppercase());
+        }
         (phase, _) => first.push(phase.words(&now.voice).to_uppercase()),
     }
     match (judged.phase, &judged.hold) {
@@ -85,15 +103,16 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
             number = judged.rounds.to_string()
         ));
     }
-    if !trend_fits_beside(picture, width) {
+    if now.trouble.is_none() && !trend_fits_beside(picture, width) {
         first.push(now.pressure.trend.clone());
     }
     for other in &now.beside {
         first.push(format!("{} {}", other.place, other.shown));
     }
-    lines.push((text::joined(&first, width), theme.strong()));
+    let flowed = text::flowed(&first, width).into_iter();
+    lines.extend(flowed.map(|line| (line, theme.strong())));
     if let Some(hold) = &judged.hold {
-        lines.push(answer(&voice, hold, theme, width));
+        lines.extend(answer(&voice, hold, theme, width));
     } else if let Some(stall) = &judged.stall {
         let words = say!(
             voice,
@@ -102,13 +121,13 @@ pub(crate) fn status(picture: &Picture<'_>, width: usize) -> Lines {
             level = voice.reading(stall.level_micron),
             time = voice.about((now.elapsed_s - stall.since_s).max(0.0)),
         );
-        lines.push((text::shortened(&words, width), theme.alarm()));
+        add(&mut lines, &words, width, theme.alarm());
     }
     lines
 }
 
 /// The running answer with a bar of the hold's time.
-fn answer(voice: &Voice, hold: &HoldNow, theme: Theme, width: usize) -> (String, Style) {
+fn answer(voice: &Voice, hold: &HoldNow, theme: Theme, width: usize) -> Lines {
     let style = match hold.state {
         HoldState::Running => Style::new(),
         HoldState::Passed => theme.good(),
@@ -126,21 +145,14 @@ fn answer(voice: &Voice, hold: &HoldNow, theme: Theme, width: usize) -> (String,
     };
     let bar = 24.min(width / 3);
     if text::width(&words) + bar + 2 > width {
-        return (text::shortened(&words, width), style);
+        let mut lines = Lines::new();
+        add(&mut lines, &words, width, style);
+        return lines;
     }
     let share = (hold.held_s / hold.needed_s.max(1.0)).clamp(0.0, 1.0);
     let full = (share * bar as f64).round() as usize;
     let bar = format!("{}{}", "█".repeat(full), "─".repeat(bar - full));
-    (format!("{bar}  {words}"), style)
-}
-
-/// "3:20", or "1:03:20".
-fn clock_short(voice: &Voice, seconds: f64) -> String {
-    let long = voice.moment(seconds);
-    match long.strip_prefix("0:") {
-        Some(short) => short.strip_prefix('0').unwrap_or(short).to_owned(),
-        None => long,
-    }
+    vec![(format!("{bar}  {words}"), style)]
 }
 
 /// What seems to be wrong.
@@ -154,10 +166,19 @@ pub(crate) fn warnings(picture: &Picture<'_>, width: usize) -> Lines {
     lines
 }
 
+/// What usually comes next; nothing while what is wrong with the reading says what to do.
+fn advice_now<'a>(picture: &Picture<'a>) -> &'a str {
+    let now = &picture.frame.now;
+    match &now.trouble {
+        Some(trouble) if trouble.interrupts_hold => "",
+        _ => &now.order.advice,
+    }
+}
+
 /// What usually comes next, in one sentence.
 pub(crate) fn advice(picture: &Picture<'_>, width: usize) -> Lines {
     let mut lines = Lines::new();
-    let advice = &picture.frame.now.order.advice;
+    let advice = advice_now(picture);
     add(&mut lines, advice, width, picture.theme.strong());
     lines
 }
@@ -171,8 +192,12 @@ pub(crate) fn steps(picture: &Picture<'_>, width: usize) -> Lines {
     for step in all {
         let sep = if line.is_empty() { "" } else { "  " };
         if text::width(&line) + text::width(sep) + text::width(&step) > width {
-            lines.push((std::mem::take(&mut line), picture.theme.accent()));
-            line = text::shortened(&step, width);
+            if !line.is_empty() {
+                lines.push((std::mem::take(&mut line), picture.theme.accent()));
+            }
+            let mut wrapped = text::wrapped(&step, width);
+            line = wrapped.pop().unwrap_or_default();
+            lines.extend(wrapped.into_iter().map(|l| (l, picture.theme.accent())));
         } else {
             line = format!("{line}{sep}{step}");
         }
@@ -195,14 +220,32 @@ fn step(step: &Step) -> String {
     }
 }
 
-/// The gravest caution of what comes next.
-pub(crate) fn first_caution(picture: &Picture<'_>, width: usize) -> Lines {
-    cautions(picture, width, 0..1)
+/// The gravest caution of what comes next, as short as it can be said.
+pub(crate) fn gravest_caution(picture: &Picture<'_>, width: usize) -> Lines {
+    let mut lines = Lines::new();
+    let now = &picture.frame.now;
+    if !now.order.gravest.is_empty() {
+        let words = say!(
+            picture.voice(),
+            "screen-caution",
+            caution = now.order.gravest.as_str()
+        );
+        add(&mut lines, &words, width, Style::new());
+    }
+    lines
 }
 
-/// The others.
-pub(crate) fn other_cautions(picture: &Picture<'_>, width: usize) -> Lines {
-    cautions(picture, width, 1..usize::MAX)
+/// The others, as many as there is room for, each whole.
+pub(crate) fn other_cautions(picture: &Picture<'_>, width: usize, room: usize) -> Lines {
+    let mut lines = Lines::new();
+    for i in 1..picture.frame.now.order.cautions.len() {
+        let next = cautions(picture, width, i..i + 1);
+        if lines.len() + next.len() > room {
+            break;
+        }
+        lines.extend(next);
+    }
+    lines
 }
 
 fn cautions(picture: &Picture<'_>, width: usize, which: std::ops::Range<usize>) -> Lines {
@@ -338,6 +381,10 @@ pub(crate) fn last_event(picture: &Picture<'_>, width: usize) -> Lines {
     lines
 }
 
+/// Rows of the right column that cautions leave to what stands below them: titles, marks,
+/// what happened last.
+const KEPT_BELOW: usize = 9;
+
 /// The right column of a wide screen.
 pub(crate) fn side(picture: &Picture<'_>, width: usize, height: usize) -> Lines {
     let theme = picture.theme;
@@ -345,15 +392,21 @@ pub(crate) fn side(picture: &Picture<'_>, width: usize, height: usize) -> Lines 
     let voice = picture.voice();
     let mut lines = warnings(picture, width);
     title(&mut lines, &say!(voice, "screen-comes-next"), theme);
-    add(&mut lines, &now.order.advice, width, Style::new());
+    add(&mut lines, advice_now(picture), width, Style::new());
     for next in &now.order.steps {
         let style = match next.state {
             StepState::Next => theme.accent(),
             _ => Style::new(),
         };
-        lines.push((text::shortened(&step(next), width), style));
+        add(&mut lines, &step(next), width, style);
     }
-    lines.extend(cautions(picture, width, 0..usize::MAX));
+    lines.extend(gravest_caution(picture, width));
+    let mut health = Lines::new();
+    add(&mut health, &gauge(picture), width, Style::new());
+    add(&mut health, &disk(picture), width, Style::new());
+    // gauge, disk and the last marks are seen whatever there is to be careful about
+    let kept = lines.len() + health.len() + KEPT_BELOW;
+    lines.extend(other_cautions(picture, width, height.saturating_sub(kept)));
     title(&mut lines, &say!(voice, "screen-gauge-and-disk"), theme);
     let (gauge_style, disk_style) = (gauge_style(picture), disk_style(picture));
     add(&mut lines, &gauge(picture), width, gauge_style);
@@ -400,7 +453,7 @@ pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> 
     let mut lines = Lines::new();
     lines.push((say!(voice, "screen-back"), theme.accent()));
     lines.extend(warnings(picture, width));
-    let all = key_help::all(&voice);
+    let all = key_help::all(&voice, &now.stamps);
     let count = all.len();
     for (key, act) in all {
         let line = format!("{key}  {act}");
@@ -412,8 +465,10 @@ pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> 
         let half = keys.len().div_ceil(2);
         let half_width = width.min(78) / 2;
         for i in 0..half {
+            let left = text::shortened(&keys[i].0, half_width - 1);
             let right = keys.get(i + half).map_or("", |l| l.0.as_str());
-            lines.push((format!("{:<half_width$}{right}", keys[i].0), Style::new()));
+            let right = text::shortened(right, width - half_width);
+            lines.push((format!("{left:<half_width$}{right}"), Style::new()));
         }
     }
     title(&mut lines, &say!(voice, "cautions-title"), theme);
@@ -423,8 +478,7 @@ pub(crate) fn everything(picture: &Picture<'_>, width: usize, height: usize) -> 
     title(&mut lines, &say!(voice, "screen-this-run"), theme);
     add(&mut lines, &now.run.folder, width, Style::new());
     if picture.scrub.is_none() {
-        let process = std::process::id().to_string();
-        let stop = say!(voice, "screen-goes-on", process = process);
+        let stop = say!(voice, "screen-goes-on");
         add(&mut lines, &stop, width, Style::new());
     }
     title(&mut lines, &say!(voice, "screen-happened"), theme);

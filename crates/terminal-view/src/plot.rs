@@ -1,7 +1,7 @@
 //! The curve in braille points on a logarithmic axis.
 
 use ratatui::{buffer::Buffer, layout::Rect};
-use watch::{Curve, MarkNow, curve::Column};
+use watch::{AxisNow, Curve, MarkNow, curve::Column};
 
 use wording::{Voice, say};
 
@@ -15,7 +15,9 @@ const LABELS: u16 = 6;
 pub(crate) struct Plot<'a> {
     pub(crate) curve: &'a Curve,
     pub(crate) marks: &'a [MarkNow],
-    pub(crate) target_micron: f64,
+    /// Drawn as a line across; `None` where there is none.
+    pub(crate) target_micron: Option<f64>,
+    pub(crate) axis: AxisNow,
     /// Moment that is looked at in a finished run, s.
     pub(crate) cursor_s: Option<f64>,
     /// In whose words.
@@ -30,12 +32,16 @@ struct Scale {
     to_s: f64,
     low: f64,
     high: f64,
+    axis: AxisNow,
 }
 
 impl Scale {
     fn of(plot: &Plot<'_>, area: Rect) -> Self {
+        if plot.axis.linear {
+            return Self::linear(plot, area);
+        }
         let columns = &plot.curve.columns;
-        let target = plot.target_micron.max(1e-3);
+        let target = plot.target_micron.unwrap_or(500.0).max(1e-3);
         let low = columns.iter().map(|c| c.low).fold(target, f64::min);
         let high = columns.iter().map(|c| c.high).fold(target, f64::max);
         let (from_s, to_s) = plot.curve.extent_s;
@@ -48,6 +54,29 @@ impl Scale {
             to_s: to_s.max(from_s + 10.0),
             low: low - lack,
             high: high + lack,
+            axis: plot.axis,
+        }
+    }
+
+    /// From the lowest to the highest, with a little room, in units of the axis.
+    fn linear(plot: &Plot<'_>, area: Rect) -> Self {
+        let columns = &plot.curve.columns;
+        let unit = plot.axis.micron_per_unit;
+        let low = columns
+            .iter()
+            .map(|c| c.low / unit)
+            .fold(f64::INFINITY, f64::min);
+        let high = columns.iter().map(|c| c.high / unit).fold(0.0, f64::max);
+        let low = low.min(high);
+        let room = (0.06 * (high - low)).max(0.01);
+        let (from_s, to_s) = plot.curve.extent_s;
+        Self {
+            area,
+            from_s,
+            to_s: to_s.max(from_s + 10.0),
+            low: (low - room).max(0.0),
+            high: high + room,
+            axis: plot.axis,
         }
     }
 
@@ -60,7 +89,11 @@ impl Scale {
 
     /// Point row, four to a cell, 0 at the top.
     fn y(&self, micron: f64) -> u16 {
-        let share = (self.high - micron.max(0.1).log10()) / (self.high - self.low);
+        let place = match self.axis.linear {
+            true => micron / self.axis.micron_per_unit,
+            false => micron.max(0.1).log10(),
+        };
+        let share = (self.high - place) / (self.high - self.low);
         let most = 4 * self.area.height.max(1) - 1;
         ((share.clamp(0.0, 1.0) * f64::from(most)).round() as u16).min(most)
     }
@@ -79,8 +112,13 @@ pub(crate) fn draw(plot: &Plot<'_>, theme: Theme, area: Rect, buffer: &mut Buffe
         ..area
     };
     let scale = Scale::of(plot, picture);
-    pressures(&scale, theme, area, buffer);
-    target(plot, &scale, theme, area, buffer);
+    match plot.axis.linear {
+        true => round_pressures(plot, &scale, theme, area, buffer),
+        false => pressures(&scale, theme, area, buffer),
+    }
+    if let Some(micron) = plot.target_micron {
+        target(plot, micron, &scale, theme, area, buffer);
+    }
     if let Some(at_s) = plot.cursor_s {
         let x = picture.x + scale.x(at_s) / 2;
         for y in picture.top()..picture.bottom() {
@@ -89,6 +127,30 @@ pub(crate) fn draw(plot: &Plot<'_>, theme: Theme, area: Rect, buffer: &mut Buffe
     }
     line(plot, &scale, theme, buffer);
     times(plot, &scale, theme, area, buffer);
+}
+
+/// Labels and faint lines at round pressures, about one to four rows.
+fn round_pressures(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut Buffer) {
+    let most = f64::from(scale.area.height / 4).max(2.0);
+    let least = (scale.high - scale.low) / most;
+    let decade = 10_f64.powf(least.log10().floor());
+    let step = [1.0, 2.0, 5.0, 10.0].map(|m| m * decade);
+    let step = step
+        .into_iter()
+        .find(|s| *s >= least)
+        .unwrap_or(10.0 * decade);
+    let digits = (-step.log10().floor()).clamp(0.0, 4.0) as usize;
+    let mut value = (scale.low / step).ceil() * step;
+    while value <= scale.high {
+        let y = scale.area.y + scale.y(value * scale.axis.micron_per_unit) / 4;
+        let label = plot.voice.decimals(value, digits);
+        let label = format!("{label:>width$}", width = usize::from(LABELS - 1));
+        text::put(buffer, area.x, y, LABELS, &label, theme.faint());
+        for x in (scale.area.x..scale.area.right()).step_by(4) {
+            buffer[(x, y)].set_char('·').set_style(theme.faint());
+        }
+        value += step;
+    }
 }
 
 /// Labels and faint lines at the decades.
@@ -110,8 +172,15 @@ fn pressures(scale: &Scale, theme: Theme, area: Rect, buffer: &mut Buffer) {
     }
 }
 
-fn target(plot: &Plot<'_>, scale: &Scale, theme: Theme, area: Rect, buffer: &mut Buffer) {
-    let y = scale.area.y + scale.y(plot.target_micron) / 4;
+fn target(
+    plot: &Plot<'_>,
+    micron: f64,
+    scale: &Scale,
+    theme: Theme,
+    area: Rect,
+    buffer: &mut Buffer,
+) {
+    let y = scale.area.y + scale.y(micron) / 4;
     for x in scale.area.x..scale.area.right() {
         buffer[(x, y)].set_char('╌').set_style(theme.accent());
     }
@@ -216,16 +285,5 @@ fn round_times(scale: &Scale, voice: &Voice) -> Vec<(f64, String)> {
 
 /// The key that stamps it, in capitals.
 pub(crate) fn letter(mark: &MarkNow) -> char {
-    use vacuum::MarkKind as K;
-    match mark.kind {
-        K::ValveOpened => 'O',
-        K::PumpSideShut => 'S',
-        K::PumpStopped => 'P',
-        K::NitrogenBreak => 'N',
-        K::Throttled => 'T',
-        K::BallastOpened => 'B',
-        K::HeatApplied => 'H',
-        K::Note if mark.is_manifold_shut() => 'M',
-        K::Note => 'R',
-    }
+    mark.letter.to_ascii_uppercase()
 }

@@ -29,6 +29,7 @@ pub(crate) fn start(watch: Watch, inputs: Receiver<Input>, up: Up) {
 fn speak(mut watch: Watch, inputs: &Receiver<Input>) {
     let mut seen = 0;
     let mut said_at: Option<Instant> = None;
+    let mut cautioned = String::new();
     loop {
         let asked = match inputs.recv_timeout(LOOK) {
             Ok(Input::Ask) => true,
@@ -52,6 +53,13 @@ fn speak(mut watch: Watch, inputs: &Receiver<Input>) {
         if (asked || due) && frame.now.version > 0 && frame.now.judged.phase != PhaseNow::Waiting {
             sentences.push(status(&frame.now));
             said_at = Some(Instant::now());
+        }
+        // the gravest caution of what is done now, once while it stays the same
+        let now = &frame.now;
+        if !now.order.gravest.is_empty() && now.order.gravest != cautioned {
+            cautioned.clone_from(&now.order.gravest);
+            let caution = cautioned.as_str();
+            sentences.push(say!(now.voice, "screen-caution", caution = caution));
         }
         for sentence in sentences {
             console::say(sentence);

@@ -8,17 +8,30 @@ pub(crate) fn width(text: &str) -> usize {
     Span::raw(text).width()
 }
 
-/// `text` in at most `most` columns, its cut shown.
+/// `text` in at most `most` columns, its cut shown: between two words, unless the first
+/// alone is too long.
 pub(crate) fn shortened(text: &str, most: usize) -> String {
     if width(text) <= most {
         return text.to_owned();
     }
     let mut short = String::new();
+    let mut whole = None;
     for sign in text.chars() {
+        if sign == ' ' {
+            whole = Some(short.len());
+        }
         if width(&short) + width(sign.encode_utf8(&mut [0; 4])) + 1 > most {
             break;
         }
         short.push(sign);
+    }
+    if let Some(end) = whole {
+        short.truncate(end);
+        let end = short.trim_end_matches([' ', ',', '·', ';', ':']).len();
+        short.truncate(end);
+        if width(&short) + 2 <= most {
+            short.push(' ');
+        }
     }
     if most > 0 {
         short.push('…');
@@ -70,6 +83,21 @@ pub(crate) fn joined(parts: &[String], most: usize) -> String {
     line
 }
 
+/// Parts one after another with a dot between, all of them, in as many lines as they take.
+pub(crate) fn flowed(parts: &[String], most: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in parts.iter().filter(|p| !p.is_empty()) {
+        match lines.last_mut() {
+            Some(line) if width(line) + 3 + width(part) <= most => {
+                line.push_str(" · ");
+                line.push_str(part);
+            }
+            _ => lines.extend(wrapped(part, most)),
+        }
+    }
+    lines
+}
+
 /// Puts a text at a place, never beyond `most` columns or the buffer.
 pub(crate) fn put(buffer: &mut Buffer, x: u16, y: u16, most: u16, text: &str, style: Style) {
     let area = buffer.area;
@@ -107,6 +135,16 @@ mod tests {
         assert_eq!(wrapped(text, 26).join(" "), text);
         assert_eq!(wrapped("", 9), [""; 0]);
         assert_eq!(shortened("漢字漢字", 5), "漢字…");
+        // no word is broken where another stands before it
+        let hold = "180 micron · rising 32/min · hold, 7 min left";
+        assert_eq!(shortened(hold, 31), "180 micron · rising 32/min …");
+        assert_eq!(shortened(hold, 36), "180 micron · rising 32/min · hold …");
+        for most in 12..60 {
+            let short = shortened(hold, most);
+            let kept = short.trim_end_matches(['…', ' ']);
+            let rest = &hold[kept.len()..];
+            assert!(rest.is_empty() || rest.starts_with([' ', ',']), "{short}");
+        }
     }
 
     #[test]
@@ -119,6 +157,20 @@ mod tests {
         assert_eq!(joined(&parts, 80), "468 micron · falling 95/min");
         assert_eq!(joined(&parts, 20), "468 micron");
         assert_eq!(joined(&parts, 5), "468 …");
+    }
+
+    #[test]
+    fn what_does_not_fit_on_a_line_goes_to_the_next() {
+        let parts = ["HOLD 0:20 of 10:00", "", "9 min left", "round 2"].map(String::from);
+        assert_eq!(
+            flowed(&parts, 80),
+            ["HOLD 0:20 of 10:00 · 9 min left · round 2"]
+        );
+        assert_eq!(
+            flowed(&parts, 32),
+            ["HOLD 0:20 of 10:00 · 9 min left", "round 2"]
+        );
+        assert_eq!(flowed(&parts, 12)[..2], ["HOLD 0:20 of", "10:00"]);
     }
 
     #[test]

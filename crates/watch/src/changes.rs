@@ -4,16 +4,15 @@ use wording::{Voice, say};
 
 use crate::{
     events::EventKind,
-    judged::{HoldState, JudgedNow, PhaseNow},
+    judged::{HoldState, JudgedNow},
     order::Order,
 };
 
 /// What was seen last.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Changes {
-    phase: PhaseNow,
-    /// The target was reached in this round.
-    reached: bool,
+    /// When the target was reached, and in which round.
+    reached: Option<(usize, f64)>,
     /// Its kind and what it is called.
     stall: Option<(&'static str, String)>,
     hold_since_s: Option<f64>,
@@ -21,7 +20,28 @@ pub(crate) struct Changes {
     warned: Vec<&'static str>,
 }
 
-type Said = Vec<(EventKind, String)>;
+/// Something that happened between two looks.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Change {
+    /// What kind.
+    pub(crate) kind: EventKind,
+    /// One whole sentence.
+    pub(crate) text: String,
+    /// When, s of the run, where that is known better than by the look.
+    pub(crate) at_s: Option<f64>,
+}
+
+impl Change {
+    fn new(kind: EventKind, text: String) -> Self {
+        Self {
+            kind,
+            text,
+            at_s: None,
+        }
+    }
+}
+
+type Said = Vec<Change>;
 
 impl Changes {
     /// Compares with the last look.
@@ -31,26 +51,33 @@ impl Changes {
         self.target(voice, judged, &mut said);
         self.stall(voice, judged, &mut said);
         self.warnings(order, &mut said);
-        self.phase = judged.phase;
         said
     }
 
+    /// Told when the analyser counts it, and as of the moment that stands on the sheet.
     fn target(&mut self, voice: &Voice, judged: &JudgedNow, said: &mut Said) {
-        if judged.phase == PhaseNow::AtTarget && !self.reached {
-            self.reached = true;
-            said.push((
+        let Some(reached_s) = judged.target.reached_s else {
+            return;
+        };
+        // once in a round: only its rounds tell the analyser that it was reached anew
+        let known = self
+            .reached
+            .is_some_and(|(round, at_s)| round == judged.rounds || at_s >= reached_s);
+        if known {
+            return;
+        }
+        self.reached = Some((judged.rounds, reached_s));
+        said.push(Change {
+            at_s: Some(reached_s),
+            ..Change::new(
                 EventKind::TargetReached,
                 say!(
                     voice,
                     "told-target",
                     target = voice.reading(judged.target.micron)
                 ),
-            ));
-        }
-        // a vacuum that was broken begins anew
-        if judged.phase == PhaseNow::PullDown && self.phase == PhaseNow::Hold {
-            self.reached = false;
-        }
+            )
+        });
     }
 
     fn stall(&mut self, voice: &Voice, judged: &JudgedNow, said: &mut Said) {
@@ -60,7 +87,7 @@ impl Changes {
             return;
         }
         match (&judged.stall, &self.stall) {
-            (Some(stall), _) => said.push((
+            (Some(stall), _) => said.push(Change::new(
                 EventKind::StallFound,
                 say!(
                     voice,
@@ -69,7 +96,7 @@ impl Changes {
                     kind = stall.label.as_str()
                 ),
             )),
-            (None, Some((_, label))) => said.push((
+            (None, Some((_, label))) => said.push(Change::new(
                 EventKind::StallEnded,
                 say!(voice, "told-stall-over", kind = label.as_str()),
             )),
@@ -87,7 +114,7 @@ impl Changes {
         let same = |t: f64| (t - hold.since_s).abs() < 120.0;
         if !self.hold_since_s.is_some_and(same) {
             self.hold_state = HoldState::Running;
-            said.push((
+            said.push(Change::new(
                 EventKind::HoldBegan,
                 say!(voice, "told-hold", time = voice.about(hold.needed_s)),
             ));
@@ -98,7 +125,7 @@ impl Changes {
         }
         self.hold_state = hold.state;
         let answer = hold.answer.as_str();
-        said.extend(match hold.state {
+        let told = match hold.state {
             HoldState::Running => None,
             HoldState::WillNotPass => Some((
                 EventKind::HoldWillNotPass,
@@ -117,13 +144,14 @@ impl Changes {
                 say!(voice, "told-failed", answer = answer),
             )),
             HoldState::NotProven => Some((EventKind::HoldFailed, say!(voice, "told-not-proven"))),
-        });
+        };
+        said.extend(told.map(|(kind, text)| Change::new(kind, text)));
     }
 
     fn warnings(&mut self, order: &Order, said: &mut Said) {
         for warning in &order.warnings {
             if !self.warned.contains(&warning.code) {
-                said.push((EventKind::OrderBroken, warning.text.clone()));
+                said.push(Change::new(EventKind::OrderBroken, warning.text.clone()));
             }
         }
         self.warned = order.warnings.iter().map(|w| w.code).collect();
@@ -134,7 +162,7 @@ impl Changes {
 mod tests {
     use super::*;
     use crate::{
-        judged::{HoldNow, StallNow, TargetNow},
+        judged::{HoldNow, PhaseNow, StallNow, TargetNow},
         order::Warning,
     };
 
@@ -164,8 +192,8 @@ mod tests {
 
     fn kinds(changes: &mut Changes, judged: &JudgedNow) -> Vec<EventKind> {
         let said = changes.look(&Voice::default(), judged, &Order::default());
-        assert!(said.iter().all(|(_, text)| text.ends_with('.')), "{said:?}");
-        said.into_iter().map(|(kind, _)| kind).collect()
+        assert!(said.iter().all(|c| c.text.ends_with('.')), "{said:?}");
+        said.into_iter().map(|c| c.kind).collect()
     }
 
     #[test]
@@ -184,8 +212,17 @@ mod tests {
         assert_eq!(kinds(&mut changes, &stalled), []);
         let free = look(PhaseNow::PullDown);
         assert_eq!(kinds(&mut changes, &free), [EventKind::StallEnded]);
-        let at_target = look(PhaseNow::AtTarget);
-        assert_eq!(kinds(&mut changes, &at_target), [EventKind::TargetReached]);
+        let mut at_target = look(PhaseNow::AtTarget);
+        // one reading may be a burst
+        assert_eq!(kinds(&mut changes, &at_target), []);
+        at_target.target.reached_s = Some(52.5);
+        let said = changes.look(&Voice::default(), &at_target, &Order::default());
+        let told = said.first().expect("it is told");
+        // the moment is that of the sheet, not that of the look
+        assert_eq!(
+            (told.kind, told.at_s),
+            (EventKind::TargetReached, Some(52.5))
+        );
         // hunting about the target
         assert_eq!(kinds(&mut changes, &free), []);
         assert_eq!(kinds(&mut changes, &at_target), []);
@@ -197,7 +234,10 @@ mod tests {
         let leaking = kinds(&mut changes, &hold(104.0, HoldState::PassedWithLeak));
         assert_eq!(leaking, [EventKind::HoldPassedWithLeak]);
         // evacuated again, and held again
+        let mut free = free;
+        free.rounds = 2;
         assert_eq!(kinds(&mut changes, &free), []);
+        (at_target.rounds, at_target.target.reached_s) = (2, Some(1_900.0));
         assert_eq!(kinds(&mut changes, &at_target), [EventKind::TargetReached]);
         let again = hold(2_000.0, HoldState::WillNotPass);
         assert_eq!(
@@ -214,10 +254,10 @@ mod tests {
             hold.answer = answer.into();
         }
         let mut said = Changes::default().look(&Voice::default(), &leaking, &Order::default());
-        let (kind, text) = said.pop().expect("it is told");
-        assert!(kind.is_grave(), "{kind:?}");
+        let told = said.pop().expect("it is told");
+        assert!(told.kind.is_grave(), "{told:?}");
         assert_eq!(
-            text,
+            told.text,
             format!("The hold is long enough. {answer}. Find it first.")
         );
     }
@@ -234,8 +274,9 @@ mod tests {
         };
         let judged = look(PhaseNow::AtTarget);
         let grave = |said: Said| {
-            let kinds = said.into_iter().map(|(kind, _)| kind);
-            kinds.filter(|k| *k == EventKind::OrderBroken).count()
+            said.iter()
+                .filter(|c| c.kind == EventKind::OrderBroken)
+                .count()
         };
         assert_eq!(grave(changes.look(&Voice::default(), &judged, &order)), 1);
         assert_eq!(grave(changes.look(&Voice::default(), &judged, &order)), 0);

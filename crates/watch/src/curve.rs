@@ -48,6 +48,23 @@ pub struct Curve {
 }
 
 impl Curve {
+    /// What of it comes at this moment, s, or later.
+    #[must_use]
+    pub fn since(&self, at_s: f64) -> Self {
+        let columns = self.columns.iter().filter(|c| c.to_s >= at_s).copied();
+        Self {
+            version: self.version,
+            columns: columns.collect(),
+            away: self
+                .away
+                .iter()
+                .filter(|a| a.to_s >= at_s)
+                .copied()
+                .collect(),
+            extent_s: (self.extent_s.0.max(at_s), self.extent_s.1.max(at_s)),
+        }
+    }
+
     /// The curve of what a trace holds; `version` is the caller's count.
     pub fn of(trace: &Trace, version: u64) -> Self {
         let bins = trace.bins();

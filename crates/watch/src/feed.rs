@@ -5,29 +5,36 @@ use std::{
     time::{Duration, Instant},
 };
 
-use findings::Live;
+use findings::{DecayLive, Findings, Live};
 use report::Trace;
 use tokio::sync::watch;
-use vacuum::{Criteria, Entry, Job, Mark, Pressure, Reading, ReadingState, Sensed};
-use wording::{Voice, say};
+use vacuum::{Criteria, Entry, Job, Mark, Pressure, Reading, ReadingState, Sensed, TestKind};
+use wording::{Inside, Voice, say};
 
 use crate::{
     arrivals::Arrivals,
     changes::Changes,
     curve::{Curve, state_words},
     events::{EventKind, Events},
-    judged::JudgedNow,
+    judged::{JudgedNow, PhaseNow},
     jump::JumpWatch,
+    keys,
     line::{LineNow, Other},
     marks::{MarkList, Took},
     order::{self, Facts, Order},
+    pace::PaceNow,
+    pressure_test, question,
     snapshot::{
         BesideNow, DiskNow, EVERY, Follow, Frame, GaugeNow, LineHealth, LinkNow, PressureNow,
-        RunNow, Snapshot, Watch,
+        RunNow, Snapshot, VerdictNow, Watch,
     },
     steady::Steady,
-    words::{TREND_S, in_micron, trend_words},
+    trouble::{self, TroubleKind, TroubleWatch},
+    words::in_micron,
 };
+
+mod under_pressure;
+mod weighing;
 
 /// The curve is renewed no more often than this.
 const CURVE_EVERY: Duration = Duration::from_secs(1);
@@ -38,8 +45,11 @@ const MARKS_SHOWN: usize = 12;
 #[derive(Debug)]
 pub struct Feed {
     sender: watch::Sender<Frame>,
+    test: TestKind,
+    /// The last look at a pressure test.
+    decay: Option<DecayLive>,
     run: RunNow,
-    flammable: Option<String>,
+    inside: Inside,
     gauge_open_to_system: Option<bool>,
     /// How views speak of this run: as the job chose for its sheet.
     voice: Voice,
@@ -57,6 +67,8 @@ pub struct Feed {
     pressure: PressureNow,
     gauge: GaugeNow,
     heard: Arrivals,
+    trouble: TroubleWatch,
+    verdict: Option<VerdictNow>,
     beside: Vec<BesideNow>,
     disk: DiskNow,
     line: LineNow,
@@ -69,6 +81,7 @@ pub struct Feed {
     past_events: u64,
     /// Somebody follows every reading, and wants the curve.
     closely: bool,
+    scale: weighing::Scale,
 }
 
 impl Feed {
@@ -78,17 +91,22 @@ impl Feed {
         judged.target.micron = criteria.target_micron;
         let voice = job.map(|j| Voice::from(&j.sheet)).unwrap_or_default();
         let mut first = Frame::default();
-        Arc::make_mut(&mut first.now).voice = voice;
+        let gauge_open_to_system = job.and_then(|j| j.gauge_open_to_system);
+        let now = Arc::make_mut(&mut first.now);
+        now.voice = voice;
+        now.stamps = keys::offered(TestKind::Evacuation, gauge_open_to_system);
         Self {
             sender: watch::Sender::new(first),
+            test: TestKind::Evacuation,
+            decay: None,
             run: RunNow {
                 job: job.map(|j| j.id.clone()).unwrap_or_default(),
                 invented: job.is_some_and(|j| j.invented),
                 recording: true,
                 ..RunNow::default()
             },
-            flammable: order::flammable(&voice, job.and_then(|j| j.refrigerant.as_deref())),
-            gauge_open_to_system: job.and_then(|j| j.gauge_open_to_system),
+            inside: Inside::typed(job.and_then(|j| j.refrigerant.as_deref())),
+            gauge_open_to_system,
             voice,
             history: Some(Trace::default()),
             curve: Arc::default(),
@@ -106,6 +124,8 @@ impl Feed {
             },
             gauge: GaugeNow::default(),
             heard: Arrivals::default(),
+            trouble: TroubleWatch::default(),
+            verdict: None,
             beside: Vec::new(),
             disk: DiskNow {
                 takes_rows: true,
@@ -119,6 +139,7 @@ impl Feed {
             news: false,
             past_events: 0,
             closely: false,
+            scale: weighing::Scale::default(),
         }
     }
 
@@ -177,6 +198,14 @@ impl Feed {
         if let Some(p) = reading.pressure() {
             self.jumps.push(reading.elapsed_s, p.micron());
         }
+        let state = reading.state();
+        let answers = matches!(
+            state,
+            ReadingState::Ok | ReadingState::Under | ReadingState::Over
+        );
+        if answers && self.trouble.answered(state == ReadingState::Over) {
+            self.event(EventKind::GaugeBack, say!(self.voice, "told-gauge-back"));
+        }
         if reading.state() == ReadingState::Gap {
             self.pressure.micron = None;
         } else {
@@ -205,14 +234,32 @@ impl Feed {
     pub fn heard(&mut self, at: Instant) {
         if std::mem::replace(&mut self.gauge.link, LinkNow::Hearing) == LinkNow::Silent {
             self.event(EventKind::GaugeBack, say!(self.voice, "told-gauge-back"));
+            self.trouble.back_was_told();
         }
         self.heard.push(at);
+        self.trouble.heard(at);
+    }
+
+    /// A line of the judged gauge came that is not understood; `line` is harmless text.
+    pub fn unreadable(&mut self, at: Instant, line: &str) {
+        self.trouble.unreadable(at, line);
+    }
+
+    /// Takes what the whole run comes to: said once recording has ended.
+    pub fn conclude(&mut self, findings: &Findings) {
+        let lines = wording::summary_lines(&self.voice, findings);
+        self.verdict = Some(VerdictNow {
+            code: findings.verdict.word(),
+            words: lines.first().cloned().unwrap_or_default(),
+            next: lines.last().cloned().unwrap_or_default(),
+        });
     }
 
     /// The judged gauge is heard otherwise now.
     pub fn link(&mut self, link: LinkNow) {
         if link == LinkNow::Hearing {
             self.gauge.reconnects += 1;
+            self.trouble.back_was_told();
         }
         self.gauge.link = link;
         self.owed = true;
@@ -220,7 +267,10 @@ impl Feed {
 
     /// Something that a person should know.
     pub fn event(&mut self, kind: EventKind, text: impl Into<String>) {
-        let at_s = self.elapsed_s;
+        self.event_at(self.elapsed_s, kind, text);
+    }
+
+    fn event_at(&mut self, at_s: f64, kind: EventKind, text: impl Into<String>) {
         Arc::make_mut(&mut self.events).add(at_s, kind, text);
         self.owed = true;
         self.news = true;
@@ -235,26 +285,38 @@ impl Feed {
     pub fn look(&mut self, live: &Live, beside: &[Other<'_>]) {
         let voice = &in_micron(self.voice);
         self.beside(voice, beside);
-        self.line = self.line.anew(voice, live, beside);
         let looked = JudgedNow::of(voice, live);
-        self.judged = self
-            .steady
-            .look(voice, looked, self.elapsed_s, live.pressure_micron);
-        let settled = live.held_s.is_none_or(|held| held > TREND_S);
-        let trend = live.trend_micron_per_min.filter(|_| settled);
-        self.pressure.trend_micron_per_min = trend;
-        self.pressure.trend = match (trend, live.pressure_micron) {
-            (Some(trend), Some(p)) => trend_words(voice, trend, p),
-            _ => String::new(),
-        };
+        let micron = live.pressure_micron;
+        self.judged = self.steady.look(voice, looked, self.elapsed_s, micron);
+        let pace = PaceNow::of(voice, live, &self.judged);
+        let shown = micron.map(|p| voice.reading(p));
+        let line = LineNow::of(voice, shown, &self.judged, &pace, beside);
+        self.line = self.line.anew(line);
+        self.pressure.trend_micron_per_min = pace.micron_per_min;
+        self.pressure.trend = pace.words;
+        self.tell_changes();
+    }
+
+    /// Order of work anew, and what has changed told.
+    fn tell_changes(&mut self) {
+        let voice = &in_micron(self.voice);
         self.set_order();
-        for (kind, text) in self.changes.look(voice, &self.judged, &self.order) {
-            self.event(kind, text);
+        for change in self.changes.look(voice, &self.judged, &self.order) {
+            let at_s = change.at_s.unwrap_or(self.elapsed_s);
+            self.event_at(at_s, change.kind, change.text);
         }
         self.owed = true;
     }
 
     fn set_order(&mut self) {
+        if let Some(order) = self.order_of_charging() {
+            self.order = order;
+            return;
+        }
+        if self.test == TestKind::PressureDecay {
+            self.order = self.order_under_pressure();
+            return;
+        }
         let measured = self.pressure.state == ReadingState::Ok.word();
         self.order = order::order(&Facts {
             voice: in_micron(self.voice),
@@ -262,8 +324,9 @@ impl Feed {
             marks: self.marks.all(),
             pressure_micron: self.pressure.micron.filter(|_| measured),
             jump: self.jumps.found(),
-            flammable: self.flammable.as_deref(),
+            inside: self.inside,
             gauge_open_to_system: self.gauge_open_to_system,
+            rig_alone: self.test == TestKind::BlankOff,
         });
     }
 
@@ -306,10 +369,32 @@ impl Feed {
 
     /// When what is owed may be published; `None` while nothing is.
     pub fn due(&self) -> Option<Instant> {
-        let published = self
-            .published
-            .filter(|_| self.is_owed() && self.is_watched());
-        published.map(|at| at + EVERY)
+        let watched = self.published.filter(|_| self.is_watched())?;
+        let owed = self.is_owed().then_some(watched + EVERY);
+        owed.into_iter().chain(self.trouble.due()).min()
+    }
+
+    fn known(&self) -> trouble::Known<'_> {
+        trouble::Known {
+            voice: &self.voice,
+            judged: &self.judged,
+            lost: self.gauge.link == LinkNow::Lost,
+            state: self.pressure.state,
+        }
+    }
+
+    /// Tells that the gauge is missed, as soon as it is.
+    fn tell_trouble(&mut self, now: Instant) {
+        let mut watch = std::mem::take(&mut self.trouble);
+        let begun = watch.begins(&self.known(), now);
+        self.trouble = watch;
+        match begun {
+            // these are told by whoever noticed them
+            Some(t) if matches!(t.kind, TroubleKind::Lost | TroubleKind::Over) => self.news = true,
+            Some(t) if t.kind == TroubleKind::NoReading => self.event(EventKind::Told, t.text),
+            Some(t) => self.event(EventKind::GaugeLost, t.text),
+            None => {}
+        }
     }
 
     /// Who follows calmly is owed what happened, and no reading before the next second.
@@ -319,6 +404,7 @@ impl Feed {
 
     /// Publishes if something is owed and the last frame is old enough.
     pub fn publish_if_due(&mut self, now: Instant) {
+        self.tell_trouble(now);
         let soon = self
             .published
             .is_some_and(|at| now.saturating_duration_since(at) < EVERY);
@@ -341,32 +427,61 @@ impl Feed {
     pub fn frame(&mut self, now: Instant) -> Frame {
         self.version += 1;
         self.renew_curve(now);
+        self.trouble.begin(now);
+        let trouble = self.trouble.now(&self.known(), now);
+        let charge = self.charge_now(); // then the vacuum gauge is valved off
+        let trouble = trouble.filter(|_| self.run.recording && charge.is_none());
         let marks = self.marks.all();
+        let shown = &marks[marks.len().saturating_sub(MARKS_SHOWN)..];
         let newest = self.heard.newest();
         let snapshot = Snapshot {
             version: self.version,
             run: self.run.clone(),
             elapsed_s: self.elapsed_s,
-            pressure: self.pressure.in_words(&self.voice),
+            axis: self.axis(),
+            pressure: match &charge {
+                Some(charge) => charge.figures(),
+                None => self.pressure.in_words(&self.voice, self.test),
+            },
+            phase_words: match &charge {
+                Some(_) => say!(self.voice, "weighed-live-phase"),
+                None => self.phase_words(),
+            },
             judged: self.judged.clone(),
-            phase_words: self.judged.phase.words(&self.voice),
+            verdict: self.verdict.clone().filter(|_| !self.run.recording),
             order: self.order.clone(),
-            marks: marks[marks.len().saturating_sub(MARKS_SHOWN)..].to_vec(),
+            ask_first: question::all(&in_micron(self.voice), &self.judged, shown),
+            marks: shown.to_vec(),
+            stamps: self.stamps(),
             gauge: GaugeNow {
                 per_s: self.heard.per_s(now),
                 age_s: newest.map(|at| now.saturating_duration_since(at).as_secs_f64()),
                 ..self.gauge.clone()
             },
-            beside: self.beside.clone(),
+            beside: self.all_beside(),
             disk: self.disk.clone(),
             past_events: self.past_events,
-            line: self.line.clone(),
+            line: self.line_now(charge.as_ref(), trouble.as_ref()),
+            charge,
+            trouble,
             voice: self.voice,
         };
         Frame {
             now: Arc::new(snapshot),
             history: Arc::clone(&self.curve),
             events: Arc::clone(&self.events),
+        }
+    }
+
+    /// Over range is an answer of the gauge: nobody waits for it any more.
+    fn phase_words(&self) -> String {
+        let over = self.pressure.state == ReadingState::Over.word();
+        match self.judged.phase {
+            PhaseNow::Waiting if over => state_words(&self.voice, self.pressure.state),
+            phase if self.test == TestKind::PressureDecay => {
+                pressure_test::phase_words(&self.voice, phase)
+            }
+            phase => phase.words(&self.voice),
         }
     }
 
@@ -382,108 +497,4 @@ impl Feed {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use vacuum::{MarkKind, PressureUnit};
-
-    fn feed() -> Feed {
-        Feed::new(None, &Criteria::default())
-    }
-
-    fn reading(elapsed_s: f64, micron: f64) -> Entry {
-        let pressure = Pressure::from_micron(micron).expect("a pressure");
-        Entry::Reading(Reading::measured(elapsed_s, pressure))
-    }
-
-    #[test]
-    fn a_view_that_never_looks_costs_and_blocks_nothing() {
-        let mut feed = feed();
-        let watch = feed.watch(Follow::Closely);
-        feed.begin();
-        let start = Instant::now();
-        for i in 0..5_000_u32 {
-            feed.entry(&reading(f64::from(i) / 10.0, 400.0));
-            feed.publish_if_due(start + EVERY * 2 * i);
-        }
-        assert!(watch.has_changed().expect("alive"));
-        assert_eq!(watch.borrow().now.gauge.readings, 5_000);
-        drop(watch);
-        let before = feed.version;
-        feed.publish(start);
-        assert_eq!(feed.version, before, "nobody looks");
-    }
-
-    #[test]
-    fn frames_come_no_faster_than_eyes() {
-        let mut feed = feed();
-        let _watch = feed.watch(Follow::Closely);
-        let start = Instant::now();
-        for i in 0..1_000_u32 {
-            feed.entry(&reading(f64::from(i) / 1_000.0, 400.0));
-            feed.publish_if_due(start + Duration::from_millis(1) * i);
-        }
-        assert!((24..=26).contains(&feed.version), "{}", feed.version);
-        assert!(feed.due().is_some());
-        // what came last is owed, and comes
-        feed.publish_if_due(start + Duration::from_secs(2));
-        let newest = feed.frame(start).now.elapsed_s;
-        assert!((newest - 0.999).abs() < 1e-9);
-    }
-
-    #[test]
-    fn a_frame_says_what_was_recorded() {
-        let mut feed = feed();
-        let watch = feed.watch(Follow::Closely);
-        let now = Instant::now();
-        feed.heard(now);
-        feed.heard(now + Duration::from_secs(1));
-        feed.entry(&reading(1.0, 468.4));
-        feed.entry(&Entry::Mark(Mark {
-            elapsed_s: 2.0,
-            kind: MarkKind::PumpSideShut,
-            note: String::new(),
-        }));
-        feed.publish(now + Duration::from_secs(2));
-        let frame = watch.borrow().clone();
-        assert_eq!(frame.now.pressure.digits, "468");
-        assert_eq!(frame.now.pressure.state, "ok");
-        assert_eq!(frame.now.marks.len(), 1);
-        assert_eq!(frame.now.gauge.age_s, Some(1.0));
-        assert!((frame.now.gauge.per_s - 1.0).abs() < 1e-9);
-        assert_eq!(frame.history.columns.len(), 1);
-        let texts: Vec<&str> = frame.events.all().map(|e| e.text.as_str()).collect();
-        assert_eq!(texts, ["Marked: pump-side valve shut."]);
-        // and all of it can be sent
-        let sent = serde_json::to_value(&*frame.now).expect("JSON");
-        assert_eq!(sent["judged"]["phase"], "waiting");
-        assert_eq!(sent["marks"][0]["code"], "pump_side_shut");
-        assert!(sent["order"]["steps"].is_array());
-        assert!(serde_json::to_string(&*frame.history).is_ok());
-        let events = serde_json::to_value(&*frame.events).expect("JSON");
-        assert_eq!(events[0]["kind"], "marked");
-        assert_eq!(events[0]["number"], 1);
-    }
-
-    #[test]
-    fn the_unit_of_the_sheet_stands_beside_micron() {
-        let mut feed = feed();
-        feed.voice.unit = PressureUnit::Pascal;
-        feed.entry(&reading(1.0, 468.4));
-        let now = feed.frame(Instant::now()).now;
-        // 468.4 mTorr, 133.322 Pa a Torr (NIST SP 811)
-        assert_eq!(now.pressure.also.as_deref(), Some("62.4 Pa"));
-        assert_eq!(now.pressure.unit_and_also(), "micron (62.4 Pa)");
-    }
-
-    #[test]
-    fn a_gauge_that_goes_shows_no_stale_number() {
-        let mut feed = feed();
-        feed.entry(&reading(1.0, 468.4));
-        feed.entry(&Entry::Reading(Reading::gap(9.0)));
-        let now = feed.frame(Instant::now()).now;
-        assert_eq!(
-            (now.pressure.digits.as_str(), now.pressure.state),
-            ("—", "gap")
-        );
-    }
-}
+mod tests;

@@ -1,10 +1,13 @@
 //! What the analyser says now, as plain data with its words.
 
-use findings::{IsolationBasis, Live, PassWorth, Phase, Verdict};
+use findings::{DecayPhase, IsolationBasis, Live, PassWorth, Phase, Verdict};
 use serde::Serialize;
 use wording::{Voice, say};
 
-use crate::words::answer_words;
+use crate::{
+    ready::{self, Ready},
+    words::answer_words,
+};
 
 /// Where the job stands.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize)]
@@ -17,8 +20,12 @@ pub enum PhaseNow {
     PullDown,
     /// The target is reached, the pump still connected.
     AtTarget,
-    /// Isolated.
+    /// Isolated; in a pressure test, the supply is shut.
     Hold,
+    /// A pressure test, and its supply is not shut yet.
+    UnderSupply,
+    /// A pressure test whose gas was let out.
+    Vented,
 }
 
 impl PhaseNow {
@@ -29,6 +36,10 @@ impl PhaseNow {
             Self::PullDown => Phase::PullDown,
             Self::AtTarget => Phase::AtTarget,
             Self::Hold => Phase::Hold,
+            Self::UnderSupply => {
+                return wording::decay_phase_words(voice, DecayPhase::UnderSupply);
+            }
+            Self::Vented => return wording::decay_phase_words(voice, DecayPhase::Vented),
         };
         wording::phase_words(voice, phase)
     }
@@ -54,6 +65,8 @@ pub struct JudgedNow {
     pub target: TargetNow,
     /// The stall that goes on now.
     pub stall: Option<StallNow>,
+    /// Whether the pump-side valve may be shut.
+    pub ready: Ready,
     /// The hold that goes on now.
     pub hold: Option<HoldNow>,
     /// Rounds so far, this one included.
@@ -67,6 +80,13 @@ pub struct JudgedNow {
 pub struct TargetNow {
     /// The target, micron.
     pub micron: f64,
+    /// The level below which the valve may be shut though the pressure still falls
+    /// slowly, micron.
+    pub low_micron: f64,
+    /// The ceiling of the hold, micron.
+    pub ceiling_micron: f64,
+    /// When it was reached in this round, s of the run.
+    pub reached_s: Option<f64>,
     /// Time to it: early end, likely, late end of the 80 % range, s from now.
     pub in_s: Option<(f64, f64, f64)>,
     /// Where it will end instead, micron.
@@ -122,6 +142,8 @@ pub struct HoldNow {
     pub needed_s: f64,
     /// See `held_s`.
     pub left_s: f64,
+    /// The gauge was not heard inside it, for so long in all, s, that it proves nothing.
+    pub interrupted_s: Option<f64>,
     /// Not to be exceeded, micron.
     pub ceiling_micron: f64,
     /// How it stands.
@@ -153,6 +175,7 @@ impl JudgedNow {
                 level_micron: s.level_micron,
                 helps: wording::stall_advice(voice, s.kind),
             }),
+            ready: Ready::of(live),
             hold: hold(voice, live),
             rounds: live.rounds,
             pump_open_at_stop: codes
@@ -163,6 +186,9 @@ impl JudgedNow {
 }
 
 fn target(voice: &Voice, live: &Live) -> TargetNow {
+    let criteria = &live.findings.criteria;
+    let round = live.findings.rounds.last();
+    let pulldown = round.and_then(|r| r.pulldown.as_ref());
     let words = match live.phase {
         Phase::PullDown => match (&live.to_target, &live.not_at_this_rate, &live.stall) {
             (Some(f), ..) => {
@@ -180,7 +206,10 @@ fn target(voice: &Voice, live: &Live) -> TargetNow {
         Phase::Waiting | Phase::Hold => String::new(),
     };
     TargetNow {
-        micron: live.findings.criteria.target_micron,
+        micron: criteria.target_micron,
+        low_micron: ready::low_micron(criteria.target_micron, criteria.ceiling_micron),
+        ceiling_micron: criteria.ceiling_micron,
+        reached_s: pulldown.and_then(|p| p.reached_target_s),
         in_s: live.to_target.map(|f| (f.early_s, f.likely_s, f.late_s)),
         ends_near_micron: live.not_at_this_rate.map(|r| r.floor_micron),
         words,
@@ -191,7 +220,12 @@ fn hold(voice: &Voice, live: &Live) -> Option<HoldNow> {
     let round = live.findings.rounds.last()?;
     let hold = round.hold.as_ref()?;
     let left_s = live.hold_left_s.unwrap_or(0.0);
-    let state = match (live.findings.verdict, left_s > 0.0, &live.early_answer) {
+    // a hold that goes on may not be the one that counts
+    let verdict = match live.hold_counts() {
+        true => live.findings.verdict,
+        false => Verdict::NotProven,
+    };
+    let state = match (verdict, left_s > 0.0, &live.early_answer) {
         (Verdict::Fail, ..) => HoldState::Failed,
         (_, true, Some(_)) => HoldState::WillNotPass,
         (_, true, None) => HoldState::Running,
@@ -208,6 +242,7 @@ fn hold(voice: &Voice, live: &Live) -> Option<HoldNow> {
         held_s: hold.duration_s,
         needed_s: 60.0 * live.findings.criteria.hold_min,
         left_s,
+        interrupted_s: interrupted_s(live, hold),
         ceiling_micron: live.findings.criteria.ceiling_micron,
         state,
         rise: hold.rise.kind.word(),
@@ -217,11 +252,29 @@ fn hold(voice: &Voice, live: &Live) -> Option<HoldNow> {
             .leak_micron_per_min
             .map(|e| (e.value, e.low, e.high)),
         answer,
-        clock: match left_s > 0.0 {
-            true => say!(voice, "left", time = voice.about(left_s)),
-            false => say!(voice, "long-enough"),
-        },
+        clock: clock(voice, state, hold.duration_s, left_s),
     })
+}
+
+/// How long a hold was not seen, where that is why it proves nothing: outages in it that
+/// the analyser counts as missing time, 10 s or more.
+fn interrupted_s(live: &Live, hold: &findings::Hold) -> Option<f64> {
+    const COUNTS_S: f64 = 10.0;
+    let inside = live.findings.data.gaps.iter().map(|gap| {
+        let from_s = gap.start_s.max(hold.isolated_at_s);
+        gap.end_s.min(hold.end_s) - from_s
+    });
+    Some(inside.filter(|s| *s > COUNTS_S).sum::<f64>()).filter(|s| *s > 0.0)
+}
+
+/// What is left of the hold, or how long it lasted where waiting for its end gives nothing.
+fn clock(voice: &Voice, state: HoldState, held_s: f64, left_s: f64) -> String {
+    let lost = matches!(state, HoldState::Failed | HoldState::WillNotPass);
+    match left_s > 0.0 {
+        true if lost => say!(voice, "held-so-far", time = voice.about(held_s)),
+        true => say!(voice, "left", time = voice.to_go(left_s)),
+        false => say!(voice, "long-enough"),
+    }
 }
 
 #[cfg(test)]

@@ -17,7 +17,8 @@ use crate::{
     judged::{HoldState, StallNow, TargetNow},
     jump::Jump,
     marks::MarkList,
-    order::{Facts, flammable, order},
+    order::{Facts, order},
+    ready::Ready,
 };
 
 /// Each text with what it is of.
@@ -313,8 +314,9 @@ fn orders(language: Language) -> Texts {
     let voice = voice(language);
     let (shut, stopped) = ((PumpSideShut, ""), (PumpStopped, ""));
     let manifold = (Note, MANIFOLD_SHUT);
-    let acts: [&[(MarkKind, &str)]; 7] = [
+    let acts: [&[(MarkKind, &str)]; 8] = [
         &[],
+        &[(MarkKind::BallastOpened, "")],
         &[shut],
         &[stopped],
         &[shut, stopped],
@@ -341,18 +343,30 @@ fn orders(language: Language) -> Texts {
     let mut all = Texts::new();
     for (phase, state) in looks {
         for (acts, open_at_stop) in acts.iter().flat_map(|a| [(a, false), (a, true)]) {
-            for gauge_open in [None, Some(true), Some(false)] {
+            for (gauge_open, rig_alone) in [
+                (None, false),
+                (Some(true), false),
+                (Some(false), false),
+                (None, true),
+            ] {
                 let mut judged = judged(&voice, phase, state);
                 judged.pump_open_at_stop = open_at_stop;
-                for refrigerant in [None, Some("R-600a")] {
+                for (refrigerant, ready) in [
+                    (None, Ready::NotYet),
+                    (Some("R-600a"), Ready::NotYet),
+                    (Some("R-600a"), Ready::CloseToCeiling),
+                    (Some("R-600a"), Ready::Ready),
+                ] {
+                    judged.ready = ready;
                     let order = order(&Facts {
                         voice,
                         judged: &judged,
                         marks: &stamped(voice, acts),
                         pressure_micron: Some(5_000.0),
                         jump: Some(jump),
-                        flammable: flammable(&voice, refrigerant).as_deref(),
+                        inside: wording::Inside::typed(refrigerant),
                         gauge_open_to_system: gauge_open,
+                        rig_alone,
                     });
                     let events = Changes::default().look(&voice, &judged, &order);
                     let at = format!("{phase:?} {state:?} {acts:?}");
@@ -362,7 +376,7 @@ fn orders(language: Language) -> Texts {
                     order.steps.into_iter().for_each(|s| add("step", s.text));
                     order.cautions.into_iter().for_each(|c| add("caution", c));
                     order.warnings.into_iter().for_each(|w| add(w.code, w.text));
-                    events.into_iter().for_each(|(_, text)| add("event", text));
+                    events.into_iter().for_each(|c| add("event", c.text));
                 }
             }
         }

@@ -31,7 +31,8 @@
 //! [`feed`] keeps what is needed and makes frames; `changes` turns two looks at a run into
 //! events, `steady` keeps the first from flickering; [`order`] is the order of work;
 //! [`marks`] the acts and their undoing; [`curve`] the bounded history; [`mod@line`] all of it on
-//! one line; [`keys`] says which key stamps what.
+//! one line; [`keys`] says which key stamps what, [`mod@question`] what is asked first;
+//! [`trouble`] says what is wrong with the reading.
 //!
 //! # What it never does
 //! Touch a screen, a file, a gauge or a clock.
@@ -52,7 +53,9 @@
 
 mod act;
 mod arrivals;
+mod axis;
 mod changes;
+mod charging;
 pub mod curve;
 pub mod events;
 pub mod feed;
@@ -62,22 +65,30 @@ pub mod keys;
 pub mod line;
 pub mod marks;
 pub mod order;
+mod pace;
+mod pressure_test;
+pub mod question;
+pub mod ready;
 mod snapshot;
 mod steady;
+pub mod trouble;
 pub mod words;
 
 #[cfg(test)]
 mod languages;
 
 pub use act::Act;
+pub use axis::AxisNow;
 pub use curve::Curve;
 pub use events::{Event, EventKind, Events};
 pub use feed::Feed;
 pub use judged::{HoldNow, JudgedNow, PhaseNow};
 pub use jump::Jump;
-pub use marks::{MANIFOLD_SHUT, MarkNow};
+pub use marks::{BALLAST_CLOSED, MANIFOLD_SHUT, MarkNow};
 pub use order::Order;
+pub use question::AskFirst;
 pub use snapshot::{
     BesideNow, DiskNow, EVERY, Follow, Frame, GaugeNow, LineHealth, LinkNow, PressureNow, RunNow,
-    Snapshot, Watch,
+    Snapshot, VerdictNow, Watch,
 };
+pub use trouble::{TroubleKind, TroubleNow};

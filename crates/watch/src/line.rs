@@ -1,13 +1,14 @@
 //! Everything about a run that fits on one line: pressure, trend, phase, time to target or
 //! hold time left.
 
-use findings::{Live, Phase, RiseKind, Stall, StallKind};
 use vacuum::{Sensed, is_pump_side};
-use wording::{Voice, phase_words, place_words, say};
+use wording::{Voice, place_words, say};
 
 use crate::{
-    judged::PhaseNow,
-    words::{TREND_S, answer_words, forecast_words, trend_words},
+    judged::{JudgedNow, PhaseNow, StallNow, TargetNow},
+    pace::PaceNow,
+    ready::Ready,
+    trouble::TroubleNow,
 };
 
 /// Another gauge or channel and the last it said.
@@ -34,46 +35,44 @@ pub struct LineNow {
     pub unreadable: u64,
     /// What has to stand before everything else.
     pub warning: Option<String>,
+    /// What is wrong with the reading: it takes the place of a pressure that is old.
+    trouble: Option<String>,
 }
 
 impl LineNow {
-    /// What a look at a run says, and what other gauges say.
-    pub fn of(voice: &Voice, live: &Live, beside: &[Other<'_>]) -> Self {
+    /// The judged pressure with its unit as it is shown, what is judged, where the pressure
+    /// goes, and what other gauges say.
+    pub(crate) fn of(
+        voice: &Voice,
+        shown: Option<String>,
+        judged: &JudgedNow,
+        pace: &PaceNow,
+        beside: &[Other<'_>],
+    ) -> Self {
         let voice = *voice;
         let is_far = beside.iter().any(|(place, _)| is_pump_side(place));
         let beside = beside
             .iter()
             .map(|(place, sensed)| (place_words(&voice, place), value(&voice, *sensed)))
             .collect();
-        let Some(pressure) = live.pressure_micron else {
+        let Some(pressure) = shown else {
             return Self {
                 voice,
                 judged: say!(voice, "state-none"),
                 beside,
-                rest: vec![phase_words(&voice, live.phase)],
-                phase: live.phase.into(),
+                rest: vec![judged.phase.words(&voice)],
+                phase: judged.phase,
                 ..Self::default()
             };
         };
-        // the trend looks back half a minute: right after isolation it still shows
-        // the pump
-        let settled = live.held_s.is_none_or(|held| held > TREND_S);
-        let still = live.phase == Phase::Hold
-            && live.rise.as_ref().is_some_and(|r| r.kind == RiseKind::None);
         Self {
             voice,
-            judged: voice.reading(pressure),
+            judged: pressure,
             is_far,
             beside,
-            trend: live.trend_micron_per_min.filter(|_| settled).map(|trend| {
-                if still {
-                    say!(voice, "trend-steady")
-                } else {
-                    trend_words(&voice, trend, pressure)
-                }
-            }),
-            rest: rest(&voice, live),
-            phase: live.phase.into(),
+            trend: Some(pace.words.clone()).filter(|words| !words.is_empty()),
+            rest: rest(&voice, judged),
+            phase: judged.phase,
             ..Self::default()
         }
     }
@@ -84,11 +83,28 @@ impl LineNow {
     }
 
     /// The same at the next look; what is not looked at stays.
-    pub(crate) fn anew(&self, voice: &Voice, live: &Live, beside: &[Other<'_>]) -> Self {
+    pub(crate) fn anew(&self, newer: Self) -> Self {
         Self {
             unreadable: self.unreadable,
             warning: self.warning.clone(),
-            ..Self::of(voice, live, beside)
+            ..newer
+        }
+    }
+
+    /// The same with these words in the place of pressure and phase.
+    pub(crate) fn instead(&self, words: String) -> Self {
+        Self {
+            trouble: Some(words),
+            rest: Vec::new(),
+            ..self.clone()
+        }
+    }
+
+    /// The same with what is wrong with the reading now.
+    pub(crate) fn with_trouble(&self, trouble: Option<&TroubleNow>) -> Self {
+        Self {
+            trouble: trouble.map(|trouble| trouble.text.clone()),
+            ..self.clone()
         }
     }
 
@@ -121,7 +137,9 @@ impl LineNow {
     }
 
     fn joined(&self, trend: bool, beside: bool) -> String {
-        let mut parts = vec![self.pressures(beside)];
+        let first = self.trouble.clone();
+        let trend = trend && first.is_none();
+        let mut parts = vec![first.unwrap_or_else(|| self.pressures(beside))];
         parts.extend(self.trend.clone().filter(|_| trend));
         parts.extend(self.rest.iter().cloned());
         parts.join(" · ")
@@ -156,43 +174,53 @@ fn value(voice: &Voice, sensed: Option<Sensed>) -> String {
     }
 }
 
-fn rest(voice: &Voice, live: &Live) -> Vec<String> {
-    match live.phase {
-        Phase::Waiting => vec![phase_words(voice, live.phase)],
-        Phase::PullDown => vec![match &live.stall {
-            Some(stall) => stall_words(voice, live, stall),
-            None => forecast_words(voice, live),
+fn rest(voice: &Voice, judged: &JudgedNow) -> Vec<String> {
+    match (judged.phase, &judged.hold) {
+        (PhaseNow::Hold, Some(hold)) => {
+            let clock = say!(voice, "line-hold", clock = hold.clock.as_str());
+            vec![clock, hold.answer.clone()]
+        }
+        (PhaseNow::UnderSupply | PhaseNow::Vented | PhaseNow::Waiting | PhaseNow::Hold, _) => {
+            vec![judged.phase.words(voice)]
+        }
+        (PhaseNow::PullDown, _) => vec![match &judged.stall {
+            Some(stall) => stall_words(voice, &judged.target, stall),
+            None => forecast_words(voice, &judged.target),
         }],
-        Phase::AtTarget => vec![say!(voice, "line-at-target")],
-        Phase::Hold => {
-            let left = live.hold_left_s.unwrap_or(0.0);
-            let clock = if left > 0.0 {
-                say!(voice, "line-hold-left", time = voice.about(left))
-            } else {
-                say!(voice, "line-hold-enough")
-            };
-            let rise = live.rise.as_ref();
-            let answer = rise.map(|rise| answer_words(voice, live, rise, live.held_s));
-            std::iter::once(clock).chain(answer).collect()
+        (PhaseNow::AtTarget, _) => vec![match judged.ready {
+            Ready::Ready => say!(voice, "line-ready"),
+            Ready::NotYet => say!(voice, "line-let-pull"),
+            Ready::CloseToCeiling => say!(voice, "line-close-to-ceiling"),
+        }],
+    }
+}
+
+/// Time to target in the words of the job.
+fn forecast_words(voice: &Voice, target: &TargetNow) -> String {
+    if let Some(floor_micron) = target.ends_near_micron {
+        let floor = voice.reading(floor_micron);
+        return say!(voice, "line-no-target", floor = floor);
+    }
+    match target.in_s {
+        None => say!(voice, "line-no-time"),
+        Some((early_s, _, late_s)) => {
+            let range = voice.about_range(early_s, late_s);
+            say!(voice, "line-target-in", range = range)
         }
     }
 }
 
 /// What holds the pull-down up, and what that means for the time to target.
-fn stall_words(voice: &Voice, live: &Live, stall: &Stall) -> String {
-    let kind = wording::stall_words(voice, stall.kind);
-    match stall.kind {
-        StallKind::Foaming | StallKind::BoilOff | StallKind::Ice => {
-            say!(voice, "line-stalls", kind = kind)
+fn stall_words(voice: &Voice, target: &TargetNow, stall: &StallNow) -> String {
+    let kind = stall.label.as_str();
+    match (stall.kind, target.in_s) {
+        ("foaming" | "boil_off" | "ice", _) => say!(voice, "line-stalls", kind = kind),
+        ("choked", Some((early_s, _, late_s))) => {
+            let range = voice.about_range(early_s, late_s);
+            say!(voice, "line-choked", kind = kind, range = range)
         }
-        StallKind::Floor => forecast_words(voice, live),
-        StallKind::Choked => match live.to_target {
-            Some(f) => {
-                let range = voice.about_range(f.early_s, f.late_s);
-                say!(voice, "line-choked", kind = kind, range = range)
-            }
-            None => format!("{kind}, {}", forecast_words(voice, live)),
-        },
+        ("choked", None) => format!("{kind}, {}", forecast_words(voice, target)),
+        _ => forecast_words(voice, target),
     }
 }
 

@@ -4,8 +4,12 @@ use serde::Serialize;
 use vacuum::{Mark, MarkKind};
 use wording::{Voice, say};
 
+use crate::keys;
+
 /// The remark that stands for "manifold valves shut".
 pub const MANIFOLD_SHUT: &str = Mark::MANIFOLD_SHUT;
+/// The remark that stands for "gas ballast closed".
+pub const BALLAST_CLOSED: &str = Mark::BALLAST_CLOSED;
 
 /// Marks of a run kept one by one; a run has a handful.
 const MOST: usize = 500;
@@ -24,11 +28,15 @@ pub struct MarkNow {
     /// The device it was stamped from; absent for the recorder itself.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub device: Option<String>,
+    /// The letter of the key that stamps it.
+    pub letter: char,
     /// What kind of act.
     #[serde(skip)]
     pub kind: MarkKind,
     #[serde(skip)]
     manifold_shut: bool,
+    #[serde(skip)]
+    ballast_closed: bool,
 }
 
 impl MarkNow {
@@ -50,20 +58,22 @@ impl MarkNow {
         self.manifold_shut
     }
 
+    /// True for the remark that the gas ballast is closed.
+    pub fn is_ballast_closed(&self) -> bool {
+        self.ballast_closed
+    }
+
     fn of(voice: &Voice, id: u64, mark: &Mark) -> Self {
-        // what the program itself wrote, in the language of the run
-        let label = match (mark.kind, mark.words()) {
-            (MarkKind::Note, MANIFOLD_SHUT) => say!(voice, "mark-manifold-shut"),
-            (kind, note) => wording::mark_words(voice, kind, note),
-        };
         Self {
             id,
             at_s: mark.elapsed_s,
             code: mark.kind.code(),
-            label,
+            label: wording::mark_words(voice, mark.kind, mark.words()),
+            letter: keys::letter(mark),
             device: mark.device().map(str::to_owned),
             kind: mark.kind,
             manifold_shut: mark.is_manifold_shut(),
+            ballast_closed: mark.is_ballast_closed(),
         }
     }
 }

@@ -5,20 +5,18 @@
 //! A mark that is taken back is simply no longer there. Everything it says is advice;
 //! local codes, the maker's instructions and licensed practice decide.
 //!
-//! Sources: valve before pump, TM 10-6640-215-13; nitrogen through a regulating valve,
-//! TM 5-4120-259-15 §96, and with a relief downstream, TM 5-3820-256-24-2 §4-2.4.1;
-//! never oxygen near oil, CGA E-19; compressor not under vacuum, common practice (from
-//! memory: winding flashover); break to slightly above atmosphere, common practice, no
-//! source.
+//! Source: valve before pump, TM 10-6640-215-13. What can hurt, and the sources of that,
+//! are in `wording::cautions`.
 
 use serde::Serialize;
-use vacuum::{MarkKind, Refrigerant};
-use wording::{Voice, say};
+use vacuum::MarkKind;
+use wording::{Inside, RiskyAct, Voice, cautions_at, gravest_at, say};
 
 use crate::{
     judged::{HoldState, JudgedNow, PhaseNow},
     jump::Jump,
     marks::MarkNow,
+    ready::Ready,
 };
 
 /// What is known.
@@ -34,10 +32,12 @@ pub struct Facts<'a> {
     pub pressure_micron: Option<f64>,
     /// A jump that no mark explains.
     pub jump: Option<Jump>,
-    /// Said of the refrigerant where it burns, or may.
-    pub flammable: Option<&'a str>,
+    /// The refrigerant in the system.
+    pub inside: Inside,
     /// Whether the gauge stays open to the system when the manifold valves are shut.
     pub gauge_open_to_system: Option<bool>,
+    /// Pump and hoses are tested by themselves: there is no system.
+    pub rig_alone: bool,
 }
 
 /// Where the work stands.
@@ -49,6 +49,8 @@ pub struct Order {
     pub steps: Vec<Step>,
     /// Cautions that belong to what comes next, the gravest first.
     pub cautions: Vec<String>,
+    /// The first of them as short as it can be said, for a view with room for one.
+    pub gravest: String,
     /// What seems to have been done the wrong way round.
     pub warnings: Vec<Warning>,
 }
@@ -93,26 +95,12 @@ type Act = (char, &'static str);
 const SHUT: Act = ('s', "step-shut");
 const STOP: Act = ('p', "step-stop");
 const MANIFOLD: Act = ('m', "step-manifold");
-/// The same where nobody said that the gauge stays open to the system.
-const MANIFOLD_IF_OPEN: Act = ('m', "step-manifold-if-open");
 const OPEN: Act = ('o', "step-open");
 const BREAK: Act = ('n', "step-break");
 const THROTTLE: Act = ('t', "step-throttle");
 const BALLAST: Act = ('b', "step-ballast");
+const BALLAST_CLOSE: Act = ('g', "step-ballast-close");
 const HEAT: Act = ('h', "step-heat");
-
-/// What to say of the refrigerant where it burns, or may, as typed in the job.
-pub fn flammable(voice: &Voice, typed: Option<&str>) -> Option<String> {
-    match typed.and_then(Refrigerant::named) {
-        Some(r) if r.is_flammable() => Some(say!(
-            voice,
-            "caution-now-flammable",
-            refrigerant = r.designation
-        )),
-        Some(_) => None,
-        None => Some(say!(voice, "caution-not-known")),
-    }
-}
 
 /// What was stamped since the system was last opened to the pump.
 #[derive(Debug, Clone, Copy, Default)]
@@ -127,6 +115,8 @@ struct Stamped {
     broken_while_shut: bool,
     /// The pump was stopped before its valve was shut.
     stopped_first: bool,
+    /// The gas ballast of the pump is open, whatever the system went through since.
+    ballast: bool,
 }
 
 impl Stamped {
@@ -137,6 +127,7 @@ impl Stamped {
                 MarkKind::ValveOpened => {
                     now = Self {
                         opened: true,
+                        ballast: now.ballast,
                         ..Self::default()
                     };
                 }
@@ -150,9 +141,12 @@ impl Stamped {
                         broken: true,
                         broken_while_shut: now.shut,
                         stopped: now.stopped,
+                        ballast: now.ballast,
                         ..Self::default()
                     };
                 }
+                MarkKind::BallastOpened => now.ballast = true,
+                MarkKind::Note if mark.is_ballast_closed() => now.ballast = false,
                 MarkKind::Note if mark.is_manifold_shut() => now.manifold = true,
                 _ => {}
             }
@@ -166,20 +160,28 @@ pub fn order(facts: &Facts<'_>) -> Order {
     let stamped = Stamped::of(facts.marks);
     let mut order = match facts.judged.phase {
         _ if stamped.broken => broken(facts),
-        PhaseNow::Waiting => {
+        PhaseNow::Waiting | PhaseNow::UnderSupply | PhaseNow::Vented => {
             facts.order("advice-waiting", vec![facts.step(OPEN, StepState::Later)])
         }
         PhaseNow::Hold => holding(facts, stamped),
         _ if stamped.shut => holding(facts, stamped),
-        PhaseNow::AtTarget => facts.order("advice-at-target", acts(facts, stamped).0),
+        PhaseNow::AtTarget => at_target(facts, stamped),
         PhaseNow::PullDown => pulling_down(facts, stamped),
     };
-    order.cautions = cautions(facts, &order);
+    let acts = risky_acts(facts, &order, stamped);
+    order.cautions = cautions_at(&facts.voice, facts.inside, &acts);
+    order.gravest = gravest_at(&facts.voice, facts.inside, &acts).unwrap_or_default();
     order.warnings = warnings(facts, stamped);
     order
 }
 
 impl Facts<'_> {
+    /// Shutting the manifold cuts off many a gauge: it is offered only where the job says
+    /// that it does not.
+    fn offers_manifold(&self) -> bool {
+        self.gauge_open_to_system == Some(true)
+    }
+
     fn step(&self, (key, id): Act, state: StepState) -> Step {
         Step {
             key: Some(key),
@@ -208,7 +210,13 @@ fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
         _ => &[],
     };
     let open = Some(OPEN).filter(|_| !stamped.opened);
-    let all = open.into_iter().chain(helping.iter().copied());
+    // air let in through the ballast has had its use once nothing boils any more
+    let close = Some(BALLAST_CLOSE).filter(|_| stamped.ballast && stall.is_none());
+    let helping = helping
+        .iter()
+        .copied()
+        .filter(|act| *act != BALLAST || !stamped.ballast);
+    let all = open.into_iter().chain(close).chain(helping);
     let steps = all.map(|act| facts.step(act, StepState::Choice)).collect();
     let mut order = facts.order("advice-pull-down", steps);
     if let Some(stall) = stall {
@@ -222,20 +230,49 @@ fn pulling_down(facts: &Facts<'_>, stamped: Stamped) -> Order {
     order
 }
 
+/// The target is passed. That alone is no reason to shut the valve: see [`Ready`].
+fn at_target(facts: &Facts<'_>, stamped: Stamped) -> Order {
+    let target = &facts.judged.target;
+    if stamped.ballast && !stamped.stopped {
+        return facts.order("advice-close-ballast", acts(facts, stamped).0);
+    }
+    let mut order = facts.order("advice-ready", acts(facts, stamped).0);
+    // a stopped pump takes nothing more: what is left to do is to shut its valve
+    if stamped.stopped || facts.judged.ready == Ready::Ready {
+        return order;
+    }
+    order.advice = match facts.judged.ready {
+        Ready::CloseToCeiling => say!(
+            facts.voice,
+            "advice-close-to-ceiling",
+            ceiling = facts.voice.reading(target.ceiling_micron)
+        ),
+        _ => say!(
+            facts.voice,
+            "advice-let-pull",
+            low = facts.voice.reading(target.low_micron)
+        ),
+    };
+    for step in &mut order.steps {
+        step.state = StepState::Later;
+    }
+    order
+}
+
 /// The acts from the target to the hold, and which of them is next.
 ///
-/// Shutting the manifold is not among them where that cuts the gauge off: the hold
-/// would show the manifold and not the system.
+/// Shutting the manifold is among them only where the job says that the gauge stays open
+/// to the system then: else the hold would show the manifold and not the system.
 fn acts(facts: &Facts<'_>, stamped: Stamped) -> (Vec<Step>, Option<Act>) {
-    let manifold = match facts.gauge_open_to_system {
-        Some(true) => Some(MANIFOLD),
-        Some(false) => None,
-        None => Some(MANIFOLD_IF_OPEN),
-    };
+    let manifold = facts.offers_manifold().then_some(MANIFOLD);
     let mut steps = Vec::new();
     let mut next = None;
-    for (done, act) in [(stamped.shut, SHUT), (stamped.stopped, STOP)]
+    // the final pull is with the ballast closed; after it the pump no longer matters
+    let close = Some(BALLAST_CLOSE).filter(|_| stamped.ballast && !stamped.shut);
+    for (done, act) in close
+        .map(|act| (false, act))
         .into_iter()
+        .chain([(stamped.shut, SHUT), (stamped.stopped, STOP)])
         .chain(manifold.map(|act| (stamped.manifold, act)))
     {
         let state = match (done, next) {
@@ -263,21 +300,26 @@ fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
     let hold = facts.judged.hold.as_ref();
     let state = hold.map_or(HoldState::Running, |h| h.state);
     let over = match state {
-        HoldState::Running | HoldState::WillNotPass => None,
+        HoldState::Running => None,
+        HoldState::NotProven => Some("advice-not-proven"),
+        HoldState::Passed if facts.rig_alone => Some("advice-rig-passed"),
+        _ if facts.rig_alone => Some("advice-rig-rises"),
+        HoldState::WillNotPass => Some("advice-will-not-pass"),
         HoldState::Passed => Some("advice-passed"),
         HoldState::PassedWithLeak => Some("advice-passed-leak"),
         HoldState::Failed => Some("advice-failed"),
-        HoldState::NotProven => Some("advice-not-proven"),
     };
+    if hold.is_some_and(|h| h.interrupted_s.is_some()) && state != HoldState::Failed {
+        return facts.order("advice-hold-again", vec![facts.step(SHUT, StepState::Next)]);
+    }
     if let Some(advice) = over {
         return held(facts, advice);
     }
     let (steps, next) = acts(facts, stamped);
-    match (state, next, stamped.shut) {
-        (HoldState::WillNotPass, ..) => facts.order("advice-will-not-pass", steps),
+    match (next, stamped.shut) {
         // the curve shows it, nobody stamped it
-        (_, Some(_), false) => facts.order("advice-stamp-shut", steps),
-        (_, Some((_, id)), true) => {
+        (Some(_), false) => facts.order("advice-stamp-shut", steps),
+        (Some((_, id)), true) => {
             let act = say!(facts.voice, id);
             Order {
                 advice: say!(facts.voice, "advice-next", act = act),
@@ -285,15 +327,19 @@ fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
                 ..Order::default()
             }
         }
-        (_, None, _) => facts.order("advice-hands-off", steps),
+        (None, _) => facts.order("advice-hands-off", steps),
     }
 }
 
-/// What may follow a hold that is over.
+/// What may follow a hold that is over, or need not go on.
 fn held(facts: &Facts<'_>, advice: &str) -> Order {
-    let acts = [('q', "step-review"), BREAK, OPEN];
+    // nitrogen is for what is in a system
+    let nitrogen = Some(BREAK).filter(|_| !facts.rig_alone);
+    let acts = std::iter::once(('q', "step-review"))
+        .chain(nitrogen)
+        .chain([OPEN]);
     let steps = acts.map(|act| facts.step(act, StepState::Choice));
-    facts.order(advice, steps.to_vec())
+    facts.order(advice, steps.collect())
 }
 
 fn broken(facts: &Facts<'_>) -> Order {
@@ -304,30 +350,34 @@ fn broken(facts: &Facts<'_>) -> Order {
     facts.order("advice-broken", steps)
 }
 
-/// Cautions where the act happens.
-fn cautions(facts: &Facts<'_>, order: &Order) -> Vec<String> {
-    let say = |id: &str| say!(facts.voice, id);
-    let mut all = Vec::new();
-    let offers = |key| order.steps.iter().any(|s| s.key == Some(key));
-    let phase = facts.judged.phase;
-    if offers('n') {
-        all.extend(
-            [
-                "caution-now-nitrogen",
-                "caution-now-pressure",
-                "caution-now-eyes",
-            ]
-            .map(say),
-        );
+/// What can hurt now: by where the work stands, and by what is offered.
+fn risky_acts(facts: &Facts<'_>, order: &Order, stamped: Stamped) -> Vec<RiskyAct> {
+    let mut acts = vec![match facts.judged.phase {
+        _ if stamped.broken => RiskyAct::NitrogenBreak,
+        PhaseNow::Waiting | PhaseNow::UnderSupply | PhaseNow::Vented => RiskyAct::Start,
+        PhaseNow::Hold => RiskyAct::Hold,
+        _ if stamped.shut => RiskyAct::Hold,
+        PhaseNow::AtTarget => RiskyAct::Isolate,
+        PhaseNow::PullDown => RiskyAct::PullDown,
+    }];
+    let offered = order.steps.iter().filter(|s| s.state != StepState::Done);
+    acts.extend(offered.filter_map(|step| match step.key? {
+        'o' => Some(RiskyAct::OpenValve),
+        'n' => Some(RiskyAct::NitrogenBreak),
+        'h' => Some(RiskyAct::Heat),
+        'b' | 'g' => Some(RiskyAct::GasBallast),
+        _ => None,
+    }));
+    // what comes next then is a search for the leak
+    let state = facts.judged.hold.as_ref().map(|h| h.state);
+    if matches!(
+        state,
+        Some(HoldState::Failed | HoldState::WillNotPass | HoldState::PassedWithLeak)
+    ) && !facts.rig_alone
+    {
+        acts.push(RiskyAct::PressureTest);
     }
-    if offers('h') || matches!(phase, PhaseNow::Waiting) {
-        all.extend(facts.flammable.map(str::to_owned));
-    }
-    all.push(match phase {
-        PhaseNow::Waiting => say("caution-now-eyes"),
-        _ => say("caution-now-compressor"),
-    });
-    all
+    acts
 }
 
 fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
@@ -355,6 +405,13 @@ fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
     }
     if stamped.manifold && facts.gauge_open_to_system != Some(true) {
         warn("gauge_shut_off", say!(voice, "warn-gauge-shut-off"));
+    }
+    if let Some(for_s) = facts.judged.hold.as_ref().and_then(|h| h.interrupted_s) {
+        let time = voice.running(for_s);
+        warn(
+            "hold_interrupted",
+            say!(voice, "warn-hold-interrupted", time = time),
+        );
     }
     let target = facts.judged.target.micron;
     let above = facts.pressure_micron.is_some_and(|p| p > target);

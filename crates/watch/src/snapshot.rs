@@ -3,11 +3,13 @@
 use std::{sync::Arc, time::Duration};
 
 use serde::Serialize;
-use vacuum::{Pressure, PressureUnit, ReadingState};
+use vacuum::{Pressure, PressureUnit, ReadingState, TestKind};
 use wording::{Voice, say};
 
 use crate::{
-    curve::Curve, events::Events, judged::JudgedNow, line::LineNow, marks::MarkNow, order::Order,
+    axis::AxisNow, charging::ChargeNow, curve::Curve, events::Events, judged::JudgedNow,
+    line::LineNow, marks::MarkNow, order::Order, pressure_test, question::AskFirst,
+    trouble::TroubleNow,
 };
 
 /// Frames are made no more often than this.
@@ -43,22 +45,36 @@ pub struct Snapshot {
     pub version: u64,
     /// Which run.
     pub run: RunNow,
+    /// How the curve is drawn.
+    pub axis: AxisNow,
     /// Seconds of the run when this was made.
     pub elapsed_s: f64,
     /// The newest reading and where it goes.
     pub pressure: PressureNow,
+    /// What is wrong with it, where something is: then it is not the pressure now.
+    pub trouble: Option<TroubleNow>,
     /// Phase, forecast, stall, hold.
     pub judged: JudgedNow,
+    /// What the run comes to, once recording has ended.
+    pub verdict: Option<VerdictNow>,
     /// The phase in words.
     pub phase_words: String,
     /// What usually comes next, cautions and warnings.
     pub order: Order,
+    /// The letters of the acts that may be stamped in this run, in the order of a job.
+    pub stamps: String,
     /// The last marks that count, oldest first; each can be taken back by its number.
     pub marks: Vec<MarkNow>,
+    /// What is asked about before it is done ([`crate::question`]).
+    pub ask_first: Vec<AskFirst>,
     /// How well the judged gauge is heard.
     pub gauge: GaugeNow,
     /// Other gauges and channels.
     pub beside: Vec<BesideNow>,
+    /// How a weigh-in stands, once one was begun: its figures then stand in the place of the
+    /// pressure.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub charge: Option<ChargeNow>,
     /// How the record stands with its disk.
     pub disk: DiskNow,
     /// Events up to this number happened before this recording began: in a run that goes
@@ -72,6 +88,17 @@ pub struct Snapshot {
     /// and micron where nothing was chosen.
     #[serde(skip)]
     pub voice: Voice,
+}
+
+/// What a run that is over comes to.
+#[derive(Debug, Clone, Default, PartialEq, Serialize)]
+pub struct VerdictNow {
+    /// Its code: `pass`, `fail`, `not_proven`.
+    pub code: &'static str,
+    /// Verdict and reason, one sentence.
+    pub words: String,
+    /// What usually comes next, one sentence.
+    pub next: String,
 }
 
 /// Which run is shown.
@@ -116,9 +143,16 @@ pub struct PressureNow {
 
 impl PressureNow {
     /// With everything in words.
-    pub(crate) fn in_words(&self, voice: &Voice) -> Self {
+    pub(crate) fn in_words(&self, voice: &Voice, test: TestKind) -> Self {
         let unit = voice.unit;
         let pressure = self.micron.and_then(|p| Pressure::from_micron(p).ok());
+        if test == TestKind::PressureDecay {
+            return Self {
+                digits: pressure.map_or("—".into(), |p| pressure_test::number(voice, p)),
+                unit: pressure_test::unit(voice).symbol(),
+                ..self.clone()
+            };
+        }
         let is_ok = self.state == ReadingState::Ok.word();
         Self {
             digits: match self.micron {

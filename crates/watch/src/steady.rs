@@ -5,16 +5,22 @@
 //! it back. So a hold that nobody stamped counts here only once it has been seen without
 //! a break for [`SEEN_S`], or, where the target was not reached before, for
 //! [`SEEN_ABOVE_S`]. A stamped one counts at once. Only what is shown waits, nothing
-//! that is judged.
+//! that is judged. For the same reason a level counts as one to shut the valve at only
+//! once it was seen as such for [`READY_S`].
 
 use wording::{Voice, say};
 
-use crate::judged::{JudgedNow, PhaseNow};
+use crate::{
+    judged::{JudgedNow, PhaseNow},
+    ready::Ready,
+};
 
 /// So long a hold at the target has to be seen, s of the run …
 const SEEN_S: f64 = 60.0;
 /// … and so long one above it.
 const SEEN_ABOVE_S: f64 = 300.0;
+/// So long the level has to be one to shut the valve at, s of the run.
+const READY_S: f64 = 10.0;
 
 /// What was seen so far.
 #[derive(Debug, Clone, Default)]
@@ -23,6 +29,8 @@ pub(crate) struct Steady {
     since_s: Option<f64>,
     /// The target was reached in this round.
     reached: bool,
+    /// Whether the valve may be shut, and since when, s.
+    ready: (Ready, f64),
 }
 
 impl Steady {
@@ -34,6 +42,7 @@ impl Steady {
         now_s: f64,
         micron: Option<f64>,
     ) -> JudgedNow {
+        judged.ready = self.ready(judged.ready, now_s);
         let below = micron.is_some_and(|p| p <= judged.target.micron);
         self.reached |= judged.phase == PhaseNow::AtTarget;
         let Some(hold) = &judged.hold else {
@@ -62,6 +71,17 @@ impl Steady {
         }
         judged
     }
+
+    /// Taken back at once, said after a while.
+    fn ready(&mut self, ready: Ready, now_s: f64) -> Ready {
+        if self.ready.0 != ready {
+            self.ready = (ready, now_s);
+        }
+        match now_s - self.ready.1 < READY_S {
+            true => Ready::NotYet,
+            false => ready,
+        }
+    }
 }
 
 #[cfg(test)]
@@ -82,6 +102,25 @@ mod tests {
             }),
             ..JudgedNow::default()
         }
+    }
+
+    #[test]
+    fn a_level_to_shut_the_valve_at_has_to_last() {
+        let mut steady = Steady::default();
+        let mut ready = |at_s, ready| {
+            let looked = JudgedNow {
+                ready,
+                ..look(PhaseNow::AtTarget, None)
+            };
+            let shown = steady.look(&Voice::default(), looked, at_s, Some(150.0));
+            shown.ready
+        };
+        assert_eq!(ready(100.0, Ready::Ready), Ready::NotYet);
+        assert_eq!(ready(100.0 + READY_S, Ready::Ready), Ready::Ready);
+        // taken back at once
+        assert_eq!(ready(120.0, Ready::NotYet), Ready::NotYet);
+        assert_eq!(ready(121.0, Ready::Ready), Ready::NotYet);
+        assert_eq!(ready(121.0 + READY_S, Ready::Ready), Ready::Ready);
     }
 
     #[test]

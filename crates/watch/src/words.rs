@@ -1,7 +1,7 @@
 //! Forecast, trend and answer as every view writes them. Pressures and lengths of time are
 //! written by [`wording::Voice`].
 
-use findings::{Live, PassWorth, Rise};
+use findings::{Live, PassWorth, Rise, Verdict};
 use vacuum::PressureUnit;
 use wording::{Voice, say};
 
@@ -17,36 +17,31 @@ pub(crate) const fn in_micron(voice: Voice) -> Voice {
 /// How far back the trend looks, s.
 pub const TREND_S: f64 = 30.0;
 
-/// Time to target in the words of the job.
-pub fn forecast_words(voice: &Voice, live: &Live) -> String {
-    if let Some(rate) = live.not_at_this_rate {
-        let floor = voice.reading(rate.floor_micron);
-        return say!(voice, "line-no-target", floor = floor);
-    }
-    match live.to_target {
-        None => say!(voice, "line-no-time"),
-        Some(f) => {
-            let range = voice.about_range(f.early_s, f.late_s);
-            say!(voice, "line-target-in", range = range)
-        }
-    }
-}
-
 /// The running answer of a hold, in one breath: that it will not pass, that it passes by
 /// the rule though a leak is indicated, or what the rise comes from and how sure that is.
 /// How sure, and what a pass is worth, the analyser decides; the words are the catalogue's.
 pub fn answer_words(voice: &Voice, live: &Live, rise: &Rise, held_s: Option<f64>) -> String {
-    match (&live.early_answer, live.findings.pass()) {
+    // a hold that has failed is no longer one that will
+    let early = live
+        .early_answer
+        .filter(|_| live.findings.verdict != Verdict::Fail);
+    let pass = live.findings.pass().filter(|_| live.hold_counts());
+    match (&early, pass) {
         (Some(early), _) => wording::will_not_pass_words(voice, early),
         (None, Some(PassWorth::WithLeak(_))) => wording::headline(voice, &live.findings),
         (None, _) => wording::running_answer(voice, rise, held_s),
     }
 }
 
+/// True where a change, micron/min, is less than a per cent of the pressure a minute, or
+/// less than half a micron.
+pub fn is_steady(trend: f64, pressure: f64) -> bool {
+    trend.abs() < (0.01 * pressure).max(0.5)
+}
+
 /// Micron per minute with two digits: the trend of half a minute has no more.
 pub fn trend_words(voice: &Voice, trend: f64, pressure: f64) -> String {
-    // a change of less than a per cent a minute is steady
-    if trend.abs() < (0.01 * pressure).max(0.5) {
+    if is_steady(trend, pressure) {
         return say!(voice, "trend-steady");
     }
     let size = trend.abs();

@@ -9,6 +9,10 @@ const clock = (s) => {
 const micron = (p) => p >= 1e4 ? `${Number(p.toPrecision(3)).toLocaleString("en").replace(/,/g, "\u202f")} micron`
   : `${p >= 100 ? Math.round(p) : Number(p.toPrecision(3))} micron`;
 
+// micron on a logarithmic scale, or in a pressure test another unit on a linear one
+const scale = { linear: false, micron: 1, unit: "micron", digits: 0 };
+const up = (p) => scale.linear ? p / scale.micron : Math.log10(Math.max(p, 1e-3));
+const pressure_words = (p) => scale.linear ? `${(p / scale.micron).toFixed(scale.digits)} ${scale.unit}` : micron(p);
 const curve = { columns: [], away: [], extent: [0, 0], tail: [], marks: [], target: null, ceiling: null, hold: null };
 // what is seen: from and to, s; null is the whole run
 let seen = null;
@@ -44,6 +48,8 @@ function forget_curve() {
 const whole = () => {
   const last = curve.tail[curve.tail.length - 1];
   const to = Math.max(curve.extent[1], last ? last[0] : 0);
+  // on a linear scale the filling would hide what is lost afterwards
+  if (scale.linear && curve.hold !== null) return [curve.hold, Math.max(to, curve.hold + SHORTEST)];
   const from = curve.columns.length ? curve.extent[0] : curve.tail.length ? curve.tail[0][0] : 0;
   return [from, Math.max(to, from + SHORTEST)];
 };
@@ -64,6 +70,7 @@ function* points() {
 
 /** Lowest and highest of what is seen, on whole parts of a decade. */
 function limits(from, to) {
+  if (scale.linear) return linear_limits(from, to);
   let low = Infinity, high = -Infinity;
   for (const [a, b, l, h] of points()) {
     if (b < from || a > to) continue;
@@ -78,6 +85,18 @@ function limits(from, to) {
   const down = Math.floor((Math.log10(low) - 0.04) / steps) * steps;
   const up = Math.ceil((Math.log10(high) + 0.04) / steps) * steps;
   return up - down < 0.5 ? [down - 0.25, up + 0.25] : [down, up];
+}
+
+/** The same on a linear scale, with a little room. */
+function linear_limits(from, to) {
+  let low = Infinity, high = -Infinity;
+  for (const [a, b, l, h] of points()) {
+    if (b < from || a > to) continue;
+    low = Math.min(low, up(l)); high = Math.max(high, up(h));
+  }
+  if (!(low <= high)) return [0, 1];
+  const room = Math.max(0.06 * (high - low), 5 / 10 ** scale.digits);
+  return [Math.max(0, low - room), high + room];
 }
 
 const canvas = el("curve");
@@ -103,6 +122,26 @@ function grid(g, y_of, [low, high], ink) {
   g.lineWidth = 1;
   g.font = "600 14px system-ui, sans-serif";
   g.textAlign = "right"; g.textBaseline = "middle";
+  if (scale.linear) linear_levels(g, y_of, [low, high], ink);
+  else log_levels(g, y_of, [low, high], ink);
+  times(g, [from, to], ink);
+}
+
+/** Lines and labels at round pressures. */
+function linear_levels(g, y_of, [low, high], ink) {
+  const least = (high - low) / 6, decade = 10 ** Math.floor(Math.log10(least));
+  const step = [1, 2, 5, 10].map((m) => m * decade).find((s) => s >= least) ?? 10 * decade;
+  const digits = Math.max(0, Math.min(4, -Math.floor(Math.log10(step) + 1e-9)));
+  for (let p = Math.ceil(low / step) * step; p <= high; p += step) {
+    const y = y_of(p);
+    g.strokeStyle = ink.line;
+    g.beginPath(); g.moveTo(box.left, y); g.lineTo(box.w - box.right, y); g.stroke();
+    g.fillStyle = ink.ink;
+    g.fillText(p.toFixed(digits), box.left - 6, y);
+  }
+}
+
+function log_levels(g, y_of, [low, high], ink) {
   const narrow = high - low <= 2.01;
   let last = Infinity;
   for (let d = Math.floor(low); d <= high; d += 1) {
@@ -119,6 +158,9 @@ function grid(g, y_of, [low, high], ink) {
       }
     }
   }
+}
+
+function times(g, [from, to], ink) {
   g.textAlign = "center"; g.textBaseline = "top";
   const step = time_step(to - from, (box.w - box.left - box.right) / 76);
   for (let t = Math.ceil(from / step) * step; t <= to; t += step) {
@@ -132,7 +174,7 @@ function grid(g, y_of, [low, high], ink) {
 }
 
 function level(g, y_of, pressure, text, dash, ink) {
-  const y = y_of(Math.log10(pressure));
+  const y = y_of(up(pressure));
   g.strokeStyle = ink.ink; g.lineWidth = 2; g.setLineDash(dash);
   g.beginPath(); g.moveTo(box.left, y); g.lineTo(box.w - box.right, y); g.stroke();
   g.setLineDash([]);
@@ -152,7 +194,7 @@ function crosses(x, y, w, h, y_of) {
   const from = t_of(x - 4), to = t_of(x + w + 4);
   for (const [a, b, low, high] of points()) {
     if (b < from || a > to || !(high > 0)) continue;
-    if (y_of(Math.log10(Math.max(low, 1e-3))) > y - 4 && y_of(Math.log10(high)) < y + h + 4) return true;
+    if (y_of(up(low)) > y - 4 && y_of(up(high)) < y + h + 4) return true;
   }
   return false;
 }
@@ -192,7 +234,7 @@ function draw() {
   let first = true;
   for (const [a, b, l, h, broken] of points()) {
     if (!(h > 0)) continue;
-    const low = y_of(Math.log10(Math.max(l, 1e-3))), high = y_of(Math.log10(h));
+    const low = y_of(up(l)), high = y_of(up(h));
     if (broken || first) g.moveTo(x_of(a), high); else g.lineTo(x_of(a), high);
     g.lineTo(x_of((a + b) / 2), low); g.lineTo(x_of(b), (low + high) / 2 + 0.01);
     first = false;
@@ -245,12 +287,13 @@ function draw_cursor(g, ink, y_of) {
   if (best === null) return;
   const [a, b, low, high] = best[1];
   const t = Math.min(Math.max(pointed, a), b), p = Math.sqrt(low * high);
-  const x = x_of(t), y = y_of(Math.log10(p));
+  const x = x_of(t), y = y_of(up(p));
   g.strokeStyle = ink.ink; g.lineWidth = 2;
   g.beginPath(); g.moveTo(x, box.top); g.lineTo(x, box.h - box.bottom); g.stroke();
   g.beginPath(); g.arc(x, y, 8, 0, 7); g.fillStyle = ink.paper; g.fill(); g.lineWidth = 3; g.stroke();
-  const between = high / low > 1.02 ? ` (${micron(low).replace(" micron", "")} to ${micron(high).replace(" micron", "")})` : "";
-  el("cursor").textContent = `at ${clock(t)}: ${micron(p)}${between}`;
+  const plain = (value) => pressure_words(value).replace(` ${scale.unit}`, "");
+  const between = high / low > 1.02 ? ` (${plain(low)} to ${plain(high)})` : "";
+  el("cursor").textContent = `at ${clock(t)}: ${pressure_words(p)}${between}`;
 }
 
 /** Zooms about a moment, and keeps inside the run. */

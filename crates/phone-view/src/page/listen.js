@@ -12,7 +12,9 @@ function say_link() {
   const live = heard > 0 && age * 1000 < SILENT_MS;
   document.body.classList.toggle("old", !live && !over && heard > 0);
   if (over) { put("link", "■ recording ended"); show("stale", false); return; }
-  put("link", live ? "● live" : heard > 0 ? "✕ not connected" : "○ connecting …");
+  const missed = live && trouble && trouble.is_grave;
+  el("link").classList.toggle("missed", Boolean(missed));
+  put("link", missed ? `▲ ${trouble.word}` : live ? "● live" : heard > 0 ? "✕ not connected" : "○ connecting …");
   if (refused) return;
   show("stale", !live && heard > 0);
   if (!live && heard > 0) put("stale", `No connection to the recorder for ${clock(age)}. What is shown is old. The recording does not depend on this page.`);
@@ -75,12 +77,34 @@ function greet(hello) {
   put("device", `Your marks stand in the record as stamped from device ${hello.device}.`);
   rebuild("stamps", hello.stamps, () => hello.stamps.map((s) => {
     const button = make("button", capital(s.label));
+    button.dataset.key = s.key;
     button.addEventListener("click", () => ask({ stamp: s.key }, s.label, button));
     return button;
   }));
 }
 
+/** What must be asked before this is done; nothing where it is done at once. */
+function question_of(what) {
+  const asked = ask_first.find((a) => (what.stamp && a.stamp === what.stamp) || (what.undo && a.undo === what.undo));
+  return asked ? asked.question : null;
+}
+let answer_by = null;
+/** Asks, and waits for yes or no; another question in between counts as no. */
+function confirmed(question) {
+  if (answer_by) answer_by(false);
+  put("asked", question);
+  show("question", true);
+  el("no").focus();
+  return new Promise((answered) => {
+    answer_by = (yes) => { answer_by = null; show("question", false); answered(yes); };
+  });
+}
+el("yes").addEventListener("click", () => answer_by && answer_by(true));
+el("no").addEventListener("click", () => answer_by && answer_by(false));
+
 async function ask(what, label, button) {
+  const question = question_of(what);
+  if (question && !await confirmed(question)) { put("acted", "Nothing was changed."); return false; }
   if (button) button.disabled = true;
   put("acted", `Asked: ${label} …`);
   try {

@@ -20,7 +20,6 @@ const STATES = { over: "above the gauge's range", under: "below the gauge's rang
 const HOLD = { running: "", will_not_pass: "WILL NOT PASS", passed: "MEETS THE CRITERIA", passed_with_leak: "", failed: "FAILS", not_proven: "NOT PROVEN" };
 const STEPS = { done: "✓ done", next: "▶ next", later: "○ later", choice: "◇ may" };
 const LINKS = { waiting: "waiting for the gauge", hearing: "heard", silent: "SILENT: check power and cable", lost: "LOST: the recorder keeps trying" };
-const LETTERS = { pump_side_shut: "s", pump_stopped: "p", valve_opened: "o", nitrogen_break: "n", throttled: "t", ballast_opened: "b", heat_applied: "h" };
 const capital = (text) => text ? text[0].toUpperCase() + text.slice(1) : text;
 
 /** As large as the width allows, whatever the number of digits. */
@@ -32,21 +31,36 @@ function fit_digits() {
   digits.style.fontSize = `${Math.floor(size)}px`;
 }
 let digits_long = 0;
+/** What is wrong with the reading, and what is asked about before it is done. */
+let trouble = null, ask_first = [];
 
-function show_pressure(p) {
+function show_pressure(p, trouble) {
   const measured = p.state === "ok";
-  const text = measured || p.micron === null ? p.digits : `${p.state === "under" ? "<" : ">"}${p.digits}`;
+  const number = measured || p.micron === null ? p.digits : `${p.state === "under" ? "<" : ">"}${p.digits}`;
+  // a number that is old must not stand where the pressure stands
+  const text = trouble ? trouble.word : number;
   put("number", text);
   if (text.length !== digits_long) { digits_long = text.length; fit_digits(); }
-  put("unit", p.also ? `${p.unit} (${p.also})` : p.unit);
-  put("trend", p.trend ? `${!p.trend.includes("/min") ? "■" : p.trend_micron_per_min > 0 ? "▲" : "▼"} ${p.trend}` : "");
-  show("bound", !measured);
-  put("bound", measured ? "" : capital(STATES[p.state] ?? p.state));
+  const trend = p.trend ? `${!p.trend.includes("/min") ? "■" : p.trend_micron_per_min > 0 ? "▲" : "▼"} ${p.trend}` : "";
+  put("unit", trouble ? trouble.clock : p.also ? `${p.unit} (${p.also})` : p.unit);
+  put("trend", trouble ? "" : trend);
+  el("reading").classList.toggle("trouble", trouble !== null && trouble.is_grave);
+  show("bound", trouble !== null || !measured);
+  put("bound", trouble ? trouble.text : measured ? "" : capital(STATES[p.state] ?? p.state));
+}
+
+function show_verdict(verdict) {
+  show("verdict", verdict !== null);
+  if (!verdict) return;
+  el("verdict").className = verdict.code;
+  put("came_to", verdict.words);
+  put("then", verdict.next);
 }
 
 function show_standing(j, phase) {
   put("phase", capital(phase) + (j.rounds > 1 ? ` · round ${j.rounds}` : ""));
   const target = `target ${micron(j.target.micron)}`;
+  show("target", !scale.linear);
   put("target", j.target.words ? `${capital(target)}: ${j.target.words}` : capital(target));
   const h = j.hold;
   show("hold", h !== null);
@@ -87,7 +101,12 @@ function show_marks(marks, may_undo) {
     }
     return li;
   }));
-  curve.marks = marks.map((m) => ({ at_s: m.at_s, letter: LETTERS[m.code] ?? (m.label.startsWith("manifold") ? "m" : "r") }));
+  curve.marks = marks.map((m) => ({ at_s: m.at_s, letter: m.letter }));
+}
+
+/** Only the acts that this run offers have a button. */
+function show_stamps(offered) {
+  for (const button of el("stamps").children) button.hidden = !offered.includes(button.dataset.key);
 }
 
 function show_health(now) {
@@ -124,14 +143,20 @@ function take_event(e) {
 function show_now(now) {
   put("run", now.run.job && now.run.job !== "run" ? `Job ${now.run.job}` : now.run.name);
   show("invented", now.run.invented);
-  show_pressure(now.pressure);
+  trouble = now.trouble;
+  ask_first = now.ask_first;
+  show_pressure(now.pressure, now.trouble);
+  const digits = now.pressure.digits.split(/[.,]/)[1];
+  Object.assign(scale, { linear: now.axis.linear, micron: now.axis.micron_per_unit, unit: now.pressure.unit, digits: digits ? digits.length : 0 });
+  show_verdict(now.verdict);
   show_standing(now.judged, now.phase_words);
   show_order(now.order);
   show_marks(now.marks, may_stamp && now.run.recording);
+  show_stamps(now.stamps);
   show_health(now);
-  curve.target = now.judged.target.micron;
+  curve.target = scale.linear ? null : now.judged.target.micron;
   curve.hold = now.judged.hold ? now.judged.hold.since_s : null;
-  curve.ceiling = now.judged.hold ? now.judged.hold.ceiling_micron : null;
+  curve.ceiling = now.judged.hold && !scale.linear ? now.judged.hold.ceiling_micron : null;
   take_point(now.elapsed_s, now.pressure.state === "ok" ? now.pressure.micron : null);
 }
 window.addEventListener("resize", fit_digits);

@@ -60,6 +60,7 @@ fn labels_are_in_the_language_of_the_recording() {
         "Any key",
         "Gauge",
         "Disk",
+        "Saving:",
         "Stamped",
         "Nothing stamped",
         "What happened",
@@ -96,6 +97,9 @@ fn labels_are_in_the_language_of_the_recording() {
                     mark.label = "…".into();
                 }
                 scene.frame.events = Default::default();
+                if let Mode::Asked(question, _) = &mut scene.app.mode {
+                    *question = "…".into();
+                }
                 let screen = lines(&drawn(&scene, COLOURED, size)).join("\n");
                 for words in english {
                     let found = screen.contains(words);

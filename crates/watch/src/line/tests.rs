@@ -1,15 +1,38 @@
 //! Lines of a recording, whole.
 
-use findings::Rise;
+use findings::{Live, Phase, Rise, RiseKind, Stall, StallKind};
 use vacuum::{PUMP_SIDE, Pressure};
 
 use super::*;
+use crate::{judged::HoldNow, words::trend_words};
 
 /// Columns of a usual terminal.
 const USUAL_COLUMNS: usize = 80;
 
 fn fitted(live: &Live, beside: &[Other<'_>], room: usize) -> String {
-    LineNow::of(&Voice::default(), live, beside).words(room)
+    let voice = Voice::default();
+    let mut judged = JudgedNow::of(&voice, live);
+    // these looks have a hold and no round
+    let hold = live.hold_left_s.map(|left_s| HoldNow {
+        held_s: live.held_s.unwrap_or_default(),
+        left_s,
+        clock: say!(voice, "left", time = voice.about(left_s)),
+        rise: live.rise.as_ref().map_or("none", |r| r.kind.word()),
+        answer: live.rise.as_ref().map_or_else(String::new, |rise| {
+            crate::words::answer_words(&voice, live, rise, live.held_s)
+        }),
+        ..HoldNow::default()
+    });
+    judged.hold = hold;
+    let pace = PaceNow::of(&voice, live, &judged);
+    LineNow::of(
+        &voice,
+        live.pressure_micron.map(|p| voice.reading(p)),
+        &judged,
+        &pace,
+        beside,
+    )
+    .words(room)
 }
 
 fn live(phase: Phase, pressure: f64, trend: f64) -> Live {
@@ -153,8 +176,20 @@ fn a_running_answer_is_a_tendency_until_it_can_be_promised() {
 
 #[test]
 fn the_order_of_work_is_on_the_line() {
-    let line = describe_alone(&live(Phase::AtTarget, 300.0, 0.0));
-    assert!(line.contains("shut pump-side valve, then stop pump"));
+    let line = describe_alone(&live(Phase::AtTarget, 150.0, 0.0));
+    assert!(line.ends_with("low enough: shut pump-side valve, then stop pump"));
+    // the level is passed, and the pump is still taking a lot
+    let line = describe_alone(&live(Phase::AtTarget, 477.0, -95.0));
+    let wanted = "477 micron · falling 95/min · at target, not low and level yet: let it pull";
+    assert_eq!(line, wanted);
+    // it stands, with no room for a hold
+    let mut close = live(Phase::AtTarget, 477.0, 0.0);
+    close.slow_trend_micron_per_min = Some(0.0);
+    let line = describe_alone(&close);
+    assert!(
+        line.ends_with("close under the ceiling: look for the cause"),
+        "{line}"
+    );
 }
 
 fn sensed(micron: f64) -> Option<Sensed> {
@@ -175,10 +210,16 @@ fn two_gauges_fit_one_line_with_what_to_do() {
     let line = fitted(&live(Phase::AtTarget, 499.0, -16.4), &pump_side, room);
     assert!(line.starts_with("far 499 micron, pump side 180"), "{line}");
     assert!(
-        line.ends_with("shut pump-side valve, then stop pump"),
+        line.ends_with("at target, not low and level yet: let it pull"),
         "{line}"
     );
     assert!(line.chars().count() <= room, "{line}");
+    let low = fitted(&live(Phase::AtTarget, 190.0, -9.0), &pump_side, room);
+    assert!(
+        low.ends_with("shut pump-side valve, then stop pump"),
+        "{low}"
+    );
+    assert!(low.chars().count() <= room, "{low}");
     let lost = [(PUMP_SIDE, Some(Sensed::Gap))];
     let line = fitted(&pulling, &lost, room);
     assert!(line.contains("pump side lost"), "{line}");

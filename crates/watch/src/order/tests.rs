@@ -3,7 +3,7 @@ use vacuum::Mark;
 use super::*;
 use crate::{
     judged::{HoldNow, StallNow, TargetNow},
-    marks::{MANIFOLD_SHUT, MarkList, Took},
+    marks::{BALLAST_CLOSED, MANIFOLD_SHUT, MarkList, Took},
 };
 
 /// A run as it may stand.
@@ -13,6 +13,8 @@ struct Scene {
     pressure_micron: Option<f64>,
     jump: Option<Jump>,
     gauge_open: Option<bool>,
+    rig_alone: bool,
+    refrigerant: &'static str,
 }
 
 impl Scene {
@@ -22,14 +24,19 @@ impl Scene {
                 phase,
                 target: TargetNow {
                     micron: 500.0,
+                    low_micron: 200.0,
+                    ceiling_micron: 500.0,
                     ..TargetNow::default()
                 },
+                ready: Ready::Ready,
                 ..JudgedNow::default()
             },
             marks: MarkList::default(),
             pressure_micron: Some(micron),
             jump: None,
             gauge_open: Some(true),
+            rig_alone: false,
+            refrigerant: "R-600a",
         }
     }
 
@@ -51,6 +58,8 @@ impl Scene {
                 'p' => (MarkKind::PumpStopped, ""),
                 'n' => (MarkKind::NitrogenBreak, ""),
                 'm' => (MarkKind::Note, MANIFOLD_SHUT),
+                'b' => (MarkKind::BallastOpened, ""),
+                'g' => (MarkKind::Note, BALLAST_CLOSED),
                 _ => (MarkKind::Note, "a remark"),
             };
             let elapsed_s = self.marks.all().len() as f64;
@@ -76,8 +85,9 @@ impl Scene {
             marks: self.marks.all(),
             pressure_micron: self.pressure_micron,
             jump: self.jump,
-            flammable: Some("R-600a is flammable."),
+            inside: wording::Inside::typed(Some(self.refrigerant)),
             gauge_open_to_system: self.gauge_open,
+            rig_alone: self.rig_alone,
         })
     }
 
@@ -193,28 +203,51 @@ fn a_valve_shut_above_the_target_is_told_early() {
     );
 }
 
+/// There is no system to charge, to search or to fill.
+#[test]
+fn a_test_of_pump_and_hoses_alone_speaks_of_no_system() {
+    for (state, says) in [
+        (HoldState::Passed, "Pump and hoses keep the vacuum"),
+        (HoldState::PassedWithLeak, "Pump and hoses do not keep"),
+        (HoldState::WillNotPass, "Pump and hoses do not keep"),
+        (HoldState::Failed, "Pump and hoses do not keep"),
+    ] {
+        let mut rig = Scene::new(Hold, 300.0).held(1_900.0, state);
+        rig.rig_alone = true;
+        let rig = rig.stamped("osp");
+        assert_eq!(rig.steps(), "q? o?", "{state:?}");
+        let order = rig.order();
+        assert!(order.advice.starts_with(says), "{}", order.advice);
+        for word in ["refrigerant goes in", "round", "nitrogen"] {
+            assert!(!order.advice.contains(word), "{}", order.advice);
+        }
+    }
+}
+
 #[test]
 fn nitrogen_is_guided_and_cautioned_where_it_happens() {
     let held = Scene::new(Hold, 300.0).held(700.0, HoldState::Passed);
     let held = held.stamped("ospm");
     assert_eq!(held.steps(), "q? n? o?");
-    let cautions = held.order().cautions;
-    assert!(
-        cautions[0].contains("only through a regulator"),
-        "{cautions:?}"
-    );
-    assert!(
-        cautions[1].contains("slightly above 0 gauge"),
-        "{cautions:?}"
-    );
+    let said = |scene: &Scene, what: &str| {
+        let cautions = scene.order().cautions;
+        assert!(cautions.iter().any(|c| c.contains(what)), "{cautions:?}");
+    };
+    said(&held, "only through a regulator");
+    said(&held, "slightly above 0 gauge");
+    said(&held, "Valve the vacuum gauge off");
     let broken = Scene::new(PullDown, 700_000.0).stamped("ospmn");
     assert_eq!(broken.steps(), "n+ o>");
     assert_eq!(broken.warnings(), [""; 0]);
-    let cautions = broken.order().cautions;
+    said(&broken, "regulator");
+    // nitrogen takes nothing up: it dilutes and sweeps, and air comes in below 0 gauge
+    said(&broken, "vent only from above 0");
+    let advice = broken.order().advice;
     assert!(
-        cautions.iter().any(|c| c.contains("regulator")),
-        "{cautions:?}"
+        advice.contains("dilutes") && advice.contains("sweeps"),
+        "{advice}"
     );
+    assert!(advice.contains("while it is above 0 gauge"), "{advice}");
     // with the pump on the system
     let open = Scene::new(PullDown, 700_000.0).stamped("on");
     assert_eq!(open.warnings(), ["nitrogen_with_pump_open"]);
@@ -246,9 +279,16 @@ fn stalls_offer_what_usually_helps() {
         assert_eq!(scene.steps(), steps, "{kind}");
         let order = scene.order();
         assert_eq!(order.advice, "Stalls: so. Patience usually helps.");
-        // heat and a refrigerant that burns
-        let burns = order.cautions.iter().any(|c| c.contains("flammable"));
-        assert_eq!(burns, matches!(kind, "boil_off" | "ice"), "{kind}");
+        let heat = order
+            .cautions
+            .iter()
+            .any(|c| c.contains("never with a torch"));
+        assert_eq!(heat, matches!(kind, "boil_off" | "ice"), "{kind}");
+        let ballast = order
+            .cautions
+            .iter()
+            .any(|c| c.contains("Close the gas ballast"));
+        assert_eq!(ballast, matches!(kind, "boil_off" | "ice"), "{kind}");
         // and nitrogen where it is offered
         let regulator = order.cautions.iter().any(|c| c.contains("regulator"));
         assert_eq!(regulator, kind == "ice", "{kind}");
@@ -265,11 +305,52 @@ fn the_compressor_is_cautioned_wherever_there_is_a_vacuum() {
             "{phase:?}"
         );
     }
-    let waiting = Scene::new(Waiting, 300.0).order().cautions;
-    assert!(
-        waiting.iter().any(|c| c.contains("flammable")),
-        "{waiting:?}"
-    );
+    let waiting = Scene::new(Waiting, 300.0).order().cautions.join(" ");
+    for what in ["Unplug the appliance", "Discharge capacitors", "slowly"] {
+        assert!(waiting.contains(what), "{waiting}");
+    }
+}
+
+/// A switch at the pump lights a gas as well as a torch does: at every step of a job with a
+/// flammable refrigerant it is the first thing said, and the one thing that a view with
+/// room for one shows.
+#[test]
+fn a_flammable_refrigerant_is_named_at_every_step() {
+    for phase in [Waiting, PullDown, AtTarget, Hold] {
+        for keys in ["", "o", "os", "osp", "ospn", "ob"] {
+            for state in [HoldState::Running, HoldState::Passed, HoldState::Failed] {
+                let mut scene = Scene::new(phase, 300.0).held(100.0, state).stamped(keys);
+                let order = scene.order();
+                assert!(order.cautions[0].contains("flammable"), "{phase:?} {keys}");
+                assert!(order.cautions[0].contains("switch the pump at a distant socket"));
+                assert!(
+                    order.gravest.starts_with("R-600a burns"),
+                    "{}",
+                    order.gravest
+                );
+                scene.refrigerant = "R-134a";
+                let order = scene.order();
+                assert!(!order.cautions.join(" ").contains("flammable refrigerant"));
+                assert_eq!(order.gravest, order.cautions[0], "{phase:?} {keys}");
+            }
+        }
+    }
+}
+
+/// A search needs something under pressure: a hold under vacuum shows no bubbles.
+#[test]
+fn where_a_leak_is_to_be_searched_the_pressure_has_a_limit() {
+    for state in [
+        HoldState::Failed,
+        HoldState::WillNotPass,
+        HoldState::PassedWithLeak,
+    ] {
+        let cautions = Scene::new(Hold, 300.0).held(700.0, state).order().cautions;
+        let limit = cautions
+            .iter()
+            .any(|c| c.contains("150 psi (10.3 bar) gauge"));
+        assert!(limit, "{state:?}: {cautions:?}");
+    }
 }
 
 #[test]
@@ -300,28 +381,76 @@ fn every_state_has_advice_in_whole_sentences() {
 }
 
 /// A gauge that the manifold cuts off shows the manifold in the hold, so shutting it is
-/// then no step of the work, and a stamp of it is warned of.
+/// a step of the work only where the job says that the gauge stays open to the system.
 #[test]
-fn the_manifold_is_left_open_where_that_would_cut_the_gauge_off() {
+fn the_manifold_is_a_step_only_where_the_job_says_that_the_gauge_stays_open() {
     let scene = |gauge_open| Scene {
         gauge_open,
         ..Scene::new(PhaseNow::Hold, 200.0).stamped("osp")
     };
-    let texts = |gauge_open| -> Vec<String> {
-        let steps = scene(gauge_open).order().steps;
-        steps
-            .iter()
-            .filter(|s| s.key == Some('m'))
-            .map(|s| s.text.clone())
-            .collect()
-    };
-    assert_eq!(texts(Some(true)), ["shut the manifold valves"]);
-    assert_eq!(texts(Some(false)), [""; 0]);
-    assert!(texts(None)[0].contains("if the gauge stays open"));
+    assert_eq!(scene(Some(true)).steps(), "s+ p+ m> -.");
+    assert_eq!(scene(Some(false)).steps(), "s+ p+ ->");
+    assert_eq!(scene(None).steps(), "s+ p+ ->");
     let warned = |gauge_open| {
         let order = scene(gauge_open).stamped("m").order();
         order.warnings.iter().any(|w| w.code == "gauge_shut_off")
     };
     assert!(!warned(Some(true)));
     assert!(warned(Some(false)) && warned(None));
+}
+
+/// Below 200 micron before isolating: ASHRAE Journal, January 2021.
+#[test]
+fn at_the_target_the_valve_is_prompted_only_where_the_level_is_low_or_stands() {
+    let scene = |ready, keys| {
+        let mut scene = Scene::new(AtTarget, 477.0).stamped(keys);
+        scene.judged.ready = ready;
+        scene
+    };
+    let early = scene(Ready::NotYet, "o");
+    assert_eq!(early.steps(), "s. p. m. -.", "nothing is next");
+    let advice = early.order().advice;
+    assert!(advice.contains("let it pull"), "{advice}");
+    assert!(
+        advice.contains("water that is left rises in the hold"),
+        "{advice}"
+    );
+    assert!(advice.contains("below 200 micron"), "{advice}");
+    let close = scene(Ready::CloseToCeiling, "o");
+    assert_eq!(close.steps(), "s. p. m. -.");
+    let advice = close.order().advice;
+    assert!(
+        advice.contains("close under the ceiling of 500 micron"),
+        "{advice}"
+    );
+    let ready = scene(Ready::Ready, "o");
+    assert_eq!(ready.steps(), "s> p. m. -.");
+    assert!(
+        ready
+            .order()
+            .advice
+            .contains("shut the pump-side valve first")
+    );
+    // a pump that stands takes nothing more: its valve is shut at once
+    assert_eq!(scene(Ready::NotYet, "op").steps(), "s> p+ m. -.");
+}
+
+#[test]
+fn a_hold_that_will_not_pass_is_not_to_be_held() {
+    let lost = Scene::new(Hold, 480.0).held(300.0, HoldState::WillNotPass);
+    assert_eq!(lost.stamped("osp").steps(), "q? n? o?");
+}
+
+#[test]
+fn the_gas_ballast_is_closed_before_the_final_pull() {
+    let steps = |phase, keys: &str| Scene::new(phase, 300.0).stamped(keys).steps();
+    assert_eq!(steps(PullDown, "ob"), "g?");
+    assert_eq!(steps(AtTarget, "ob"), "g> s. p. m. -.");
+    assert_eq!(steps(AtTarget, "obg"), "s> p. m. -.");
+    // whatever the system went through since
+    assert_eq!(steps(AtTarget, "obspo"), "g> s. p. m. -.");
+    // behind a shut valve it no longer matters
+    assert_eq!(steps(Hold, "obs"), "s+ p> m. -.");
+    let advice = Scene::new(AtTarget, 300.0).stamped("ob").order().advice;
+    assert!(advice.contains("close it for the final pull"), "{advice}");
 }
