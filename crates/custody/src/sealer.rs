@@ -20,6 +20,8 @@ use crate::{
 /// What Enter alone does where a record is about to be sealed, and where one is about to
 /// be made.
 pub const SEAL: Asking = Asking::AtTheTerminal("Enter alone seals nothing");
+/// The same where a note on a rig is about to be signed.
+pub const NOTE: Asking = Asking::AtTheTerminal("Enter alone notes nothing");
 const RECORD: Asking = Asking::AtTheTerminal("Enter alone records without a seal");
 
 /// Seals a run when its recording ends. Whatever goes wrong here is said and

@@ -1,14 +1,19 @@
 //! Whether an answer is one, and what is said back.
 
+use std::io;
+
 use chrono::NaiveDate;
 use toml::Value;
 use vacuum::{
-    Criteria, DayClock, Language, Paper, PressureUnit, Refrigerant, SheetField, Zone, mass,
+    Criteria, DayClock, GaugePrinciple, Language, Paper, PressureUnit, Refrigerant, SheetField,
+    Zone, mass,
 };
 
 use crate::{
     cautions,
+    document::plain_number,
     fields::{Field, Kind},
+    system::{LARGE_CHARGE_G, LARGE_VOLUME_L, System},
 };
 
 /// An answer that is kept, and what is said about it.
@@ -30,12 +35,14 @@ impl Kept {
 }
 
 /// What an answer is held against.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Around {
     /// The day it is.
     pub(crate) today: NaiveDate,
     /// The same was typed just before and asked back about.
     pub(crate) insisted: bool,
+    /// What was answered before of the same system.
+    pub(crate) system: System,
 }
 
 /// Checks an answer that is not empty.
@@ -45,9 +52,10 @@ pub(crate) fn check(field: &Field, text: &str, around: Around) -> Result<Kept, S
         Kind::JobId => Ok(job_id(text)),
         Kind::Serial => Ok(Kept::saying(text, look_alikes(text))),
         Kind::Refrigerant => refrigerant(text, around.insisted),
-        Kind::Charge => charge(text),
-        Kind::Volume => volume(text),
-        Kind::Ambient => temperature(text, "the room temperature", "70 F"),
+        Kind::Charge => charge(text, around),
+        Kind::Mass => weighed(text, around),
+        Kind::Volume => volume(text, around),
+        Kind::Ambient => ambient(text, around.insisted),
         Kind::ColdestPart => {
             let mut kept = temperature(text, "the temperature of the coldest part", "-13 F")?;
             let celsius = kept
@@ -61,14 +69,16 @@ pub(crate) fn check(field: &Field, text: &str, around: Around) -> Result<Kept, S
         }
         Kind::Sides => sides(text),
         Kind::CalibratedOn => calibrated_on(text, around.today),
+        Kind::Principle => principle(text),
         Kind::CalibrationDue => calibration_due(text, around.today),
         Kind::Profile => profile(text),
         Kind::Micron | Kind::Minutes => {
             let number = number(text).filter(|x| *x > 0.0);
             let number = number.ok_or("a number above 0 is needed, for instance 500")?;
-            Ok(Kept::quietly(plain(number)))
+            Ok(Kept::quietly(plain_number(number)))
         }
         Kind::Logo => logo(text),
+        Kind::Photo => photo(text),
         Kind::Paper => word(
             text,
             Paper::from_code(text).map(Paper::code),
@@ -115,16 +125,6 @@ fn number(text: &str) -> Option<f64> {
         _ => text.replacen(',', ".", 1),
     };
     text.parse::<f64>().ok().filter(|x| x.is_finite())
-}
-
-/// A number as a person writes it: 300, not 300.0.
-fn plain(number: f64) -> Value {
-    let whole = number as i64;
-    if whole as f64 == number {
-        Value::Integer(whole)
-    } else {
-        Value::Float(number)
-    }
 }
 
 /// A number and the unit behind it, if there is one.
@@ -175,6 +175,14 @@ fn look_alikes(text: &str) -> Vec<String> {
 
 fn refrigerant(text: &str, insisted: bool) -> Result<Kept, String> {
     if let Some(found) = Refrigerant::named(text) {
+        // in the trade both are called so
+        let loosely = found.designation == "R-600" && !insisted;
+        if loosely {
+            return Err(format!(
+                "\"{text}\" is butane, which hardly any appliance has; isobutane is R-600a. Type \
+                 R-600a, or the same once more to keep butane"
+            ));
+        }
         return Ok(Kept::saying(found.designation, cautions::of(found)));
     }
     if insisted {
@@ -200,15 +208,48 @@ fn refrigerant(text: &str, insisted: bool) -> Result<Kept, String> {
     })
 }
 
-fn charge(text: &str) -> Result<Kept, String> {
+fn charge(text: &str, around: Around) -> Result<Kept, String> {
+    let kept = mass(text)?;
+    let system = System {
+        charge_g: Some(kept.1),
+        ..around.system
+    };
+    match system.absurd_charge(text).filter(|_| !around.insisted) {
+        Some(why) => Err(format!("{why}. The same once more keeps it")),
+        None => Ok(kept.0),
+    }
+}
+
+/// A mass with its unit, as it is kept and in g.
+fn mass(text: &str) -> Result<(Kept, f64), String> {
     let grams = mass::charge_g(text).map_err(|e| format!("\"{text}\": {e}"))?;
     let said = format!("{grams:.1} g");
     let already_g = text.trim_end().ends_with(['g', 'G']) && !text.to_lowercase().contains("kg");
     let said = if already_g { Vec::new() } else { vec![said] };
-    Ok(Kept::saying(text, said))
+    Ok((Kept::saying(text, said), grams))
 }
 
-fn volume(text: &str) -> Result<Kept, String> {
+/// What the scale said, held against the nameplate.
+fn weighed(text: &str, around: Around) -> Result<Kept, String> {
+    let (mut kept, grams) = mass(text)?;
+    match around.system.charge_g {
+        Some(nameplate) if (grams - nameplate).abs() > 0.1 * nameplate => {
+            let share = 100.0 * grams / nameplate;
+            kept.said.push(format!(
+                "{share:.0} % of the nameplate charge of {nameplate:.0} g."
+            ));
+        }
+        None if grams > LARGE_CHARGE_G && !around.insisted => {
+            return Err(format!(
+                "\"{text}\" is {grams:.0} g, a great deal. The same once more keeps it"
+            ));
+        }
+        _ => {}
+    }
+    Ok(kept)
+}
+
+fn volume(text: &str, around: Around) -> Result<Kept, String> {
     let wanted = || format!("\"{text}\": give the internal volume in L, for instance 4.2");
     let (number, unit) = with_unit(text).ok_or_else(wanted)?;
     let litres = match unit.as_str() {
@@ -219,30 +260,51 @@ fn volume(text: &str) -> Result<Kept, String> {
     if !(litres > 0.0 && litres <= 1e5) {
         return Err(wanted());
     }
+    if !around.insisted && litres > LARGE_VOLUME_L {
+        return Err(format!(
+            "\"{text}\": is this the cabinet? The volume inside tubes, compressor and heat \
+             exchangers is meant, 2 to 6 L in a household system. The same once more keeps it"
+        ));
+    }
+    let system = System {
+        volume_l: Some(litres),
+        ..around.system
+    };
+    if let Some(why) = system.too_dense(text).filter(|_| !around.insisted) {
+        return Err(format!("{why}. The same once more keeps it"));
+    }
     let mut said = Vec::new();
     if litres != number {
         said.push(format!("{litres} L"));
     }
-    Ok(Kept::saying(plain(litres), said))
+    Ok(Kept::saying(plain_number(litres), said))
+}
+
+/// A number alone above this may be °F: asked back.
+const WARM_ROOM_C: f64 = 45.0;
+
+fn ambient(text: &str, insisted: bool) -> Result<Kept, String> {
+    let bare = vacuum::temperature::read(text).filter(|t| !t.unit_said);
+    if bare.is_some_and(|t| (WARM_ROOM_C..=60.0).contains(&t.celsius)) && !insisted {
+        return Err(format!("{text} °C or °F? Write {text}C or {text}F"));
+    }
+    temperature(text, "the room temperature", "70 F")
 }
 
 /// A temperature in °C or °F; `what` and `example` stand in the message.
 fn temperature(text: &str, what: &str, example: &str) -> Result<Kept, String> {
     let wanted = || format!("\"{text}\": give {what} in °C, -60 to 60, or \"{example}\"");
-    let (number, unit) = with_unit(text).ok_or_else(wanted)?;
-    let (celsius, said) = match unit.as_str() {
-        "" | "c" | "°c" | "°" => (number, Vec::new()),
-        "f" | "°f" => {
-            // to a tenth, as thermometers show it
-            let celsius = ((number - 32.0) / 1.8 * 10.0).round() / 10.0;
-            (celsius, vec![format!("{celsius} °C")])
-        }
-        _ => return Err(wanted()),
-    };
+    let typed = vacuum::temperature::read(text).ok_or_else(wanted)?;
+    let celsius = typed.celsius;
     if !(-60.0..=60.0).contains(&celsius) {
         return Err(wanted());
     }
-    Ok(Kept::saying(plain(celsius), said))
+    let bare = text.trim_end_matches(['c', 'C', '°', ' ']);
+    let said = match bare.parse::<f64>() == Ok(celsius) {
+        true => Vec::new(),
+        false => vec![format!("{celsius} °C")],
+    };
+    Ok(Kept::saying(plain_number(celsius), said))
 }
 
 fn sides(text: &str) -> Result<Kept, String> {
@@ -292,6 +354,15 @@ pub(crate) fn overdue(due: &str, today: NaiveDate) -> Option<String> {
     })
 }
 
+fn principle(text: &str) -> Result<Kept, String> {
+    let known = GaugePrinciple::named(text);
+    known
+        .map(|principle| Kept::quietly(principle.word()))
+        .ok_or_else(|| {
+            "type thermal (Pirani, thermocouple), diaphragm (capacitance, piezo) or other".into()
+        })
+}
+
 fn profile(text: &str) -> Result<Kept, String> {
     if text.eq_ignore_ascii_case("own") {
         return Ok(Kept::quietly("own"));
@@ -301,15 +372,14 @@ fn profile(text: &str) -> Result<Kept, String> {
         .parse::<usize>()
         .ok()
         .and_then(|n| profiles.get(n.checked_sub(1)?));
-    let by_name = || profiles.iter().find(|p| p.name.eq_ignore_ascii_case(text));
-    let Some(found) = by_number.or_else(by_name) else {
+    let Some(found) = by_number.cloned().or_else(|| Criteria::named(text)) else {
         let names: Vec<String> = (1..)
             .zip(&profiles)
             .map(|(n, p)| format!("{n} ({})", p.name))
             .collect();
         return Err(format!("type {} or own", names.join(", ")));
     };
-    Ok(Kept::saying(found.name.as_str(), vec![numbers(found)]))
+    Ok(Kept::saying(found.name.as_str(), vec![numbers(&found)]))
 }
 
 fn numbers(profile: &Criteria) -> String {
@@ -344,6 +414,32 @@ fn logo(text: &str) -> Result<Kept, String> {
         return Err(format!("there is no file {}", path.display()));
     }
     Ok(Kept::quietly(path.display().to_string()))
+}
+
+/// Largest file of a photo, bytes.
+const LARGEST_PHOTO: u64 = 20 << 20;
+
+fn photo(text: &str) -> Result<Kept, String> {
+    let path = std::path::absolute(text).map_err(|e| format!("\"{text}\": {e}"))?;
+    let mut head = [0; 8];
+    let read = plain_file::open(&path, plain_file::Links::Follow).and_then(|mut file| {
+        io::Read::read(&mut file, &mut head)?;
+        file.metadata()
+    });
+    let known = head.starts_with(b"\xFF\xD8\xFF") || head == *b"\x89PNG\r\n\x1a\n";
+    match read {
+        Err(e) => Err(format!("{}: {}", path.display(), plain_file::io_words(&e))),
+        Ok(_) if !known => Err(format!(
+            "{} is neither JPEG nor PNG: save it as one of them",
+            path.display()
+        )),
+        Ok(file) if file.len() > LARGEST_PHOTO => Err(format!(
+            "{} is larger than {} MB: save it smaller",
+            path.display(),
+            LARGEST_PHOTO >> 20
+        )),
+        Ok(_) => Ok(Kept::quietly(path.display().to_string())),
+    }
 }
 
 fn zone(text: &str) -> Result<Kept, String> {

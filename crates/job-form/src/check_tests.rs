@@ -1,11 +1,14 @@
 use super::*;
-use crate::fields::field;
+use crate::{fields::field, system::System};
 
 fn answer(table: &str, key: &str, text: &str) -> Result<Kept, String> {
     let today = NaiveDate::from_ymd_opt(2026, 3, 14).expect("a day");
     let field = field(table, key).expect(key);
-    let insisted = false;
-    check(field, text, Around { today, insisted })
+    let around = Around {
+        today,
+        ..Around::default()
+    };
+    check(field, text, around)
 }
 
 #[track_caller]
@@ -39,7 +42,12 @@ fn a_refrigerant_is_said_back_with_its_group_and_never_guessed() {
     let today = NaiveDate::default();
     let insisted = true;
     let field = field("job", "refrigerant").expect("a field");
-    let kept = check(field, "R-9999", Around { today, insisted }).expect("kept as typed");
+    let around = Around {
+        today,
+        insisted,
+        ..Around::default()
+    };
+    let kept = check(field, "R-9999", around).expect("kept as typed");
     assert_eq!(kept.value, Value::from("R-9999"));
     assert!(
         kept.said[0].contains("treat it as flammable"),
@@ -116,8 +124,111 @@ fn criteria_are_said_back_in_numbers() {
         kept("criteria", "target_micron", "300").0,
         Value::Integer(300)
     );
-    assert!(profiles()[2].starts_with("3  half hour: down to 500 micron"));
-    for wrong in ["0", "4", "strict", "-1"] {
+    assert!(profiles()[4].starts_with("5  rig half hour: down to 500 micron"));
+    for wrong in ["0", "6", "strict", "-1"] {
         assert!(answer("criteria", "name", wrong).is_err(), "{wrong}");
     }
+}
+
+#[test]
+fn substances_are_found_by_name_and_butane_is_asked_back() {
+    assert_eq!(
+        kept("job", "refrigerant", "isobutane").0,
+        Value::from("R-600a")
+    );
+    assert_eq!(kept("job", "refrigerant", "Propan").0, Value::from("R-290"));
+    for typed in ["R600", "R-600", "butane"] {
+        let why = answer("job", "refrigerant", typed).expect_err("a question");
+        assert!(why.contains("isobutane is R-600a"), "{why}");
+        let around = Around {
+            insisted: true,
+            ..Around::default()
+        };
+        let field = field("job", "refrigerant").expect("a field");
+        let kept = check(field, typed, around).expect("insisted");
+        assert_eq!(kept.value, Value::from("R-600"));
+    }
+}
+
+#[test]
+fn absurd_numbers_are_asked_back_and_may_be_insisted_on() {
+    let asked = |key: &str, text: &str, system: System| {
+        let field = field("job", key).expect(key);
+        let once = Around {
+            system,
+            ..Around::default()
+        };
+        let again = Around {
+            insisted: true,
+            ..once
+        };
+        assert!(check(field, text, again).is_ok(), "{text}");
+        check(field, text, once).err().unwrap_or_default()
+    };
+    let open = System::default();
+    let burns = System {
+        highly_flammable: true,
+        ..open
+    };
+    let small = System {
+        volume_l: Some(2.8),
+        ..open
+    };
+    let charged = System {
+        charge_g: Some(58_000.0),
+        ..open
+    };
+    assert!(asked("charge", "58 kg", open).contains("Grams, not kilograms?"));
+    assert!(asked("charge", "58 kg", small).contains("would not go into 2.8 L"));
+    assert!(asked("charge", "0.6 kg", burns).contains("burns easily"));
+    assert!(asked("charge", "0.058 g", open).contains("20 to 300 g"));
+    assert!(asked("volume_l", "280 L", open).contains("is this the cabinet?"));
+    assert!(asked("volume_l", "2.8", charged).contains("would not go into 2.8 L"));
+    assert!(asked("ambient_c", "50", open).contains("50C or 50F"));
+    for (key, text) in [
+        ("charge", "58 g"),
+        ("charge", "2 kg"),
+        ("volume_l", "4.2"),
+        ("ambient_c", "38"),
+    ] {
+        assert_eq!(asked(key, text, open), "", "{text}");
+    }
+    // what the scale said is held against the nameplate
+    let system = System {
+        charge_g: Some(58.0),
+        ..open
+    };
+    let around = Around {
+        system,
+        ..Around::default()
+    };
+    let kept = check(field("job", "recovered").expect("a field"), "41 g", around);
+    assert_eq!(
+        kept.expect("a mass").said,
+        ["71 % of the nameplate charge of 58 g."]
+    );
+}
+
+#[test]
+fn a_photo_is_looked_at_when_it_is_named() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = |name: &str, bytes: &[u8]| {
+        let path = folder.path().join(name);
+        std::fs::write(&path, bytes).expect("written");
+        path.display().to_string()
+    };
+    let jpeg = file("plate.jpg", b"\xFF\xD8\xFF\xE0 and so on");
+    assert_eq!(kept("job", "photo", &jpeg).0, Value::from(jpeg.as_str()));
+    let text = file("plate.txt", b"no picture");
+    assert!(
+        answer("job", "photo", &text)
+            .expect_err("no")
+            .contains("neither JPEG nor PNG")
+    );
+    let nothing = folder.path().join("absent.jpg").display().to_string();
+    assert!(
+        answer("job", "photo", &nothing)
+            .expect_err("no")
+            .contains("no such file")
+    );
 }

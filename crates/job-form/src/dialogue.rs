@@ -1,6 +1,6 @@
 //! Asking, one question a line.
 
-use std::{io::Write, sync::mpsc::Receiver};
+use std::io::Write;
 
 use chrono::NaiveDate;
 use toml::Value;
@@ -10,98 +10,66 @@ use crate::{
     document::{Document, shown},
     fields::{Asked, FIELDS, Field, Kind, field},
 };
-use console::harmless;
+use console::{Left, Questions};
 
-/// What came from the keyboard.
-#[derive(Debug, PartialEq)]
-pub enum Typed {
-    /// A line, without its end.
-    Line(String),
-    /// A line that is no answer, and why.
-    Unusable(&'static str),
-    /// Nothing more will come (Ctrl-D, or the end of a pipe).
-    End,
-    /// Ctrl-C.
-    Stop,
-}
-
-/// The person left before the end.
-#[derive(Debug, PartialEq, Eq)]
-pub struct Left;
-
-/// Questions to one person.
+/// The questions of a job, to one person.
 pub struct Dialogue<W> {
-    typed: Receiver<Typed>,
-    out: W,
+    pub(crate) person: Questions<W>,
     today: NaiveDate,
-    columns: usize,
 }
 
 impl<W: Write> Dialogue<W> {
-    /// A dialogue that takes its lines from `typed`, and asks on `out` in so many columns.
-    pub fn new(typed: Receiver<Typed>, out: W, today: NaiveDate, columns: usize) -> Self {
-        Self {
-            typed,
-            out,
-            today,
-            columns,
-        }
+    /// A dialogue with this person, on this day.
+    pub fn new(person: Questions<W>, today: NaiveDate) -> Self {
+        Self { person, today }
     }
 
     /// Says a line.
     pub fn say(&mut self, line: &str) {
-        for row in wrapped(line, self.columns) {
-            // nobody is there to be told when this fails
-            let _ = writeln!(self.out, "{}", harmless(&row));
-        }
+        self.person.say(line);
     }
 
-    /// A line that was typed behind this prompt.
-    fn line(&mut self, prompt: &str) -> Result<String, Left> {
-        loop {
-            let _ = write!(self.out, "{prompt}");
-            let _ = self.out.flush();
-            match self.typed.recv() {
-                Ok(Typed::Line(line)) => return Ok(line.trim().to_owned()),
-                Ok(Typed::Unusable(why)) => self.say(&format!("  {why}")),
-                Ok(Typed::End | Typed::Stop) | Err(_) => break,
-            }
-        }
-        self.say("");
-        Err(Left)
-    }
-
-    /// Asks for one field. `before` is kept when only Enter is typed.
-    fn ask(&mut self, field: &Field, before: Option<&Value>) -> Result<Option<Value>, Left> {
-        let prompt = match before {
+    /// Asks for one field, with what stands there in brackets.
+    fn ask(&mut self, field: &Field, document: &Document) -> Result<Answer, Left> {
+        let own = field.kind == Kind::Profile && document.has_own_criteria();
+        let before = match own {
+            true => Some(Value::from("own")),
+            false => document.get(field).cloned(),
+        };
+        let prompt = match &before {
             Some(value) => format!("{} [{}]: ", field.label, shown(value)),
             None => format!("{}: ", field.label),
         };
         let mut refused = None;
         loop {
-            let text = self.line(&prompt)?;
+            let text = self.person.line(&prompt)?;
             match text.as_str() {
+                "<" => return Ok(Answer::Back),
                 "" if before.is_some() => {
-                    let due = before.filter(|_| field.kind == Kind::CalibrationDue);
+                    let due = before.as_ref();
+                    let due = due.filter(|_| field.kind == Kind::CalibrationDue);
                     if let Some(caution) = due.and_then(|d| overdue(&shown(d), self.today)) {
                         self.say(&format!("  {caution}"));
                     }
-                    return Ok(before.cloned());
+                    return Ok(Answer::Given(before));
                 }
                 "" | "-" if field.kind == Kind::JobId => {
                     self.say("  This one is needed: it names the record. Ctrl-D leaves.");
                 }
-                "" | "-" => return Ok(None),
+                "" | "-" => return Ok(Answer::Given(None)),
                 "?" => self.say(&format!("  {}", field.why)),
                 text => {
-                    let insisted = refused.as_deref() == Some(text);
-                    let today = self.today;
-                    match check(field, text, Around { today, insisted }) {
+                    let around = Around {
+                        today: self.today,
+                        insisted: refused.as_deref() == Some(text),
+                        system: document.system(),
+                    };
+                    match check(field, text, around) {
                         Ok(kept) => {
                             for line in kept.said {
                                 self.say(&format!("  {line}"));
                             }
-                            return Ok(Some(kept.value));
+                            return Ok(Answer::Given(Some(kept.value)));
                         }
                         Err(why) => self.say(&format!("  {why}")),
                     }
@@ -111,66 +79,72 @@ impl<W: Write> Dialogue<W> {
         }
     }
 
-    /// Asks for what belongs to one job.
-    pub fn each_job(&mut self, document: &mut Document) -> Result<(), Left> {
-        let own = |f: &Field| f.table == "criteria" && f.key != "name";
-        for field in FIELDS
-            .iter()
-            .filter(|f| f.asked == Asked::EachJob && !own(f))
-        {
+    /// Goes through these fields; `<` goes back to the one before. `own`: numbers of one's
+    /// own are asked for as well.
+    pub(crate) fn walk(
+        &mut self,
+        fields: &[&'static Field],
+        document: &mut Document,
+        mut own: bool,
+    ) -> Result<(), Left> {
+        let mut at = 0;
+        while let Some(field) = fields.get(at) {
+            if !is_asked(field, document, own) {
+                at += 1;
+                continue;
+            }
             if field.kind == Kind::Profile {
                 for line in profiles() {
                     self.say(&format!("  {line}"));
                 }
             }
-            let answer = self.ask(field, None)?;
-            if field.kind == Kind::Profile && answer == Some(Value::from("own")) {
-                self.own_criteria(document)?;
-            } else {
-                document.set(field, answer);
+            let answer = match self.ask(field, document)? {
+                Answer::Given(answer) => answer,
+                Answer::Back => {
+                    let before = fields.get(..at).unwrap_or_default();
+                    match before.iter().rposition(|f| is_asked(f, document, own)) {
+                        Some(before) => at = before,
+                        None => self.say("  This is the first question."),
+                    }
+                    continue;
+                }
+            };
+            if field.kind == Kind::Profile {
+                own = answer == Some(Value::from("own"));
+                if !own {
+                    own_criteria().for_each(|f| document.set(f, None));
+                }
+            }
+            document.set(
+                field,
+                answer.filter(|a| field.kind != Kind::Profile || *a != Value::from("own")),
+            );
+            at += 1;
+            let last_own = field.table == "criteria" && field.key == "source";
+            if last_own && !are_sound(document) {
+                self.say("  The hold may not be held below the target. Once more:");
+                let target = fields.iter().position(|f| f.key == "target_micron");
+                at = target.unwrap_or(at);
             }
         }
         Ok(())
     }
 
-    /// Asks for numbers of one's own until they can be judged against.
-    fn own_criteria(&mut self, document: &mut Document) -> Result<(), Left> {
-        loop {
-            for key in ["target_micron", "hold_min", "ceiling_micron", "source"] {
-                if let Some(field) = field("criteria", key) {
-                    let answer = self.ask(field, None)?;
-                    document.set(field, answer);
-                }
-            }
-            let number = |key| -> Option<f64> {
-                document
-                    .get(field("criteria", key)?)
-                    .and_then(|v| shown(v).parse().ok())
-            };
-            let target = number("target_micron");
-            match number("ceiling_micron") {
-                Some(ceiling) if ceiling < target.unwrap_or(500.0) => {
-                    self.say("  The hold may not be held below the target. Once more:");
-                }
-                _ => return Ok(()),
-            }
-        }
+    /// Asks for what belongs to one job; what stands in `document` is kept with Enter.
+    pub fn each_job(&mut self, document: &mut Document) -> Result<(), Left> {
+        let plain = FIELDS
+            .iter()
+            .filter(|f| f.asked == Asked::EachJob && !is_own_criterion(f));
+        let fields: Vec<&'static Field> = plain.chain(own_criteria()).collect();
+        let own = document.has_own_criteria();
+        self.walk(&fields, document, own)
     }
 
     /// Asks for what belongs to the shop; what is remembered stands in brackets.
     pub fn shop(&mut self, document: &mut Document) -> Result<(), Left> {
-        for field in FIELDS.iter().filter(|f| f.asked == Asked::Once) {
-            // without a second gauge there is nothing to say of it
-            let second = field.table == "pump_gauge" && field.key != "description";
-            let has_second = document.answered().any(|(f, _)| f.table == "pump_gauge");
-            if second && !has_second {
-                continue;
-            }
-            let before = document.get(field).cloned();
-            let answer = self.ask(field, before.as_ref())?;
-            document.set(field, answer);
-        }
-        Ok(())
+        let fields: Vec<&'static Field> =
+            FIELDS.iter().filter(|f| f.asked == Asked::Once).collect();
+        self.walk(&fields, document, false)
     }
 
     /// Offers what is remembered as a whole; goes through it when that is wished.
@@ -182,6 +156,7 @@ impl<W: Write> Dialogue<W> {
         }
         loop {
             match self
+                .person
                 .line("Enter keeps all of it, c goes through it: ")?
                 .as_str()
             {
@@ -196,17 +171,55 @@ impl<W: Write> Dialogue<W> {
     }
 }
 
+/// What came of a question.
+enum Answer {
+    /// This, or nothing.
+    Given(Option<Value>),
+    /// The one before is to be asked again.
+    Back,
+}
+
+/// Numbers of one's own to be judged against, in the order they are asked.
+pub(crate) fn own_criteria() -> impl Iterator<Item = &'static Field> {
+    ["target_micron", "hold_min", "ceiling_micron", "source"]
+        .into_iter()
+        .filter_map(|key| field("criteria", key))
+}
+
+/// True for one of those.
+pub(crate) fn is_own_criterion(field: &Field) -> bool {
+    field.table == "criteria" && field.key != "name"
+}
+
+/// True where the question means something after the answers so far.
+pub(crate) fn is_asked(field: &Field, document: &Document, own: bool) -> bool {
+    // without a second gauge there is nothing to say of it
+    let second = field.table == "pump_gauge" && field.key != "description";
+    let has_second = || document.answered().any(|(f, _)| f.table == "pump_gauge");
+    (!is_own_criterion(field) || own) && (!second || has_second())
+}
+
+/// True where a hold can be judged by these criteria.
+fn are_sound(document: &Document) -> bool {
+    let number = |key| -> Option<f64> {
+        let answer = document.get(field("criteria", key)?);
+        answer.and_then(|v| shown(v).parse().ok())
+    };
+    let target = number("target_micron").unwrap_or(500.0);
+    number("ceiling_micron").is_none_or(|ceiling| ceiling >= target)
+}
+
+/// The question without what stands behind a comma or in brackets: what an answer is.
+pub(crate) fn name_of(field: &Field) -> &'static str {
+    let label = field.label.split([',', '(']).next();
+    label.unwrap_or(field.label).trim()
+}
+
 /// Answers as lines, with what has to be said about them.
 pub fn listed(document: &Document, today: NaiveDate) -> Vec<String> {
     let mut lines = Vec::new();
     for (field, value) in document.answered() {
-        let label = field
-            .label
-            .split([',', '('])
-            .next()
-            .unwrap_or(field.label)
-            .trim_end();
-        lines.push(format!("{label}: {}", shown(value)));
+        lines.push(format!("{}: {}", name_of(field), shown(value)));
         if field.kind == Kind::CalibrationDue {
             lines.extend(overdue(&shown(value), today));
         }
@@ -214,31 +227,11 @@ pub fn listed(document: &Document, today: NaiveDate) -> Vec<String> {
     lines
 }
 
-/// A line broken between words, its rows indented as it is.
-fn wrapped(line: &str, columns: usize) -> Vec<String> {
-    let indent: String = line.chars().take_while(|c| *c == ' ').collect();
-    let mut rows = vec![indent.clone()];
-    for word in line.trim_start().split(' ') {
-        let Some(row) = rows.last_mut() else {
-            continue;
-        };
-        let used = row.chars().count();
-        let starts = row.trim().is_empty();
-        if !starts && used + 1 + word.chars().count() > columns {
-            rows.push(format!("{indent}{word}"));
-        } else {
-            if !starts {
-                row.push(' ');
-            }
-            row.push_str(word);
-        }
-    }
-    rows
-}
-
 #[cfg(test)]
 mod tests {
     use std::sync::mpsc::channel;
+
+    use console::Typed;
 
     use super::*;
 
@@ -252,33 +245,46 @@ mod tests {
         let mut out = Vec::new();
         let today = NaiveDate::from_ymd_opt(2026, 3, 14).expect("a day");
         let mut document = Document::default();
-        let mut dialogue = Dialogue::new(typed, &mut out, today, 80);
+        let mut dialogue = Dialogue::new(Questions::new(typed, &mut out, 80), today);
         let answered = dialogue.each_job(&mut document);
         let said = String::from_utf8(out).expect("UTF-8");
         (answered.map(|()| document), said)
     }
 
+    /// Questions of a job behind its number.
+    const BEHIND_THE_NUMBER: usize = 24;
+
+    /// Answers up to own criteria.
+    fn before_own() -> Vec<&'static str> {
+        [&["1"][..], &[""; BEHIND_THE_NUMBER - 1], &["own"]].concat()
+    }
+
     #[test]
-    fn no_line_is_longer_than_the_screen_and_no_word_is_lost() {
-        let text = "  one two three  four five";
-        for columns in [0, 1, 9, 80] {
-            let rows = wrapped(text, columns);
-            let words = rows.join(" ");
-            assert!(
-                words.split_whitespace().eq(text.split_whitespace()),
-                "{rows:?}"
-            );
-            let fits = |row: &String| row.chars().count() <= columns.max(7);
-            assert!(rows.iter().all(fits), "{columns}: {rows:?}");
-        }
-        assert_eq!(wrapped("", 80), [""]);
+    fn one_can_go_back_and_answer_again() {
+        let answers = ["<", "4711", "WO-1", "<", "<", "4712", "", "CL-9", "<", "-"];
+        let (document, said) = talk(&[&answers[..], &[""; BEHIND_THE_NUMBER]].concat());
+        let document = document.expect("all was asked");
+        let answer = |key| document.get(field("job", key).expect(key)).map(shown);
+        assert_eq!(answer("id").as_deref(), Some("4712"));
+        assert_eq!(
+            answer("work_order").as_deref(),
+            Some("WO-1"),
+            "kept with Enter"
+        );
+        assert_eq!(answer("claim"), None);
+        assert!(said.contains("This is the first question"), "{said}");
+        assert!(said.contains("Work order [WO-1]: "), "{said}");
+        // out of numbers of one's own back to a profile
+        let answers = [&before_own()[..], &["300", "<", "<", "1"]].concat();
+        let document = talk(&answers).0.expect("all was asked");
+        assert!(!document.has_own_criteria());
+        let name = field("criteria", "name").expect("a field");
+        assert_eq!(document.get(name), Some(&Value::from("common practice")));
     }
 
     #[test]
     fn a_job_needs_its_number_only() {
-        let (document, said) = talk(&[
-            "", "-", "4711", "", "", "", "", "", "", "", "", "", "", "", "", "",
-        ]);
+        let (document, said) = talk(&[&["", "-", "4711"][..], &[""; BEHIND_THE_NUMBER]].concat());
         let document = document.expect("all was asked");
         assert_eq!(document.answered().count(), 1, "{document:?}");
         assert_eq!(said.matches("This one is needed").count(), 2, "{said}");
@@ -290,9 +296,7 @@ mod tests {
 
     #[test]
     fn leaving_at_any_question_leaves() {
-        let all = [
-            "1", "", "", "", "", "", "", "", "", "", "", "", "", "own", "300", "20", "500",
-        ];
+        let all = [&before_own()[..], &["300", "20", "500"]].concat();
         for n in 0..all.len() {
             assert_eq!(talk(&all[..n]).0, Err(Left), "after {n}");
         }
@@ -300,7 +304,7 @@ mod tests {
 
     #[test]
     fn own_criteria_are_asked_until_they_can_be_judged_against() {
-        let before = ["1", "", "", "", "", "", "", "", "", "", "", "", "", "own"];
+        let before = before_own();
         let numbers = [
             "600", "20", "", "x", "600", "20", "500", "", "300", "20", "300", "plate",
         ];

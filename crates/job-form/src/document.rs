@@ -1,9 +1,19 @@
 //! What a job file holds, as tables of answers, and how it is written.
 
+use std::path::Path;
+
+use plain_file::Links;
+use run_record::{JobFile, RecordError};
 use toml::{Table, Value};
+use vacuum::{Job, Refrigerant, mass};
 
-use crate::fields::{Asked, FIELDS, Field, TABLES, TEMPLATE_HEAD};
+use crate::{
+    fields::{Asked, FIELDS, Field, TABLES, TEMPLATE_HEAD, field},
+    system::System,
+};
 
+/// A job file is far smaller.
+const MOST_BYTES: u64 = 1 << 20;
 /// Column the remarks begin in.
 const REMARKS_AT: usize = 32;
 
@@ -15,6 +25,55 @@ impl Document {
     /// Takes over what a file holds.
     pub fn of(table: Table) -> Self {
         Self(table)
+    }
+
+    /// The answers of a job file, to be gone through again; `job` is what was read from it.
+    /// What it gives in another form than the questions do is put into theirs.
+    fn of_file(mut table: Table, job: &Job) -> Self {
+        let Some(Value::Table(keys)) = table.get_mut("job") else {
+            return Self(table);
+        };
+        for (key, in_g, grams) in [
+            ("charge", "charge_g", job.charge_g),
+            ("recovered", "recovered_g", job.recovered_g),
+            ("charged", "charged_g", job.charged_g),
+        ] {
+            if keys.remove(in_g).is_some()
+                && let Some(grams) = grams
+            {
+                keys.insert(key.into(), format!("{grams} g").into());
+            }
+        }
+        for (key, with_unit, celsius) in [
+            ("ambient_c", "ambient", job.ambient_c),
+            ("coldest_part_c", "coldest_part", job.coldest_part_c),
+        ] {
+            keys.remove(with_unit);
+            if let Some(celsius) = celsius {
+                keys.insert(key.into(), plain_number(celsius));
+            }
+        }
+        Self(table)
+    }
+
+    /// The system, as far as it was answered.
+    pub(crate) fn system(&self) -> System {
+        let answer = |key| self.get(field("job", key)?);
+        let text = |key| answer(key).map(shown);
+        let refrigerant = text("refrigerant").and_then(|typed| Refrigerant::named(&typed));
+        System {
+            charge_g: text("charge").and_then(|typed| mass::charge_g(&typed).ok()),
+            volume_l: text("volume_l").and_then(|typed| typed.parse().ok()),
+            highly_flammable: refrigerant.is_some_and(|r| r.safety_group.ends_with('3')),
+        }
+    }
+
+    /// True where it has criteria in numbers of its own.
+    pub(crate) fn has_own_criteria(&self) -> bool {
+        let numbers = ["target_micron", "hold_min", "ceiling_micron"];
+        numbers
+            .iter()
+            .any(|key| field("criteria", key).is_some_and(|f| self.get(f).is_some()))
     }
 
     /// The answer, if there is one.
@@ -59,12 +118,23 @@ impl Document {
         all
     }
 
+    /// This one with the answers of the shop as they are now, cleared ones too.
+    #[must_use]
+    pub fn with_edited_shop(&self, shop: &Self) -> Self {
+        let mut all = self.clone();
+        for field in FIELDS.iter().filter(|f| f.asked == Asked::Once) {
+            all.set(field, shop.get(field).cloned());
+        }
+        all
+    }
+
     /// The file, with a remark behind what wants one.
     pub fn to_toml(&self) -> String {
         let mut text = String::new();
         for (table, _) in TABLES {
             let mut rows = self.answered().filter(|(f, _)| f.table == table).peekable();
-            if rows.peek().is_some() {
+            let unknown = self.unknown_keys(table);
+            if rows.peek().is_some() || !unknown.is_empty() {
                 if !text.is_empty() {
                     text.push('\n');
                 }
@@ -73,9 +143,45 @@ impl Document {
             for (field, value) in rows {
                 text += &row(field, &value.to_string(), false);
             }
+            text += &unknown;
         }
         text
     }
+
+    /// Keys of a table that no field has, as they were: a later version may know them.
+    fn unknown_keys(&self, table: &str) -> String {
+        let keys = self.0.get(table).and_then(Value::as_table);
+        let unknown = keys.into_iter().flatten();
+        let unknown = unknown.filter(|(key, _)| field(table, key).is_none());
+        unknown
+            .map(|(key, value)| {
+                let key = toml::Value::from(key.as_str()).to_string();
+                format!("{key} = {value}\n")
+            })
+            .collect()
+    }
+}
+
+/// A number as a person writes it: 300, not 300.0.
+pub(crate) fn plain_number(number: f64) -> Value {
+    let whole = number as i64;
+    if whole as f64 == number {
+        Value::Integer(whole)
+    } else {
+        Value::Float(number)
+    }
+}
+
+/// Reads the answers of a job file, to be gone through again.
+///
+/// # Errors
+/// As [`JobFile::read`]; when it cannot be read.
+pub fn to_edit(file: &Path) -> Result<Document, RecordError> {
+    let job = JobFile::read(file)?.job;
+    let text = plain_file::read_text(file, MOST_BYTES, Links::Follow);
+    // it was read a moment ago
+    let table = text.ok().and_then(|text| text.parse::<Table>().ok());
+    Ok(Document::of_file(table.unwrap_or_default(), &job))
 }
 
 /// The template: every field, explained, with invented values.
@@ -118,10 +224,6 @@ pub fn shown(value: &Value) -> String {
 
 #[cfg(test)]
 mod tests {
-    use std::path::Path;
-
-    use run_record::JobFile;
-
     use super::*;
 
     #[test]
@@ -143,10 +245,13 @@ mod tests {
             .replace("\n# hold", "\nhold");
         let all = all
             .replace("\n# ceiling", "\nceiling")
+            .replace("\n# photo", "\nphoto")
             .replace("\n# logo", "\nlogo");
         let file = JobFile::from_bytes(Path::new("job.toml"), all.as_bytes()).expect("it is read");
         assert_eq!(file.unknown_keys, Vec::<String>::new());
         assert_eq!(file.job.sheet.logo.as_deref(), Some("logo.svg"));
+        assert_eq!(file.job.photo.as_deref(), Some("photo.jpg"));
+        assert_eq!(file.job.recovered_g, Some(41.0));
         let source = file.criteria.map(|c| c.source);
         assert_eq!(source.as_deref(), Some("maker's service sheet"));
         for field in FIELDS.iter().filter(|f| f.asked != Asked::Never) {
@@ -156,6 +261,23 @@ mod tests {
                 field.key
             );
         }
+    }
+
+    #[test]
+    fn a_file_that_is_edited_keeps_what_it_says() {
+        let text = "[job]\nid = \"1\"\ncharge_g = 58.5\nambient = \"70 F\"\ncoldest_part_c = 19\n\
+                    later = \"kept\"\ninvented = true\n[criteria]\ntarget_micron = 300\n";
+        let path = Path::new("job.toml");
+        let before = JobFile::from_bytes(path, text.as_bytes()).expect("it is read");
+        let table = text.parse::<Table>().expect("TOML");
+        let document = Document::of_file(table, &before.job);
+        let charge = document.get(field("job", "charge").expect("a field"));
+        assert_eq!(charge, Some(&Value::from("58.5 g")));
+        assert!(document.has_own_criteria());
+        let after = document.to_toml();
+        let read = JobFile::from_bytes(path, after.as_bytes()).expect(&after);
+        assert_eq!((&read.job, read.criteria), (&before.job, before.criteria));
+        assert_eq!(read.unknown_keys, before.unknown_keys);
     }
 
     #[test]

@@ -41,6 +41,7 @@ pub(crate) enum Kind {
     Serial,
     Refrigerant,
     Charge,
+    Mass,
     Volume,
     Ambient,
     ColdestPart,
@@ -51,6 +52,7 @@ pub(crate) enum Kind {
     Micron,
     Minutes,
     Logo,
+    Photo,
     Paper,
     Language,
     Unit,
@@ -58,6 +60,7 @@ pub(crate) enum Kind {
     Clock,
     LeaveOut,
     YesNo,
+    Principle,
 }
 
 /// The tables of the file, in order, with what the template says above each.
@@ -73,7 +76,9 @@ pub(crate) const TABLES: [(&str, &str); 5] = [
         "criteria",
         "What the run is judged against. The maker's instructions and local codes come\n\
          first. Either name a profile that ships (\"common practice\", \"facilities one\n\
-         hour\", \"half hour\") or give your own numbers, and say where they come from.",
+         hour\", \"both sides three times\", \"two thousand twice\", and \"rig half hour\"\n\
+         for pump and hoses by themselves) or give your own numbers, and say where they\n\
+         come from. Lines below that begin with # show what else may be required.",
     ),
     (
         "sheet",
@@ -116,6 +121,22 @@ fields! {
     "job" "invented" "" YesNo Never
     "true" "demonstration data; leave this line out of a real job"
     "";
+
+    "job" "work_order" "Work order" Text EachJob
+    "\"INV-WO-1187\"" ""
+    "The number of the work order, if it is another than the job number. It stands at the head of the sheet.";
+
+    "job" "claim" "Warranty claim" Text EachJob
+    "\"INV-CL-0093\"" ""
+    "The number under which the maker keeps the claim. It stands at the head of the sheet.";
+
+    "job" "customer" "Customer" Text EachJob
+    "\"B. Nobody (invented)\"" "left off a sheet without personal data"
+    "Whom the appliance belongs to. A sheet without names and remarks leaves it off.";
+
+    "job" "site" "Where it stands" Text EachJob
+    "\"1 Example Street, Sampleton (invented)\"" "left off a sheet without personal data"
+    "Address, floor, room. A sheet without names and remarks leaves it off.";
 
     "job" "appliance" "Appliance" Text EachJob
     "\"upright freezer\"" ""
@@ -161,9 +182,37 @@ fields! {
     "true" "whether the gauge still sees the system when the manifold valves are shut"
     "When the valves of the manifold are shut, a gauge at the manifold may be cut off from the system. A hold then shows the manifold only and proves nothing. Answer yes if the gauge sits at the system, or stays open to it. Without an answer a hold after the manifold was shut is not proven.";
 
+    "job" "leak_location" "Where the leak was" Text EachJob
+    "\"suction line, joint at the filter-drier\"" ""
+    "The place, if one was found: a warranty desk sorts claims by it.";
+
     "job" "repair" "What was repaired" Text EachJob
     "\"filter-drier replaced, two joints brazed\"" ""
     "In a few words, for whoever reads the sheet later.";
+
+    "job" "parts_fitted" "Parts fitted" Text EachJob
+    "\"filter-drier INV-FD-30, 1.2 m capillary tube\"" ""
+    "Names and part numbers of what was put in.";
+
+    "job" "compressor_serial_old" "Serial number of the old compressor" Serial EachJob
+    "\"INV-C-55120\"" "kept exactly as typed"
+    "From the compressor that was taken out, if one was. Makers ask for it before they pay.";
+
+    "job" "compressor_serial_new" "Serial number of the new compressor" Serial EachJob
+    "\"INV-C-60377\"" "kept exactly as typed"
+    "From the compressor that was put in.";
+
+    "job" "recovered" "Refrigerant recovered" Mass EachJob
+    "\"41 g\"" "with its unit; before the system was opened"
+    "By the scale under the recovery cylinder, with its unit. What is missing to the nameplate charge was lost through the leak.";
+
+    "job" "charged" "Refrigerant charged" Mass EachJob
+    "\"58 g\"" "with its unit; after this evacuation"
+    "By the scale, with its unit. It may be filled in later: dryhold job edit.";
+
+    "job" "photo" "One photo, a JPEG or PNG file" Photo EachJob
+    "# \"photo.jpg\"" "JPEG or PNG, at most 20 MB; left off without personal data"
+    "The rating plate or the repaired place. It goes into the record, made smaller and without the place and time that cameras write into it, and onto a second page of the sheet.";
 
     "job" "technician" "Technician" Text Once
     "\"A. Example (invented)\"" ""
@@ -193,6 +242,10 @@ fields! {
     "\"G-0007\"" ""
     "Ties the readings to one gauge and its calibration.";
 
+    "gauge" "principle" "Gauge principle, thermal, diaphragm or other" Principle Once
+    "\"thermal\"" "\"thermal\", \"diaphragm\" (capacitance, piezo) or \"other\""
+    "How the gauge senses the pressure. A thermal one (Pirani, thermocouple, thermistor) shows water vapour about twice too high, so the water that is left is reckoned from half of it.";
+
     "gauge" "calibrated_on" "Last calibrated (YYYY-MM-DD)" CalibratedOn Once
     "2026-01-15" ""
     "From its certificate, as year-month-day: 2026-01-15.";
@@ -217,9 +270,9 @@ fields! {
     "2027-01-15" ""
     "When it has to be calibrated again, as year-month-day.";
 
-    "criteria" "name" "Criteria, 1, 2, 3 or own" Profile EachJob
+    "criteria" "name" "Criteria, 1 to 5 or own" Profile EachJob
     "\"common practice\"" ""
-    "What the run is judged against. 1: common practice, 500 micron, hold 10 minutes (nobody's standard). 2: facilities one hour, 300 micron, hold 60 minutes below 500. 3: half hour, 500 micron, hold 30 minutes. own: your own numbers. The maker's instructions and local codes come first. Left out, it is common practice.";
+    "What the run is judged against. 1: common practice, 500 micron, hold 10 minutes (nobody's standard). 2: facilities one hour, 300 micron, hold 60 minutes below 500, in a room above 2 °C. 3: both sides three times, 300 micron three times, the last held for 2 hours. 4: two thousand twice, 2,025 micron, hold 3 minutes, two times. 5: rig half hour, for pump and hoses with the service valves shut, not for a system. own: your own numbers. The maker's instructions and local codes come first. Left out, it is common practice.";
 
     "criteria" "source" "  where they come from" Text EachJob
     "# \"maker's service sheet\"" ""
@@ -236,6 +289,38 @@ fields! {
     "criteria" "ceiling_micron" "  never above, micron" Micron EachJob
     "# 500" "and never rise above this"
     "The pressure that the hold must not exceed, micron absolute; not below the target.";
+
+    "criteria" "pump_on_min" "" Minutes Never
+    "# 15" "pump on so long after the target"
+    "";
+
+    "criteria" "greatest_rise_micron" "" Micron Never
+    "# 100" "most that the hold may rise"
+    "";
+
+    "criteria" "steady_last_min" "" Minutes Never
+    "# 5" "steady over the last minutes of the hold …"
+    "";
+
+    "criteria" "steady_within_micron" "" Micron Never
+    "# 10" "… within so many micron"
+    "";
+
+    "criteria" "repeat_above_micron" "" Micron Never
+    "# 400" "above this and below the ceiling: repeat"
+    "";
+
+    "criteria" "both_sides" "" YesNo Never
+    "# true" "evacuated from both sides"
+    "";
+
+    "criteria" "ambient_above_c" "" Ambient Never
+    "# 2" "the room warmer than this, °C"
+    "";
+
+    "criteria" "earlier_rounds" "" Text Never
+    "# [{ target_micron = 1500 }, { target_micron = 1000, hold_min = 5 }]" "rounds before the last"
+    "";
 
     "sheet" "paper" "Paper, a4 or letter" Paper Once
     "\"a4\"" "\"a4\" or \"letter\""
@@ -258,12 +343,12 @@ fields! {
     "12 prints 2:05 pm, 24 prints 14:05.";
 
     "sheet" "leave_out" "Leave out of the sheet" LeaveOut Once
-    "[]" "words of: appliance model serial charge oil volume repair technician licence shop logo pump hose gauge-serial remarks"
-    "Entries that are not to be printed, with blanks between them, out of: appliance model serial charge oil volume repair technician licence shop logo pump hose gauge-serial remarks. They stay in the record.";
+    "[]" "words of: appliance model serial charge oil volume repair technician licence shop logo pump hose gauge-serial remarks customer site claim work-order parts compressor recovered charged leak photo"
+    "Entries that are not to be printed, with blanks between them, out of: appliance model serial charge oil volume repair technician licence shop logo pump hose gauge-serial remarks customer site claim work-order parts compressor recovered charged leak photo. They stay in the record.";
 
     "sheet" "without_personal_data" "Leave out names and remarks, yes or no" YesNo Once
-    "false" "true leaves out technician, licence, shop, logo and remarks"
-    "yes leaves technician, licence, shop, logo and typed remarks off the sheet, for sheets that are shown around. They stay in the record.";
+    "false" "true leaves out technician, licence, shop, logo, remarks, customer, site, photo"
+    "yes leaves technician, licence, shop, logo, typed remarks, customer, site and photo off the sheet, for sheets that are shown around. They stay in the record.";
 
     "sheet" "logo" "Logo, a PNG or SVG file" Logo Once
     "# \"logo.svg\"" "PNG or SVG"

@@ -3,14 +3,20 @@
 use std::path::{Path, PathBuf};
 
 use analyser::{Analyser, Findings, LeftOut, Settings};
-use report::{Logo, Sheet, Trace};
+use report::{GivenAtReview, Sheet, Trace};
+use rig_history::RigShare;
 use run_record::{ImportOptions, RunHeader, Source, Summary};
-use vacuum::SheetChoices;
+use vacuum::{Entry, Job, Refrigerant, Zone};
 use wording::Voice;
 
 use crate::{
+    calibration,
     error::ReviewError,
+    moment::{self, Moment, Placed},
+    on_disk::OnDisk,
+    origin::{Chosen, Origin},
     other_gauges::{self, Advice, Draw, OtherGauge},
+    weighed,
 };
 
 /// How long after the start of a record its first row may come, s.
@@ -24,38 +30,65 @@ pub struct Judged {
     pub trace: Trace,
     /// Other gauges that were recorded beside it.
     pub beside: Vec<OtherGauge>,
-    /// What the run says of itself; `None` for a foreign table.
-    pub header: Option<RunHeader>,
-    /// When it began, RFC 3339 in UTC, where it says so.
-    pub started_utc: Option<String>,
+    /// What of the leak is the rig's own, where a blank-off test of it is known.
+    pub rig: Option<RigShare>,
+    /// Where it came from.
+    pub origin: Origin,
     /// How it was read.
     pub summary: Summary,
-    /// The path as given.
-    pub source: String,
-    /// True for a run folder or a trace of ours.
-    pub is_run: bool,
-    /// The file that was read.
-    file: PathBuf,
-    /// Digest of the record as a whole, of a run folder to be drawn.
-    record_sha256: Option<String>,
+    /// Times of its first and last row, s; `None` without rows.
+    pub span_s: Option<(f64, f64)>,
+    /// When the system was shut off, as it was given, s of the record.
+    pub isolated_at_s: Option<f64>,
 }
 
 /// A record that is open: what it says of itself is read, its rows are not.
 pub struct Record {
     source: Source,
     path: PathBuf,
+    import: ImportOptions,
+    on_disk: OnDisk,
 }
 
 impl Record {
-    /// Opens the run folder, trace file or table at `path`.
+    /// Opens the run folder, zip archive of one, trace file or table at `path`.
     ///
     /// # Errors
     /// When it cannot be read, or does not say what its columns mean.
     pub fn open(path: &Path, import: &ImportOptions) -> Result<Self, ReviewError> {
+        let on_disk = OnDisk::of(path)?;
+        let source = Source::open(on_disk.path(), import).map_err(|e| on_disk.named(e))?;
         Ok(Self {
-            source: Source::open(path, import)?,
+            source,
             path: path.to_owned(),
+            import: import.clone(),
+            on_disk,
         })
+    }
+
+    /// Where a moment that somebody typed lies in the record. Times of day are those of the
+    /// file, or of `zone` where the record has instants.
+    ///
+    /// # Errors
+    /// When the record cannot be read, or does not say at what time of day it was made.
+    pub fn place(&self, moment: &Moment, zone: Zone) -> Result<Placed, ReviewError> {
+        // a look at the first row takes it: another reader does it
+        let mut source = Source::open(self.on_disk.path(), &self.import)?;
+        moment::place(moment, &mut source, zone).map_err(|why| ReviewError::NotPlaced {
+            path: self.path.clone(),
+            why,
+        })
+    }
+
+    /// What is read, the path as given, and what keeps an unpacked record on disk.
+    pub(crate) fn into_parts(self) -> (Source, PathBuf, OnDisk) {
+        (self.source, self.path, self.on_disk)
+    }
+
+    /// The path as given.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
     }
 
     /// What a run says of itself: its job, criteria and gauges; `None` for a foreign table.
@@ -73,17 +106,34 @@ impl Record {
         draw: Draw,
         advice: &Advice,
     ) -> Result<Judged, ReviewError> {
-        let Self { mut source, path } = self;
+        let Self {
+            mut source,
+            path,
+            on_disk,
+            ..
+        } = self;
         let path = path.as_path();
         let header = source.header().cloned();
         let isolated_at_s = settings.isolated_at_s;
+        let used = GivenAtReview {
+            refrigerant: settings.refrigerant,
+            volume_l: settings.volume_l,
+            ambient_c: settings.ambient_c,
+            coldest_part_c: settings.coldest_part_c,
+            access_sides: settings.access_sides,
+        };
+        let given = given_at_review(used, header.as_ref().map(|h| &h.job));
         let mut analyser = Analyser::new(settings);
         let mut trace = Trace::default();
         let mut span: Option<(f64, f64)> = None;
-        while let Some(entry) = source.next_entry()? {
+        let mut marks = Vec::new();
+        while let Some(entry) = source.next_entry().map_err(|e| on_disk.named(e))? {
             let at_s = entry.elapsed_s();
             span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
             analyser.push(&entry);
+            if let Entry::Mark(mark) = &entry {
+                marks.push(mark.clone());
+            }
             if draw == Draw::Yes {
                 trace.push(&entry);
             }
@@ -104,6 +154,11 @@ impl Record {
             .filter_map(|c| c.compared.take())
             .collect();
         let mut findings = analyser.findings_with(&compared);
+        if let Some(header) = &header {
+            let (charge, note) = weighed::charge(source.path(), header, &marks, findings.verdict);
+            findings.charge = charge.map(Box::new);
+            all_notes.extend(note);
+        }
         // rows that never became a reading count too
         findings.data.rows = findings.data.rows.max(summary.rows);
         findings.data.rejected += summary.rejected;
@@ -113,27 +168,47 @@ impl Record {
             listed: listed.collect(),
         };
         findings.data.notes = all_notes;
+        findings
+            .findings
+            .extend(header.iter().flat_map(calibration::overdue));
         Ok(Judged {
             findings,
             trace,
             beside,
-            header,
-            started_utc: source.started_utc().map(|t| t.to_rfc3339()),
+            rig: None,
+            origin: Origin::of(&source, path, (on_disk, draw), given),
             summary,
-            source: path.display().to_string(),
-            is_run: source.is_run(),
-            file: source.path().to_owned(),
-            // a trace outside a run folder has none
-            record_sha256: (draw == Draw::Yes && source.is_run())
-                .then(|| run_record::record_digest(path).ok())
-                .flatten(),
+            span_s: span,
+            isolated_at_s,
         })
     }
 }
 
-/// An isolation that lies outside of the record is a mistake: judged from it, a hold
-/// would be another one than was meant, or none.
-fn check_inside(path: &Path, at_s: f64, span: Option<(f64, f64)>) -> Result<(), ReviewError> {
+/// What was judged with and the job does not say, or says otherwise.
+pub(crate) fn given_at_review(used: GivenAtReview, job: Option<&Job>) -> GivenAtReview {
+    let nothing = Job::default();
+    let job = job.unwrap_or(&nothing);
+    let typed = job.refrigerant.as_deref().and_then(Refrigerant::named);
+    let is_new = |r: &&Refrigerant| typed.is_none_or(|t| t.designation != r.designation);
+    fn new<T: PartialEq + Copy>(used: Option<T>, of_job: Option<T>) -> Option<T> {
+        used.filter(|_| used != of_job)
+    }
+    GivenAtReview {
+        refrigerant: used.refrigerant.filter(is_new),
+        volume_l: new(used.volume_l, job.volume_l),
+        ambient_c: new(used.ambient_c, job.ambient_c),
+        coldest_part_c: new(used.coldest_part_c, job.coldest_part_c),
+        access_sides: new(used.access_sides, job.access_sides),
+    }
+}
+
+/// An isolation, or a shut supply, that lies outside of the record is a mistake: judged from
+/// it, a hold would be another one than was meant, or none.
+pub(crate) fn check_inside(
+    path: &Path,
+    at_s: f64,
+    span: Option<(f64, f64)>,
+) -> Result<(), ReviewError> {
     let Some((from_s, to_s)) = span else {
         return Ok(());
     };
@@ -150,12 +225,6 @@ fn check_inside(path: &Path, at_s: f64, span: Option<(f64, f64)>) -> Result<(), 
 }
 
 impl Judged {
-    /// The run folder that was read; `None` for a foreign table.
-    pub fn folder(&self) -> Option<PathBuf> {
-        let trace = self.is_run.then_some(self.file.as_path())?;
-        trace.parent().map(Path::to_owned)
-    }
-
     /// The other gauges, as they are drawn.
     pub fn companions(&self) -> Vec<report::Companion<'_>> {
         self.beside.iter().map(OtherGauge::drawn).collect()
@@ -164,12 +233,19 @@ impl Judged {
     /// The review as a technician reads it. What the reader says of a record stays in
     /// English, named in the language of the review.
     pub fn lines(&self, voice: &Voice) -> Vec<String> {
-        let mut lines = vec![format!("{}:", self.source)];
+        let mut lines = vec![format!("{}:", self.origin.source)];
         let mut add = |line: &str| lines.push(format!("  {line}"));
         for note in &self.findings.data.notes {
             add(&wording::note_line(voice, note));
         }
         for line in wording::summary_lines(voice, &self.findings) {
+            add(&line);
+        }
+        for line in self
+            .rig
+            .iter()
+            .flat_map(|rig| wording::rig_share_lines(voice, rig))
+        {
             add(&line);
         }
         if let Some(torn) = &self.summary.torn_tail {
@@ -181,25 +257,26 @@ impl Judged {
         lines
     }
 
+    /// The review as JSON, one line.
+    #[must_use]
+    pub fn json(&self) -> String {
+        report::findings_json_with_rig(&self.findings, &self.origin.source, self.rig.as_ref())
+    }
+
     /// The sheet of this record, with what was chosen about it and these beside it.
     pub fn sheet<'a>(
         &'a self,
-        (choices, logo): (&'a SheetChoices, Option<&'a Logo>),
+        chosen: Chosen<'a>,
         beside: &'a [report::Companion<'a>],
         made_by: &'a str,
     ) -> Sheet<'a> {
         Sheet {
-            trace: &self.trace,
-            findings: &self.findings,
-            job: self.header.as_ref().map(|h| &h.job),
-            choices: Some(choices),
-            gauge_dialect: self.header.as_ref().and_then(|h| h.dialect.as_deref()),
-            source: &self.source,
-            started_utc: self.started_utc.as_deref(),
-            made_by,
-            record_sha256: self.record_sha256.as_deref(),
-            logo,
-            beside,
+            rig: self.rig.as_ref(),
+            ..Sheet::of(
+                &self.trace,
+                &self.findings,
+                self.origin.about(chosen, beside, made_by),
+            )
         }
     }
 }

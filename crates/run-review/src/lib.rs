@@ -2,7 +2,9 @@
 //!
 //! [`Record::open`] reads what the record says of itself, [`Record::judge`] goes through its
 //! rows once, with those of other gauges beside; [`make_products`] draws what came out into a
-//! folder; [`read_logo`] draws a picture from others in a process of its own. [`runs_below`] finds run folders, [`in_order`] works on many at once.
+//! folder; [`read_logo`] draws a picture from others in a process of its own; a run folder in
+//! a zip archive is read as if it lay there ([`OnDisk`]). [`runs_below`] finds run folders,
+//! [`in_order`] works on many at once.
 //!
 //! # What it never does
 //! Print, parse a command line, or change a record.
@@ -21,22 +23,45 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod as_recorded;
+mod blank_off;
+mod calibration;
+mod decay;
 mod error;
 mod in_order;
 mod judge;
+mod judged_test;
 mod known_findings;
+mod listing;
 mod logo;
+mod moment;
+mod on_disk;
+mod origin;
 mod other_gauges;
 mod picture_process;
 mod products;
+mod rig;
+mod run_table;
 mod runs_below;
+mod subject;
+mod weighed;
 
+pub use blank_off::JudgedBlankOff;
+pub use decay::JudgedDecay;
 pub use error::{ProductError, ReviewError};
 pub use in_order::{all_cores, in_order};
 pub use judge::{Judged, Record};
+pub use judged_test::JudgedTest;
 pub use known_findings::known_findings;
-pub use logo::{logo_in_run, read_logo};
+pub use listing::{Wanted, listed};
+pub use logo::{logo_in_run, photo_in_run, read_logo, read_photo};
+pub use moment::{Moment, Placed};
+pub use on_disk::OnDisk;
+pub use origin::{Chosen, Origin};
 pub use other_gauges::{Advice, Draw, OtherGauge};
 pub use picture_process::{DRAW_PICTURE, answer_with_picture};
 pub use products::{Made, are_in, make_products};
-pub use runs_below::{RunsBelow, is_run, runs_below};
+pub use rig::{RigRecords, before_the_job, shop_of};
+pub use run_table::{Listed, closing_words, run_table};
+pub use runs_below::{RunsBelow, is_run, records_at, runs_below};
+pub use subject::Subject;

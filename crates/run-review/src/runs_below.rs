@@ -12,6 +12,47 @@ pub struct RunsBelow {
     pub runs: Vec<PathBuf>,
     /// Folders that could not be looked into, and why.
     pub unreadable: Vec<(PathBuf, std::io::Error)>,
+    /// Folders that lie too deep and were not looked into.
+    pub too_deep: Vec<PathBuf>,
+}
+
+impl RunsBelow {
+    /// What is to be said of folders that could not be looked into, a line each.
+    #[must_use]
+    pub fn complaints(&self) -> Vec<String> {
+        let line = |(folder, why): &(PathBuf, std::io::Error)| {
+            format!("{}: {}", folder.display(), plain_file::io_words(why))
+        };
+        self.unreadable.iter().map(line).collect()
+    }
+}
+
+/// What is meant by these paths: of a folder that is no run, the runs below it; anything else
+/// itself. With what is to be said of folders that could not be looked into.
+#[must_use]
+pub fn records_at(paths: &[PathBuf]) -> (Vec<PathBuf>, Vec<String>) {
+    let (mut records, mut complaints) = (Vec::new(), Vec::new());
+    for path in paths {
+        let mut below = Vec::new();
+        if path.is_dir() && !is_run(path) {
+            let found = runs_below(path);
+            complaints.extend(found.complaints());
+            complaints.extend(found.too_deep.iter().map(|folder| {
+                format!(
+                    "{}: lies too deep below {} and was not looked into; give it as a path of \
+                     its own if it holds runs",
+                    folder.display(),
+                    path.display()
+                )
+            }));
+            below = found.runs;
+        }
+        match below.is_empty() {
+            true => records.push(path.clone()),
+            false => records.extend(below),
+        }
+    }
+    (records, complaints)
 }
 
 /// Run folders below a folder, it among them.
@@ -34,7 +75,7 @@ fn find(folder: &Path, depth: usize, found: &mut RunsBelow) {
         return;
     }
     if depth == 0 {
-        return;
+        return found.too_deep.push(folder.to_owned());
     }
     let entries = match std::fs::read_dir(folder) {
         Ok(entries) => entries,
