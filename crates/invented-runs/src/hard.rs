@@ -81,7 +81,7 @@ fn stalls() -> Vec<Stall> {
 pub(super) fn many_things() -> Vec<Run> {
     let hour = PlannedRound::hour();
     let mut stalled = hour.run("stalls", RiseKind::Unclear, open(Reason::HoldTooShort));
-    stalled.findings.criteria = Criteria::half_hour();
+    stalled.findings.criteria = Criteria::rig_half_hour();
     if let Some(p) = &mut stalled.findings.rounds[0].pulldown {
         p.stalls = stalls();
     }

@@ -31,10 +31,12 @@ pub(super) fn job() -> Job {
         gauge: GaugeIdentity {
             description: some("thermistor gauge, serial line"),
             serial: some("G-0093"),
+            principle: None,
             calibrated_on: some("2026-01-20"),
             calibration_due: some("2027-01-20"),
         },
         sheet: SheetChoices::default(),
+        ..Job::default()
     }
 }
 
@@ -69,6 +71,7 @@ pub(super) fn hostile() -> Job {
         gauge: GaugeIdentity {
             description: some(&"漢".repeat(200)),
             serial: some(NASTY),
+            principle: None,
             calibrated_on: some(&long),
             calibration_due: some(&long),
         },

@@ -151,6 +151,7 @@ impl PlannedRound {
             }),
             early_answer: None,
             operating_loss: (rate > 0.0).then_some(findings::OperatingLoss {
+                low_side_pa: None,
                 g_per_year: (rate * 4.9, rate * 73.0),
                 years_to_lose_a_tenth: Some((5.7 / (rate * 73.0), 5.7 / (rate * 4.9))),
             }),
@@ -266,6 +267,7 @@ pub(crate) fn findings(
         verdict: verdict.0,
         reasons: verdict.1,
         criteria: Criteria::common_practice(),
+        judged: rounds.iter().rposition(|round| round.hold.is_some()),
         rounds,
         findings: Vec::new(),
         data: DataSummary {
@@ -278,7 +280,9 @@ pub(crate) fn findings(
             noise_micron: Some(1.3),
             ..DataSummary::default()
         },
+        further: Vec::new(),
         auxiliary: Vec::new(),
+        charge: None,
     }
 }
 

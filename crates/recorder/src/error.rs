@@ -26,8 +26,23 @@ pub enum RecorderError {
         /// Why.
         source: TransportError,
     },
+    /// The scale cannot be opened.
+    #[error("scale: {source}")]
+    Scale {
+        /// Why.
+        source: TransportError,
+    },
+    /// A scale is to be read, and nobody says how it speaks.
+    #[error("nobody said how the scale speaks (dialects that ship: {known})")]
+    ScaleDialectMissing {
+        /// The names there are.
+        known: String,
+    },
+    /// A run that goes on was recorded without a scale, and one is asked for.
+    #[error("this run was recorded without a scale")]
+    RecordedWithoutScale,
     /// Two gauges are to be read from one port.
-    #[error("both gauges are said to be at {port}; give each gauge its own port")]
+    #[error("two instruments are said to be at {port}; give each its own port")]
     SamePort {
         /// The port.
         port: String,

@@ -2,9 +2,10 @@
 //! has a thread and a connection of its own, so that losing one never holds up
 //! the other.
 
-use run_record::{Companion, RunHeader};
+use run_record::{Companion, RunHeader, ScaleUsed};
+use scale_reader::ScaleDialect;
 use sensor_reader::{Address, Dialect, Event, GaugeStream, Options};
-use vacuum::{GaugeIdentity, PUMP_SIDE};
+use vacuum::{GaugeIdentity, PUMP_SIDE, Pressure};
 
 use crate::{
     companions::{Companions, PUMP_SIDE_NAME},
@@ -18,6 +19,8 @@ pub enum Who {
     Judged,
     /// The gauge at the pump.
     PumpSide,
+    /// The scale.
+    Scale,
 }
 
 /// One gauge to be opened.
@@ -38,6 +41,8 @@ pub struct GaugeChoice<'a> {
     pub dialect: &'a str,
     /// Speed in bit/s instead of the dialect's.
     pub baud: Option<u32>,
+    /// In a test under pressure: the barometer, where the gauge may count from the air.
+    pub barometer: Option<Pressure>,
 }
 
 /// What is known of the gauge at the pump, where there may be one.
@@ -51,14 +56,90 @@ pub struct PumpSideChoice<'a> {
     pub baud: Option<u32>,
 }
 
+/// A scale as a person names it.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct ScaleChoice<'a> {
+    /// Where it is connected; `None` where there is none.
+    pub port: Option<&'a str>,
+    /// Dialect file or name of a dialect of a scale that comes with the program.
+    pub dialect: Option<&'a str>,
+    /// Speed in bit/s instead of the dialect's.
+    pub baud: Option<u32>,
+    /// What the hoses were reckoned to keep, g.
+    pub left_in_hoses_g: Option<f64>,
+}
+
 /// What is to be read, checked as far as it can be before anything is opened.
 pub struct Plan {
     judged: ToOpen,
     pump_side: Option<ToOpen>,
     pump_gauge: GaugeIdentity,
+    scale: Option<(ToOpen, ScaleUsed)>,
 }
 
 impl Plan {
+    /// The same with a scale, if one is chosen.
+    ///
+    /// # Errors
+    /// When its dialect or address is not fit for use, or it is at the port of a gauge.
+    pub fn with_scale(
+        mut self,
+        choice: ScaleChoice<'_>,
+        wait: bool,
+    ) -> Result<Self, RecorderError> {
+        let Some(port) = choice.port else {
+            return Ok(self);
+        };
+        let ports = std::iter::once(&self.judged).chain(&self.pump_side);
+        for other in ports {
+            differ(&other.port, port)?;
+        }
+        let name = choice
+            .dialect
+            .ok_or_else(|| RecorderError::ScaleDialectMissing {
+                known: ScaleDialect::builtin_names().join(", "),
+            })?;
+        let loaded = ScaleDialect::load(name)?;
+        let used = ScaleUsed {
+            dialect: Some(loaded.dialect().name().to_owned()),
+            port: Some(port.to_owned()),
+            left_in_hoses_g: choice.left_in_hoses_g,
+        };
+        let options = options(wait, choice.baud);
+        let to_open = ToOpen::new(port, loaded.dialect().clone(), options)?;
+        self.scale = Some((to_open, used));
+        Ok(self)
+    }
+
+    /// The same for a run that goes on: with the scale that its record names.
+    ///
+    /// # Errors
+    /// As [`Plan::with_scale`]; when the record names none and one is given.
+    pub fn resumed_with_scale(
+        self,
+        choice: ScaleChoice<'_>,
+        header: &RunHeader,
+        wait: bool,
+    ) -> Result<Self, RecorderError> {
+        match &header.scale {
+            None if choice.port.is_some() => Err(RecorderError::RecordedWithoutScale),
+            None => Ok(self),
+            Some(used) => {
+                let choice = ScaleChoice {
+                    port: choice.port.or(used.port.as_deref()),
+                    dialect: choice.dialect.or(used.dialect.as_deref()),
+                    ..choice
+                };
+                self.with_scale(choice, wait)
+            }
+        }
+    }
+
+    /// For the header of the run.
+    pub fn scale(&self) -> Option<ScaleUsed> {
+        self.scale.as_ref().map(|(_, used)| used.clone())
+    }
+
     /// The gauges of a new run. With `wait` a gauge that is not there yet is waited for;
     /// with `all_channels` every channel that the dialect lists is recorded.
     ///
@@ -70,7 +151,10 @@ impl Plan {
         pump_gauge: &GaugeIdentity,
         (wait, all_channels): (bool, bool),
     ) -> Result<Self, RecorderError> {
-        let loaded = Dialect::load(judged.dialect)?;
+        let loaded = match judged.barometer {
+            Some(air) => Dialect::load_under_pressure(judged.dialect, air),
+            None => Dialect::load(judged.dialect),
+        }?;
         let mut to_open = ToOpen::new(judged.port, loaded, options(wait, judged.baud))?;
         if all_channels {
             to_open.dialect = to_open.dialect.recording_all()?;
@@ -87,6 +171,7 @@ impl Plan {
             judged: to_open,
             pump_side: second,
             pump_gauge: pump_gauge.clone(),
+            scale: None,
         })
     }
 
@@ -128,6 +213,7 @@ impl Plan {
             judged,
             pump_side: opened,
             pump_gauge: second.map(|c| c.gauge.clone()).unwrap_or_default(),
+            scale: None,
         };
         let names = |all: &[Companion]| all.iter().map(|c| c.name.clone()).collect::<Vec<_>>();
         if names(&plan.companions().in_header()) != names(&header.beside) {
@@ -176,7 +262,15 @@ impl Plan {
             }
             None => None,
         };
-        Ok(Gauges::new(judged, pump_side))
+        let gauges = Gauges::new(judged, pump_side);
+        match &self.scale {
+            None => Ok(gauges),
+            Some((scale, _)) => {
+                let opened = scale.open().await;
+                let opened = opened.map_err(|source| RecorderError::Scale { source })?;
+                Ok(gauges.with_scale(opened))
+            }
+        }
     }
 }
 
@@ -217,6 +311,7 @@ impl Who {
         match self {
             Self::Judged => "far-side",
             Self::PumpSide => "pump-side",
+            Self::Scale => "scale",
         }
     }
 }
@@ -225,9 +320,10 @@ impl Who {
 pub struct Gauges {
     judged: Option<GaugeStream>,
     pump_side: Option<GaugeStream>,
+    scale: Option<GaugeStream>,
     two: bool,
     /// Events on the way through, whose allocation is used again.
-    heard: [Vec<Event>; 2],
+    heard: [Vec<Event>; 3],
 }
 
 impl Gauges {
@@ -237,13 +333,23 @@ impl Gauges {
             judged: Some(judged),
             two: pump_side.is_some(),
             pump_side,
-            heard: [Vec::new(), Vec::new()],
+            scale: None,
+            heard: [Vec::new(), Vec::new(), Vec::new()],
         }
+    }
+
+    /// The same with a scale.
+    #[must_use]
+    pub fn with_scale(mut self, scale: GaugeStream) -> Self {
+        self.scale = Some(scale);
+        self
     }
 
     /// What to call one of them in a message.
     pub fn name(&self, who: Who) -> String {
-        if self.two {
+        if who == Who::Scale {
+            "scale".to_owned()
+        } else if self.two {
             format!("{} gauge", who.place())
         } else {
             "gauge".to_owned()
@@ -261,15 +367,17 @@ impl Gauges {
     /// other. Cancel-safe.
     pub async fn next_batch(&mut self, out: &mut Vec<(Who, Event)>, limit: usize) -> usize {
         let before = out.len();
-        while self.judged.is_some() || self.pump_side.is_some() {
-            let [judged, pump_side] = &mut self.heard;
+        while self.judged.is_some() || self.pump_side.is_some() || self.scale.is_some() {
+            let [judged, pump_side, scale] = &mut self.heard;
             let (who, count) = tokio::select! {
                 count = batch(&mut self.judged, judged, limit) => (Who::Judged, count),
                 count = batch(&mut self.pump_side, pump_side, limit) => (Who::PumpSide, count),
+                count = batch(&mut self.scale, scale, limit) => (Who::Scale, count),
             };
             let (stream, heard) = match who {
                 Who::Judged => (&mut self.judged, judged),
                 Who::PumpSide => (&mut self.pump_side, pump_side),
+                Who::Scale => (&mut self.scale, scale),
             };
             if count == 0 || heard.iter().any(|e| matches!(e, Event::Ended)) {
                 *stream = None;

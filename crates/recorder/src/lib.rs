@@ -29,12 +29,12 @@
 //! let capture = folder.path().join("gauge.capture");
 //! std::fs::write(&capture, "512 micron\r\n498 micron\r\n")?;
 //! let port = format!("file:{}", capture.display());
-//! let gauge = GaugeChoice { port: &port, dialect: "number-unit-line", baud: None };
+//! let gauge = GaugeChoice { port: &port, dialect: "number-unit-line", baud: None, barometer: None };
 //! let none = PumpSideChoice::default();
 //! let plan = Plan::new(gauge, none, &Default::default(), (false, false))?;
 //! let header = run_record::RunHeader {
-//!     job: Default::default(), criteria: None, dialect: None, assumed_unit: None,
-//!     port: None, software: "example".into(), started: None, beside: Vec::new(),
+//!     software: "example".into(),
+//!     ..Default::default()
 //! };
 //! let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build()?;
 //! let recorded = runtime.block_on(async {
@@ -59,9 +59,11 @@ mod disk_room;
 mod error;
 mod flush;
 mod gauges;
+mod judge;
 mod line_quality;
 mod operator;
 mod recording;
+mod stop_requests;
 mod time_line;
 pub mod unattended;
 mod watchdog;
@@ -69,7 +71,8 @@ mod watchdog;
 pub use companions::{Companions, PUMP_SIDE_NAME};
 pub use disk_room::free_bytes;
 pub use error::RecorderError;
-pub use gauges::{GaugeChoice, Gauges, Plan, PumpSideChoice, Who};
+pub use gauges::{GaugeChoice, Gauges, Plan, PumpSideChoice, ScaleChoice, Who};
 pub use line_quality::LineQuality;
 pub use operator::{Marks, Operator, TimedMarks};
 pub use recording::{Ending, Recorded, Recorder};
+pub use stop_requests::{StopRequests, asked_to_stop};

@@ -2,7 +2,7 @@
 
 use std::time::{Duration, Instant};
 
-use analyser::{Analyser, Settings};
+use analyser::Settings;
 use run_record::{DiskNotice, FinishedRun, ImportOptions, RunHeader, RunWriter, Source};
 use sensor_reader::{Dialect, Event, Sample};
 use vacuum::{Entry, Mark, MarkKind, Reading};
@@ -15,6 +15,7 @@ use crate::{
     error::RecorderError,
     flush::flush_or_rescue,
     gauges::{Gauges, Who},
+    judge::Judge,
     line_quality::LineQuality,
     operator::{Marks, Operator},
     time_line::TimeLine,
@@ -23,6 +24,7 @@ use crate::{
 
 mod gauge_events;
 mod shown;
+mod weighed;
 
 /// How often a look at the run is published.
 const LOOK: Duration = Duration::from_secs(1);
@@ -57,13 +59,15 @@ pub enum Ending {
 /// A run that is about to be recorded, or is being recorded.
 pub struct Recorder {
     writer: RunWriter,
-    analyser: Analyser,
+    judge: Judge,
     time: TimeLine,
     feed: Feed,
     companions: Companions,
     readings: u64,
     quality: LineQuality,
     pump_quality: LineQuality,
+    scale: Option<weighed::Scale>,
+    scale_quality: LineQuality,
     /// Unreadable lines that were shown.
     shown_unreadable: Vec<String>,
     /// Elapsed time of the last row, as it was written, s.
@@ -110,9 +114,13 @@ impl Recorder {
         let writer = RunWriter::create(out, header, time.started())?;
         let mut feed = Feed::new(Some(&header.job), &settings.criteria);
         feed.name(writer.folder(), Some(time.started().to_rfc3339()));
-        let mut analyser = Analyser::new(settings);
-        analyser.set_record_unit(header.record_unit());
-        Ok(Self::of(writer, analyser, feed, time, companions))
+        feed.set_test(header.test.kind);
+        let judge = Judge::new(&header.test, settings, header.record_unit());
+        let scale = weighed::Scale::of(header);
+        if scale.is_some() {
+            feed.weighs();
+        }
+        Ok(Self::of(writer, judge, feed, time, (companions, scale)))
     }
 
     /// Goes on with the record in this folder. What it holds is judged again
@@ -132,33 +140,54 @@ impl Recorder {
         let mut source = Source::open(folder, &ImportOptions::default())?;
         let mut feed = Feed::new(source.header().map(|h| &h.job), &settings.criteria);
         feed.name(folder, source.started_utc().map(|t| t.to_rfc3339()));
-        let mut analyser = Analyser::new(settings);
-        analyser.set_record_unit(source.header().and_then(RunHeader::record_unit));
-        while let Some(entry) = source.next_entry()? {
-            analyser.push(&entry);
-            feed.entry(&entry);
+        let plan = source.header().map(|h| h.test.clone()).unwrap_or_default();
+        feed.set_test(plan.kind);
+        let unit = source.header().and_then(RunHeader::record_unit);
+        let mut judge = Judge::new(&plan, settings, unit);
+        let mut scale = source.header().and_then(weighed::Scale::of);
+        if scale.is_some() {
+            feed.weighs();
         }
-        Ok(Self::of(resumed.writer, analyser, feed, time, companions))
+        let mut marks = Vec::new();
+        while let Some(entry) = source.next_entry()? {
+            judge.push(&entry);
+            feed.entry(&entry);
+            if let (Some(_), Entry::Mark(mark)) = (&scale, entry) {
+                marks.push(mark);
+            }
+        }
+        if let Some(scale) = &mut scale {
+            scale.take_recorded(folder, &marks)?;
+        }
+        Ok(Self::of(
+            resumed.writer,
+            judge,
+            feed,
+            time,
+            (companions, scale),
+        ))
     }
 
     fn of(
         writer: RunWriter,
-        mut analyser: Analyser,
+        mut judge: Judge,
         feed: Feed,
         time: TimeLine,
-        companions: Companions,
+        (companions, scale): (Companions, Option<weighed::Scale>),
     ) -> Self {
-        analyser.reserve_for_a_day();
+        judge.reserve_for_a_day();
         let written_s = time.last_s();
         Self {
             writer,
-            analyser,
+            judge,
             time,
             feed,
             companions,
             readings: 0,
             quality: LineQuality::default(),
             pump_quality: LineQuality::default(),
+            scale,
+            scale_quality: LineQuality::default(),
             shown_unreadable: Vec::new(),
             written_s,
         }
@@ -289,6 +318,9 @@ impl Recorder {
         }
         self.look_after_disk()?;
         self.show();
+        if self.feed.is_watched() && self.readings > 0 {
+            self.judge.conclude(&mut self.feed);
+        }
         self.feed.end(Instant::now());
         flush_or_rescue(&mut self.writer, operator).await;
         self.look_after_disk()?;
@@ -312,6 +344,7 @@ impl Recorder {
                 Event::Reading { arrived, sample } => match who {
                     Who::Judged => self.take_reading(arrived, &sample, marks)?,
                     Who::PumpSide => self.take_pump_side(arrived, &sample)?,
+                    Who::Scale => self.take_weighing(arrived, &sample),
                 },
                 Event::Paused { .. } => self.take_pause(who, &gauges.name(who), event, marks)?,
                 event => self.take_trouble(who, &gauges.name(who), event)?,
@@ -370,6 +403,7 @@ impl Recorder {
             for index in self.companions.all() {
                 self.write_companion(index, gap)?;
             }
+            self.scale_gap(self.time.now());
         }
         let words = event.words();
         self.feed.event(EventKind::Told, words.clone());
@@ -381,17 +415,21 @@ impl Recorder {
         let beside = match who {
             Who::Judged => self.companions.channels(),
             Who::PumpSide => self.companions.pump_side().into_iter().collect(),
+            Who::Scale => {
+                self.scale_gap(at);
+                return Ok(());
+            }
         };
         let elapsed_s = match who {
             Who::Judged => self.time.of_act(at),
-            Who::PumpSide => self.time.of_other(at, None),
+            Who::PumpSide | Who::Scale => self.time.of_other(at, None),
         };
         for index in beside {
             self.write_companion(index, Reading::gap(elapsed_s))?;
         }
         match who {
             Who::Judged => self.write(Entry::Reading(Reading::gap(elapsed_s))),
-            Who::PumpSide => Ok(()),
+            Who::PumpSide | Who::Scale => Ok(()),
         }
     }
 
@@ -425,8 +463,11 @@ impl Recorder {
             self.feed.event(EventKind::Told, e.to_string());
             return Ok(());
         }
-        self.analyser.push(&entry);
+        self.judge.push(&entry);
         self.feed.entry(&entry);
+        if let Entry::Mark(mark) = &entry {
+            self.mark_on_scale(mark);
+        }
         Ok(())
     }
 }

@@ -4,7 +4,9 @@
 mod begin;
 mod end;
 mod retention;
+mod until;
 
 pub use begin::Begin;
 pub use end::{End, Limits};
 pub use retention::{Retention, Room};
+pub use until::{until_full, until_over};

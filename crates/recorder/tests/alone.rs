@@ -43,18 +43,13 @@ fn record<T>(folder: &Path, capture: &str, look: impl FnOnce(&mut Recorder) -> T
         port: &port,
         dialect: "number-unit-line",
         baud: None,
+        barometer: None,
     };
     let none = PumpSideChoice::default();
     let plan = Plan::new(gauge, none, &Default::default(), (false, false)).expect("a plan");
     let header = run_record::RunHeader {
-        job: Default::default(),
-        criteria: None,
-        dialect: None,
-        assumed_unit: None,
-        port: None,
         software: "test".into(),
-        started: None,
-        beside: Vec::new(),
+        ..Default::default()
     };
     let heard = Arc::new(Heard::default());
     let runtime = tokio::runtime::Builder::new_current_thread()

@@ -9,7 +9,6 @@
 
 use std::{
     io::{self, Write},
-    os::unix::fs::symlink,
     path::{Path, PathBuf},
     sync::{
         Arc,
@@ -23,7 +22,12 @@ use std::{
 use serialport::{SerialPort, TTYPort};
 use vacuum::MarkKind;
 
-use crate::{SimEvent, SimKind, Simulation, wire};
+use crate::{
+    SimEvent, SimKind, Simulation,
+    faults::{Faults, Pending},
+    link::place_link,
+    wire::{self, Speaks},
+};
 
 /// How fast simulated time passes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,21 +36,6 @@ pub enum Pace {
     Times(f64),
     /// As fast as the line is read.
     Unlimited,
-}
-
-/// Trouble on the wire, for tests.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Faults {
-    /// Bytes that are no gauge line, sent before the first reading at or after
-    /// these simulated times, s.
-    pub garbage: Vec<(f64, Vec<u8>)>,
-    /// Pulls the plug at these simulated times, s, for so long (real time). Needs
-    /// a link path. What was sent before is delivered first. At [`Pace::Times`]
-    /// the readings of the outage are lost, as they are on a bench; unlimited,
-    /// simulated time stands still.
-    pub unplug: Vec<(f64, Duration)>,
-    /// Sends every line in two writes with a pause between.
-    pub split_lines: bool,
 }
 
 /// A mark to stamp.
@@ -132,6 +121,37 @@ impl GaugeBench {
         Self::open_with(simulation, pace, Faults::default(), None)
     }
 
+    /// A pressure transmitter that says what was played.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open).
+    pub fn open_under_pressure(events: Vec<SimEvent>, pace: Pace) -> Result<Self, BenchError> {
+        Self::speaking(
+            (Speaks::Bar, events.into_iter()),
+            pace,
+            Faults::default(),
+            None,
+        )
+    }
+
+    /// A vacuum gauge that says what was played.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open).
+    pub fn open_playing(events: Vec<SimEvent>, pace: Pace) -> Result<Self, BenchError> {
+        let spoken = (Speaks::Micron, events.into_iter());
+        Self::speaking(spoken, pace, Faults::default(), None)
+    }
+
+    /// A scale that says what was played.
+    ///
+    /// # Errors
+    /// As [`open`](Self::open).
+    pub fn open_scale(events: Vec<SimEvent>, pace: Pace) -> Result<Self, BenchError> {
+        let spoken = (Speaks::Micron, events.into_iter());
+        Self::speaking(spoken, pace, Faults::default(), None)
+    }
+
     /// The same with trouble on the wire, and behind a symbolic link at `link`
     /// (replaced on every replug, removed when unplugged).
     ///
@@ -140,6 +160,15 @@ impl GaugeBench {
     /// although the plug shall be pulled.
     pub fn open_with(
         simulation: Simulation,
+        pace: Pace,
+        faults: Faults,
+        link: Option<PathBuf>,
+    ) -> Result<Self, BenchError> {
+        Self::speaking((Speaks::Micron, simulation), pace, faults, link)
+    }
+
+    fn speaking(
+        (speaks, events): (Speaks, impl Iterator<Item = SimEvent> + Send + 'static),
         pace: Pace,
         faults: Faults,
         link: Option<PathBuf>,
@@ -154,13 +183,14 @@ impl GaugeBench {
         }
         let (plug, device) = Plug::new()?;
         if let Some(link) = &link {
-            place_link(link, &device)?;
+            place(link, &device)?;
         }
         let path = link.clone().unwrap_or(device);
         let (send, marks) = mpsc::channel();
         let shared = Arc::new(Shared::default());
         let speaker = Speaker {
             plug,
+            speaks,
             link,
             pace,
             faults: Pending::new(faults),
@@ -170,7 +200,7 @@ impl GaugeBench {
         };
         let thread = thread::Builder::new()
             .name("rehearsal-gauge".into())
-            .spawn(move || speaker.run(simulation))
+            .spawn(move || speaker.run(events))
             .map_err(BenchError::Write)?;
         Ok(Self {
             path,
@@ -191,6 +221,18 @@ impl GaugeBench {
     #[must_use]
     pub const fn dialect_toml() -> &'static str {
         wire::DIALECT
+    }
+
+    /// The same for the lines of the pressure transmitter.
+    #[must_use]
+    pub const fn pressure_dialect_toml() -> &'static str {
+        wire::PRESSURE_DIALECT
+    }
+
+    /// The same for the lines of the scale.
+    #[must_use]
+    pub const fn scale_dialect_toml() -> &'static str {
+        wire::SCALE_DIALECT
     }
 
     /// Marks in order of time. A mark is handed over before any line with a
@@ -235,6 +277,13 @@ impl Drop for GaugeBench {
     }
 }
 
+fn place(link: &Path, device: &Path) -> Result<(), BenchError> {
+    place_link(link, device).map_err(|cause| BenchError::Link {
+        path: link.to_owned(),
+        cause,
+    })
+}
+
 impl Plug {
     fn new() -> Result<(Self, PathBuf), BenchError> {
         let (far, near) = TTYPort::pair().map_err(BenchError::NoTerminal)?;
@@ -249,49 +298,9 @@ impl Plug {
     }
 }
 
-/// Puts the link in place in one step, so that no reader finds half of it.
-fn place_link(link: &Path, device: &Path) -> Result<(), BenchError> {
-    let failed = |cause| BenchError::Link {
-        path: link.to_owned(),
-        cause,
-    };
-    let mut fresh = link.as_os_str().to_owned();
-    fresh.push(".new");
-    let fresh = PathBuf::from(fresh);
-    match std::fs::remove_file(&fresh) {
-        Err(e) if e.kind() != io::ErrorKind::NotFound => return Err(failed(e)),
-        _ => {}
-    }
-    symlink(device, &fresh).map_err(failed)?;
-    std::fs::rename(&fresh, link).map_err(failed)
-}
-
-/// Faults still to come, earliest last.
-struct Pending {
-    garbage: Vec<(f64, Vec<u8>)>,
-    unplug: Vec<(f64, Duration)>,
-    split_lines: bool,
-    /// When the plug last came back.
-    replugged: Option<Instant>,
-}
-
-impl Pending {
-    fn new(faults: Faults) -> Self {
-        let mut garbage = faults.garbage;
-        let mut unplug = faults.unplug;
-        garbage.sort_by(|a, b| b.0.total_cmp(&a.0));
-        unplug.sort_by(|a, b| b.0.total_cmp(&a.0));
-        Self {
-            garbage,
-            unplug,
-            split_lines: faults.split_lines,
-            replugged: None,
-        }
-    }
-}
-
 struct Speaker {
     plug: Plug,
+    speaks: Speaks,
     link: Option<PathBuf>,
     pace: Pace,
     faults: Pending,
@@ -313,9 +322,9 @@ const LOOKS_EMPTY: u32 = 500;
 const LOOKS_TAKEN: u32 = 60;
 
 impl Speaker {
-    fn run(mut self, simulation: Simulation) -> Result<Plug, BenchError> {
+    fn run(mut self, events: impl Iterator<Item = SimEvent>) -> Result<Plug, BenchError> {
         self.await_listener()?;
-        for event in simulation {
+        for event in events {
             if self.stopped() {
                 break;
             }
@@ -336,6 +345,12 @@ impl Speaker {
             self.unplug(away)?;
         }
         let (sensed, temperature_c) = match event.kind {
+            SimKind::Line(line) => {
+                self.wait_until(event.t_s);
+                self.write(line.as_bytes())?;
+                self.shared.lines.fetch_add(1, Ordering::AcqRel);
+                return Ok(());
+            }
             SimKind::Mark(kind, note) => {
                 self.wait_until(event.t_s);
                 // nobody has to listen to marks
@@ -359,7 +374,7 @@ impl Speaker {
             return Ok(());
         }
         self.wait_until(event.t_s);
-        let Some(line) = wire::line(event.t_s, sensed, temperature_c) else {
+        let Some(line) = wire::line(self.speaks, event.t_s, sensed, temperature_c) else {
             return Ok(());
         };
         if self.faults.split_lines {
@@ -427,7 +442,7 @@ impl Speaker {
         // the old pair goes here: its reader sees the line drop
         self.plug = plug;
         thread::sleep(away);
-        place_link(&link, &device)?;
+        place(&link, &device)?;
         self.await_listener()?;
         self.faults.replugged = Some(Instant::now());
         Ok(())

@@ -23,6 +23,8 @@ pub enum SimKind {
     },
     /// The technician stamps an act, with a remark that may be empty.
     Mark(MarkKind, String),
+    /// A scale says this line; it is no entry of a gauge.
+    Line(String),
 }
 
 impl SimEvent {
@@ -38,6 +40,8 @@ impl SimEvent {
                 sensed: *sensed,
                 temperature_c: *temperature_c,
             }),
+            // nothing that a gauge said
+            SimKind::Line(_) => Entry::Reading(Reading::gap(self.t_s)),
             SimKind::Mark(kind, note) => Entry::Mark(Mark {
                 elapsed_s: self.t_s,
                 kind: *kind,

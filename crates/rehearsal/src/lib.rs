@@ -24,9 +24,13 @@
 #[cfg(unix)]
 mod device;
 mod event;
+#[cfg(unix)]
+mod faults;
 mod gas;
 mod gauge;
 mod household;
+#[cfg(unix)]
+mod link;
 #[cfg(test)]
 mod physics_tests;
 pub mod plant;
@@ -40,14 +44,20 @@ mod simulation;
 mod sources;
 mod stall;
 mod truth;
+mod under_pressure;
+mod weigh_in;
 #[cfg(unix)]
 mod wire;
 mod world;
 
 #[cfg(unix)]
-pub use device::{BenchError, Faults, GaugeBench, Pace, TimedMark};
+pub use device::{BenchError, GaugeBench, Pace, TimedMark};
 pub use event::{SimEvent, SimKind};
-pub use scenario::{Scenario, scenarios};
+#[cfg(unix)]
+pub use faults::Faults;
+pub use scenario::{RigScenario, Scenario, rig_scenarios, scenarios};
 pub use simulation::Simulation;
 pub use stall::{ExpectedStall, TrueStall};
 pub use truth::{Expected, ExpectedRise, TruePumpSide, Truth};
+pub use under_pressure::{PressureScenario, TruePressureTest, pressure_scenarios};
+pub use weigh_in::{ChargeScenario, PlayedCharge, charge_scenarios};

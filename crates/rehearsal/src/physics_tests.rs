@@ -1,8 +1,9 @@
 //! The parts against published numbers and conservation laws.
 
-use vacuum::{PressureUnit, flow::Tube};
+use vacuum::{MarkKind, PressureUnit, flow::Tube};
 
 use crate::{
+    event::SimKind,
     gas::{AIR, GasData, HIGH, INLET, LOW, Line, Link, MANIFOLD, WATER},
     household::{Access, Household},
     pump::Pump,
@@ -309,4 +310,54 @@ fn foam_holds_the_pressure_up_until_the_flow_is_reduced() {
     world.turn_valve(1.0);
     run(&mut world, 400.0);
     assert!(micron(world.total(LOW)) < 300.0);
+}
+
+/// A break goes above the air outside, and is vented from there: from below, air would come
+/// in where nitrogen is to go out.
+#[test]
+fn nitrogen_is_vented_only_from_above_the_air_outside() {
+    const AIR_OUTSIDE_PA: f64 = 101_325.0;
+    let mut breaks = 0;
+    for scenario in crate::scenarios() {
+        let played = crate::script::play(scenario.rig(scenario.seed), scenario.seed);
+        let mark = |wanted: MarkKind, words: &str, from_s: f64| {
+            played.events.iter().find_map(|e| match &e.kind {
+                SimKind::Mark(kind, note)
+                    if *kind == wanted && note.contains(words) && e.t_s > from_s =>
+                {
+                    Some(e.t_s)
+                }
+                _ => None,
+            })
+        };
+        let pa = |at_s: f64| {
+            let before = played.glimpses.iter().rev().find(|g| g.t_s <= at_s);
+            before.map_or(0.0, |g| g.system_pa)
+        };
+        let mut from_s = 0.0;
+        while let Some(broken_s) = mark(MarkKind::NitrogenBreak, "", from_s) {
+            breaks += 1;
+            let vented_s = mark(MarkKind::Note, "vented", broken_s).expect("vented");
+            let opened_s = mark(MarkKind::ValveOpened, "", broken_s).expect("next round");
+            assert!(
+                broken_s < vented_s && vented_s < opened_s,
+                "{}",
+                scenario.name
+            );
+            let (highest, at_vent) = (pa(vented_s - 5.0), pa(opened_s - 2.0));
+            assert!(
+                highest > AIR_OUTSIDE_PA + 1_000.0,
+                "{}: {highest}",
+                scenario.name
+            );
+            assert!(
+                highest < AIR_OUTSIDE_PA + 10_000.0,
+                "{}: {highest}",
+                scenario.name
+            );
+            assert!((at_vent / AIR_OUTSIDE_PA - 1.0).abs() < 0.01, "{at_vent}");
+            from_s = opened_s;
+        }
+    }
+    assert_eq!(breaks, 2, "both of the three evacuations");
 }

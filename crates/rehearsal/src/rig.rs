@@ -56,6 +56,11 @@ pub enum Step {
         /// Over this time, s.
         over_s: f64,
     },
+    /// Vents what stands above the air outside, through a valve to it, with a remark.
+    Vent {
+        /// Over this time, s.
+        over_s: f64,
+    },
     /// A remark in the record.
     Note(&'static str),
     /// Begins the record (else it begins with the first step); time restarts.

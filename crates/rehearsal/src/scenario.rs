@@ -2,13 +2,16 @@
 
 mod frozen_water;
 mod parts;
+mod rig_alone;
 mod two_gauges;
 
 pub use parts::Scenario;
+pub(crate) use parts::job as invented_job;
 use parts::{Row, freezer, hold, job, pull, rig};
+pub use rig_alone::{RigScenario, rig_scenarios};
 use std::sync::LazyLock;
 
-use vacuum::AccessSides;
+use vacuum::{AccessSides, Pressure};
 
 use crate::{
     gas::{HIGH, LOW},
@@ -132,21 +135,23 @@ fn one_side_capillary(rng: &mut Rng) -> Rig {
 fn triple_evacuation(rng: &mut Rng) -> Rig {
     let mut world = freezer(rng);
     world.add_moisture(110.0, 200.0, 2000.0);
+    // slightly above the air outside, which then has no way in while it is vented
     let nitrogen = Step::Nitrogen {
-        to_pa: 60_000.0,
+        to_pa: Pressure::ATMOSPHERE.pa() + 5_000.0,
         over_s: 40.0,
     };
+    let vent = Step::Vent { over_s: 20.0 };
     let script = [
         pull(1000.0, 120.0, 900.0),
         vec![Step::Isolate, Step::Wait(Until::Time(120.0)), nitrogen],
-        vec![Step::Wait(Until::Time(240.0)), Step::Open(1.0)],
+        vec![Step::Wait(Until::Time(240.0)), vent, Step::Open(1.0)],
         vec![Step::Wait(Until::Below {
             micron: 600.0,
             dwell_s: 180.0,
             at_most_s: 900.0,
         })],
         vec![Step::Isolate, Step::Wait(Until::Time(120.0)), nitrogen],
-        vec![Step::Wait(Until::Time(240.0)), Step::Open(1.0)],
+        vec![Step::Wait(Until::Time(240.0)), vent, Step::Open(1.0)],
         vec![Step::Wait(Until::Below {
             micron: 300.0,
             dwell_s: 700.0,

@@ -1,10 +1,10 @@
 //! What the technician does, and the recorder that follows.
 
-use vacuum::{MarkKind, Sensed};
+use vacuum::{MarkKind, Pressure, Sensed};
 
 use crate::{
     event::{SimEvent, SimKind},
-    gas::{GASES, INLET, LOW, WATER},
+    gas::{GASES, INLET, LOW, MANIFOLD, WATER},
     pump_side::{PumpSide, Sampled},
     rig::{Glimpse, Played, Rig, Step, Until},
     rng::Rng,
@@ -138,6 +138,7 @@ impl Player {
                 }
             }
             Step::Nitrogen { to_pa, over_s } => self.nitrogen(to_pa, over_s),
+            Step::Vent { over_s } => self.vent(over_s),
             Step::Note(text) => self.mark(MarkKind::Note, text),
             Step::Record => {
                 self.zero_s = Some(self.rig.world.time_s);
@@ -177,6 +178,18 @@ impl Player {
         self.rig.world.disturb();
         self.isolated = false;
         self.mark(MarkKind::NitrogenBreak, "dry, through the regulator");
+        self.wait(Until::Time(over_s));
+        self.rig.world.nitrogen_pa_l_per_s = 0.0;
+        self.rig.world.disturb();
+    }
+
+    /// Down to the air outside: from below it air would come in instead.
+    fn vent(&mut self, over_s: f64) {
+        let world = &mut self.rig.world;
+        let above_pa = (world.total(MANIFOLD) - Pressure::ATMOSPHERE.pa()).max(0.0);
+        world.nitrogen_pa_l_per_s = -above_pa * world.system_volume_l() / over_s;
+        world.disturb();
+        self.mark(MarkKind::Note, "vented from above atmospheric pressure");
         self.wait(Until::Time(over_s));
         self.rig.world.nitrogen_pa_l_per_s = 0.0;
         self.rig.world.disturb();

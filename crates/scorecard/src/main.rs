@@ -13,15 +13,27 @@
 //! `runs FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]` plays
 //! whole runs of `simulated-runs` ([`runs`]).
 //!
+//! `pressure FROM TO` plays pressure tests with gas ([`pressure`]), `blank-off FROM TO`
+//! tests of pump and hoses alone ([`blank_off`]), `rig-trend FROM TO` rigs over five of them
+//! ([`rig_trend`]).
+//!
+//! `fault FROM TO` looks at invented appliances with a known fault ([`faults`]);
+//! `fault-weights FROM TO --tune` prints the table of the crate `fault` that is counted on
+//! them (`crates/fault/src/weights/measured.rs`).
+//!
 //! Even seeds are for tuning (`--tune`), odd ones only for reporting (`--test`):
 //! **no constant may be changed because of what odd seeds show.**
 
 mod bars;
+mod blank_off;
 mod draw;
+mod faults;
 mod moment;
 mod plant;
+mod pressure;
 mod print;
 mod reliability;
+mod rig_trend;
 mod runs;
 
 use std::process::ExitCode;
@@ -33,7 +45,12 @@ use reliability::Table;
 const USAGE: &str = "\
 usage: scorecard moments   FROM TO [--tune | --test] [--gate] [--wrong] [--uncovered]
        scorecard calibrate FROM TO --tune
-       scorecard runs      FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]";
+       scorecard runs      FROM TO [--formula | --held-up | --valve] [--tune | --test] [--wrong]
+       scorecard pressure  FROM TO [--tune | --test] [--gate] [--wrong]
+       scorecard blank-off FROM TO [--tune | --test] [--gate] [--wrong]
+       scorecard rig-trend FROM TO [--tune | --test] [--gate]
+       scorecard fault     FROM TO [--tune | --test] [--gate] [--wrong]
+       scorecard fault-weights FROM TO --tune";
 
 fn main() -> ExitCode {
     let args: Vec<String> = std::env::args().skip(1).collect();
@@ -63,6 +80,31 @@ fn main() -> ExitCode {
             }
         }
         "runs" => runs::play(&seeds, has),
+        "pressure" => {
+            if !pressure::play(&seeds, has("--wrong")) && has("--gate") {
+                return ExitCode::FAILURE;
+            }
+        }
+        "blank-off" => {
+            if !blank_off::play(&seeds, has("--wrong")) && has("--gate") {
+                return ExitCode::FAILURE;
+            }
+        }
+        "rig-trend" => {
+            if !rig_trend::play(&seeds) && has("--gate") {
+                return ExitCode::FAILURE;
+            }
+        }
+        "fault" => {
+            if !faults::play(&seeds, has("--wrong")) && has("--gate") {
+                return ExitCode::FAILURE;
+            }
+        }
+        "fault-weights" if seeds.iter().any(|seed| seed % 2 == 1) => {
+            say("fault-weights: odd seeds are for reporting only; add --tune");
+            return ExitCode::from(2);
+        }
+        "fault-weights" => faults::print_weights(&seeds),
         other => {
             say(&format!(
                 "scorecard: there is no command {other:?}\n{USAGE}"

@@ -4,7 +4,8 @@
 //! [`bench_case`] draws a system, a gauge and a conduct for the plant of [`rehearsal`];
 //! [`formula_case`] puts a run together from closed formulas and shares nothing with the
 //! plant; [`held_up_case`] has only pull-downs that stall; [`valve_case`] asks only when
-//! the valve was shut. [`write_csv`] writes a run as a table.
+//! the valve was shut; [`pressure_test_case`] is a pressure test with gas, [`blank_off_case`] one of pump and hoses
+//! alone. [`write_csv`] writes a run as a table.
 //!
 //! ```
 //! let case = simulated_runs::formula_case(4);
@@ -16,14 +17,18 @@
 //! It shares no formula with the analyser and does not know that one exists. No program
 //! contains it: everything here is invented, and no run of it is evidence of anything.
 
+mod blank_off;
 mod cases;
 mod formula;
 mod held_up;
+mod pressure_test;
 mod table;
 mod valve;
 
+pub use blank_off::{BlankOffCase, RigStory, blank_off_case, blank_off_ending_at};
 pub use cases::{Case, Hints, bench_case};
 pub use formula::formula_case;
 pub use held_up::{HeldUp, held_up_case};
+pub use pressure_test::{PressureStory, PressureTestCase, pressure_test_case};
 pub use table::write_csv;
 pub use valve::{ValveCase, valve_case};

@@ -2,7 +2,7 @@
 //! record.
 
 use sensor_reader::{Event, Sample};
-use vacuum::{MarkKind, Sensed};
+use vacuum::{MarkKind, Sensed, Weighing};
 
 use watch::{EventKind, LinkNow};
 
@@ -42,6 +42,7 @@ impl Recorder {
             match who {
                 Who::Judged => self.take_reading(until, sample, marks)?,
                 Who::PumpSide => self.take_pump_side(until, sample)?,
+                Who::Scale => self.take_weighing(until, sample),
             }
         }
         let paused_s = until.saturating_duration_since(since).as_secs_f64();
@@ -73,6 +74,7 @@ impl Recorder {
         match who {
             Who::Judged => &mut self.quality,
             Who::PumpSide => &mut self.pump_quality,
+            Who::Scale => &mut self.scale_quality,
         }
     }
 
@@ -93,11 +95,14 @@ impl Recorder {
         event: Event,
     ) -> Result<(), RecorderError> {
         match event {
-            Event::Rejected { rejected, .. } => {
+            Event::Rejected { arrived, rejected } => {
                 self.quality_of(who).unreadable += 1;
+                if who == Who::Judged {
+                    self.feed.unreadable(arrived, &rejected.line);
+                }
                 self.show_unreadable(match who {
                     Who::Judged => rejected.to_string(),
-                    Who::PumpSide => format!("{name}: {rejected}"),
+                    Who::PumpSide | Who::Scale => format!("{name}: {rejected}"),
                 });
                 Ok(())
             }
@@ -105,7 +110,7 @@ impl Recorder {
                 if let Some(what) = self.quality_of(who).broken(arrived, broken) {
                     let what = match who {
                         Who::Judged => what,
-                        Who::PumpSide => format!("{name}: {what}"),
+                        Who::PumpSide | Who::Scale => format!("{name}: {what}"),
                     };
                     self.feed.event(EventKind::Told, what);
                 }
@@ -170,6 +175,10 @@ fn waited_words(name: &str, waited: &[Sample]) -> Vec<String> {
     let mut notes: Vec<String> = Vec::new();
     let mut room = 0;
     for sample in waited {
+        let weighed = sample.weighed.map(|weighed| Weighing {
+            elapsed_s: 0.0,
+            weighed,
+        });
         let mut value = match sample.sensed {
             // three decimals, as in a row
             Sensed::Measured(p) => {
@@ -179,6 +188,10 @@ fn waited_words(name: &str, waited: &[Sample]) -> Vec<String> {
             Sensed::Under(_) => "under range".to_owned(),
             _ => "fault".to_owned(),
         };
+        if let Some(said) = weighed {
+            let g = said.on_scale_g();
+            value = g.map_or_else(|| said.word().to_owned(), |g| format!("{g:.1} g"));
+        }
         if let Some(channel) = &sample.channel {
             value = format!("{channel} {value}");
         }

@@ -17,12 +17,12 @@ impl Recorder {
     }
 
     pub(super) fn show(&mut self) {
-        self.analyser.tidy();
+        self.judge.tidy();
         if !self.feed.is_watched() {
             return;
         }
-        let live = self.analyser.live();
-        self.feed.look(&live, &self.companions.latest());
+        let beside = self.companions.latest();
+        self.judge.show(&mut self.feed, &beside);
         let unreadable = self.quality.unreadable + self.pump_quality.unreadable;
         self.feed.health(
             LineHealth {

@@ -56,14 +56,8 @@ fn record(computer: &FakeClock, act: impl Fn(usize) + Send + 'static) -> Vec<Row
     let folder = tempfile::tempdir().expect("a folder");
     let dialect = Dialect::builtin("number-unit-line").expect("it ships");
     let header = RunHeader {
-        job: vacuum::Job::default(),
-        criteria: None,
-        dialect: None,
-        assumed_unit: None,
-        port: None,
         software: "test".into(),
-        started: None,
-        beside: Vec::new(),
+        ..RunHeader::default()
     };
     let listener = TcpListener::bind("127.0.0.1:0").expect("a port");
     let address = format!("tcp://{}", listener.local_addr().expect("its number"));

@@ -46,7 +46,7 @@ pub(super) struct Row {
     pub(super) build: fn(&mut Rng) -> Rig,
 }
 
-pub(super) fn job(id: &str, sides: AccessSides, repair: &str) -> Job {
+pub(crate) fn job(id: &str, sides: AccessSides, repair: &str) -> Job {
     Job {
         id: id.into(),
         invented: true,
@@ -70,10 +70,27 @@ pub(super) fn job(id: &str, sides: AccessSides, repair: &str) -> Job {
         gauge: GaugeIdentity {
             description: Some("simulated gauge at the manifold".into()),
             serial: Some("SIM-1".into()),
+            principle: None,
             calibrated_on: None,
             calibration_due: None,
         },
         sheet: SheetChoices::default(),
+        ..Job::default()
+    }
+}
+
+/// The paperwork of a test of pump and hoses alone.
+pub(super) fn invented_rig() -> Job {
+    let of_a_system = job("", AccessSides::Both, "");
+    Job {
+        invented: true,
+        ambient_c: of_a_system.ambient_c,
+        technician: of_a_system.technician,
+        shop: of_a_system.shop,
+        pump: of_a_system.pump,
+        hose: of_a_system.hose,
+        gauge: of_a_system.gauge,
+        ..Job::default()
     }
 }
 
