@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use sensor_reader::{Decoded, Decoder, Dialect};
-use vacuum::{Pressure, ReadingState};
+use vacuum::{Pressure, ReadingState, Sensed};
 
 /// One row of `vectors.txt` that gives a line.
 struct Vector {
@@ -12,7 +12,15 @@ struct Vector {
     unit: String,
     temperature_c: Option<f64>,
     state: ReadingState,
+    high: Option<High>,
     line: String,
+}
+
+/// What a row says of the high-pressure sensor.
+struct High {
+    value: f64,
+    counts_from_air: bool,
+    state: ReadingState,
 }
 
 fn notes() -> PathBuf {
@@ -24,21 +32,27 @@ fn vectors() -> Vec<Vector> {
     let number = |field: &str| field.parse::<f64>().expect("a number");
     let vector = |row: &str| {
         let fields: Vec<&str> = row.split(" | ").collect();
-        assert_eq!(fields.len(), 9, "{row}");
+        assert!(matches!(fields.len(), 9 | 14), "{row}");
+        let state = |word| ReadingState::from_word(word).expect("a state");
         Vector {
             seconds: number(fields[1]) + number(fields[2]) / 1e3,
             value: number(fields[3]) / 10_f64.powf(number(fields[4])),
             unit: fields[5].to_owned(),
             temperature_c: (fields[6] != "-").then(|| number(fields[6]) / 10.0),
-            state: ReadingState::from_word(fields[7]).expect("a state"),
-            line: fields[8].to_owned(),
+            state: state(fields[7]),
+            high: (fields.len() == 14 && fields[8] != "-").then(|| High {
+                value: number(fields[8]) / 10_f64.powf(number(fields[9])),
+                counts_from_air: fields[10] == "gauge",
+                state: state(fields[11]),
+            }),
+            line: fields.last().copied().unwrap_or_default().to_owned(),
         }
     };
     let rows = text
         .lines()
         .filter(|l| !l.is_empty() && !l.starts_with('#'));
     let all: Vec<Vector> = rows.map(vector).filter(|v| v.line != "refused").collect();
-    assert!(all.len() >= 16, "vectors are missing");
+    assert!(all.len() >= 28, "vectors are missing");
     all
 }
 
@@ -83,17 +97,77 @@ fn every_vector_reads_as_it_was_meant() {
     }
 }
 
+/// The other sensor of the same vectors. The barometer of the line counts, and where it tells
+/// none the one that was given; a line without that sensor gives nothing.
+#[test]
+fn the_high_pressure_of_every_vector_reads_as_it_was_meant() {
+    let air = Pressure::from_mbar(900.0).expect("air");
+    let dialect = Dialect::load_under_pressure("node-pressure-line", air).expect("it ships");
+    let without_air = Dialect::builtin("node-pressure-line").expect("it ships");
+    let (mut measured, mut from_air) = (0, 0);
+    for vector in vectors() {
+        let line = &vector.line;
+        let decoded = decode(&dialect, line.as_bytes());
+        let Some(high) = &vector.high else {
+            assert!(matches!(decoded[..], [Decoded::Rejected(_)]), "{line}");
+            continue;
+        };
+        let [Decoded::Sample(sample)] = decoded.as_slice() else {
+            panic!("{line}: {decoded:?}");
+        };
+        assert_eq!(sample.temperature_c, vector.temperature_c, "{line}");
+        let reading = vacuum::Reading {
+            elapsed_s: 0.0,
+            sensed: sample.sensed,
+            temperature_c: None,
+        };
+        assert_eq!(reading.state(), high.state, "{line}");
+        let said = match sample.sensed {
+            Sensed::Measured(p) | Sensed::Over(Some(p)) | Sensed::Under(Some(p)) => Some(p),
+            _ => None,
+        };
+        if high.state == ReadingState::Fault {
+            assert_eq!(said, None, "{line}");
+            continue;
+        }
+        let words: Vec<&str> = line.split(' ').collect();
+        let unit = words.iter().position(|word| *word == "hPa");
+        let told = unit.map(|at| 100.0 * words[at - 1].parse::<f64>().expect(line));
+        let base = match high.counts_from_air {
+            true => told.unwrap_or(air.pa()),
+            false => 0.0,
+        };
+        let wanted = high.value * 1e3 + base;
+        let got = said.expect(line).pa();
+        assert!((got / wanted - 1.0).abs() < 1e-12, "{line}: {got} Pa");
+        measured += 1;
+        if high.counts_from_air && high.state == ReadingState::Ok {
+            from_air += 1;
+            let decoded = decode(&without_air, line.as_bytes());
+            let same = match decoded.as_slice() {
+                [Decoded::Sample(other)] => other.sensed == sample.sensed,
+                _ => false,
+            };
+            assert_eq!(same, told.is_some(), "{line}: {decoded:?}");
+        }
+    }
+    assert!(measured >= 7 && from_air >= 1, "{measured} {from_air}");
+}
+
 #[test]
 fn a_line_with_a_flipped_bit_gives_no_reading() {
-    let dialect = dialect();
+    let dialects = [
+        dialect(),
+        Dialect::builtin("node-pressure-line").expect("it ships"),
+    ];
     for vector in vectors() {
         for at in 0..vector.line.len() {
             for bit in 0..8 {
                 let mut line = vector.line.clone().into_bytes();
                 line[at] ^= 1 << bit;
-                let decoded = decode(&dialect, &line);
+                let decoded = dialects.iter().flat_map(|d| decode(d, &line));
                 assert!(
-                    !decoded.iter().any(|d| matches!(d, Decoded::Sample(_))),
+                    !decoded.into_iter().any(|d| matches!(d, Decoded::Sample(_))),
                     "{:?} from {}",
                     String::from_utf8_lossy(&line),
                     vector.line
@@ -124,7 +198,7 @@ fn a_line_that_has_lost_its_beginning_or_end_gives_no_reading() {
 /// The Rust encoder's lines and the dialect: two readers of the same grammar.
 #[test]
 fn lines_of_the_rust_encoder_read_as_they_were_meant() {
-    use node_line::{Decimal, Line, Unit, Uptime, Value};
+    use node_line::{Barometer, Decimal, HighPressure, Line, Reference, Unit, Uptime, Value};
 
     let dialect = dialect();
     // any sequence that visits every combination will do; this is a linear congruence
@@ -160,6 +234,16 @@ fn lines_of_the_rust_encoder_read_as_they_were_meant() {
                 0 => None,
                 _ => Some(i16::try_from(below(2000)).expect("small") - 600),
             },
+            high: (below(2) == 0).then(|| HighPressure {
+                value: match below(4) {
+                    0 => Value::Measured(decimal),
+                    1 => Value::Over(decimal),
+                    2 => Value::Under(decimal),
+                    _ => Value::Fault,
+                },
+                reference: Reference::ALL[usize::from(below(2) == 0)],
+            }),
+            barometer: Barometer::new(u16::try_from(below(20_000)).expect("small")),
         };
         let mut room = [0; node_line::LONGEST];
         let sent = node_line::encode(&line, &mut room).expect("it fits");
@@ -193,12 +277,14 @@ fn lines_of_the_rust_encoder_read_as_they_were_meant() {
 }
 
 #[test]
-fn the_notes_show_the_pattern_of_the_dialect() {
-    let read = |name| std::fs::read_to_string(notes().join(name)).expect(name);
-    let dialect = dialect();
-    let pattern = dialect.source().split("'''").nth(1).expect("a pattern");
-    let shown = read("README.md").lines().any(|line| line == pattern);
-    assert!(shown, "README.md shows another pattern");
+fn the_notes_show_the_patterns_of_the_dialects() {
+    let notes = std::fs::read_to_string(notes().join("README.md")).expect("README.md");
+    for name in ["node-line", "node-pressure-line"] {
+        let dialect = Dialect::builtin(name).expect("it ships with the program");
+        let pattern = dialect.source().split("'''").nth(1).expect("a pattern");
+        let shown = notes.lines().any(|line| line == pattern);
+        assert!(shown, "README.md shows another pattern for {name}");
+    }
 }
 
 /// One step of the converter multiplies the pressure by 10^(1/counts per decade).
@@ -257,6 +343,8 @@ fn the_dialect_counts_lost_lines_as_the_firmware_crate_does() {
             value: Value::Measured(Decimal::new(1 + round, 0).expect("in range")),
             unit: Unit::Micron,
             temperature_tenths_c: None,
+            high: None,
+            barometer: None,
         };
         let mut room = [0; node_line::LONGEST];
         let mut out = Vec::new();

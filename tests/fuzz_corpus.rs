@@ -81,7 +81,10 @@ targets![
     key_files,
     logo,
     node_line,
+    packed_run,
     page_requests,
+    photo,
+    rig_notes,
     time_stamp,
     trace_reader,
 ];

@@ -18,6 +18,8 @@ fn node_line(sequence: u16, milliseconds: u64, micron: u32) -> Vec<u8> {
         value: Value::Measured(Decimal::new(micron, 0).expect("in range")),
         unit: Unit::Micron,
         temperature_tenths_c: None,
+        high: None,
+        barometer: None,
     };
     let mut room = [0; node_line::LONGEST];
     encode(&line, &mut room).expect("it fits").to_vec()

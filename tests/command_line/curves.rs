@@ -24,7 +24,7 @@ impl Curve {
                     sensed: Sensed::Measured(p),
                     ..
                 } => readings.push((event.t_s, p.micron())),
-                SimKind::Reading { .. } => {}
+                SimKind::Reading { .. } | SimKind::Line(_) => {}
                 SimKind::Mark(kind, _) => marks.push((event.t_s, kind)),
             }
         }

@@ -10,6 +10,7 @@ use std::{
 };
 
 use node_line::{Continuity, Line, Receiver, Step, Value, decode};
+use sensor_reader::{Decoded, Decoder, Dialect};
 
 use crate::{
     board::{self, Board},
@@ -251,6 +252,38 @@ fn a_pump_down_is_recorded_through_resets_and_a_bad_cable() {
     assert!(hold_s > 8.0, "{hold_s} s");
 }
 
+/// State and kPa, if measured, of the high-pressure sensor.
+fn high_by_dialect(bytes: &[u8]) -> Vec<(String, Option<f64>)> {
+    let dialect = Dialect::builtin("node-pressure-line").expect("it ships with the program");
+    let mut heard = Vec::new();
+    Decoder::new(&dialect).push(bytes, &mut heard);
+    let samples = heard.iter().filter_map(Decoded::sample);
+    samples
+        .map(|sample| {
+            let reading = vacuum::Reading {
+                elapsed_s: 0.0,
+                sensed: sample.sensed,
+                temperature_c: None,
+            };
+            let kpa = sample.pressure().map(|p| (p.pa() / 100.0).round() / 10.0);
+            (reading.state().word().to_owned(), kpa)
+        })
+        .collect()
+}
+
+/// The same by the crate of the firmware.
+fn high_by_crate(lines: &[Line]) -> Vec<(String, Option<f64>)> {
+    let high = lines.iter().filter_map(|l| l.high);
+    high.map(|high| {
+        let kpa = match high.value {
+            Value::Measured(d) => Some(f64::from(d.digits()) / 10_f64.powi(d.decimals().into())),
+            _ => None,
+        };
+        (high.value.state_word().to_owned(), kpa)
+    })
+    .collect()
+}
+
 #[test]
 fn the_board_is_recorded_straight_from_its_port() {
     if let Some(tool) = board::missing_tool() {
@@ -290,5 +323,24 @@ fn the_board_is_recorded_straight_from_its_port() {
     let last_before = bitten.expect("a restart")[0].uptime;
     assert_eq!(last_before.as_milliseconds(), 3975, "the hang is at 4 s");
     assert_eq!(losses(&sent), (0, 1));
+    // version 1 until the sensors have settled, then version 2; after the restart again
+    let is_first = |l: &Line| l.high.is_none() && l.barometer.is_none();
+    let settles = |l: &Line| l.uptime.as_milliseconds() < 300;
+    assert!(sent.iter().all(|l| is_first(l) == settles(l)));
+    assert!(sent.iter().filter(|l| is_first(l)).count() >= 20);
+    let air = sent.iter().filter_map(|l| l.barometer);
+    assert!(
+        air.clone().count() > 150
+            && air
+                .clone()
+                .all(|b| (10_030..=10_032).contains(&b.tenths_hpa()))
+    );
+    // the other dialect takes the other sensor out of the same bytes, whole lines only
+    let bytes = board.sent();
+    let end = bytes.iter().rposition(|b| *b == b'\n').expect("a line end");
+    assert_eq!(
+        high_by_dialect(&bytes[..=end]),
+        high_by_crate(&lines(&bytes))
+    );
     board.off();
 }

@@ -9,6 +9,11 @@ use std::{
     io::Write,
     os::{fd::OwnedFd, unix::ffi::OsStrExt, unix::fs::symlink},
     path::{Path, PathBuf},
+    sync::{
+        Arc,
+        atomic::{AtomicBool, AtomicU64, Ordering},
+    },
+    thread::JoinHandle,
     time::{Duration, Instant},
 };
 
@@ -121,5 +126,47 @@ impl Gauge {
             let unread = ioctl_fionread(&plug.near).expect("a count");
             empty = if unread == 0 { empty + 1 } else { 0 };
         }
+    }
+}
+
+/// A gauge that says the same again and again, as a real one does, until it is dropped.
+pub(crate) struct Repeating {
+    over: Arc<AtomicBool>,
+    /// What it says, micron, as bits.
+    says: Arc<AtomicU64>,
+    thread: Option<JoinHandle<()>>,
+}
+
+impl Gauge {
+    /// Says this ten times a second.
+    pub(crate) fn repeats(mut self, micron: f64) -> Repeating {
+        let over = Arc::new(AtomicBool::new(false));
+        let says = Arc::new(AtomicU64::new(micron.to_bits()));
+        let (seen, said) = (Arc::clone(&over), Arc::clone(&says));
+        let thread = std::thread::spawn(move || {
+            while !seen.load(Ordering::SeqCst) {
+                self.say_micron(f64::from_bits(said.load(Ordering::SeqCst)));
+                std::thread::sleep(Duration::from_millis(100));
+            }
+        });
+        Repeating {
+            over,
+            says,
+            thread: Some(thread),
+        }
+    }
+}
+
+impl Repeating {
+    /// Says this from now on.
+    pub(crate) fn says(&self, micron: f64) {
+        self.says.store(micron.to_bits(), Ordering::SeqCst);
+    }
+}
+
+impl Drop for Repeating {
+    fn drop(&mut self) {
+        self.over.store(true, Ordering::SeqCst);
+        let _ = self.thread.take().map(JoinHandle::join);
     }
 }

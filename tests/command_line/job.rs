@@ -81,15 +81,23 @@ impl Shop {
 }
 
 /// Answers for one job, typing errors and questions among them.
-const ONE_JOB: [&str; 25] = [
+const ONE_JOB: [&str; 33] = [
     "",
     "?",
     "W/17 O0",
+    "WO-7",
+    "CL-3",
+    "D. Nobody",
+    "<",
+    "<",
+    "CL-33",
+    "",
+    "1 Example Street",
     "chest freezer",
     "CF 200",
     "S0O-1l",
     "R-60a",
-    "R-600a",
+    "isobutane",
     "58",
     "2.05 oz",
     "mineral",
@@ -101,18 +109,21 @@ const ONE_JOB: [&str; 25] = [
     "one",
     "perhaps",
     "yes",
+    "suction joint",
     "drier replaced",
-    "9",
-    "2",
+    "drier INV-30",
     "",
     "",
-    "",
+    "41 g",
 ];
 
-/// Where the job ends and the shop begins in them.
-const JOB_LINES: usize = 22;
+/// What of the job is asked behind them: charged, photo, criteria.
+const ITS_END: [&str; 4] = ["", "", "9", "2"];
 
-const THE_SHOP: [&str; 23] = [
+/// Where the job ends and the shop begins.
+const JOB_LINES: usize = ONE_JOB.len() + ITS_END.len();
+
+const THE_SHOP: [&str; 24] = [
     "B. Invented",
     "L-1",
     "Sample Cooling",
@@ -120,6 +131,7 @@ const THE_SHOP: [&str; 23] = [
     "two hoses",
     "thermal gauge",
     "G-7",
+    "Pirani",
     "15.1.2025",
     "2025-01-15",
     "2026-01-15",
@@ -139,7 +151,9 @@ const THE_SHOP: [&str; 23] = [
 ];
 
 fn whole() -> Vec<&'static str> {
-    [&ONE_JOB[..JOB_LINES], &THE_SHOP[..]].concat()
+    // at the end all answers are shown: one is changed, then Enter writes the file
+    let review = ["6", "upright freezer", ""];
+    [&ONE_JOB[..], &ITS_END, &THE_SHOP, &review].concat()
 }
 
 #[test]
@@ -166,6 +180,12 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
     let job = shop.read("job.toml");
     for row in [
         "id = \"W/17 O0\"",
+        "work_order = \"WO-7\"",
+        "claim = \"CL-33\"",
+        "customer = \"D. Nobody\"",
+        "appliance = \"upright freezer\"",
+        "refrigerant = \"R-600a\"",
+        "recovered = \"41 g\"",
         "serial = \"S0O-1l\"",
         "charge = \"2.05 oz\"",
         "volume_l = 4.2",
@@ -173,6 +193,7 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
         "gauge_open_to_system = true",
         "name = \"facilities one hour\"",
         "leave_out = [\"oil\", \"hose\"]",
+        "principle = \"thermal\"",
         "calibration_due = 2026-01-15",
     ] {
         assert!(job.contains(row), "{row}: {job}");
@@ -194,6 +215,8 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
     let (run, ran) = shop.log(&["--job", &shop.path("job.toml").to_string_lossy()]);
     for row in [
         "charge_g = 58.116522406",
+        "recovered_g = 41.0",
+        "leak_location = \"suction joint\"",
         "language = \"de\"",
         "clock = \"12\"",
         "unit = \"Torr\"",
@@ -211,7 +234,8 @@ fn a_job_is_asked_for_written_recorded_and_the_shop_remembered() {
 fn the_second_time_one_enter_keeps_the_shop_and_a_dash_clears() {
     let shop = Shop::new();
     shop.job(&["new", "1.toml"], &whole()).expect(0);
-    let short = ["2", "", "", "", "", "", "", "", "", "", "", "", "", "", ""];
+    // every question, the shop, and the review
+    let short = [&["2"][..], &[""; 26]].concat();
     let ran = shop.job(&["new", "2.toml"], &short).expect(0);
     assert!(ran.err.contains("Technician: B. Invented"), "{}", ran.err);
     assert!(ran.err.contains("overdue by"), "{}", ran.err);
@@ -262,7 +286,9 @@ fn ctrl_c_leaves_as_well() {
         .spawn()
         .expect("the binary starts");
     let mut keyboard = child.stdin.take().expect("a pipe");
-    keyboard.write_all(b"1\nfreezer\n").expect("it listens");
+    keyboard
+        .write_all(b"1\n\n\n\n\nfreezer\n")
+        .expect("it listens");
     let mut screen = BufReader::new(child.stderr.take().expect("a pipe"));
     let mut line = String::new();
     // prompts have no line end of their own: the third stands behind two others
@@ -288,7 +314,7 @@ fn hostile_input_is_refused_and_the_next_line_is_asked_for() {
     text.extend(b"1\n\x1b[A\x1b[B\n\xff\xfe\nnul\0\n");
     text.extend(vec![b'x'; 5_000_000]);
     text.extend(b"\n\"]\\n[job]\\ninvented = true\n");
-    text.extend([b"\n".repeat(40)].concat());
+    text.extend([b"\n".repeat(60)].concat());
     let mut command = shop.command(BINARY);
     command.args(["job", "new"]);
     let ran = Shop::types(command, &text).expect(0);
@@ -300,7 +326,7 @@ fn hostile_input_is_refused_and_the_next_line_is_asked_for() {
     assert!(!job.lines().any(|l| l.starts_with("invented")), "{job}");
     assert!(
         job.contains("invented = true"),
-        "typed as the appliance: {job}"
+        "typed as the work order: {job}"
     );
 }
 
@@ -408,6 +434,40 @@ fn log_takes_the_shop_from_memory_and_says_so() {
     shop.job(&["new", "--overwrite"], &whole()).expect(0);
     let after = std::fs::read_to_string(&kept).expect("it is there");
     assert_eq!(after, "[sheet]\npaper = \"a5\"\n");
+}
+
+#[test]
+fn a_file_is_edited_by_number_and_keeps_the_rest() {
+    let shop = Shop::new();
+    shop.job(&["new"], &whole()).expect(0);
+    let before = shop.read("job.toml");
+    let shown = shop.job(&["edit"], &["no number"]).expect(1);
+    assert!(
+        shown.err.contains("the file stays as it was"),
+        "{}",
+        shown.err
+    );
+    assert_eq!(shop.read("job.toml"), before);
+    let number = |name: &str| {
+        let line = shown.err.lines().find(|l| l.contains(name)).expect(name);
+        let number = line.split(name).next().expect("a number");
+        let number = number.split_whitespace().last().expect("a number");
+        number.trim_start_matches(',').to_owned()
+    };
+    let (charged, shop_name) = (number("refrigerant charged"), number("Shop: "));
+    let lines = [&charged, "57,5 g", &shop_name, "-", ""];
+    let ran = shop.job(&["edit"], &lines).expect(0);
+    assert!(ran.out.contains("Written: job.toml"), "{}", ran.out);
+    let after = shop.read("job.toml");
+    assert!(after.contains("charged = \"57,5 g\""), "{after}");
+    assert!(!after.contains("shop = "), "{after}");
+    let kept = |row: &&str| !row.starts_with("shop = ");
+    assert!(
+        before.lines().filter(kept).all(|row| after.contains(row)),
+        "{after}"
+    );
+    let nothing = shop.job(&["edit", "absent.toml"], &[]).expect(1);
+    assert!(nothing.complaint().contains("absent.toml"), "{nothing:?}");
 }
 
 #[test]

@@ -12,15 +12,22 @@ mod parts;
 mod run;
 mod screen;
 
+/// Recording without a terminal, from a terminal, and the gauge of the last run.
+mod background;
 /// Complaints about input that cannot be used.
 mod bad_input;
 /// Everything that can go wrong, at once.
 mod chaos;
+/// What to weigh out.
+mod charge;
+/// What belongs to a warranty claim, and one photo.
+mod claim;
 /// Processor time of recording; release only, on request.
 mod cost;
 /// A gauge that counts its lines, a gauge that is busy.
 mod counted;
 /// Notifications on a desktop.
+mod desk;
 mod desktop;
 /// The gauge node of the firmware notes, recorded from an emulated board.
 mod emulated_node;
@@ -28,6 +35,8 @@ mod emulated_node;
 mod encrypted;
 /// Altered records.
 mod evidence;
+/// What was seen before cutting in, and the hold that closes its question.
+mod fault;
 /// Forged sheets, odd files, seals that cannot be read.
 mod forged;
 /// A disk that fills up while recording.
@@ -63,6 +72,12 @@ mod pass_with_leak;
 mod paused;
 /// `ports` and `listen`.
 mod ports;
+/// A pressure test that is recorded, and rehearsals of one.
+mod pressure_live;
+/// What is drawn of a pressure test.
+mod pressure_sheet;
+/// A pressure test with dry gas, from a table.
+mod pressure_test;
 /// The figures of crates/run-record/PROOF.md in one table; in full on request.
 mod proof;
 /// Registers of shops: which numbers are missing.
@@ -73,6 +88,10 @@ mod rehearse;
 mod report;
 /// Going on with a run after a kill.
 mod resume;
+/// Pumps, hose sets and gauges over many records.
+mod rig;
+/// A scale beside the gauge.
+mod scale;
 /// Seals: made, checked, made anew.
 mod sealing;
 /// A day of readings: none lost, memory bounded.
@@ -91,11 +110,17 @@ mod time_stamp;
 mod timing;
 /// Two gauges on one run, all channels of one.
 mod two_gauges;
+/// Clock times and temperatures as people type them.
+mod typed_times;
 /// What is no plain small file, numbers beyond every clock, hooks that hang.
 mod unbounded;
 /// Passes that are not earned: units, the manifold, criteria.
 mod unearned;
+/// `listen` with a gauge that no dialect fits, and over a network.
+mod unknown_gauge;
 /// The full-screen view on a real terminal.
 mod view;
 /// Processor time, memory and lag of that view; release only, on request.
 mod view_cost;
+/// A run folder in a zip archive.
+mod zipped;

@@ -167,6 +167,7 @@ fn job(case: &Case, number: u64) -> Job {
                 "thermal-conductivity gauge, 0 to 25,000 micron, air calibration",
             ),
             serial: typed("G-0007"),
+            principle: None,
             calibrated_on: typed("2026-01-15"),
             calibration_due: typed("2027-01-15"),
         },
@@ -177,6 +178,7 @@ fn job(case: &Case, number: u64) -> Job {
             without_personal_data: Some(number % 7 == 6),
             ..SheetChoices::default()
         },
+        ..Job::default()
     }
 }
 

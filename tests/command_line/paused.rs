@@ -52,11 +52,13 @@ fn without_a_terminal_it_is_not_suspended_either() {
     let mut gauge = Gauge::plugged_in(folder.path());
     let mut logger = Logger::start(gauge.path(), &out, &[]);
     gauge.await_reader();
-    logger.wait_for("Recording to");
-    logger.signal(Signal::TSTP);
+    // whoever says so listens once readings are taken
     gauge.say_micron(1.0);
     logger.wait_for_rows(1);
+    logger.signal(Signal::TSTP);
     logger.wait_for("Not suspended");
+    gauge.say_micron(2.0);
+    logger.wait_for_rows(2);
     logger.stop().0.expect(0);
 }
 

@@ -77,6 +77,12 @@ impl Ran {
     }
 }
 
+/// `log` of a gauge that speaks lines of a number and a unit, into a folder.
+pub(crate) fn log_of<'a>(port: &'a str, out: &'a str) -> [&'a str; 7] {
+    let dialect = "number-unit-line";
+    ["log", "--port", port, "--dialect", dialect, "--out", out]
+}
+
 /// Runs the binary to its end; nothing is typed.
 pub(crate) fn dryhold<A: AsRef<OsStr>>(arguments: impl IntoIterator<Item = A>) -> Ran {
     dryhold_in(Path::new("."), arguments)

@@ -122,8 +122,8 @@ fn a_recorded_run_is_sealed_by_a_key_made_on_first_use() {
     assert_eq!(ran.out.matches("UNCHANGED").count(), 2, "{}", ran.out);
     assert_eq!(
         ran.out.lines().count(),
-        3,
-        "one line each, and the register"
+        4,
+        "one line each, how many of each, and the register"
     );
 }
 
@@ -169,7 +169,7 @@ fn a_seal_by_another_key_or_none_is_12_when_a_key_is_given() {
     let ran = shop
         .dryhold(&["verify", other.run(), shop.run(), "/no/such/run"])
         .expect(1);
-    assert_eq!(ran.out.lines().count(), 3, "{}", ran.out);
+    assert_eq!(ran.out.lines().count(), 4, "{}", ran.out);
     assert!(ran.out.contains("none is missing here"), "{}", ran.out);
     ran.complaint();
 }

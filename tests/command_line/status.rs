@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::{
     curves::Curve,
-    run::{Ran, dryhold, scratch},
+    run::{Ran, dryhold, dryhold_at, scratch},
 };
 
 fn table(folder: &Path, name: &str) -> PathBuf {
@@ -80,6 +80,7 @@ fn a_bad_path_does_not_stop_the_good_ones() {
 
 #[test]
 fn wrong_usage_is_2() {
+    let data = scratch();
     let folder = scratch();
     let path = table(folder.path(), "gross-leak").display().to_string();
     for arguments in [
@@ -116,7 +117,8 @@ fn wrong_usage_is_2() {
         &["fly"],
         &[],
     ] {
-        let ran = dryhold(arguments).expect(2);
+        // where no gauge is remembered
+        let ran = dryhold_at(data.path(), arguments).expect(2);
         assert_eq!(ran.out, "", "{arguments:?}");
         assert!(!ran.err.is_empty(), "{arguments:?}");
     }

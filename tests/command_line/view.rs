@@ -11,7 +11,7 @@ use rustix::process::Signal;
 use crate::{
     gauge::Gauge,
     logger::{wait_until, whole_rows},
-    run::{Row, dryhold, measured, only_run, review, runs, scratch, trace},
+    run::{Row, dryhold, log_of, measured, only_run, review, runs, scratch, trace},
     screen::Screen,
 };
 
@@ -31,15 +31,7 @@ impl Watched {
         let out = folder.path().join("runs");
         let mut gauge = Gauge::plugged_in(folder.path());
         let (port, below) = (gauge.path().to_string_lossy(), out.to_string_lossy());
-        let log = [
-            "log",
-            "--port",
-            &port,
-            "--dialect",
-            "number-unit-line",
-            "--out",
-            &below,
-        ];
+        let log = log_of(&port, &below);
         let screen = Screen::start(size, &[&log, options].concat(), env);
         gauge.await_reader();
         Self {
@@ -118,10 +110,13 @@ fn single_keys_stamp_at_once_and_are_taken_back() {
     watched.screen.keys("o");
     watched.wait_for_marks(1);
     watched.screen.wait_for("Stamped: valve opened");
-    watched.screen.keys("sptbhnm");
+    // no job says that the gauge stays open to the system: m stamps nothing
+    watched.screen.keys("m");
+    watched.screen.wait_for("gauge_open_to_system");
+    watched.screen.keys("sptbhng");
     watched.wait_for_marks(8);
     watched.screen.keys("u");
-    watched.screen.wait_for("Taken back: manifold valves shut");
+    watched.screen.wait_for("Taken back: gas ballast closed");
     watched.screen.keys("rstops at noon, pq\r");
     watched.wait_for_marks(10);
     let rows = watched.stop();
@@ -137,13 +132,13 @@ fn single_keys_stamp_at_once_and_are_taken_back() {
             ("ballast_opened", ""),
             ("heat_applied", ""),
             ("nitrogen_break", ""),
-            ("note", "manifold valves shut"),
+            ("note", "gas ballast closed"),
             ("note", "stops at noon, pq"),
         ])
     );
     let at = rows
         .iter()
-        .find(|r| r.note == "manifold valves shut")
+        .find(|r| r.note == "gas ballast closed")
         .expect("it stays");
     let wanted = format!("withdraws note at {:.3} s", at.elapsed_s);
     assert_eq!(withdrawal, ("note".into(), wanted));
@@ -209,7 +204,7 @@ fn the_pressure_is_on_the_screen_soon_after_it_was_said() {
 fn a_stray_key_and_ctrl_z_never_end_or_stop_a_recording() {
     let mut watched = Watched::showing(USUAL, 468.0);
     watched.screen.keys("qx");
-    watched.screen.wait_for("The recording goes on");
+    watched.screen.wait_for("Nothing was changed");
     watched.screen.keys("\x1a");
     watched.screen.wait_for("Not suspended");
     watched.gauge.say_micron(455.0);
@@ -291,6 +286,40 @@ fn a_terminal_that_goes_away_costs_no_reading() {
 #[cfg(target_os = "linux")]
 fn used_s(pid: u32) -> f64 {
     crate::cost::used_s(pid)
+}
+
+/// A second shut is asked about; a gauge that is silent is said in the largest type, within
+/// three seconds, with what to do.
+#[test]
+fn a_hold_is_not_lost_by_a_key_and_a_silence_is_seen_at_once() {
+    let mut watched = Watched::start(USUAL, &["--hold-min", "0.1"], &[]);
+    watched.screen.wait_for("Gauge");
+    let say = |watched: &mut Watched, seconds: f64| {
+        let end = Instant::now() + Duration::from_secs_f64(seconds);
+        while Instant::now() < end {
+            watched.gauge.say_micron(200.0);
+            std::thread::sleep(Duration::from_millis(100));
+        }
+    };
+    say(&mut watched, 3.0);
+    watched.screen.keys("S");
+    say(&mut watched, 3.0);
+    watched.screen.keys("s");
+    watched.screen.wait_for("Begin a new hold?");
+    watched.screen.keys("s");
+    watched.screen.wait_for("Nothing was changed.");
+    assert_eq!(watched.marks().len(), 1);
+    let silent = Instant::now();
+    watched.screen.wait_for("No reading for");
+    let after = silent.elapsed();
+    assert!(after < Duration::from_millis(3_500), "{after:?}");
+    // in the place of the number
+    let first = watched.screen.text();
+    let rows: Vec<&str> = first.lines().skip(1).take(5).collect();
+    assert!(rows.iter().all(|row| row.contains('█')), "{first}");
+    watched.screen.wait_for("No reading for 4 s");
+    watched.screen.signal(Signal::INT);
+    watched.screen.ended().expect(0);
 }
 
 /// Size, options and environment of a start.

@@ -13,7 +13,7 @@ use rustix::process::Signal;
 use crate::{
     cost::used_s,
     gauge::Gauge,
-    run::{BINARY, data_home, scratch},
+    run::{BINARY, data_home, log_of, scratch},
     screen::Screen,
 };
 
@@ -39,15 +39,7 @@ fn the_view_costs_next_to_nothing_and_is_quick() {
             gauge.path().to_string_lossy(),
             folder.path().to_string_lossy(),
         );
-        let log = [
-            "log",
-            "--port",
-            &port,
-            "--dialect",
-            "number-unit-line",
-            "--out",
-            &out,
-        ];
+        let log = log_of(&port, &out);
         let mut program = Command::new(&binary);
         program.env("XDG_DATA_HOME", data_home());
         let screen = Screen::start_command(program, size, &log, &[]);

@@ -8,12 +8,15 @@ library only.
 """
 
 import ast
+import io
+import hashlib
 import pathlib
 import random
 import re
 import struct
 import sys
 import tomllib
+import zipfile
 import zlib
 
 TOP = pathlib.Path(__file__).resolve().parent.parent.parent
@@ -139,12 +142,12 @@ def swap(statement):
 def lines(out):
     vectors = (TOP / "firmware-notes/vectors.txt").read_text()
     for n, line in enumerate(vectors.splitlines()):
-        at = line.find("N1 ")
-        if at >= 0:
-            out("node_line", f"vector-{n}", line[at:].encode() + b"\n")
+        found = re.search(r"N[12] .*", line)
+        if found:
+            out("node_line", f"vector-{n}", found[0].encode() + b"\n")
     random.seed(5)
     for n in range(12):
-        out("node_line", f"fields-{n}", random.randbytes(24))
+        out("node_line", f"fields-{n}", random.randbytes(40))
 
 
 def requests(out):
@@ -182,6 +185,31 @@ def runs(out):
     out("findings", "absurd", bytes(8) + b"\7\2\x7f\xef\xff\xff\xff\xff\xff\xff" + b"\7\0" + bytes(8) + b"\6\xff" + down)
 
 
+def archives(out):
+    """Run folders as programs pack them, and what is no run folder."""
+
+    def packed(name, files, method=zipfile.ZIP_DEFLATED):
+        bytes_ = io.BytesIO()
+        with zipfile.ZipFile(bytes_, "w", method) as archive:
+            for path, data in files:
+                archive.writestr(zipfile.ZipInfo(path), data, compress_type=method)
+        out("packed_run", name, bytes_.getvalue())
+        return bytes_.getvalue()
+
+    run = TOP / "samples/runs/20260315T140000Z-INVENTED-power-cut"
+    trace, job = (run / "trace.csv").read_bytes()[:2000], (run / "job.toml").read_bytes()
+    plain = [("trace.csv", trace), ("job.toml", job)]
+    whole = packed("bare", plain)
+    packed("folder", [("run/", b"")] + [("run/" + n, d) for n, d in plain])
+    packed("stored", plain, zipfile.ZIP_STORED)
+    packed("bomb", [("trace.csv", bytes(4 << 20))])
+    packed("outside", plain + [("../x", b"x")])
+    packed("twice", plain + [("TRACE.csv", b"x")])
+    packed("deep", plain + [("a/b/c", b"x")])
+    packed("packed-otherwise", plain, zipfile.ZIP_LZMA)
+    out("packed_run", "cut", whole[: len(whole) // 2])
+
+
 def logos(out):
     """Pictures as drawing programs save them, and the beginnings of harmful ones."""
 
@@ -195,6 +223,9 @@ def logos(out):
 
     for colour, channels in [(0, 1), (2, 3), (4, 2), (6, 4)]:
         out("logo", f"png-{colour}", png(colour, channels))
+        out("photo", f"png-{colour}", png(colour, channels))
+    out("photo", "jpeg-begins", bytes.fromhex("ffd8ffe000104a46494600010100000100010000ffdb0043"))
+    out("photo", "wide", png(2, 3).replace(struct.pack(">I", 5), struct.pack(">I", 60000), 1))
     svg = "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink' viewBox='0 0 40 12'>%s</svg>"
     gradient = "<linearGradient id='l' gradientUnits='userSpaceOnUse'><stop offset='.2' stop-color='red'/><stop offset='1'/></linearGradient>"
     for name, inside in {
@@ -226,6 +257,26 @@ def time_stamps(out):
     out("time_stamp", "empty", bytes.fromhex("30053003020100"))
 
 
+def notes(out):
+    """Chains as crates/rig-notes/FORMAT.md has them, unsigned."""
+    header = "seq,utc,name,kind,text,link,key,signature"
+    digest = hashlib.sha256(b"dryhold rig notes 1").hexdigest()
+    link = hashlib.sha256((header + digest).encode()).hexdigest()[:16]
+    rows = []
+    for n, (kind, text) in enumerate([("oil-change", "fresh"), ("remark", '"a, ""b"""'), ("repair", "")]):
+        row = f"{n + 1},2026-03-14T09:15:00.000Z,pump 1,{kind},{text}"
+        link = hashlib.sha256((link + row).encode()).hexdigest()[:16]
+        rows.append(f"{row},{link},,")
+    whole = "\n".join([header, *rows, ""])
+    out("rig_notes", "whole", whole.encode())
+    out("rig_notes", "header-alone", (header + "\n").encode())
+    out("rig_notes", "torn", whole[:-30].encode())
+    out("rig_notes", "row-out", "\n".join([header, rows[0], rows[2], ""]).encode())
+    out("rig_notes", "crlf", whole.replace("\n", "\r\n").encode())
+    out("rig_notes", "wrong-key", whole.replace(",,\n", f",{'0' * 64},{'1' * 128}\n").encode())
+    out("rig_notes", "other-table", b"time,pressure\n1,2\n")
+
+
 def main():
     folder = pathlib.Path(sys.argv[1])
 
@@ -234,7 +285,7 @@ def main():
         path.mkdir(parents=True, exist_ok=True)
         (path / name).write_bytes(data)
 
-    for make in [gauges, dialect_tests, records, keys, lines, requests, runs, logos, time_stamps]:
+    for make in [gauges, dialect_tests, records, keys, lines, requests, runs, archives, logos, time_stamps, notes]:
         make(out)
 
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 
 /// Who may depend on whom, development dependencies included.
-pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
+pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
     // only ever a development dependency, and open to every test
     ("skipped-tests", &[]),
     // whoever opens a file of unknown origin does it here
@@ -17,6 +17,14 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
     // whoever prints does it here
     ("console", &[]),
     ("vacuum", &[]),
+    // tables of a reference library, read by whoever weighs or finds faults
+    ("refrigerant-tables", &["vacuum"]),
+    ("charge", &["refrigerant-tables", "vacuum"]),
+    // what is asked of a charge
+    (
+        "charge-options",
+        &["charge", "refrigerant-tables", "vacuum"],
+    ),
     // firmware uses it too: nothing may hang on it
     ("node-line", &[]),
     // bytes in, answer out
@@ -24,6 +32,8 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
     // only ever a development dependency: see `ONLY_FOR_TESTS`
     ("invented-authority", &[]),
     ("sensor-reader", &["plain-file", "vacuum"]),
+    ("scale-reader", &["plain-file", "sensor-reader", "vacuum"]),
+    ("weigh-in", &["findings", "vacuum"]),
     ("foreign-csv", &["plain-file", "table-rows", "vacuum"]),
     ("seal-keys", &["plain-file", "whole-file"]),
     (
@@ -50,32 +60,114 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
         "analyser",
         &["findings", "run-memory", "statistics", "vacuum"],
     ),
+    // what happens after isolation is a hold as any other
+    (
+        "blank-off",
+        &["analyser", "findings", "run-memory", "statistics", "vacuum"],
+    ),
+    ("pressure-decay", &["findings", "statistics", "vacuum"]),
+    ("rig-history", &["findings", "statistics", "vacuum"]),
+    // links and keys as records have them
+    (
+        "rig-notes",
+        &["plain-file", "rig-history", "run-record", "seal-keys"],
+    ),
     ("rehearsal", &["vacuum"]),
-    ("wording", &["findings", "vacuum", "invented-runs"]),
+    // a rehearsal comes to the recorder as any gauge does
+    (
+        "played-rehearsal",
+        &[
+            "recorder",
+            "rehearsal",
+            "run-record",
+            "sensor-reader",
+            "vacuum",
+        ],
+    ),
+    (
+        "wording",
+        &[
+            "charge",
+            "findings",
+            "rig-history",
+            "vacuum",
+            // its tests only
+            "invented-runs",
+            "refrigerant-tables",
+        ],
+    ),
+    // knows of a test its verdict and when nothing was measured
+    ("layout", &["findings", "vacuum", "wording"]),
     (
         "report",
-        // its tests draw what the analyser says
-        &["analyser", "findings", "vacuum", "wording", "invented-runs"],
+        // its tests draw what the judges say
+        &[
+            "analyser",
+            "blank-off",
+            "charge",
+            "findings",
+            "layout",
+            "pressure-decay",
+            "rig-history",
+            "vacuum",
+            "wording",
+            "invented-runs",
+            "refrigerant-tables",
+        ],
     ),
+    // what options of the command line may be
+    ("option-ranges", &["rig-history", "vacuum"]),
+    // pure: signs in, candidates out
+    ("fault", &["refrigerant-tables", "vacuum"]),
+    // what is asked and said of it, and what a hold says of it later
+    (
+        "fault-form",
+        &[
+            "console",
+            "fault",
+            "findings",
+            "plain-file",
+            "whole-file",
+            "refrigerant-tables",
+            "vacuum",
+            "wording",
+        ],
+    ),
+    // appliances to measure the diagnosis on, which they do not know: see `ONLY_FOR_TESTS`
+    ("simulated-appliances", &[]),
     // only ever a development dependency: see `ONLY_FOR_TESTS`
     ("invented-runs", &["findings", "vacuum"]),
     // plain data for views; knows neither record nor screen
     (
         "watch",
-        // its tests judge
-        &["analyser", "findings", "report", "vacuum", "wording"],
+        // its tests judge, and play every rehearsal
+        &[
+            "analyser",
+            "findings",
+            "rehearsal",
+            "report",
+            "vacuum",
+            "wording",
+        ],
     ),
     // one record from rows to sheet
     (
         "run-review",
         &[
             "plain-file",
+            "packed-run",
             "seal-keys",
             "analyser",
+            "blank-off",
+            "findings",
+            "pressure-decay",
             "report",
+            "rig-history",
+            "rig-notes",
             "run-record",
             "vacuum",
             "wording",
+            "weigh-in",
         ],
     ),
     // what has to do with a person about seals: private keys here, trusted keys there
@@ -89,6 +181,19 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
             "run-review",
             "time-stamp",
             "wording",
+        ],
+    ),
+    // archives are unpacked here and nowhere else
+    ("packed-run", &["plain-file"]),
+    // what is asked of a gauge that nobody knows
+    (
+        "gauge-finder",
+        &[
+            "plain-file",
+            "whole-file",
+            "console",
+            "sensor-reader",
+            "vacuum",
         ],
     ),
     // what is asked of a job
@@ -109,10 +214,14 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
         &[
             "plain-file",
             "analyser",
+            "findings",
+            "pressure-decay",
             "run-record",
+            "scale-reader",
             "sensor-reader",
             "vacuum",
             "watch",
+            "weigh-in",
             "wording",
         ],
     ),
@@ -128,8 +237,11 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
             "wording",
             // its tests only
             "phone-view",
+            "rehearsal",
         ],
     ),
+    // who comes to a recording from elsewhere; draws nothing itself
+    ("live-runs", &["whole-file"]),
     (
         "phone-view",
         &["plain-file", "whole-file", "vacuum", "watch"],
@@ -151,7 +263,19 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
     // measures the analyser, ships nothing
     (
         "scorecard",
-        &["analyser", "rehearsal", "simulated-runs", "vacuum"],
+        &[
+            "analyser",
+            "blank-off",
+            "fault",
+            "findings",
+            "pressure-decay",
+            "refrigerant-tables",
+            "rehearsal",
+            "rig-history",
+            "simulated-appliances",
+            "simulated-runs",
+            "vacuum",
+        ],
     ),
     // the command line only
     (
@@ -165,21 +289,32 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
             "seal-keys",
             "run-record",
             "analyser",
+            "pressure-decay",
             "report",
             "wording",
             "watch",
+            "rig-history",
+            "rig-notes",
             "run-review",
             "custody",
+            "fault-form",
+            "option-ranges",
             "job-form",
+            "charge",
+            "charge-options",
+            "gauge-finder",
+            "live-runs",
             "recorder",
             "terminal-view",
             "phone-view",
             "notify",
+            "played-rehearsal",
             "rehearsal",
             "time-stamp",
             "vacuum",
             // its tests only
             "node-line",
+            "packed-run",
             "invented-authority",
             "simulated-runs",
         ],
@@ -188,10 +323,11 @@ pub(crate) const ALLOWED: [(&str, &[&str]); 32] = [
 
 /// Crates that the program may not contain: development dependencies only, except of each
 /// other. The scorecard is among them: it measures the program and is no part of it.
-pub(crate) const ONLY_FOR_TESTS: [&str; 5] = [
+pub(crate) const ONLY_FOR_TESTS: [&str; 6] = [
     "invented-authority",
     "invented-runs",
     "scorecard",
+    "simulated-appliances",
     "simulated-runs",
     "skipped-tests",
 ];

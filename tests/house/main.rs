@@ -402,7 +402,10 @@ fn the_fuzz_targets_obey_the_same_lints() {
 #[test]
 fn nothing_but_tests_may_stop_the_program() {
     let mut complaints = Vec::new();
-    let crates = ALLOWED.map(|(name, _)| top().join("crates").join(name));
+    let crates: Vec<_> = ALLOWED
+        .iter()
+        .map(|(name, _)| top().join("crates").join(name))
+        .collect();
     for folder in crates.iter().chain([&top().join("tests/fuzz")]) {
         let sources = files(&folder.join("src"), &["rs"]);
         let only_tests: BTreeSet<String> = sources

@@ -5,9 +5,10 @@ use console::{complain_lines, harmless};
 
 use crate::{
     commands::{
-        job::JobArguments, key::KeyArguments, list::ListArguments, listen::ListenArguments,
-        log::LogArguments, rehearse::RehearseArguments, report::ReportArguments,
-        review::ReviewArguments, seal::SealArguments, show::ShowArguments, verify::VerifyArguments,
+        charge::ChargeArguments, job::JobArguments, key::KeyArguments, list::ListArguments,
+        listen::ListenArguments, log::LogArguments, rehearse::RehearseArguments,
+        report::ReportArguments, review::ReviewArguments, rig::RigArguments, seal::SealArguments,
+        show::ShowArguments, stop::StopArguments, verify::VerifyArguments,
     },
     outcome::Outcome,
 };
@@ -52,16 +53,24 @@ pub(crate) enum Command {
     Ports,
     /// Tries speeds and dialects on a port and says what speaks there
     Listen(ListenArguments),
+    /// Weighs what was seen before cutting in: leak, short charge, blockage or something else
+    Fault(Box<fault_form::FaultOptions>),
     /// Asks for the data of a job, remembers those of the shop
     Job(JobArguments),
     /// Records a gauge until stopped
     Log(Box<LogArguments>),
     /// Judges run folders or any CSV with a time and a pressure column
     Review(ReviewArguments),
-    /// Shows a finished run on the whole screen, forwards and backwards
+    /// Shows a recording that goes on, or a finished run, on the whole screen
     Show(ShowArguments),
+    /// Ends a recording that goes on, in the background or on another terminal
+    Stop(StopArguments),
     /// Lists runs by date, job and verdict, the newest first
     List(ListArguments),
+    /// Tells what the records say of your pumps, hose sets and gauges, and notes on them
+    Rig(Box<RigArguments>),
+    /// Says what to weigh out so that the nameplate charge ends in the system
+    Charge(Box<ChargeArguments>),
     /// Draws the curve and the sheet
     Report(ReportArguments),
     /// Checks that nobody touched a record, with nothing but its folder

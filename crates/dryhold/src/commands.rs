@@ -1,5 +1,7 @@
 //! The commands, one module each; none is used by another.
 
+pub(crate) mod charge;
+pub(crate) mod fault;
 pub(crate) mod job;
 pub(crate) mod key;
 pub(crate) mod list;
@@ -9,6 +11,8 @@ pub(crate) mod ports;
 pub(crate) mod rehearse;
 pub(crate) mod report;
 pub(crate) mod review;
+pub(crate) mod rig;
 pub(crate) mod seal;
 pub(crate) mod show;
+pub(crate) mod stop;
 pub(crate) mod verify;

@@ -4,13 +4,13 @@
 //! This is the command line only: `main` parses, runs and turns the outcome into an exit
 //! status; each command wires the libraries below together. No command knows another.
 
-mod below;
 mod cli;
 mod commands;
 mod made_by;
 mod option_advice;
 mod options;
 mod outcome;
+mod person;
 mod products;
 mod recording;
 
@@ -19,7 +19,10 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use cli::{Arguments, Command};
-use commands::{job, key, list, listen, log, ports, rehearse, report, review, seal, show, verify};
+use commands::{
+    charge, fault, job, key, list, listen, log, ports, rehearse, report, review, rig, seal, show,
+    stop, verify,
+};
 use outcome::{Failure, Outcome};
 
 fn main() -> ExitCode {
@@ -40,11 +43,15 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Rehearse(a) => rehearse::run(&a),
         Command::Ports => ports::run(),
         Command::Listen(a) => listen::run(&a),
+        Command::Fault(a) => fault::run(&a),
         Command::Job(a) => job::run(&a),
         Command::Log(a) => log::run(&a),
         Command::Review(a) => Ok(review::run(&a)),
         Command::Show(a) => show::run(&a),
+        Command::Stop(a) => stop::run(&a),
         Command::List(a) => list::run(&a),
+        Command::Rig(a) => rig::run(&a),
+        Command::Charge(a) => charge::run(&a),
         Command::Report(a) => report::run(&a),
         Command::Verify(a) => verify::run(&a),
         Command::Seal(a) => Ok(seal::run(&a)),

@@ -29,6 +29,9 @@ fn column_note(column: &ColumnUnit) -> String {
 fn import_advice(problem: &ImportProblem) -> String {
     match problem {
         ImportProblem::Missing(missing) => missing_advice(missing),
+        ImportProblem::AmbiguousTime { .. } => {
+            ", or say --time-unit mm:ss or --time-unit hh:mm".to_owned()
+        }
         ImportProblem::TimesMixed { .. } => {
             ", or name another column with --time-column".to_owned()
         }
@@ -41,6 +44,7 @@ fn import_advice(problem: &ImportProblem) -> String {
 
 fn missing_advice(missing: &Missing) -> String {
     match missing {
+        Missing::Several(all) => several_advice(all),
         Missing::Column { column, .. } => format!(". Name it with {}", option_of(*column)),
         Missing::NamedColumn { column, .. } => format!(". Correct {}", option_of(*column)),
         Missing::WhichPressure { .. } => {
@@ -62,6 +66,49 @@ fn missing_advice(missing: &Missing) -> String {
         ),
         _ => String::new(),
     }
+}
+
+/// All options that are missing, in one sentence that can be typed off.
+fn several_advice(all: &[Missing]) -> String {
+    let mut options: Vec<String> = Vec::new();
+    let mut add = |option: &str| {
+        if !options.iter().any(|known| known == option) {
+            options.push(option.to_owned());
+        }
+    };
+    for missing in all {
+        match missing {
+            Missing::Column { column, .. } | Missing::NamedColumn { column, .. } => {
+                add(&format!("{} COLUMN", option_of(*column)));
+            }
+            Missing::WhichPressure { .. } => {
+                add(&format!("{} COLUMN", option_of(RequiredColumn::Pressure)));
+            }
+            Missing::AbsoluteUnit {
+                word: UnitWord::Ambiguous(Some(unit)),
+                ..
+            } => add(&format!("--pressure-unit \"{unit}\"")),
+            _ => add("--pressure-unit UNIT"),
+        }
+    }
+    // without a column nobody knows its unit
+    let open = |m: &Missing| {
+        matches!(
+            m,
+            Missing::Column {
+                column: RequiredColumn::Pressure,
+                ..
+            }
+        )
+    };
+    if all.iter().any(open) {
+        add("--pressure-unit UNIT");
+    }
+    let unit = match options.iter().any(|o| o.ends_with("UNIT")) {
+        true => format!(" (UNIT: {})", PressureUnit::LISTED),
+        false => String::new(),
+    };
+    format!(". Give {}{unit}", options.join(" "))
 }
 
 const fn option_of(column: RequiredColumn) -> &'static str {
@@ -111,7 +158,7 @@ mod tests {
         assert_eq!(
             asked("t,pressure\n0,500\n"),
             "the unit of pressure column \"pressure\" is not stated: say it with --pressure-unit \
-             (micron, Torr, Pa, kPa, mbar, \"bar abs\", \"inHg abs\", psia or atm)"
+             (micron, Torr, Pa, kPa, MPa, mbar, \"bar abs\", \"inHg abs\", psia or atm)"
         );
         assert_eq!(
             asked("t,P near (mbar),P far (mbar)\n0,1,2\n"),
@@ -130,6 +177,27 @@ mod tests {
         assert_eq!(
             open("t,p_pa\n1,2\n", &wrong).unwrap_err(),
             "there is no column \"then\"; columns seen: \"t\", \"p_pa\". Correct --time-column"
+        );
+    }
+
+    #[test]
+    fn everything_that_is_missing_is_one_line_with_all_options() {
+        assert_eq!(
+            asked("foo,baz\n1,2\n2,3\n"),
+            "no pressure column was recognised; no time column was recognised; columns seen: \
+             \"foo\", \"baz\". Give --pressure-column COLUMN --time-column COLUMN \
+             --pressure-unit UNIT (UNIT: micron, Torr, Pa, kPa, MPa, mbar, \"bar abs\", \"inHg abs\", \
+             psia or atm)"
+        );
+        let text = asked("foo,pressure (psi)\n1,2\n2,3\n");
+        assert!(
+            text.ends_with("Give --time-column COLUMN --pressure-unit \"psia\""),
+            "{text}"
+        );
+        let text = asked("time,p_pa\n00:01,9\n00:02,8\n");
+        assert!(
+            text.ends_with("--time-unit mm:ss or --time-unit hh:mm"),
+            "{text}"
         );
     }
 

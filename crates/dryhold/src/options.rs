@@ -5,7 +5,7 @@ pub(crate) mod judging;
 pub(crate) mod key;
 pub(crate) mod notify;
 pub(crate) mod page;
-pub(crate) mod ranges;
+pub(crate) mod pressure_test;
 pub(crate) mod sealing;
 pub(crate) mod sheet;
 pub(crate) mod view;

@@ -134,6 +134,7 @@ impl From<ReviewError> for Failure {
     fn from(error: ReviewError) -> Self {
         match error {
             ReviewError::Record(error) => error.into(),
+            ReviewError::NotPlaced { .. } => Self::usage(error),
             ReviewError::IsolatedOutside {
                 path,
                 at_s,
@@ -167,11 +168,15 @@ impl From<RecorderError> for Failure {
         match &error {
             E::Dialect(_) | E::Address(_) => Self::usage(error),
             E::SamePort { port } => Self::usage(format!(
-                "--port and --pump-port are both {port}; give each gauge its own"
+                "two of --port, --pump-port and --scale-port are both {port}; give each its own"
             )),
             E::PumpPortMissing => Self::usage(format!("{error}: give --pump-port")),
             E::RecordedWithOneGauge => Self::usage(format!(
                 "{error}: leave --pump-port out, or record a new run"
+            )),
+            E::ScaleDialectMissing { .. } => Self::usage(format!("{error}: give --scale-dialect")),
+            E::RecordedWithoutScale => Self::usage(format!(
+                "{error}: leave --scale-port out, or record a new run"
             )),
             E::OtherChannels => Self::usage(format!(
                 "{error}: give the dialect file of that time with --dialect, or record a new run"

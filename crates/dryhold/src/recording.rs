@@ -1,10 +1,11 @@
-//! What commands that record share: the runtime, requests to stop, the person at the
+//! What commands that record share: the runtime, the person at the
 //! terminal, the page, and what happens once a run is over.
 
 pub(crate) mod close;
 pub(crate) mod operator;
 pub(crate) mod page;
-pub(crate) mod stop;
+#[cfg_attr(not(unix), path = "recording/no_visits.rs")]
+pub(crate) mod visits;
 
 use crate::outcome::Failure;
 

@@ -3,7 +3,7 @@
 use std::{fs, path::Path};
 
 use super::Shop;
-use crate::run::{Ran, command};
+use crate::run::{Ran, command, log_of};
 
 #[test]
 fn a_locked_key_is_unlocked_by_a_file_that_is_named() {
@@ -141,15 +141,7 @@ fn a_board_with_a_locked_key_and_no_passphrase_does_not_begin() {
         .join("../../samples/dialects/number-unit-line.capture");
     let port = format!("file:{}", capture.display());
     let below = out.to_string_lossy();
-    let log = [
-        "log",
-        "--port",
-        &port,
-        "--dialect",
-        "number-unit-line",
-        "--out",
-        &below,
-    ];
+    let log = log_of(&port, &below);
     let headless = [&log[..], &["--headless"]].concat();
     let wrong = shop.file("wrong", "two wards");
     for more in [

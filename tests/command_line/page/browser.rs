@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 use tungstenite::{Message, WebSocket};
 
 const NAMES: [&str; 3] = ["chromium", "chromium-browser", "google-chrome"];
-const PATIENCE: Duration = Duration::from_secs(30);
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// One page in a browser of its own.
 pub(crate) struct Browser {
@@ -167,8 +167,19 @@ impl Browser {
     /// Waits until an expression is true; before the page is there it may throw.
     #[track_caller]
     pub(crate) fn wait_for(&mut self, expression: &str) {
+        self.wait_for_after(expression, || {});
+    }
+
+    /// Waits until an expression is true, and does something each half second meanwhile.
+    #[track_caller]
+    pub(crate) fn wait_for_after(&mut self, expression: &str, mut again: impl FnMut()) {
         let give_up = Instant::now() + PATIENCE;
+        let mut next = Instant::now();
         while self.evaluate(expression) != Ok(Value::Bool(true)) {
+            if Instant::now() >= next {
+                again();
+                next = Instant::now() + Duration::from_millis(500);
+            }
             if Instant::now() > give_up {
                 let text = self.value("document.body.innerText");
                 panic!("{expression}: waited in vain\n{text}");

@@ -106,7 +106,12 @@ impl Answer {
 /// Registers in a frame that is right but for what they hold.
 fn dressed(dialect: &Dialect, choices: &mut Choices<'_>) -> Answer {
     let tcp = dialect.name() == "modbus-scaled-registers";
-    let (device, function, most, state_at) = if tcp { (1, 4, 6, 4) } else { (5, 3, 8, 4) };
+    let transmitter = dialect.name() == "modbus-transmitter-registers";
+    let (device, function, most, state_at) = match (tcp, transmitter) {
+        (true, _) => (1, 4, 6, 4),
+        (_, true) => (9, 4, 8, 6),
+        _ => (5, 3, 8, 4),
+    };
     let short = choices.byte();
     let mut block = choices.take(most).to_vec();
     if short != 0 {
@@ -115,7 +120,7 @@ fn dressed(dialect: &Dialect, choices: &mut Choices<'_>) -> Answer {
     }
     let state = block.get(state_at..state_at + 2).unwrap_or_default();
     let is_ok = match *state {
-        [high, low] if tcp => [high, low] == [0, 0],
+        [high, low] if tcp || transmitter => [high, low] == [0, 0],
         [high, low] => high == 0 && low & 3 == 0,
         _ => false,
     };
@@ -164,8 +169,12 @@ fn assert_only_reads(dialect: &Dialect, sent: &[u8]) {
             assert_eq!(request.get(2..), Some(&read[..]), "sent {shown}");
         }
     } else {
+        let read = match dialect.name() {
+            "modbus-transmitter-registers" => [9, 4, 1, 0, 0, 4, 0xF1, 0x7D],
+            _ => [5, 3, 0, 100, 0, 4, 0x04, 0x52],
+        };
         for request in sent.chunks(8) {
-            assert_eq!(request, [5, 3, 0, 100, 0, 4, 0x04, 0x52], "sent {shown}");
+            assert_eq!(request, read, "sent {shown}");
         }
     }
 }

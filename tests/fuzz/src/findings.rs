@@ -48,6 +48,7 @@ pub fn check(data: &[u8]) {
         trace: &trace,
         findings: &findings,
         job: None,
+        given: report::GivenAtReview::NOTHING,
         choices: Some(&on_sheet),
         gauge_dialect: None,
         source: "invented.csv",
@@ -55,7 +56,9 @@ pub fn check(data: &[u8]) {
         made_by: "invented",
         record_sha256: None,
         logo: None,
+        photo: None,
         beside: &[],
+        rig: None,
     };
     let json = report::findings_json(&findings, sheet.source);
     let parsed = serde_json::from_str::<serde_json::Value>(&json);

@@ -64,7 +64,10 @@ fn options(choice: u8) -> ImportOptions {
     ImportOptions {
         time_column: column(choice >> 4),
         time_unit,
+        // both readings of two numbers, by options that are otherwise alike
+        two_part: (choice & 0b1000 != 0).then_some(foreign_csv::TwoPart::MinutesSeconds),
         pressure_column: column(choice >> 6),
         pressure_unit,
+        ..ImportOptions::default()
     }
 }

@@ -91,6 +91,6 @@ mod tests {
             };
             assert!((1..3000).any(measured), "{name}");
         }
-        assert_eq!(telling, 10);
+        assert_eq!(telling, 11);
     }
 }

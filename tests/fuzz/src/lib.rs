@@ -14,7 +14,10 @@ pub mod job_file;
 pub mod key_files;
 pub mod logo;
 pub mod node_line;
+pub mod packed_run;
 pub mod page_requests;
+pub mod photo;
+pub mod rig_notes;
 pub mod time_stamp;
 pub mod trace_reader;
 

@@ -8,7 +8,8 @@
 //! refused or says the same.
 
 use node_line::{
-    Continuity, Decimal, LONGEST, Line, Receiver, Unit, Uptime, Value, decode, encode,
+    Barometer, Continuity, Decimal, HighPressure, LONGEST, Line, Receiver, Reference, Unit, Uptime,
+    Value, decode, encode,
 };
 
 use super::choices::Choices;
@@ -61,20 +62,36 @@ fn line(choices: &mut Choices<'_>) -> Option<Line> {
     let number = |choices: &mut Choices<'_>| Decimal::new(choices.u32(), choices.byte() % 8);
     let sequence = choices.u16();
     let uptime = Uptime::new(choices.u32(), choices.u16() % 1024)?;
-    let value = match choices.byte() % 4 {
-        0 => Value::Measured(number(choices)?),
-        1 => Value::Over(number(choices)?),
-        2 => Value::Under(number(choices)?),
-        _ => Value::Fault,
+    let value = |choices: &mut Choices<'_>| {
+        Some(match choices.byte() % 4 {
+            0 => Value::Measured(number(choices)?),
+            1 => Value::Over(number(choices)?),
+            2 => Value::Under(number(choices)?),
+            _ => Value::Fault,
+        })
     };
+    let vacuum = value(choices)?;
     let unit = Unit::ALL[usize::from(choices.byte() % 4)];
     let temperature_tenths_c = (choices.byte() != 0).then(|| choices.u16().cast_signed());
+    let high = match choices.byte() % 4 {
+        0 | 1 => None,
+        reference => Some(HighPressure {
+            value: value(choices)?,
+            reference: Reference::ALL[usize::from(reference - 2)],
+        }),
+    };
+    let barometer = match choices.byte() % 2 {
+        0 => None,
+        _ => Some(Barometer::new(choices.u16())?),
+    };
     Some(Line {
         sequence,
         uptime,
-        value,
+        value: vacuum,
         unit,
         temperature_tenths_c,
+        high,
+        barometer,
     })
 }
 

@@ -52,6 +52,7 @@ pub(crate) fn line(dialect: &str, choices: &mut Choices<'_>) -> Option<Said> {
         "labelled-fields-crc" => labelled(choices),
         "polled-confirmed-line" => confirmed(choices),
         "polled-mantissa-exponent" => mantissa_line(choices),
+        "pressure-temperature-line" => transmitter(choices),
         "sync-frame-float-crc" => float_frame(choices),
         "sync-frame-mantissa-exponent" => mantissa_frame(choices),
         "sync-frame-scaled-integer" => integer_frame(choices),
@@ -66,6 +67,17 @@ fn channel_tagged(choices: &mut Choices<'_>) -> Said {
     let check = body.bytes().fold(0, |x, b| x ^ b);
     Said {
         bytes: format!("!{body}{check:02X}\r\n").into_bytes(),
+        is_ok,
+    }
+}
+
+fn transmitter(choices: &mut Choices<'_>) -> Said {
+    let value = word(choices, 8);
+    let (state, is_ok) = state_word(choices, "OK");
+    let body = format!("{value};bar abs;22.4;{state};");
+    let check = body.bytes().fold(0, |x, b| x ^ b);
+    Said {
+        bytes: format!("={body}{check:02X}\r\n").into_bytes(),
         is_ok,
     }
 }

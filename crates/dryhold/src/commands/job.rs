@@ -1,7 +1,5 @@
 //! `dryhold job`: asks for the data of a job, remembers those of the shop.
 
-mod typed;
-
 use std::{
     io,
     path::{Path, PathBuf},
@@ -9,12 +7,15 @@ use std::{
 
 use chrono::Local;
 use clap::{Args, Subcommand};
-use console::{complain, say, say_lines};
-use job_form::{Dialogue, Document, Left, document, listed, memory};
+use console::{Left, complain, say, say_lines};
+use job_form::{Dialogue, Document, before_start, document, listed, memory};
 use run_record::JobFile;
 use whole_file::Put;
 
-use crate::outcome::{Failure, Outcome};
+use crate::{
+    outcome::{Failure, Outcome},
+    person::person,
+};
 
 #[derive(Debug, Args)]
 pub(crate) struct JobArguments {
@@ -32,6 +33,13 @@ enum JobCommand {
         /// Writes it instead of one that is there
         #[arg(long)]
         overwrite: bool,
+    },
+    /// Shows the answers of a job file and changes those that are named, for instance to add
+    /// what was charged
+    Edit {
+        /// The job file
+        #[arg(default_value = "job.toml")]
+        file: PathBuf,
     },
     /// Shows what is remembered of the shop, its people and tools
     Shop {
@@ -51,13 +59,15 @@ enum JobCommand {
 
 const HOW: &str = "\
 One question a line. Enter leaves it out, or keeps what stands in brackets;
-? explains, - clears. Ctrl-C or Ctrl-D leaves, and nothing is written.
+? explains, - clears, < goes back to the question before. At the end all answers
+are shown and can be changed. Ctrl-C or Ctrl-D leaves, and nothing is written.
 ";
 
 /// Runs what was asked for.
 pub(crate) fn run(arguments: &JobArguments) -> Result<Outcome, Failure> {
     match &arguments.command {
         JobCommand::New { file, overwrite } => new(file, *overwrite),
+        JobCommand::Edit { file } => edit(file),
         JobCommand::Shop { edit } => shop(*edit),
         JobCommand::Template { file: None, .. } => {
             say_lines(document::template().trim_end().lines());
@@ -109,7 +119,8 @@ fn refuse_existing(file: &Path, overwrite: bool) -> Result<(), Failure> {
     }
     if !overwrite && file.symlink_metadata().is_ok() {
         return Err(Failure::usage(format!(
-            "{} is there already: give another name, or --overwrite",
+            "{} is there already: give another name, or --overwrite; dryhold job edit changes \
+             it",
             file.display()
         )));
     }
@@ -117,22 +128,10 @@ fn refuse_existing(file: &Path, overwrite: bool) -> Result<(), Failure> {
 }
 
 fn dialogue() -> Dialogue<io::Stderr> {
-    let mut dialogue = Dialogue::new(
-        typed::listen(),
-        io::stderr(),
-        Local::now().date_naive(),
-        columns(),
-    );
+    let mut dialogue = Dialogue::new(person(), Local::now().date_naive());
     HOW.lines().for_each(|line| dialogue.say(line));
     dialogue.say("");
     dialogue
-}
-
-/// How wide the questions may be.
-fn columns() -> usize {
-    let size = terminal_size::terminal_size_of(io::stderr());
-    size.map_or(80, |(width, _)| usize::from(width.0))
-        .clamp(20, 100)
 }
 
 fn left(what: &str) -> impl FnOnce(Left) -> Failure {
@@ -154,22 +153,46 @@ fn new(file: &Path, overwrite: bool) -> Result<Outcome, Failure> {
     } else {
         dialogue.offer_shop(&mut shop).map_err(nothing())?;
     }
-    let text = &document.with_shop(&shop).to_toml();
-    // what was asked has been checked; this is for what nobody thought of
-    JobFile::from_bytes(file, text.as_bytes())?;
-    if let Err(e) = whole_file::write(file, text.as_bytes(), put(overwrite)) {
-        complain("what you answered follows, so that it is not lost:");
-        say_lines(text.trim_end().lines());
-        return Err(cannot(file, &e));
-    }
-    say(format!("Written: {}", file.display()));
+    dialogue
+        .review(&mut document, &mut shop)
+        .map_err(nothing())?;
+    write(file, &document.with_shop(&shop), put(overwrite))?;
     if let Err(why) = memory.keep(&shop) {
         complain(why);
     }
+    say("Before you start:");
+    say_lines(before_start().iter().map(String::as_str));
     let shown = file.display();
     say(format!(
         "Next: dryhold log --port PORT --dialect DIALECT --job {shown}"
     ));
+    Ok(Outcome::Done)
+}
+
+/// Writes a job file; answers that cannot be written are printed.
+fn write(file: &Path, document: &Document, put: Put) -> Result<(), Failure> {
+    let text = &document.to_toml();
+    // what was asked has been checked; this is for what nobody thought of
+    let written = JobFile::from_bytes(file, text.as_bytes())
+        .map_err(Failure::from)
+        .and_then(|_| whole_file::write(file, text.as_bytes(), put).map_err(|e| cannot(file, &e)));
+    if let Err(why) = written {
+        complain("what you answered follows, so that it is not lost:");
+        say_lines(text.trim_end().lines());
+        return Err(why);
+    }
+    say(format!("Written: {}", file.display()));
+    Ok(())
+}
+
+/// Goes through the answers of a file that is there; only what is changed becomes another.
+fn edit(file: &Path) -> Result<Outcome, Failure> {
+    let mut job = document::to_edit(file)?;
+    let mut shop = job.shop();
+    dialogue()
+        .review(&mut job, &mut shop)
+        .map_err(left("the file stays as it was"))?;
+    write(file, &job.with_edited_shop(&shop), Put::Instead)?;
     Ok(Outcome::Done)
 }
 

@@ -1,23 +1,22 @@
 //! `dryhold log`: records a gauge until stopped, then reviews and draws.
 
 mod arguments;
+mod job_photo;
+mod last_gauge;
 mod new_run;
 mod resume;
-mod shop_logo;
 mod unattended;
 
-use std::{sync::Arc, time::Duration};
+use std::sync::Arc;
 
 use console::say;
-use recorder::{Marks, Recorder};
-use terminal_view::attach;
+use recorder::{Marks, Recorder, StopRequests};
+use terminal_view::{ViewKind, attach};
 use watch::Follow;
 
 use crate::{
     outcome::{Failure, Outcome},
-    recording::{
-        close::close, operator::AtTerminal, page::ServedPage, runtime, stop::StopRequests,
-    },
+    recording::{close::close, operator::AtTerminal, page::ServedPage, runtime, visits},
 };
 use new_run::{Record, Recording, new_run, tell_assumed_unit};
 
@@ -28,6 +27,12 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
     arguments.notify.check()?;
     if arguments.headless.headless {
         return unattended::run(arguments);
+    }
+    if arguments.background {
+        return visits::begin_in_background();
+    }
+    if arguments.without_terminal {
+        visits::leave_terminal()?;
     }
     let runtime = runtime()?;
     let mut requests = StopRequests::listen(&runtime);
@@ -41,6 +46,7 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
         settings,
         record,
         logo,
+        photo,
     } = recording;
     let mut sealer = arguments.sealing.sealer()?;
     let page = ServedPage::open(&arguments.page)?;
@@ -61,19 +67,24 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             }
         };
         say(format!("Recording to {}", recorder.folder().display()));
+        last_gauge::keep(arguments);
         if let Some(logo) = &logo {
             logo.put(recorder.folder());
         }
+        photo.put(recorder.folder());
         tell_assumed_unit(gauges.dialect());
         let code = page.as_ref().and_then(ServedPage::code);
-        let view = attach(|follow| recorder.watch(follow), arguments.view(), code);
+        let kind = arguments.view();
+        let view = attach(|follow| recorder.watch(follow), kind, code.clone());
+        let curve = arguments.without_terminal || kind == ViewKind::Full;
+        let _door = visits::open(&mut recorder, curve, &view.asks, code);
         if let Some(page) = &page {
             page.show(recorder.watch(Follow::Closely), view.asks.clone());
         }
         let means = arguments.notify.means();
         let calm = || recorder.watch(Follow::Calmly);
         let notifiers = notify::start(means, calm, &view.asks).map_err(Failure::other)?;
-        let stop = until_stopped(&mut requests, arguments.stop_after_min, view.interactive);
+        let stop = requests.next_or_after(arguments.stop_after_min, view.interactive);
         let marks = Marks::asked_for(view.acts);
         let recorded = recorder
             .record(open, marks, Arc::new(AtTerminal), stop, || false)
@@ -90,20 +101,5 @@ pub(crate) fn run(arguments: &LogArguments) -> Result<Outcome, Failure> {
             say("Asked to end; nothing was recorded.");
             Ok(Outcome::Done)
         }
-    }
-}
-
-/// Completes on Ctrl-C, on a request to terminate, or when the time is up; where nobody
-/// sits at a terminal, also when it is hung up.
-async fn until_stopped(requests: &mut StopRequests, limit_min: Option<f64>, interactive: bool) {
-    let limit = async {
-        match limit_min {
-            Some(minutes) => tokio::time::sleep(Duration::from_secs_f64(60.0 * minutes)).await,
-            None => std::future::pending().await,
-        }
-    };
-    tokio::select! {
-        () = requests.next(!interactive) => {}
-        () = limit => {}
     }
 }

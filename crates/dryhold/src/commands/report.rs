@@ -1,16 +1,16 @@
 //! `dryhold report`: writes the curve, the sheet and the findings.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::Args;
 use console::say;
 use custody::Renewal;
-use run_review::Draw;
+use run_review::{Draw, Record};
 
 use crate::{
     options::{
-        import::ImportArguments, judging::JudgingArguments, key::KeyOptions, sheet::SheetOptions,
-        voice::VoiceArguments,
+        import::ImportArguments, judging::JudgingArguments, key::KeyOptions,
+        pressure_test::TestArguments, sheet::SheetOptions, voice::VoiceArguments,
     },
     outcome::{Failure, Outcome},
     products::make_products,
@@ -18,11 +18,15 @@ use crate::{
 
 #[derive(Debug, Args)]
 pub(crate) struct ReportArguments {
-    /// Run folder, trace file or CSV file
+    /// Run folder, zip archive of one, trace file or CSV file
     pub(crate) path: PathBuf,
     /// Where the pictures go; the run folder itself when not given
     #[arg(long, value_name = "DIR")]
     pub(crate) out: Option<PathBuf>,
+    /// Another run of the same job to take into sheet.pdf and sheet.html, on pages of its
+    /// own: a pressure test beside the evacuation; may be given again
+    #[arg(long, value_name = "RUN")]
+    pub(crate) with: Vec<PathBuf>,
     #[command(flatten)]
     pub(crate) choice: KeyOptions,
     #[command(flatten)]
@@ -33,22 +37,26 @@ pub(crate) struct ReportArguments {
     pub(crate) import: ImportArguments,
     #[command(flatten)]
     pub(crate) judging: JudgingArguments,
+    #[command(flatten)]
+    pub(crate) test: TestArguments,
 }
 
 /// Draws one record.
 pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
-    let import = arguments.import.options()?;
-    let judged = arguments
-        .judging
-        .judge(&arguments.path, &import, Draw::Yes)?;
-    let spoken = arguments.voice.choices(judged.started_utc.as_deref());
-    let out = match &arguments.out {
-        Some(out) => out.clone(),
-        None => default_folder(&arguments.path, judged.is_run),
-    };
+    let import = arguments.test.import(&arguments.import)?;
+    let record = Record::open(&arguments.path, &import)?;
+    let zone = arguments.voice.zone();
+    let mut judged = arguments
+        .test
+        .judge(record, &arguments.judging, Draw::Yes, zone)?;
+    judged.take_rig_off(&JudgingArguments::ADVICE);
+    let with = Record::drawn_as_recorded(&arguments.with, &JudgingArguments::ADVICE)?;
+    let spoken = arguments.voice.choices(judged.started_utc());
+    let out = arguments.out.clone();
+    let out = out.unwrap_or_else(|| judged.origin().products_folder());
     let renewal = Renewal::prepare(&arguments.path, &out, &arguments.choice.choice())?;
     let key = renewal.as_ref().map(Renewal::key);
-    let made = make_products(&judged, &out, &spoken, &arguments.sheet, key)?;
+    let made = make_products((&judged, &with), &out, &spoken, &arguments.sheet, key)?;
     for path in made.paths() {
         say(path.display());
     }
@@ -63,18 +71,4 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<Outcome, Failure> {
         Some(failure) => Err(failure.into()),
         None => Ok(Outcome::Done),
     }
-}
-
-/// The run folder itself; for a foreign CSV a folder beside where we stand.
-fn default_folder(path: &Path, is_run: bool) -> PathBuf {
-    if is_run {
-        if path.is_dir() {
-            return path.to_owned();
-        }
-        return path.parent().map_or_else(PathBuf::new, Path::to_owned);
-    }
-    let stem = path
-        .file_stem()
-        .map_or_else(|| "record".into(), |s| s.to_string_lossy());
-    PathBuf::from(format!("{stem}-report"))
 }

@@ -8,17 +8,20 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use console::{complain, say_lines};
 use run_record::ImportOptions;
-use run_review::{Draw, all_cores, in_order};
+use run_review::{Draw, Record, all_cores, in_order};
 use wording::Voice;
 
 use crate::{
-    options::{import::ImportArguments, judging::JudgingArguments, voice::VoiceArguments},
+    options::{
+        import::ImportArguments, judging::JudgingArguments, pressure_test::TestArguments,
+        voice::VoiceArguments,
+    },
     outcome::{Failure, Outcome},
 };
 
 #[derive(Debug, Args)]
 pub(crate) struct ReviewArguments {
-    /// Run folders, trace files, CSV files
+    /// Run folders, zip archives of them, trace files, CSV files
     #[arg(required = true, value_name = "PATH")]
     pub(crate) paths: Vec<PathBuf>,
     /// Prints one JSON object per PATH
@@ -30,11 +33,13 @@ pub(crate) struct ReviewArguments {
     pub(crate) import: ImportArguments,
     #[command(flatten)]
     pub(crate) judging: JudgingArguments,
+    #[command(flatten)]
+    pub(crate) test: TestArguments,
 }
 
 /// Reviews every path; one that cannot be read is reported, the rest go on.
 pub(crate) fn run(arguments: &ReviewArguments) -> Outcome {
-    let import = match arguments.import.options() {
+    let import = match arguments.test.import(&arguments.import) {
         Ok(options) => options,
         Err(failure) => {
             complain(&failure);
@@ -71,13 +76,17 @@ fn review(
     import: &ImportOptions,
     arguments: &ReviewArguments,
 ) -> Result<(Vec<String>, Outcome), Failure> {
-    let judged = arguments.judging.judge(path, import, Draw::No)?;
-    let outcome = Outcome::of(judged.findings.verdict);
+    let record = Record::open(path, import)?;
+    let zone = arguments.voice.zone();
+    let mut judged = arguments
+        .test
+        .judge(record, &arguments.judging, Draw::No, zone)?;
+    judged.take_rig_off(&JudgingArguments::ADVICE);
+    let outcome = Outcome::of(judged.verdict());
     if arguments.json {
-        let json = report::findings_json(&judged.findings, &judged.source);
-        return Ok((vec![json], outcome));
+        return Ok((vec![judged.json()], outcome));
     }
-    let chosen = arguments.voice.choices(judged.started_utc.as_deref());
+    let chosen = arguments.voice.choices(judged.started_utc());
     let mut lines = judged.lines(&Voice::from(&chosen));
     if later {
         lines.insert(0, String::new());

@@ -9,7 +9,7 @@ use clap::Args;
 use console::{complain, say};
 use custody::{SEAL, Stamper, stamp, tell_place, when};
 use run_record::{ImportOptions, SealMoment, seal_run};
-use run_review::{Draw, are_in};
+use run_review::{Draw, Record, are_in};
 use seal_keys::SealKey;
 use vacuum::SheetChoices;
 
@@ -93,13 +93,14 @@ fn seal_one(path: &Path, key: &SealKey) -> Result<(), Failure> {
 /// Curve and sheet that lie in a folder sealed just now: nobody knows who made them, so
 /// they are made anew from the record, and sealed.
 fn draw_anew(path: &Path, key: &SealKey) -> Result<(), Failure> {
-    let nothing_else = JudgingArguments::default();
-    let judged = nothing_else.judge(path, &ImportOptions::default(), Draw::Yes)?;
-    let Some(folder) = judged.folder().filter(|folder| are_in(folder)) else {
+    let record = Record::open(path, &ImportOptions::default())?;
+    let mut judged = record.judge_as_recorded(Draw::Yes, &JudgingArguments::ADVICE)?;
+    judged.take_rig_off(&JudgingArguments::ADVICE);
+    let Some(folder) = judged.origin().folder().filter(|folder| are_in(folder)) else {
         return Ok(());
     };
     let (spoken, options) = (SheetChoices::default(), SheetOptions::default());
-    let made = make_products(&judged, &folder, &spoken, &options, Some(key))?;
+    let made = make_products((&judged, &[]), &folder, &spoken, &options, Some(key))?;
     if let Some(why) = made.unsealed {
         return Err(why.into());
     }

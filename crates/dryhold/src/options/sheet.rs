@@ -20,12 +20,12 @@ pub(crate) struct SheetOptions {
     /// Entries to leave out of the sheet, with commas between: serial, oil, hose …
     #[arg(long, value_name = "FIELD,…", value_delimiter = ',', value_parser = field)]
     leave_out: Vec<SheetField>,
-    /// Leaves out technician, licence, shop, logo and typed remarks
+    /// Leaves out technician, licence, shop, logo, typed remarks, customer, site and photo
     #[arg(long)]
     no_personal_data: bool,
 }
 
-fn paper(text: &str) -> Result<Paper, String> {
+pub(crate) fn paper(text: &str) -> Result<Paper, String> {
     Paper::from_code(text).ok_or_else(|| {
         let known = Paper::ALL.map(Paper::code);
         format!("it is one of: {}", known.join(", "))

@@ -30,6 +30,15 @@ enum ZoneChoice {
 }
 
 impl VoiceArguments {
+    /// The zone that was chosen for times of day; of this computer: as it is now.
+    pub(crate) fn zone(&self) -> Option<Zone> {
+        let now = Local::now().to_rfc3339();
+        self.zone.map(|choice| match choice {
+            ZoneChoice::Fixed(zone) => zone,
+            ZoneChoice::Local => local(Some(&now), &Local),
+        })
+    }
+
     /// What was chosen, for a run that started then (RFC 3339).
     pub(crate) fn choices(&self, started_utc: Option<&str>) -> SheetChoices {
         SheetChoices {

@@ -4,7 +4,7 @@ use console::{complain, say, say_lines};
 use custody::{Sealer, tell_unsealed};
 use recorder::Recorded;
 use run_record::ImportOptions;
-use run_review::Draw;
+use run_review::{Draw, Record};
 use seal_keys::SealKey;
 use vacuum::SheetChoices;
 use wording::Voice;
@@ -39,11 +39,12 @@ fn review_and_draw(recorded: &Recorded, key: Option<&SealKey>) -> Result<Outcome
         ));
         return Ok(Outcome::Done);
     }
-    let nothing_else = JudgingArguments::default();
-    let judged = nothing_else.judge(folder, &ImportOptions::default(), Draw::Yes)?;
+    let record = Record::open(folder, &ImportOptions::default())?;
+    let mut judged = record.judge_as_recorded(Draw::Yes, &JudgingArguments::ADVICE)?;
+    judged.take_rig_off(&JudgingArguments::ADVICE);
     say_lines(judged.lines(&Voice::default()));
     match make_products(
-        &judged,
+        (&judged, &[]),
         folder,
         &SheetChoices::default(),
         &SheetOptions::default(),

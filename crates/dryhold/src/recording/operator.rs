@@ -4,7 +4,7 @@ use std::{future::Future, pin::Pin};
 
 use console::{complain, say};
 
-use super::stop::asked_to_stop;
+use recorder::asked_to_stop;
 
 /// Reads the terminal of this program, and gives up by Ctrl-C.
 pub(crate) struct AtTerminal;

@@ -11,7 +11,8 @@ use std::{
 
 use console::{complain, say, say_drawn};
 use phone_view::{
-    Asked, Certificate, Device, Grade, Keys, Options, Page, Reach, act, code_for_camera, stamps,
+    Asked, Certificate, Device, Grade, Keys, Options, Page, Reach, Told, act, code_for_camera,
+    stamps,
 };
 use terminal_view::PageCode;
 use tokio::sync::mpsc::UnboundedSender;
@@ -161,50 +162,18 @@ fn certificate(_: Reach) -> Result<Certificate, Failure> {
 
 /// Says where the page is.
 fn tell(page: &Page, arguments: &PageArguments) {
-    let addresses = page.addresses(grade_shown(arguments.view_marks));
-    let Some(first) = addresses.first() else {
+    let colours = std::io::stdout().is_terminal();
+    let told = page.told(arguments.view_lan, arguments.view_marks, colours);
+    if told.is_empty() {
         complain(
             "this computer is in no network at the moment; the page can be reached once it is, \
              under its address and port, with the key",
         );
-        return;
-    };
-    say(format!("Page: {first}"));
-    if arguments.view_lan {
-        for other in &addresses[1..] {
-            say(format!("  or: {other}"));
-        }
-        let colours = std::io::stdout().is_terminal();
-        for line in code_for_camera(first, !colours).unwrap_or_default().lines() {
-            // black on white, whatever the terminal's own colours are
-            match colours {
-                true => say_drawn(&format!("\x1b[38;5;16;48;5;231m{line}\x1b[0m")),
-                false => say(line),
-            }
-        }
-        say(match arguments.view_marks {
-            true => "Whoever has this address and is in the network can stamp marks.",
-            false => "Whoever has this address and is in the network can look on.",
-        });
     }
-    if arguments.view_marks {
-        for other in page.addresses(Grade::View) {
-            say(format!("To look on only: {other}"));
+    for line in told {
+        match line {
+            Told::Words(words) => say(words),
+            Told::Drawn(line) => say_drawn(&line),
         }
     }
-    tell_fingerprint(page);
-    say(match arguments.view_marks {
-        true => "Marks can be stamped from the page; the record says from which device.",
-        false => "The page only shows; --view-marks lets it stamp marks.",
-    });
-}
-
-/// Says what to compare where the browser warns.
-fn tell_fingerprint(page: &Page) {
-    let Some(fingerprint) = page.fingerprint() else {
-        return;
-    };
-    say("The page is encrypted. The browser warns once, for nobody vouches for its certificate.");
-    say("Look at the certificate there; go on only if its SHA-256 fingerprint is this one:");
-    say(format!("  {fingerprint}"));
 }

@@ -2,26 +2,27 @@
 
 use std::path::PathBuf;
 
+use charge_options::ScaleOptions;
 use clap::Args;
-use recorder::PumpSideChoice;
+use recorder::{PumpSideChoice, ScaleChoice};
 use terminal_view::ViewKind;
 
 use crate::options::{
     judging::JudgingArguments,
     notify::NotifyArguments,
     page::PageArguments,
-    ranges,
+    pressure_test::TestArguments,
     sealing::SealingArguments,
     view::{ViewChoice, chosen},
 };
 
 #[derive(Debug, Args)]
 pub(crate) struct LogArguments {
-    /// Serial port path, tcp://HOST:PORT, or file:CAPTURE
-    #[arg(long, value_name = "PATH", required_unless_present = "resume")]
+    /// Serial port path, tcp://HOST:PORT, or file:CAPTURE [default: that of the last run]
+    #[arg(long, value_name = "PATH")]
     pub(crate) port: Option<String>,
-    /// Dialect file, or the name of a built-in dialect
-    #[arg(long, value_name = "FILE|NAME", required_unless_present = "resume")]
+    /// Dialect file, or the name of a built-in dialect [default: that of the last run]
+    #[arg(long, value_name = "FILE|NAME")]
     pub(crate) dialect: Option<String>,
     /// Goes on with a run that was cut off, for instance by a flat battery: job,
     /// criteria and dialect are the record's own, and the port unless --port is given
@@ -49,6 +50,8 @@ pub(crate) struct LogArguments {
     /// Records every channel that the dialect lists, not only the judged one
     #[arg(long)]
     pub(crate) all_channels: bool,
+    #[command(flatten)]
+    pub(crate) scale: ScaleOptions,
     /// Waits for the gauge instead of giving up when it is not there yet
     #[arg(long)]
     pub(crate) wait: bool,
@@ -59,8 +62,15 @@ pub(crate) struct LogArguments {
     /// One line kept up to date: the same as --view line
     #[arg(long, conflicts_with = "view")]
     plain: bool,
+    /// Records in the background: it goes on when this terminal is closed. dryhold show
+    /// looks at it, from any terminal and over SSH; dryhold stop ends it
+    #[arg(long, conflicts_with_all = ["view", "plain"])]
+    pub(crate) background: bool,
+    /// Records without a terminal; --background starts it
+    #[arg(long, hide = true, conflicts_with = "background")]
+    pub(crate) without_terminal: bool,
     /// Stops by itself after so many minutes
-    #[arg(long, value_name = "MIN", value_parser = ranges::minutes)]
+    #[arg(long, value_name = "MIN", value_parser = option_ranges::minutes)]
     pub(crate) stop_after_min: Option<f64>,
     #[command(flatten)]
     pub(crate) page: PageArguments,
@@ -72,11 +82,16 @@ pub(crate) struct LogArguments {
     pub(crate) sealing: SealingArguments,
     #[command(flatten)]
     pub(crate) judging: JudgingArguments,
+    #[command(flatten)]
+    pub(crate) test: TestArguments,
 }
 
 impl LogArguments {
     /// What shows the recording.
     pub(crate) fn view(&self) -> ViewKind {
+        if self.without_terminal {
+            return ViewKind::Off;
+        }
         let plain = self.plain.then_some(ViewChoice::Line);
         chosen(plain.or(self.view), ViewChoice::Full)
     }
@@ -84,6 +99,16 @@ impl LogArguments {
     /// Whether a gauge that is not there yet is waited for.
     pub(super) fn waits(&self) -> bool {
         self.wait || self.headless.headless
+    }
+
+    /// What is known of the scale.
+    pub(super) fn scale(&self) -> ScaleChoice<'_> {
+        ScaleChoice {
+            port: self.scale.scale_port.as_deref(),
+            dialect: self.scale.scale_dialect.as_deref(),
+            baud: self.scale.scale_baud,
+            left_in_hoses_g: self.scale.left_in_hoses_g,
+        }
     }
 
     /// What is known of the gauge at the pump.
@@ -113,6 +138,6 @@ pub(crate) struct UnattendedArguments {
     #[arg(long, value_name = "MB", requires = "headless", default_value_t = 200)]
     pub(crate) keep_free: u64,
     /// Goes on so long after a hold is over, in case another round follows, minutes
-    #[arg(long, value_name = "MIN", requires = "headless", default_value_t = 5.0, value_parser = ranges::minutes)]
+    #[arg(long, value_name = "MIN", requires = "headless", default_value_t = 5.0, value_parser = option_ranges::minutes)]
     pub(crate) after_hold_min: f64,
 }

@@ -12,7 +12,8 @@ use sensor_reader::Dialect;
 
 use super::{
     arguments::LogArguments,
-    new_run::{Record, Recording},
+    job_photo::JobPhoto,
+    new_run::{Record, Recording, air_of},
 };
 use crate::outcome::Failure;
 
@@ -43,15 +44,17 @@ pub(crate) fn recording(arguments: &LogArguments, folder: &Path) -> Result<Recor
     })?;
     let dialect = dialect(arguments, &header)?;
     let judged = (port.as_str(), dialect, arguments.baud);
-    let gauges = Plan::resumed(judged, arguments.pump_side(), &header, arguments.waits())?;
+    let gauges = Plan::resumed(judged, arguments.pump_side(), &header, arguments.waits())?
+        .resumed_with_scale(arguments.scale(), &header, arguments.waits())?;
     let recorded = header.criteria.clone().unwrap_or_default();
     let mut settings = arguments
         .judging
-        .settings(Some(&header.job), header.criteria.as_ref())?;
+        .settings_live(Some(&header.job), header.criteria.as_ref())?;
     let given = &settings.criteria;
     let same = given.target_micron == recorded.target_micron
         && given.hold_min == recorded.hold_min
-        && given.ceiling_micron == recorded.ceiling_micron;
+        && given.ceiling_micron == recorded.ceiling_micron
+        && given.further == recorded.further;
     if !same {
         return Err(Failure::usage(
             "this run is recorded against the criteria in its job.toml: leave --target-micron, \
@@ -64,20 +67,25 @@ pub(crate) fn recording(arguments: &LogArguments, folder: &Path) -> Result<Recor
         settings,
         record: Record::Resumed(folder.to_owned()),
         logo: None,
+        photo: JobPhoto::default(),
     })
 }
 
 fn dialect(arguments: &LogArguments, header: &RunHeader) -> Result<Dialect, Failure> {
+    let load = |name: &str| match air_of(&header.test) {
+        Some(air) => Dialect::load_under_pressure(name, air),
+        None => Dialect::load(name),
+    };
     let Some(given) = &arguments.dialect else {
         let name = header.dialect.as_deref().unwrap_or_default();
-        return Dialect::load(name).map_err(|_| {
+        return load(name).map_err(|_| {
             Failure::usage(format!(
                 "the record's dialect \"{name}\" is not one that ships with this program: give \
                  its file with --dialect FILE"
             ))
         });
     };
-    let dialect = Dialect::load(given).map_err(Failure::usage)?;
+    let dialect = load(given).map_err(Failure::usage)?;
     match header.dialect.as_deref() {
         Some(name) if name != dialect.name() => Err(Failure::usage(format!(
             "this run was recorded with the dialect \"{name}\", not \"{}\": leave --dialect out, \

@@ -2,17 +2,16 @@
 //! begins a run when the pressure falls, ends it after the hold, keeps the last ones,
 //! leaves room on the card, and waits for the next.
 
-use std::{path::PathBuf, sync::Arc, time::Duration};
+use std::{sync::Arc, time::Duration};
 
 use console::{complain, say};
 use recorder::{
-    Gauges, Marks, Recorded, Recorder, Who,
-    unattended::{Begin, End, Limits, Retention, Room},
+    Gauges, Marks, Recorded, Recorder, StopRequests, Who,
+    unattended::{Begin, Limits, Retention, until_full, until_over},
 };
 use sensor_reader::Event;
 use terminal_view::attach_line_without_keys;
-use tokio::sync::mpsc::UnboundedSender;
-use watch::{Act, Follow, Watch};
+use watch::Follow;
 
 use super::{
     arguments::LogArguments,
@@ -20,9 +19,7 @@ use super::{
 };
 use crate::{
     outcome::{Failure, Outcome},
-    recording::{
-        close::close, operator::AtTerminal, page::ServedPage, runtime, stop::StopRequests,
-    },
+    recording::{close::close, operator::AtTerminal, page::ServedPage, runtime},
 };
 
 /// Between two looks at the room on the disk.
@@ -131,6 +128,7 @@ async fn record(
         settings,
         record: Record::New(out, header),
         logo,
+        photo,
     } = recording
     else {
         return Err(Failure::usage("--headless begins new runs"));
@@ -141,6 +139,7 @@ async fn record(
     if let Some(logo) = &logo {
         logo.put(recorder.folder());
     }
+    photo.put(recorder.folder());
     tell_assumed_unit(plan.dialect());
     retention.made(recorder.folder());
     let view = attach_line_without_keys(recorder.watch(Follow::Calmly));
@@ -172,43 +171,4 @@ async fn record(
     view.views.gone().await;
     notifiers.finish();
     Ok((recorded?, asked))
-}
-
-/// Completes when a run is over, with the reason.
-async fn until_over(mut watch: Watch, limits: Limits) -> &'static str {
-    let mut end = End::of(limits);
-    loop {
-        if let Some(why) = end.look(&watch.borrow_and_update().now) {
-            return why;
-        }
-        if watch.changed().await.is_err() {
-            return std::future::pending().await;
-        }
-    }
-}
-
-/// Looks after the room on the disk while a run is recorded; completes when hardly any
-/// is left, with the reason.
-async fn until_full(
-    retention: Retention,
-    run: PathBuf,
-    acts: UnboundedSender<Act>,
-) -> &'static str {
-    let mut told = false;
-    loop {
-        tokio::time::sleep(LOOK_AGAIN).await;
-        let (retention, run) = (retention.clone(), run.clone());
-        // deleting a long run from a slow card takes a while: the recording goes on beside it
-        let room = tokio::task::spawn_blocking(move || retention.room_for(&run)).await;
-        match room {
-            Ok(Room::NearlyNone) => return "the disk is nearly full (--keep-free)",
-            Ok(Room::Little(why)) => {
-                if !std::mem::replace(&mut told, true) {
-                    let _ = acts.send(Act::Tell(format!("{why}; this run goes on for now")));
-                }
-            }
-            Ok(Room::Enough) => told = false,
-            Err(_) => {}
-        }
-    }
 }
