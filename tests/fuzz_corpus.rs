@@ -74,6 +74,7 @@ macro_rules! targets {
 targets![
     asked_gauge,
     dialect_text,
+    fault_file,
     findings,
     foreign_csv,
     gauge_bytes,
@@ -85,6 +86,7 @@ targets![
     page_requests,
     photo,
     rig_notes,
+    scale_bytes,
     time_stamp,
     trace_reader,
 ];

@@ -277,6 +277,37 @@ def notes(out):
     out("rig_notes", "other-table", b"time,pressure\n1,2\n")
 
 
+def weights(out):
+    """Captures of scales, whole, cut and with edits."""
+    random.seed(8)
+    paths = sorted((TOP / "samples/scales").glob("*.capture"))
+    names = [path.stem for path in paths]
+    for path in paths:
+        which, capture = byte_of(path.stem, names), path.read_bytes()
+        out("scale_bytes", path.stem, bytes([which, 3]) + capture[:4000])
+        for n in range(12):
+            start = random.randrange(max(1, len(capture) - 400))
+            edited = bytearray(capture[start : start + 400])
+            for _ in range(n):
+                edited[random.randrange(len(edited))] = random.randrange(256)
+            out("scale_bytes", f"{path.stem}-{n}", bytes([which, 7 * n]) + bytes(edited))
+
+
+def faults(out):
+    """What was seen of appliances, whole and with lines gone or twisted."""
+    random.seed(9)
+    for path in sorted((TOP / "samples/faults").glob("*.toml")):
+        lines = path.read_text().splitlines()
+        out("fault_file", path.stem, path.read_bytes())
+        for n in range(6):
+            kept = [line for line in lines if random.random() > 0.2]
+            at = random.randrange(len(kept))
+            kept[at] = re.sub("[0-9]", str(random.choice([9, "-1", "1e308", "nan"])), kept[at], count=1)
+            out("fault_file", f"{path.stem}-{n}", "\n".join(kept).encode())
+    out("fault_file", "nested", b"[ambient]\nc = 25\n")
+    out("fault_file", "control", b'refrigerant = "R-600a\\u001b[2J"\nambient = "25"\n')
+
+
 def main():
     folder = pathlib.Path(sys.argv[1])
 
@@ -285,7 +316,7 @@ def main():
         path.mkdir(parents=True, exist_ok=True)
         (path / name).write_bytes(data)
 
-    for make in [gauges, dialect_tests, records, keys, lines, requests, runs, archives, logos, time_stamps, notes]:
+    for make in [gauges, dialect_tests, records, keys, lines, requests, runs, archives, logos, time_stamps, notes, weights, faults]:
         make(out)
 
 

@@ -283,6 +283,7 @@ pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
         &[
             "plain-file",
             "console",
+            "scale-reader",
             "sensor-reader",
             "foreign-csv",
             "whole-file",

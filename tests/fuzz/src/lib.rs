@@ -7,6 +7,7 @@
 
 pub mod asked_gauge;
 pub mod dialect_text;
+pub mod fault_file;
 pub mod findings;
 pub mod foreign_csv;
 pub mod gauge_bytes;
@@ -18,6 +19,7 @@ pub mod packed_run;
 pub mod page_requests;
 pub mod photo;
 pub mod rig_notes;
+pub mod scale_bytes;
 pub mod time_stamp;
 pub mod trace_reader;
 
