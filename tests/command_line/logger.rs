@@ -103,6 +103,17 @@ impl Logger {
         });
     }
 
+    /// Waits until this many readings with a pressure are in the record.
+    #[track_caller]
+    pub(crate) fn wait_for_readings(&self, count: usize) {
+        wait_until("readings in the record", || {
+            let bytes = std::fs::read(only_run(&self.out).join("trace.csv")).unwrap_or_default();
+            let text = String::from_utf8_lossy(&bytes);
+            let measured = |line: &&str| line.ends_with('\n') && line.contains(",ok,");
+            text.split_inclusive('\n').filter(measured).count() >= count
+        });
+    }
+
     /// Types a line.
     pub(crate) fn type_line(&mut self, line: &[u8]) {
         let keyboard = self.child().stdin.as_mut().expect("a keyboard");

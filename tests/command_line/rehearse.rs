@@ -282,10 +282,12 @@ fn the_list_names_every_rehearsal() {
         .collect();
     let known: Vec<&str> = scenarios().iter().map(|s| s.name).collect();
     assert_eq!(TESTED, known, "every rehearsal has its test above");
-    // those of other tests are played elsewhere: `pressure_test`, `rig`
+    // those of other tests are played elsewhere: `pressure_test`, `rig`, `scale`
     let pressure = rehearsal::pressure_scenarios().iter().map(|s| s.name);
     let rigs = rehearsal::rig_scenarios().iter().map(|s| s.scenario.name);
-    let all: Vec<&str> = known.into_iter().chain(pressure).chain(rigs).collect();
+    let charges = rehearsal::charge_scenarios().iter().map(|s| s.name);
+    let all = known.into_iter().chain(pressure).chain(rigs).chain(charges);
+    let all: Vec<&str> = all.collect();
     assert_eq!(listed, all);
 }
 

@@ -26,7 +26,7 @@ fn scale_rows(run: &Path) -> Vec<(f64, Option<f64>, String)> {
 }
 
 fn charge_of(run: &Path) -> Value {
-    let ran = dryhold(&["review", &run.to_string_lossy(), "--json"]);
+    let ran = dryhold(["review", &run.to_string_lossy(), "--json"]);
     let found: Value = serde_json::from_str(ran.out.trim()).expect("JSON");
     found["charge"].clone()
 }
@@ -44,7 +44,7 @@ fn rehearsed(name: &str) -> (tempfile::TempDir, PathBuf, String) {
         "--speed",
         "300",
     ];
-    let ran = dryhold(&said).expect(0);
+    let ran = dryhold(said).expect(0);
     let run = only_run(&out);
     (folder, run, ran.out)
 }
@@ -151,11 +151,11 @@ fn a_scale_at_ten_lines_a_second_loses_none_and_its_weigh_in_is_judged() {
     assert_eq!(charge["notices"][0]["code"], "no_hold_passed");
 
     // the record holds together, and a mass that is edited shows
-    dryhold(&["verify", &run.to_string_lossy()]).expect(0);
+    dryhold(["verify", &run.to_string_lossy()]).expect(0);
     let path = run.join("scale.csv");
     let text = std::fs::read_to_string(&path).expect("rows");
     std::fs::write(&path, text.replacen(",4754.4,", ",4754.9,", 1)).expect("written");
-    let ran = dryhold(&["verify", &run.to_string_lossy()]);
+    let ran = dryhold(["verify", &run.to_string_lossy()]);
     assert_ne!(ran.status, 0, "{}", ran.out);
 }
 
@@ -190,7 +190,7 @@ fn a_rehearsed_weigh_in_follows_a_hold_that_passes() {
     ] {
         let out = scratch();
         let to = out.path().to_string_lossy().into_owned();
-        dryhold(&["report", &run, "--out", &to, "--language", language]).expect(0);
+        dryhold(["report", &run, "--out", &to, "--language", language]).expect(0);
         let sheet = std::fs::read_to_string(out.path().join("sheet.html")).expect("a sheet");
         assert!(sheet.contains(words), "{language}: {words}");
     }
@@ -244,7 +244,7 @@ fn what_does_not_fit_is_asked_back() {
         ),
     ] {
         let log = ["log", "--port", "file:x", "--dialect", "number-unit-line"];
-        let ran = dryhold(&[&log, options].concat()).expect(2);
+        let ran = dryhold([&log, options].concat()).expect(2);
         assert!(ran.err.contains(words), "{words}: {}", ran.err);
     }
 }
@@ -270,9 +270,9 @@ fn a_mass_that_was_typed_says_so() {
         "--job",
         &job,
     ];
-    dryhold(&[&log, &["--out", &below][..]].concat()).expect(0);
+    dryhold([&log, &["--out", &below][..]].concat()).expect(0);
     let run = only_run(&out);
-    let ran = dryhold(&["review", &run.to_string_lossy()]);
+    let ran = dryhold(["review", &run.to_string_lossy()]);
     assert!(ran.out.contains("57.5 g of 58 g, as typed"), "{}", ran.out);
     assert_eq!(charge_of(&run)["basis"], "typed");
 }

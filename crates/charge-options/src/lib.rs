@@ -41,7 +41,7 @@ pub struct ScaleOptions {
     #[arg(long, value_name = "BITS", requires = "scale_port")]
     pub scale_baud: Option<u32>,
     /// What the hoses keep, g (dryhold charge works it out): so much more leaves the cylinder
-    #[arg(long, value_name = "G", requires = "scale_port", value_parser = grams_left)]
+    #[arg(long, value_name = "G", requires = "scale_port", allow_hyphen_values = true, value_parser = grams_left)]
     pub left_in_hoses_g: Option<f64>,
 }
 

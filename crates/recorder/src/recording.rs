@@ -23,6 +23,7 @@ use crate::{
 };
 
 mod gauge_events;
+mod scale;
 mod shown;
 mod weighed;
 
@@ -66,7 +67,7 @@ pub struct Recorder {
     readings: u64,
     quality: LineQuality,
     pump_quality: LineQuality,
-    scale: Option<weighed::Scale>,
+    scale: Option<scale::Scale>,
     scale_quality: LineQuality,
     /// Unreadable lines that were shown.
     shown_unreadable: Vec<String>,
@@ -116,7 +117,7 @@ impl Recorder {
         feed.name(writer.folder(), Some(time.started().to_rfc3339()));
         feed.set_test(header.test.kind);
         let judge = Judge::new(&header.test, settings, header.record_unit());
-        let scale = weighed::Scale::of(header);
+        let scale = scale::Scale::of(header);
         if scale.is_some() {
             feed.weighs();
         }
@@ -144,7 +145,7 @@ impl Recorder {
         feed.set_test(plan.kind);
         let unit = source.header().and_then(RunHeader::record_unit);
         let mut judge = Judge::new(&plan, settings, unit);
-        let mut scale = source.header().and_then(weighed::Scale::of);
+        let mut scale = source.header().and_then(scale::Scale::of);
         if scale.is_some() {
             feed.weighs();
         }
@@ -173,7 +174,7 @@ impl Recorder {
         mut judge: Judge,
         feed: Feed,
         time: TimeLine,
-        (companions, scale): (Companions, Option<weighed::Scale>),
+        (companions, scale): (Companions, Option<scale::Scale>),
     ) -> Self {
         judge.reserve_for_a_day();
         let written_s = time.last_s();

@@ -9,6 +9,7 @@ mod beside;
 mod blank_off;
 mod charge;
 mod decay;
+mod estimate;
 mod further;
 mod number;
 mod rig;
@@ -18,13 +19,14 @@ mod weighed;
 pub use blank_off::blank_off_json;
 pub use charge::charge_json;
 pub use decay::decay_json;
-use findings::{DataSummary, Estimate, Findings, Hold, Pulldown, Rise, Round};
+use findings::{DataSummary, Findings, Hold, Pulldown, Rise, Round};
 pub use rig::rig_json;
 use rig_history::RigShare;
 use serde::Serialize;
 use vacuum::GaugePrinciple;
 use wording::Voice;
 
+use estimate::{EstimateWire, estimate};
 use number::{Number, Seconds};
 
 const SCHEMA: &str = "dryhold.findings/1";
@@ -157,13 +159,6 @@ struct RiseWire {
 struct LeakWire {
     pa_m3_per_s: EstimateWire,
     g_per_year: Option<EstimateWire>,
-}
-
-#[derive(Serialize)]
-struct EstimateWire {
-    value: Number,
-    low: Number,
-    high: Number,
 }
 
 #[derive(Serialize)]
@@ -348,14 +343,6 @@ fn range((low, high): (f64, f64)) -> RangeWire {
     RangeWire {
         low: Number(low),
         high: Number(high),
-    }
-}
-
-fn estimate(e: &Estimate) -> EstimateWire {
-    EstimateWire {
-        value: Number(e.value),
-        low: Number(e.low),
-        high: Number(e.high),
     }
 }
 

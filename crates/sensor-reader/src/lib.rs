@@ -110,6 +110,7 @@ mod stream;
 pub mod transport;
 mod understand;
 mod usb;
+mod value;
 mod weight;
 
 pub use address::{Address, AddressError};

@@ -3,22 +3,13 @@
 use vacuum::{Mass, MassUnit, Sensed, Steadiness, Weighed};
 
 use crate::{
-    dialect::Shape,
+    dialect::{Shape, Weighs},
     field_text::field_text,
     find::{Field, Found},
     sample::{RejectReason, shown},
     state::State,
-    understand::{number, state},
+    value::{number, state},
 };
-
-/// What the numbers of a scale mean.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Weighs {
-    /// The unit where the line does not say it.
-    pub(crate) fixed_unit: Option<MassUnit>,
-    /// Words of the scale for units, as the dialect lists them.
-    pub(crate) units: Vec<(String, MassUnit)>,
-}
 
 /// What a pressure's place says in a line of a scale: nothing was measured.
 pub(crate) const NO_PRESSURE: Sensed = Sensed::Gap;

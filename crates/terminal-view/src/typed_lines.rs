@@ -77,7 +77,10 @@ impl TypedLines {
         };
         let mut kept = None;
         if let Some(act) = self.asked.take() {
-            if line.eq_ignore_ascii_case("y") {
+            if ["y", "yes"]
+                .iter()
+                .any(|yes| line.eq_ignore_ascii_case(yes))
+            {
                 return self.pass_on(act, now);
             }
             kept = Some(say!(voice, "question-answered-no"));
@@ -153,6 +156,7 @@ mod tests {
         );
         assert_eq!(lines.line("y", &Snapshot::default()).act, Some(Act::Stop));
         assert_eq!(typed(&["Q", "Y"]), [Act::Stop]);
+        assert_eq!(typed(&["q", "yes"]), [Act::Stop]);
         assert_eq!(typed(&["q", "n"]), []);
         assert_eq!(
             typed(&["q", "q", "s"]),

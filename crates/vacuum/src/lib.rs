@@ -27,6 +27,7 @@ mod job;
 pub mod leak;
 mod mark;
 pub mod mass;
+mod mass_unit;
 mod pressure;
 mod pressure_text;
 mod reading;
@@ -46,6 +47,7 @@ pub use charging::ChargingAct;
 pub use criteria::{Criteria, CriteriaError, FurtherCriteria, RoundCriteria, Steady};
 pub use job::{AccessSides, GaugeIdentity, GaugePrinciple, Job, PUMP_SIDE, is_pump_side};
 pub use mark::{Mark, MarkKind};
+pub use mass_unit::MassUnit;
 pub use pressure::{Pressure, PressureError};
 pub use pressure_text::DisplayPressure;
 pub use reading::{Entry, Reading, ReadingState, Sensed};
@@ -57,7 +59,7 @@ pub use test_plan::{AllowedLoss, TestKind, TestPlan};
 pub use test_profile::TestProfile;
 pub use unit::PressureUnit;
 pub use unit_word::{Remedy, UnitWord};
-pub use weighing::{Mass, MassUnit, Steadiness, Weighed, Weighing};
+pub use weighing::{Mass, Steadiness, Weighed, Weighing};
 
 /// Zero of the Celsius scale in kelvin (ITS-90, exact).
 pub const ZERO_CELSIUS_K: f64 = 273.15;

@@ -2,14 +2,8 @@
 
 use std::fmt;
 
-use crate::MassUnit;
-
-/// Grams in one avoirdupois pound, exact (the pound of 1959: 0.453 592 37 kg;
-/// NIST SP 811 (2008) appendix B.8).
-pub const G_PER_LB: f64 = 453.592_37;
-
-/// Grams in one avoirdupois ounce, exact: a sixteenth of the pound.
-pub const G_PER_OZ: f64 = G_PER_LB / 16.0;
+use crate::mass_unit::MassUnit;
+pub use crate::mass_unit::{G_PER_LB, G_PER_OZ};
 
 /// The heaviest charge that is believed, g.
 pub const LARGEST_CHARGE_G: f64 = 1e6;

@@ -1,11 +1,11 @@
 //! What is shown of a charge that is weighed in: large figures, order of work, warnings.
 
 use findings::{Charge, ChargeNotice, ChargePhase};
-use serde::Serialize;
 use vacuum::ChargingAct;
 use wording::{Inside, RiskyAct, Voice, cautions_at, charge_notice, gravest_at, say};
 
 use crate::{
+    charge_now::ChargeNow,
     keys,
     order::{Order, Step, StepState, Warning},
     snapshot::PressureNow,
@@ -13,19 +13,6 @@ use crate::{
 
 /// Nearer to the target than this share of it, or than the tolerance, the cylinder is shut.
 const NEAR: f64 = 0.02;
-
-/// How a weigh-in stands.
-#[derive(Debug, Clone, Default, PartialEq, Serialize)]
-pub struct ChargeNow {
-    /// What is still to leave the cylinder, g; below 0 when too much has.
-    pub to_go_g: Option<f64>,
-    /// The figures to be shown large, without their unit.
-    pub digits: String,
-    /// What the figures are: "to go of 58.1 g".
-    pub words: String,
-    /// It was said to end.
-    pub ended: bool,
-}
 
 impl ChargeNow {
     pub(crate) fn of(voice: &Voice, charge: &Charge) -> Self {

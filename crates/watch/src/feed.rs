@@ -81,7 +81,7 @@ pub struct Feed {
     past_events: u64,
     /// Somebody follows every reading, and wants the curve.
     closely: bool,
-    scale: weighing::Scale,
+    scale: weighing::scale::Scale,
 }
 
 impl Feed {
@@ -139,7 +139,7 @@ impl Feed {
             news: false,
             past_events: 0,
             closely: false,
-            scale: weighing::Scale::default(),
+            scale: weighing::scale::Scale::default(),
         }
     }
 

@@ -47,7 +47,7 @@ pub fn offered(test: TestKind, gauge_open_to_system: Option<bool>) -> String {
 /// use vacuum::{Mark, MarkKind};
 /// assert_eq!(watch::keys::mark_of_key('s'), Some((MarkKind::PumpSideShut, "")));
 /// assert_eq!(watch::keys::mark_of_key('S'), Some((MarkKind::PumpSideShut, "")));
-/// assert_eq!(watch::keys::mark_of_key('x'), None);
+/// assert_eq!(watch::keys::mark_of_key('y'), None);
 /// ```
 pub fn mark_of_key(key: char) -> Option<(MarkKind, &'static str)> {
     Some(match key.to_ascii_lowercase() {

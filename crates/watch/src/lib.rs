@@ -55,6 +55,7 @@ mod act;
 mod arrivals;
 mod axis;
 mod changes;
+mod charge_now;
 mod charging;
 pub mod curve;
 pub mod events;

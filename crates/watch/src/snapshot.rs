@@ -7,7 +7,7 @@ use vacuum::{Pressure, PressureUnit, ReadingState, TestKind};
 use wording::{Voice, say};
 
 use crate::{
-    axis::AxisNow, charging::ChargeNow, curve::Curve, events::Events, judged::JudgedNow,
+    axis::AxisNow, charge_now::ChargeNow, curve::Curve, events::Events, judged::JudgedNow,
     line::LineNow, marks::MarkNow, order::Order, pressure_test, question::AskFirst,
     trouble::TroubleNow,
 };

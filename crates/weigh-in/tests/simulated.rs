@@ -1,7 +1,11 @@
 //! Simulated weigh-ins whose truth is known. The scale here is a model of its own (a lag, a
 //! filter, steps, creep, a room that drifts) and shares no formula with the judge. Even seeds
 //! were used to choose the judge's constants; odd ones only to report.
-#![expect(clippy::unwrap_used, reason = "helpers of tests may fail the test")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "helpers of tests may fail the test, and its figures are printed"
+)]
 
 use findings::{Charge, ChargeNotice};
 use rand::{Rng, SeedableRng};

@@ -5,7 +5,9 @@ use serde::Serialize;
 use wording::Voice;
 
 use super::{
-    DataWire, EstimateWire, FINDINGS_MADE_BY, HoldWire, SCHEMA, data, estimate, hold,
+    DataWire, FINDINGS_MADE_BY, HoldWire, SCHEMA, data,
+    estimate::{EstimateWire, estimate},
+    hold,
     number::{Number, Seconds},
 };
 

@@ -1,11 +1,11 @@
 //! The charge in JSON: what a scale said went in, or what was typed.
 
-use findings::{Charge, ChargePhase, Estimate};
+use findings::{Charge, ChargePhase};
 use serde::Serialize;
 use wording::Voice;
 
 use super::{
-    EstimateWire,
+    estimate::{EstimateWire, estimate},
     number::{Number, Seconds},
 };
 
@@ -41,11 +41,6 @@ struct NoticeWire {
 
 pub(super) fn charge(charge: &Charge) -> ChargeWire {
     let english = Voice::default();
-    let estimate = |e: Estimate| EstimateWire {
-        value: Number(e.value),
-        low: Number(e.low),
-        high: Number(e.high),
-    };
     let acts = charge.acts.iter().map(|(at_s, act)| ActWire {
         act: act.code(),
         at_s: Seconds(*at_s),
@@ -63,8 +58,8 @@ pub(super) fn charge(charge: &Charge) -> ChargeWire {
         nameplate_g: charge.nameplate_g.map(Number),
         tolerance_g: Number(charge.tolerance_g),
         left_in_hoses_g: charge.left_in_hoses_g.map(Number),
-        left_cylinder_g: charge.left_cylinder_g.map(estimate),
-        charged_g: charge.charged_g.map(estimate),
+        left_cylinder_g: charge.left_cylinder_g.as_ref().map(estimate),
+        charged_g: charge.charged_g.as_ref().map(estimate),
         to_go_g: charge.to_go_g.map(Number),
         scale_step_g: charge.step_g.map(Number),
         acts: acts.collect(),

@@ -25,7 +25,7 @@ use plain_file::Links;
 pub use port::{Clock, FlowControl, Parity, PortSettings};
 use shape::Inner;
 pub(crate) use shape::{FrameRule, Framing, RegisterRule, Shape, Terminator};
-pub(crate) use terms::Terms;
+pub(crate) use terms::{Terms, Weighs};
 use vacuum::{Pressure, PressureUnit};
 
 /// A dialect file is far smaller.

@@ -10,13 +10,12 @@ use crate::{
     number::{NumberStyle, Written},
     sequence::SequenceRule,
     state::State,
-    weight::Weighs,
 };
 
 use super::{
     channels::Channels,
     port::{Clock, PortSettings},
-    terms::{ExponentStyle, StateBits, TemperatureStyle, Terms},
+    terms::{ExponentStyle, StateBits, TemperatureStyle, Terms, Weighs},
 };
 
 /// What ends a line.

@@ -1,6 +1,6 @@
 //! What the numbers of a gauge mean.
 
-use vacuum::{Pressure, PressureUnit};
+use vacuum::{MassUnit, Pressure, PressureUnit};
 
 use crate::{number::Written, state::State};
 
@@ -72,4 +72,13 @@ pub(crate) struct Terms {
     pub(crate) over: Option<Pressure>,
     /// At and below this it is under range.
     pub(crate) under: Option<Pressure>,
+}
+
+/// What the numbers of a scale mean.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Weighs {
+    /// The unit where the line does not say it.
+    pub(crate) fixed_unit: Option<MassUnit>,
+    /// Words of the scale for units, as the dialect lists them.
+    pub(crate) units: Vec<(String, MassUnit)>,
 }

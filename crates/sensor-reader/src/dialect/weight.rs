@@ -6,11 +6,11 @@ use vacuum::MassUnit;
 use super::{
     file::FileShape,
     plain::{Fault, word},
+    terms::Weighs,
 };
 use crate::{
     find::{Field, Finding},
     state::State,
-    weight::Weighs,
 };
 
 /// True if the dialect is of a scale: `measures = "mass"`.

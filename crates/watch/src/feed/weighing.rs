@@ -6,29 +6,16 @@ use findings::Charge;
 use vacuum::Weighing;
 use wording::say;
 
+pub(super) mod scale;
+
 use super::Feed;
 use crate::{
-    charging::{self, ChargeNow},
-    curve::state_words,
-    events::EventKind,
-    keys,
-    line::LineNow,
-    snapshot::BesideNow,
-    trouble::TroubleNow,
+    charge_now::ChargeNow, charging, curve::state_words, events::EventKind, keys, line::LineNow,
+    snapshot::BesideNow, trouble::TroubleNow,
 };
 
 /// Notices that were told are remembered, the last ones.
 const MOST_TOLD: usize = 256;
-
-/// The scale as it is shown.
-#[derive(Debug, Default)]
-pub(super) struct Scale {
-    /// A scale is recorded.
-    is_there: bool,
-    shown: Option<String>,
-    charge: Option<Charge>,
-    told: Vec<(&'static str, i64)>,
-}
 
 impl Feed {
     /// Says that a scale is recorded beside the gauge.

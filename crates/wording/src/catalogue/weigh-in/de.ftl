@@ -1,6 +1,5 @@
 # Eine Füllmenge, die eingewogen wird: Deutsch.
 
-weighed-title = Füllung
 weighed-of = Eingefüllt: { $charged }; Typenschild { $nameplate } ± { $tolerance }.
 weighed-alone = Eingefüllt: { $charged }; die Füllmenge des Typenschilds ist nicht angegeben.
 weighed-unknown = Eingefüllt: aus der Waage nicht bekannt.

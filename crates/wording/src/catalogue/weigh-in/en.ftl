@@ -1,6 +1,5 @@
 # A charge that is weighed in: English, the reference. One file of messages with en.ftl.
 
-weighed-title = Charge
 weighed-of = Charged: { $charged }; nameplate { $nameplate } ± { $tolerance }.
 weighed-alone = Charged: { $charged }; the nameplate charge is not given.
 weighed-unknown = Charged: not known from the scale.

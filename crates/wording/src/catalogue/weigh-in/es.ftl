@@ -1,6 +1,5 @@
 # Una carga que se pesa: español.
 
-weighed-title = Carga
 weighed-of = Cargado: { $charged }; placa { $nameplate } ± { $tolerance }.
 weighed-alone = Cargado: { $charged }; la carga de la placa no está indicada.
 weighed-unknown = Cargado: no se conoce por la báscula.

@@ -1,6 +1,5 @@
 # Une charge que l'on pèse : français.
 
-weighed-title = Charge
 weighed-of = Chargé : { $charged } ; plaque { $nameplate } ± { $tolerance }.
 weighed-alone = Chargé : { $charged } ; la charge de la plaque n'est pas indiquée.
 weighed-unknown = Chargé : inconnu d'après la balance.
