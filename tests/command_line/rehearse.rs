@@ -291,6 +291,33 @@ fn the_list_names_every_rehearsal() {
     assert_eq!(listed, all);
 }
 
+/// What is recorded does not depend on the line it came over.
+#[test]
+fn over_a_connection_of_this_computer_it_is_the_same_run() {
+    let rows = |more: &[&str]| {
+        let folder = scratch();
+        let below = folder.path().to_string_lossy().into_owned();
+        let said = [
+            "rehearse",
+            "--scenario",
+            "small-leak",
+            "--speed",
+            "max",
+            "--out",
+            &below,
+        ];
+        let ran = dryhold([&said, more].concat()).expect(0);
+        assert!(ran.out.contains("FAIL"), "{}", ran.out);
+        let rows = crate::run::trace(&only_run(folder.path()));
+        rows.into_iter()
+            .map(|r| (r.elapsed_s, r.micron, r.state, r.mark, r.note))
+            .collect::<Vec<_>>()
+    };
+    let (terminal, connection) = (rows(&[]), rows(&["--over-tcp"]));
+    assert!(terminal.len() > 1_000);
+    assert_eq!(terminal, connection);
+}
+
 #[test]
 fn without_options_it_prints_verdict_and_pictures() {
     let folder = scratch();

@@ -1,4 +1,4 @@
-//! A rehearsal as the recorder sees it: gauges on pseudo-terminals, marks on their clock,
+//! A rehearsal as the recorder sees it: gauges on lines of this computer, marks on their clock,
 //! the job and the test of an invented system, and what was simulated in the end.
 //!
 //! # What this crate does not do
@@ -8,7 +8,7 @@ use std::{collections::VecDeque, sync::mpsc::Receiver};
 
 use recorder::{Companions, Gauges, PUMP_SIDE_NAME, TimedMarks};
 use rehearsal::{
-    ChargeScenario, Expected, GaugeBench, Pace, PressureScenario, RigScenario, Scenario,
+    ChargeScenario, Expected, GaugeBench, Line, Pace, PressureScenario, RigScenario, Scenario,
     Simulation, TimedMark, TruePressureTest, Truth, charge_scenarios, pressure_scenarios,
     rig_scenarios, scenarios,
 };
@@ -27,7 +27,14 @@ fn failed(why: impl std::fmt::Display) -> PlayError {
 }
 
 /// What the record says of the port.
-pub const PORT: &str = "a pseudo-terminal of the rehearsal";
+#[must_use]
+pub const fn port_words(line: Line) -> &'static str {
+    match line {
+        #[cfg(unix)]
+        Line::PseudoTerminal => "a pseudo-terminal of the rehearsal",
+        Line::Loopback => "a connection of the rehearsal on this computer",
+    }
+}
 
 /// Names and titles of all rehearsals.
 #[must_use = "nothing is printed here"]
@@ -78,25 +85,31 @@ impl Story {
     /// The gauges, about to speak, and what is said of the truth at the end, a sentence each.
     ///
     /// # Errors
-    /// When there is no pseudo-terminal.
-    pub fn begin(self, seed: Option<u64>, pace: Pace) -> Result<(Benches, Vec<String>), PlayError> {
+    /// When there is no such line to be had.
+    pub fn begin(
+        self,
+        seed: Option<u64>,
+        line: Line,
+        pace: Pace,
+    ) -> Result<(Benches, Vec<String>), PlayError> {
         match self {
             Self::Evacuation(scenario) => {
                 let simulation = Simulation::new(scenario, seed.unwrap_or(scenario.seed));
                 let truth = truth_words(simulation.truth());
-                Ok((Benches::open(simulation, pace)?, truth))
+                Ok((Benches::open(simulation, line, pace)?, truth))
             }
             Self::BlankOff(rig) => {
                 let seed = seed.unwrap_or(rig.scenario.seed);
                 let simulation = Simulation::new(&rig.scenario, seed);
                 let truth = rig_truth_words(rig, simulation.truth());
-                Ok((Benches::open(simulation, pace)?, truth))
+                Ok((Benches::open(simulation, line, pace)?, truth))
             }
             Self::Charge(scenario) => {
                 let played = scenario.play(seed.unwrap_or(scenario.seed()));
-                let judged = GaugeBench::open_playing(played.gauge, pace).map_err(failed)?;
-                let scale = GaugeBench::open_scale(played.scale, pace).map_err(failed)?;
+                let judged = GaugeBench::open_playing(played.gauge, line, pace).map_err(failed)?;
+                let scale = GaugeBench::open_playing(played.scale, line, pace).map_err(failed)?;
                 let benches = Benches {
+                    line,
                     judged,
                     pump_side: None,
                     scale: Some(scale),
@@ -109,8 +122,9 @@ impl Story {
             }
             Self::Pressure(scenario) => {
                 let events = scenario.play(seed.unwrap_or(scenario.seed));
-                let judged = GaugeBench::open_under_pressure(events, pace).map_err(failed)?;
+                let judged = GaugeBench::open_under_pressure(events, line, pace).map_err(failed)?;
                 let benches = Benches {
+                    line,
                     judged,
                     pump_side: None,
                     scale: None,
@@ -158,9 +172,10 @@ impl Story {
         self,
         dialect: &Dialect,
         criteria: &Criteria,
-        companions: &Companions,
+        (companions, benches): (&Companions, &Benches),
         software: &str,
     ) -> RunHeader {
+        let port = port_words(benches.line);
         RunHeader {
             job: self.job().clone(),
             test: match self {
@@ -171,14 +186,14 @@ impl Story {
             criteria: Some(criteria.clone()),
             dialect: Some(dialect.name().to_owned()),
             assumed_unit: dialect.fixed_unit(),
-            port: Some(PORT.into()),
+            port: Some(port.into()),
             software: software.to_owned(),
             started: None,
             beside: companions.in_header(),
             scale: match self {
                 Self::Charge(scenario) => Some(ScaleUsed {
                     dialect: Some("rehearsal-scale".into()),
-                    port: Some(PORT.into()),
+                    port: Some(port.into()),
                     left_in_hoses_g: Some(scenario.left_in_hoses_g),
                 }),
                 _ => None,
@@ -187,18 +202,20 @@ impl Story {
     }
 }
 
-/// The simulated gauges, each on a pseudo-terminal of its own.
+/// The simulated gauges, each on a line of its own.
 #[derive(Debug)]
 pub struct Benches {
+    line: Line,
     judged: GaugeBench,
     pump_side: Option<GaugeBench>,
     scale: Option<GaugeBench>,
 }
 
 impl Benches {
-    fn open(simulation: Simulation, pace: Pace) -> Result<Self, PlayError> {
-        let bench = |simulation| GaugeBench::open(simulation, pace).map_err(failed);
+    fn open(simulation: Simulation, line: Line, pace: Pace) -> Result<Self, PlayError> {
+        let bench = |simulation| GaugeBench::open(simulation, line, pace).map_err(failed);
         Ok(Self {
+            line,
             pump_side: simulation.pump_side().map(bench).transpose()?,
             judged: bench(simulation)?,
             scale: None,
@@ -220,7 +237,7 @@ impl Benches {
                 name: PUMP_SIDE_NAME.into(),
                 place: PUMP_SIDE.into(),
                 dialect: Some(dialect.name().to_owned()),
-                port: Some(PORT.into()),
+                port: Some(port_words(self.line).into()),
                 gauge: pump_gauge,
             });
         }

@@ -1,5 +1,5 @@
 //! The simulated gauge as a serial device: a pseudo-terminal pair whose near end
-//! is opened like any serial port.
+//! is opened like any serial port, or a connection on this computer.
 //!
 //! Traps met here: the kernel throws unread input away when the far end closes,
 //! so the bench waits until everything was read and keeps both ends open until it
@@ -8,7 +8,7 @@
 //! somebody has opened it and taken a first blank line.
 
 use std::{
-    io::{self, Write},
+    io,
     path::{Path, PathBuf},
     sync::{
         Arc,
@@ -19,13 +19,12 @@ use std::{
     time::{Duration, Instant},
 };
 
-use serialport::{SerialPort, TTYPort};
 use vacuum::MarkKind;
 
 use crate::{
     SimEvent, SimKind, Simulation,
+    far_end::{FarEnd, Line, is_for_now},
     faults::{Faults, Pending},
-    link::place_link,
     wire::{self, Speaks},
 };
 
@@ -53,12 +52,14 @@ pub struct TimedMark {
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum BenchError {
-    /// No pseudo-terminal to be had.
-    #[error("cannot open a pseudo-terminal for the rehearsal: {0}")]
-    NoTerminal(#[source] serialport::Error),
-    /// The terminal has no path.
-    #[error("the pseudo-terminal has no device path on this system")]
-    NoPath,
+    /// No line to be had.
+    #[error("cannot open {} for the rehearsal: {cause}", words_of(*line))]
+    NoLine {
+        /// What was asked for.
+        line: Line,
+        /// What the system said.
+        cause: io::Error,
+    },
     /// The link could not be made.
     #[error("cannot make the device link {}: {cause}", path.display())]
     Link {
@@ -93,9 +94,9 @@ pub struct GaugeBench {
     path: PathBuf,
     marks: Receiver<TimedMark>,
     shared: Arc<Shared>,
-    thread: Option<JoinHandle<Result<Plug, BenchError>>>,
+    thread: Option<JoinHandle<Result<FarEnd, BenchError>>>,
     // both ends stay open until the bench goes
-    plug: Option<Plug>,
+    plug: Option<FarEnd>,
 }
 
 #[derive(Debug, Default)]
@@ -105,83 +106,89 @@ struct Shared {
     lines: AtomicU64,
 }
 
-/// Both ends of the pair.
-#[derive(Debug)]
-struct Plug {
-    far: TTYPort,
-    near: TTYPort,
+/// The line in the words of an error.
+fn words_of(line: Line) -> &'static str {
+    match line {
+        #[cfg(unix)]
+        Line::PseudoTerminal => "a pseudo-terminal",
+        Line::Loopback => "a connection on this computer",
+    }
 }
 
 impl GaugeBench {
-    /// Opens the pseudo-terminal and makes the gauge ready.
+    /// Opens the line and makes the gauge ready.
     ///
     /// # Errors
-    /// [`BenchError`] when there is no pseudo-terminal or the speed is not above 0.
-    pub fn open(simulation: Simulation, pace: Pace) -> Result<Self, BenchError> {
-        Self::open_with(simulation, pace, Faults::default(), None)
+    /// [`BenchError`] when there is no line or the speed is not above 0.
+    pub fn open(simulation: Simulation, line: Line, pace: Pace) -> Result<Self, BenchError> {
+        Self::speaking((Speaks::Micron, simulation), line, pace)
     }
 
     /// A pressure transmitter that says what was played.
     ///
     /// # Errors
     /// As [`open`](Self::open).
-    pub fn open_under_pressure(events: Vec<SimEvent>, pace: Pace) -> Result<Self, BenchError> {
-        Self::speaking(
-            (Speaks::Bar, events.into_iter()),
-            pace,
-            Faults::default(),
-            None,
-        )
+    pub fn open_under_pressure(
+        events: Vec<SimEvent>,
+        line: Line,
+        pace: Pace,
+    ) -> Result<Self, BenchError> {
+        Self::speaking((Speaks::Bar, events.into_iter()), line, pace)
     }
 
-    /// A vacuum gauge that says what was played.
+    /// A vacuum gauge, or a scale, that says what was played.
     ///
     /// # Errors
     /// As [`open`](Self::open).
-    pub fn open_playing(events: Vec<SimEvent>, pace: Pace) -> Result<Self, BenchError> {
-        let spoken = (Speaks::Micron, events.into_iter());
-        Self::speaking(spoken, pace, Faults::default(), None)
+    pub fn open_playing(events: Vec<SimEvent>, line: Line, pace: Pace) -> Result<Self, BenchError> {
+        Self::speaking((Speaks::Micron, events.into_iter()), line, pace)
     }
 
-    /// A scale that says what was played.
-    ///
-    /// # Errors
-    /// As [`open`](Self::open).
-    pub fn open_scale(events: Vec<SimEvent>, pace: Pace) -> Result<Self, BenchError> {
-        let spoken = (Speaks::Micron, events.into_iter());
-        Self::speaking(spoken, pace, Faults::default(), None)
-    }
-
-    /// The same with trouble on the wire, and behind a symbolic link at `link`
-    /// (replaced on every replug, removed when unplugged).
+    /// The same with trouble on the wire, and a pseudo-terminal behind a symbolic link at
+    /// `link` (replaced on every replug, removed when unplugged).
     ///
     /// # Errors
     /// As [`open`](Self::open); also when the link cannot be made, or is missing
-    /// although the plug shall be pulled.
+    /// although the plug of a pseudo-terminal shall be pulled.
     pub fn open_with(
         simulation: Simulation,
+        line: Line,
         pace: Pace,
-        faults: Faults,
-        link: Option<PathBuf>,
+        (faults, link): (Faults, Option<PathBuf>),
     ) -> Result<Self, BenchError> {
-        Self::speaking((Speaks::Micron, simulation), pace, faults, link)
+        let needs_link = match line {
+            #[cfg(unix)]
+            Line::PseudoTerminal => true,
+            Line::Loopback => false,
+        };
+        if needs_link && link.is_none() && !faults.unplug.is_empty() {
+            return Err(BenchError::NoLink);
+        }
+        let spoken = (Speaks::Micron, simulation);
+        Self::troubled(spoken, line, pace, (faults, link))
     }
 
     fn speaking(
-        (speaks, events): (Speaks, impl Iterator<Item = SimEvent> + Send + 'static),
+        spoken: (Speaks, impl Iterator<Item = SimEvent> + Send + 'static),
+        line: Line,
         pace: Pace,
-        faults: Faults,
-        link: Option<PathBuf>,
+    ) -> Result<Self, BenchError> {
+        Self::troubled(spoken, line, pace, (Faults::default(), None))
+    }
+
+    fn troubled(
+        (speaks, events): (Speaks, impl Iterator<Item = SimEvent> + Send + 'static),
+        line: Line,
+        pace: Pace,
+        (faults, link): (Faults, Option<PathBuf>),
     ) -> Result<Self, BenchError> {
         if let Pace::Times(speed) = pace
             && !(speed.is_finite() && speed > 0.0)
         {
             return Err(BenchError::Speed { speed });
         }
-        if link.is_none() && !faults.unplug.is_empty() {
-            return Err(BenchError::NoLink);
-        }
-        let (plug, device) = Plug::new()?;
+        let (plug, device) =
+            FarEnd::new(line).map_err(|cause| BenchError::NoLine { line, cause })?;
         if let Some(link) = &link {
             place(link, &device)?;
         }
@@ -277,29 +284,23 @@ impl Drop for GaugeBench {
     }
 }
 
+/// Puts the link in place.
 fn place(link: &Path, device: &Path) -> Result<(), BenchError> {
-    place_link(link, device).map_err(|cause| BenchError::Link {
+    #[cfg(unix)]
+    let placed = crate::link::place_link(link, device);
+    #[cfg(not(unix))]
+    let placed = {
+        let _ = device;
+        Err(io::ErrorKind::Unsupported.into())
+    };
+    placed.map_err(|cause| BenchError::Link {
         path: link.to_owned(),
         cause,
     })
 }
 
-impl Plug {
-    fn new() -> Result<(Self, PathBuf), BenchError> {
-        let (far, near) = TTYPort::pair().map_err(BenchError::NoTerminal)?;
-        let path = near.name().map(PathBuf::from).ok_or(BenchError::NoPath)?;
-        Ok((Self { far, near }, path))
-    }
-
-    fn unread(&self) -> Result<u32, BenchError> {
-        self.near
-            .bytes_to_read()
-            .map_err(|e| BenchError::Write(e.into()))
-    }
-}
-
 struct Speaker {
-    plug: Plug,
+    plug: FarEnd,
     speaks: Speaks,
     link: Option<PathBuf>,
     pace: Pace,
@@ -322,7 +323,7 @@ const LOOKS_EMPTY: u32 = 500;
 const LOOKS_TAKEN: u32 = 60;
 
 impl Speaker {
-    fn run(mut self, events: impl Iterator<Item = SimEvent>) -> Result<Plug, BenchError> {
+    fn run(mut self, events: impl Iterator<Item = SimEvent>) -> Result<FarEnd, BenchError> {
         self.await_listener()?;
         for event in events {
             if self.stopped() {
@@ -396,13 +397,16 @@ impl Speaker {
         let mut empty = 0;
         while !self.stopped() {
             thread::sleep(LOOK);
-            if self.plug.unread()? > 0 {
-                seen = true;
-            } else {
-                empty += 1;
-                if seen || empty > LOOKS_TAKEN {
-                    break;
+            match self.unread()? {
+                // a connection was let in before the blank line was written
+                None => break,
+                Some(0) => {
+                    empty += 1;
+                    if seen || empty > LOOKS_TAKEN {
+                        break;
+                    }
                 }
+                Some(_) => seen = true,
             }
         }
         if self.origin.is_none() {
@@ -415,34 +419,39 @@ impl Speaker {
     ///
     /// The kernel carries bytes to the near end's queue on a worker of its own
     /// and offers no way to ask for those on the way, so an empty queue counts
-    /// only once it has stayed empty for a while.
+    /// only once it has stayed empty for a while. Of a connection nothing is told: little
+    /// may be on its way, and it gets as long.
     fn drain(&mut self) -> Result<(), BenchError> {
         let mut empty = 0;
         while empty < LOOKS_EMPTY && !self.stopped() {
             thread::sleep(LOOK);
-            empty = if self.plug.unread()? == 0 {
-                empty + 1
-            } else {
-                0
+            empty = match self.unread()? {
+                None | Some(0) => empty + 1,
+                Some(_) => 0,
             };
         }
         Ok(())
     }
 
+    fn unread(&self) -> Result<Option<u32>, BenchError> {
+        self.plug.unread().map_err(BenchError::Write)
+    }
+
     fn unplug(&mut self, away: Duration) -> Result<(), BenchError> {
-        let Some(link) = self.link.clone() else {
-            return Ok(());
-        };
         self.drain()?;
-        std::fs::remove_file(&link).map_err(|cause| BenchError::Link {
-            path: link.clone(),
-            cause,
-        })?;
-        let (plug, device) = Plug::new()?;
-        // the old pair goes here: its reader sees the line drop
-        self.plug = plug;
+        if let Some(link) = &self.link {
+            std::fs::remove_file(link).map_err(|cause| BenchError::Link {
+                path: link.clone(),
+                cause,
+            })?;
+        }
+        // the reader sees the line drop
+        let device = self.plug.pull().map_err(BenchError::Write)?;
         thread::sleep(away);
-        place(&link, &device)?;
+        if let (Some(link), Some(device)) = (&self.link, &device) {
+            place(link, device)?;
+        }
+        self.plug.put_back().map_err(BenchError::Write)?;
         self.await_listener()?;
         self.faults.replugged = Some(Instant::now());
         Ok(())
@@ -479,15 +488,11 @@ impl Speaker {
     /// Writes all of it, waiting as long as nobody reads.
     fn write(&mut self, mut bytes: &[u8]) -> Result<(), BenchError> {
         while !bytes.is_empty() && !self.stopped() {
-            match self.plug.far.write(bytes) {
-                Ok(n) => bytes = &bytes[n..],
-                Err(e)
-                    if matches!(
-                        e.kind(),
-                        io::ErrorKind::TimedOut
-                            | io::ErrorKind::WouldBlock
-                            | io::ErrorKind::Interrupted
-                    ) => {}
+            match self.plug.write(bytes) {
+                Ok(n) => bytes = bytes.get(n..).unwrap_or_default(),
+                // a connection that nobody has made is looked for again soon
+                Err(e) if e.kind() == io::ErrorKind::WouldBlock => thread::sleep(LOOK),
+                Err(e) if is_for_now(&e) => {}
                 Err(e) => return Err(BenchError::Write(e)),
             }
         }

@@ -21,10 +21,9 @@
 //! It shares no code with the analyser and does not know that one exists.
 //! Everything here is invented: no run of it is evidence of anything.
 
-#[cfg(unix)]
 mod device;
 mod event;
-#[cfg(unix)]
+mod far_end;
 mod faults;
 mod gas;
 mod gauge;
@@ -46,14 +45,12 @@ mod stall;
 mod truth;
 mod under_pressure;
 mod weigh_in;
-#[cfg(unix)]
 mod wire;
 mod world;
 
-#[cfg(unix)]
 pub use device::{BenchError, GaugeBench, Pace, TimedMark};
 pub use event::{SimEvent, SimKind};
-#[cfg(unix)]
+pub use far_end::Line;
 pub use faults::Faults;
 pub use scenario::{RigScenario, Scenario, rig_scenarios, scenarios};
 pub use simulation::Simulation;

@@ -1,4 +1,5 @@
 //! The gauge behind the pseudo-terminal, opened as any serial port.
+//! `loopback.rs` has those of a connection, which every system has.
 #![cfg(unix)]
 
 use std::{
@@ -8,7 +9,7 @@ use std::{
     time::{Duration, Instant},
 };
 
-use rehearsal::{BenchError, Faults, GaugeBench, Pace, Scenario, SimKind, Simulation};
+use rehearsal::{BenchError, Faults, GaugeBench, Line, Pace, Scenario, SimKind, Simulation};
 
 // pseudo-terminals are a scarce thing shared by all tests
 static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
@@ -63,7 +64,7 @@ fn gauge_lines(bytes: &[u8]) -> Vec<String> {
 #[test]
 fn every_line_of_a_run_arrives() {
     let _guard = ONE_AT_A_TIME.lock();
-    let mut bench = GaugeBench::open(simulation(), Pace::Unlimited).unwrap();
+    let mut bench = GaugeBench::open(simulation(), Line::PseudoTerminal, Pace::Unlimited).unwrap();
     let path = bench.path().to_owned();
     let lines = gauge_lines(&listen(&bench, &path));
     bench.join().unwrap();
@@ -87,8 +88,13 @@ fn garbage_split_lines_and_a_pulled_plug_lose_nothing() {
         ],
         split_lines: true,
     };
-    let mut bench =
-        GaugeBench::open_with(simulation(), Pace::Unlimited, faults, Some(link.clone())).unwrap();
+    let mut bench = GaugeBench::open_with(
+        simulation(),
+        Line::PseudoTerminal,
+        Pace::Unlimited,
+        (faults, Some(link.clone())),
+    )
+    .unwrap();
     let bytes = listen(&bench, &link);
     bench.join().unwrap();
     assert!(bytes.windows(5).any(|w| w == b"noise"));
@@ -99,7 +105,8 @@ fn garbage_split_lines_and_a_pulled_plug_lose_nothing() {
 fn pace_is_kept() {
     let _guard = ONE_AT_A_TIME.lock();
     let started = Instant::now();
-    let mut bench = GaugeBench::open(simulation(), Pace::Times(1200.0)).unwrap();
+    let mut bench =
+        GaugeBench::open(simulation(), Line::PseudoTerminal, Pace::Times(1200.0)).unwrap();
     let path = bench.path().to_owned();
     let lines = gauge_lines(&listen(&bench, &path));
     bench.join().unwrap();
@@ -111,18 +118,23 @@ fn pace_is_kept() {
 
 #[test]
 fn a_bench_nobody_reads_can_be_dropped() {
-    let bench = GaugeBench::open(simulation(), Pace::Unlimited).unwrap();
+    let bench = GaugeBench::open(simulation(), Line::PseudoTerminal, Pace::Unlimited).unwrap();
     drop(bench);
 }
 
 #[test]
 fn bad_settings_are_told() {
-    let zero = GaugeBench::open(simulation(), Pace::Times(0.0));
+    let zero = GaugeBench::open(simulation(), Line::PseudoTerminal, Pace::Times(0.0));
     assert!(matches!(zero, Err(BenchError::Speed { .. })));
     let faults = Faults {
         unplug: vec![(1.0, Duration::ZERO)],
         ..Faults::default()
     };
-    let no_link = GaugeBench::open_with(simulation(), Pace::Unlimited, faults, None);
+    let no_link = GaugeBench::open_with(
+        simulation(),
+        Line::PseudoTerminal,
+        Pace::Unlimited,
+        (faults, None),
+    );
     assert!(matches!(no_link, Err(BenchError::NoLink)));
 }

@@ -1,5 +1,5 @@
-//! `dryhold rehearse`: an invented system and gauge over a real pseudo-terminal,
-//! through the very code `log` uses.
+//! `dryhold rehearse`: an invented system and gauge over a real pseudo-terminal (or, where
+//! there is none, a connection of this computer), through the very code `log` uses.
 
 use std::{path::PathBuf, sync::Arc};
 
@@ -8,7 +8,7 @@ use clap::Args;
 use console::say;
 use played_rehearsal::{Benches, Story, listed};
 use recorder::{Ending, Marks, Recorded, Recorder, StopRequests};
-use rehearsal::Pace;
+use rehearsal::{Line, Pace};
 use terminal_view::{ViewKind, attach, attach_line_without_keys};
 use watch::Follow;
 
@@ -41,6 +41,10 @@ pub(crate) struct RehearseArguments {
     /// Another throw of the dice
     #[arg(long, value_name = "N")]
     pub(crate) seed: Option<u64>,
+    /// The simulated gauge speaks over a network connection of this computer instead of a
+    /// pseudo-terminal, as it always does on Windows
+    #[arg(long)]
+    over_tcp: bool,
     /// Lists the rehearsals
     #[arg(long)]
     pub(crate) list: bool,
@@ -111,7 +115,13 @@ pub(crate) fn run(arguments: &RehearseArguments) -> Result<Outcome, Failure> {
         Speed::Times(x) => Pace::Times(x),
         Speed::Max => Pace::Unlimited,
     };
-    let (benches, truth) = story.begin(arguments.seed, pace).map_err(Failure::other)?;
+    let line = match arguments.over_tcp {
+        true => Line::Loopback,
+        false => Line::default(),
+    };
+    let (benches, truth) = story
+        .begin(arguments.seed, line, pace)
+        .map_err(Failure::other)?;
     let mut sealer = arguments.sealing.sealer()?;
     let recorded = record(story, benches, arguments, (runtime, requests))?;
     let outcome = close(&recorded, &mut sealer)?;
@@ -132,7 +142,12 @@ fn record(
         ..Settings::default()
     }
     .with_job(story.job());
-    let header = story.header(&dialect, &settings.criteria, &companions, MADE_BY);
+    let header = story.header(
+        &dialect,
+        &settings.criteria,
+        (&companions, &benches),
+        MADE_BY,
+    );
     let page = ServedPage::open(&arguments.page)?;
     let recorded = runtime.block_on(async {
         let gauges = benches.connect(&dialect).await.map_err(Failure::other)?;
