@@ -10,6 +10,7 @@ use crate::error::LiveError;
 const FOLDER: &str = "dryhold/recording";
 
 /// The folder of the sockets; made, and private, where it is not there yet.
+#[cfg(unix)]
 pub(crate) fn made() -> Result<PathBuf, LiveError> {
     let folder = path()?;
     whole_file::make_private_folder(&folder).map_err(|why| LiveError::Unusable {

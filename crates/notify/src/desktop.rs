@@ -29,6 +29,10 @@ fn show(call: &Call) -> Result<(), String> {
         // stays until somebody has seen it
         notification.urgency(notify_rust::Urgency::Critical);
     }
+    #[cfg(not(all(unix, not(target_os = "macos"))))]
+    if call.grave {
+        notification.timeout(notify_rust::Timeout::Never);
+    }
     let shown = notification.show();
     shown
         .map(|_| ())

@@ -6,9 +6,14 @@ use std::{
     time::Duration,
 };
 
-use console::{await_foreground, in_foreground};
+use console::await_foreground;
+#[cfg(unix)]
+use console::in_foreground;
+#[cfg(unix)]
 use tokio::sync::mpsc::UnboundedSender;
+#[cfg(unix)]
 use watch::Act;
+#[cfg(unix)]
 use wording::{Voice, say};
 
 use crate::keys::{Key, Keys};
@@ -23,6 +28,10 @@ pub(crate) enum Input {
     /// The terminal is gone.
     Lost,
     /// The program was stopped and goes on.
+    #[cfg_attr(
+        not(unix),
+        expect(dead_code, reason = "no other system stops programs so")
+    )]
     Show,
 }
 

@@ -1,11 +1,10 @@
 //! Taking hold of a terminal and giving it back, whatever happens.
 
+#[cfg(unix)]
+use std::sync::{Mutex, PoisonError};
 use std::{
     io::{self, Write},
-    sync::{
-        Mutex, PoisonError,
-        atomic::{AtomicBool, Ordering},
-    },
+    sync::atomic::{AtomicBool, Ordering},
 };
 
 use ratatui::{

@@ -149,7 +149,7 @@ impl Changes {
     }
 
     fn warnings(&mut self, order: &Order, said: &mut Said) {
-        for warning in &order.warnings {
+        for warning in order.warnings.iter().filter(|w| !w.told) {
             if !self.warned.contains(&warning.code) {
                 said.push(Change::new(EventKind::OrderBroken, warning.text.clone()));
             }
@@ -269,6 +269,7 @@ mod tests {
             warnings: vec![Warning {
                 code: "pump_stopped_first",
                 text: "The pump was stopped first.".into(),
+                told: false,
             }],
             ..Order::default()
         };

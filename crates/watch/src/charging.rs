@@ -116,6 +116,7 @@ pub(crate) fn order(voice: &Voice, charge: &Charge, inside: Inside) -> Order {
             .map(|notice| Warning {
                 code: notice.code(),
                 text: charge_notice(voice, notice),
+                told: true,
             })
             .collect(),
     }

@@ -87,6 +87,9 @@ pub struct Warning {
     pub code: &'static str,
     /// What, and what usually helps: whole sentences.
     pub text: String,
+    /// Whoever found it tells it as an event too; nobody else does.
+    #[serde(skip)]
+    pub told: bool,
 }
 
 /// An act: the key that stamps it, and its message.
@@ -383,7 +386,13 @@ fn risky_acts(facts: &Facts<'_>, order: &Order, stamped: Stamped) -> Vec<RiskyAc
 fn warnings(facts: &Facts<'_>, stamped: Stamped) -> Vec<Warning> {
     let voice = &facts.voice;
     let mut all = Vec::new();
-    let mut warn = |code, text: String| all.push(Warning { code, text });
+    let mut warn = |code, text: String| {
+        all.push(Warning {
+            code,
+            text,
+            told: false,
+        });
+    };
     let curve = facts.judged.pump_open_at_stop;
     if stamped.stopped_first {
         warn("pump_stopped_first", say!(voice, "warn-stopped-first"));

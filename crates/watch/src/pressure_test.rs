@@ -223,6 +223,7 @@ fn warnings(facts: &Facts<'_>) -> Vec<Warning> {
         all.push(Warning {
             code: "pressure_too_high",
             text: say!(voice, "decay-warn-high"),
+            told: false,
         });
     }
     let open = live.findings.reasons.contains(&DecayReason::SupplyOpen);
@@ -232,6 +233,7 @@ fn warnings(facts: &Facts<'_>) -> Vec<Warning> {
         all.push(Warning {
             code: "supply_open",
             text: say!(voice, "decay-warn-supply"),
+            told: false,
         });
     }
     all

@@ -67,16 +67,26 @@ pub fn make_private_folder(folder: &Path) -> io::Result<()> {
     if let Some(above) = folder.parent() {
         fs::create_dir_all(above)?;
     }
-    let mut builder = fs::DirBuilder::new();
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::DirBuilderExt;
-        builder.mode(0o700);
-    }
-    match builder.create(folder) {
+    match private_folder().create(folder) {
         Err(e) if e.kind() == io::ErrorKind::AlreadyExists && folder.is_dir() => Ok(()),
         other => other,
     }
+}
+
+/// What makes a folder that only its owner may enter.
+#[cfg(unix)]
+fn private_folder() -> fs::DirBuilder {
+    use std::os::unix::fs::DirBuilderExt;
+    let mut builder = fs::DirBuilder::new();
+    builder.mode(0o700);
+    builder
+}
+
+/// On Windows a folder takes the rights of the one it lies in, which of a person's own
+/// folders are that person's.
+#[cfg(not(unix))]
+fn private_folder() -> fs::DirBuilder {
+    fs::DirBuilder::new()
 }
 
 #[cfg(test)]

@@ -139,7 +139,16 @@ impl Recorder {
                 self.link(who, LinkNow::Silent);
                 self.feed.event(
                     EventKind::GaugeLost,
-                    format!("the {name} is silent: check its power and cable"),
+                    match who {
+                        // scales are switched on for the weigh-in, many only then
+                        Who::Scale => format!(
+                            "the {name} is silent: switch it on before the weigh-in, or check \
+                             its cable"
+                        ),
+                        Who::Judged | Who::PumpSide => {
+                            format!("the {name} is silent: check its power and cable")
+                        }
+                    },
                 );
                 self.gap(who, since)
             }
