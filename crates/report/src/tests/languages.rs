@@ -307,7 +307,14 @@ fn whatever_a_pass_is_like_only_a_plain_one_gets_the_go_ahead() {
     assert_eq!(plain, 8);
 }
 
-/// No other message holds the words of a go-ahead.
+/// Messages that speak of a weigh-in which somebody began, or asks to begin.
+fn is_of_a_weigh_in(name: &str) -> bool {
+    ["act-weigh-in-", "weighed-", "question-weighed-"]
+        .iter()
+        .any(|begins| name.starts_with(begins))
+}
+
+/// No other message holds the words of a go-ahead; those of a weigh-in name the act.
 #[test]
 fn the_go_ahead_is_one_message() {
     for (language, phrases) in GO_AHEAD {
@@ -315,6 +322,7 @@ fn the_go_ahead_is_one_message() {
         let found: Vec<&str> = lines
             .filter(|l| phrases.iter().any(|p| l.to_lowercase().contains(p)))
             .filter_map(|l| l.split_once(" = ").map(|(name, _)| name))
+            .filter(|name| !is_of_a_weigh_in(name))
             .collect();
         assert_eq!(found, ["next-pass"], "{}", language.code());
     }
