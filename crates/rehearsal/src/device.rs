@@ -23,6 +23,7 @@ use vacuum::MarkKind;
 
 use crate::{
     SimEvent, SimKind, Simulation,
+    bench_error::BenchError,
     far_end::{FarEnd, Line, is_for_now},
     faults::{Faults, Pending},
     wire::{self, Speaks},
@@ -48,43 +49,6 @@ pub struct TimedMark {
     pub note: String,
 }
 
-/// Why the bench did not open or broke down.
-#[derive(Debug, thiserror::Error)]
-#[non_exhaustive]
-pub enum BenchError {
-    /// No line to be had.
-    #[error("cannot open {} for the rehearsal: {cause}", words_of(*line))]
-    NoLine {
-        /// What was asked for.
-        line: Line,
-        /// What the system said.
-        cause: io::Error,
-    },
-    /// The link could not be made.
-    #[error("cannot make the device link {}: {cause}", path.display())]
-    Link {
-        /// The link.
-        path: PathBuf,
-        /// What the system said.
-        cause: io::Error,
-    },
-    /// Unplugging asked for without a link path.
-    #[error("to pull the plug, the bench needs a link path that outlives the terminal")]
-    NoLink,
-    /// A speed that is no speed.
-    #[error("a speed of {speed} is not above zero")]
-    Speed {
-        /// As given.
-        speed: f64,
-    },
-    /// Writing failed.
-    #[error("the simulated gauge could not write: {0}")]
-    Write(#[source] io::Error),
-    /// The thread of the gauge ended abnormally.
-    #[error("the simulated gauge broke down")]
-    Broken,
-}
-
 /// A simulated gauge on a pseudo-terminal.
 ///
 /// It starts to speak when the port at [`path`](Self::path) is opened and read,
@@ -104,15 +68,6 @@ struct Shared {
     stop: AtomicBool,
     finished: AtomicBool,
     lines: AtomicU64,
-}
-
-/// The line in the words of an error.
-fn words_of(line: Line) -> &'static str {
-    match line {
-        #[cfg(unix)]
-        Line::PseudoTerminal => "a pseudo-terminal",
-        Line::Loopback => "a connection on this computer",
-    }
 }
 
 impl GaugeBench {

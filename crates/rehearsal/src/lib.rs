@@ -21,6 +21,7 @@
 //! It shares no code with the analyser and does not know that one exists.
 //! Everything here is invented: no run of it is evidence of anything.
 
+mod bench_error;
 mod device;
 mod event;
 mod far_end;
@@ -48,7 +49,8 @@ mod weigh_in;
 mod wire;
 mod world;
 
-pub use device::{BenchError, GaugeBench, Pace, TimedMark};
+pub use bench_error::BenchError;
+pub use device::{GaugeBench, Pace, TimedMark};
 pub use event::{SimEvent, SimKind};
 pub use far_end::Line;
 pub use faults::Faults;

@@ -77,6 +77,7 @@ fn frame(micron: f64, marks: &[(MarkKind, &str)], look: JudgedNow) -> Frame {
         inside: wording::Inside::typed(Some("R-600a")),
         gauge_open_to_system: Some(true),
         rig_alone: false,
+        weighs: false,
     });
     let mut pressure = frame.now.pressure.clone();
     pressure.trend = "falling 1,600/min".into();

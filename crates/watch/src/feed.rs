@@ -21,7 +21,7 @@ use crate::{
     keys,
     line::{LineNow, Other},
     marks::{MarkList, Took},
-    order::{self, Facts, Order},
+    order::Order,
     pace::PaceNow,
     pressure_test, question,
     snapshot::{
@@ -33,6 +33,7 @@ use crate::{
     words::in_micron,
 };
 
+mod next;
 mod under_pressure;
 mod weighing;
 
@@ -306,28 +307,6 @@ impl Feed {
             self.event_at(at_s, change.kind, change.text);
         }
         self.owed = true;
-    }
-
-    fn set_order(&mut self) {
-        if let Some(order) = self.order_of_charging() {
-            self.order = order;
-            return;
-        }
-        if self.test == TestKind::PressureDecay {
-            self.order = self.order_under_pressure();
-            return;
-        }
-        let measured = self.pressure.state == ReadingState::Ok.word();
-        self.order = order::order(&Facts {
-            voice: in_micron(self.voice),
-            judged: &self.judged,
-            marks: self.marks.all(),
-            pressure_micron: self.pressure.micron.filter(|_| measured),
-            jump: self.jumps.found(),
-            inside: self.inside,
-            gauge_open_to_system: self.gauge_open_to_system,
-            rig_alone: self.test == TestKind::BlankOff,
-        });
     }
 
     /// Takes what the lines and the disk say; `unreadable` counts the lines of all gauges.

@@ -367,6 +367,7 @@ fn orders(language: Language) -> Texts {
                         inside: wording::Inside::typed(refrigerant),
                         gauge_open_to_system: gauge_open,
                         rig_alone,
+                        weighs: true,
                     });
                     let events = Changes::default().look(&voice, &judged, &order);
                     let at = format!("{phase:?} {state:?} {acts:?}");

@@ -38,6 +38,8 @@ pub struct Facts<'a> {
     pub gauge_open_to_system: Option<bool>,
     /// Pump and hoses are tested by themselves: there is no system.
     pub rig_alone: bool,
+    /// A scale is recorded, for a charge that is weighed in after the hold.
+    pub weighs: bool,
 }
 
 /// Where the work stands.
@@ -100,6 +102,7 @@ const STOP: Act = ('p', "step-stop");
 const MANIFOLD: Act = ('m', "step-manifold");
 const OPEN: Act = ('o', "step-open");
 const BREAK: Act = ('n', "step-break");
+const WEIGH_IN: Act = ('w', "act-weigh-in-begins");
 const THROTTLE: Act = ('t', "step-throttle");
 const BALLAST: Act = ('b', "step-ballast");
 const BALLAST_CLOSE: Act = ('g', "step-ballast-close");
@@ -338,7 +341,10 @@ fn holding(facts: &Facts<'_>, stamped: Stamped) -> Order {
 fn held(facts: &Facts<'_>, advice: &str) -> Order {
     // nitrogen is for what is in a system
     let nitrogen = Some(BREAK).filter(|_| !facts.rig_alone);
-    let acts = std::iter::once(('q', "step-review"))
+    let passed = (facts.judged.hold.as_ref()).is_some_and(|h| h.state == HoldState::Passed);
+    let charge = Some(WEIGH_IN).filter(|_| facts.weighs && passed && !facts.rig_alone);
+    let acts = (charge.into_iter())
+        .chain([('q', "step-review")])
         .chain(nitrogen)
         .chain([OPEN]);
     let steps = acts.map(|act| facts.step(act, StepState::Choice));
@@ -369,6 +375,7 @@ fn risky_acts(facts: &Facts<'_>, order: &Order, stamped: Stamped) -> Vec<RiskyAc
         'n' => Some(RiskyAct::NitrogenBreak),
         'h' => Some(RiskyAct::Heat),
         'b' | 'g' => Some(RiskyAct::GasBallast),
+        'w' => Some(RiskyAct::Charge),
         _ => None,
     }));
     // what comes next then is a search for the leak

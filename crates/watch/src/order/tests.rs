@@ -14,6 +14,7 @@ struct Scene {
     jump: Option<Jump>,
     gauge_open: Option<bool>,
     rig_alone: bool,
+    weighs: bool,
     refrigerant: &'static str,
 }
 
@@ -36,6 +37,7 @@ impl Scene {
             jump: None,
             gauge_open: Some(true),
             rig_alone: false,
+            weighs: false,
             refrigerant: "R-600a",
         }
     }
@@ -88,6 +90,7 @@ impl Scene {
             inside: wording::Inside::typed(Some(self.refrigerant)),
             gauge_open_to_system: self.gauge_open,
             rig_alone: self.rig_alone,
+            weighs: self.weighs,
         })
     }
 
@@ -221,6 +224,23 @@ fn a_test_of_pump_and_hoses_alone_speaks_of_no_system() {
         for word in ["refrigerant goes in", "round", "nitrogen"] {
             assert!(!order.advice.contains(word), "{}", order.advice);
         }
+    }
+}
+
+/// Only where a scale is recorded and the hold is past: a leak is found first.
+#[test]
+fn a_charge_is_offered_after_a_hold_that_passed_with_its_cautions() {
+    for (state, steps) in [
+        (HoldState::Passed, "w? q? n? o?"),
+        (HoldState::PassedWithLeak, "q? n? o?"),
+        (HoldState::Failed, "q? n? o?"),
+    ] {
+        let mut held = Scene::new(Hold, 300.0).held(700.0, state);
+        held.weighs = true;
+        let held = held.stamped("osp");
+        assert_eq!(held.steps(), steps, "{state:?}");
+        let cautions = held.order().cautions.join(" ");
+        assert_eq!(cautions.contains("static spark"), steps.contains('w'));
     }
 }
 
