@@ -1,0 +1,17 @@
+//! A curve in few numbers: to be drawn small, and to be compared with others.
+
+use serde::{Deserialize, Serialize};
+
+/// Bins of a curve.
+pub const BINS: usize = 256;
+
+/// The readings of a record in [`BINS`] bins of equal length from its first reading to its
+/// last.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CurveInBins {
+    /// From the first reading to the last, s.
+    pub span_s: f64,
+    /// Mean of log10 of the pressure in micron in each bin, in thousandths (3000 is 1,000
+    /// micron); a bin without a reading takes the straight line between its neighbours.
+    pub log_micron: Vec<i16>,
+}
