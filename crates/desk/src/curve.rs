@@ -22,6 +22,9 @@ const REST_PARTS: f64 = 200.0;
 pub struct CurveInBins {
     /// From the first reading to the last, s.
     pub span_s: f64,
+    /// Pressures that were read in it.
+    #[serde(default)]
+    pub readings: u64,
     /// Mean of log10 of the pressure in micron in each bin, in thousandths (3000 is 1,000
     /// micron); a bin without a reading takes the straight line between its neighbours.
     pub log_micron: Vec<i16>,
@@ -50,6 +53,7 @@ pub(crate) struct CurveMaker {
     /// Readings that go into one point.
     together: u32,
     open: Option<Point>,
+    readings: u64,
 }
 
 /// Some readings together.
@@ -91,6 +95,7 @@ impl CurveMaker {
             sum: pressure.micron().max(LEAST_MICRON).log10(),
             count: 1,
         };
+        self.readings += 1;
         let open = self.open.map_or(new, |open| open.with(new));
         if open.count < self.together.max(1) {
             self.open = Some(open);
@@ -137,6 +142,7 @@ impl CurveMaker {
         }
         Some(CurveInBins {
             span_s,
+            readings: self.readings,
             log_micron,
             rest,
         })

@@ -17,7 +17,7 @@ use crate::{
     caught::caught,
     curve::CurveMaker,
     facts,
-    flag::{Flag, FlagCode},
+    flag::FlagCode,
     row::{Row, RowKind},
     said, seal,
     walk::Thing,
@@ -47,7 +47,7 @@ pub fn row_of(thing: &Thing, measure: &Measure) -> Row {
         ..Row::new(path, thing.kind)
     });
     if measure.no_personal_data {
-        without_personal_data(&mut row);
+        row.drop_personal_data();
     }
     row.flags.sort_by_key(|flag| flag.code.rank());
     row
@@ -138,12 +138,6 @@ fn why(error: &ReviewError, measure: &Measure) -> String {
     }
 }
 
-/// Technician and customer leave the row; words of flags name neither.
-fn without_personal_data(row: &mut Row) {
-    row.technician = None;
-    row.customer = None;
-}
-
 /// SHA-256 of a file, in hexadecimal.
 fn digest_of(path: &Path) -> io::Result<String> {
     let mut file: File = plain_file::open(path, plain_file::Links::Follow)?;
@@ -155,9 +149,4 @@ fn digest_of(path: &Path) -> io::Result<String> {
             count => state.update(buffer.get(..count).unwrap_or_default()),
         }
     }
-}
-
-/// Takes off what only several records together show.
-pub(crate) fn without_flags_of_others(flags: &mut Vec<Flag>) {
-    flags.retain(|flag| !flag.code.needs_others());
 }

@@ -53,6 +53,11 @@ pub(crate) fn play(seeds: &[u64], wrong: bool, keep: Option<&Path>) -> bool {
     let began = Instant::now();
     let (written, measure) = write(seeds, place);
     say(&format!("{} claims written in {:.0} s", written.len(), began.elapsed().as_secs_f64()));
+    if keep.is_some() {
+        let line = |w: &Written| format!("{}\t{:?}\t{:?}\n", w.path.display(), w.plant, w.of);
+        let truth: String = written.iter().map(line).collect();
+        std::fs::write(place.join("truth.tsv"), truth).expect("written");
+    }
     let measured = look(&written, place, &measure, wrong);
     measured.print();
     say_bars(&measured.bars())
@@ -134,6 +139,14 @@ fn look(written: &[Written], place: &Path, measure: &Measure, wrong: bool) -> Me
         };
         if let Some(of) = one.of.and_then(|of| related.get_mut(of as usize)) {
             of.insert(code);
+        }
+    }
+    // and so is whoever has the number of that one
+    for (place, one) in written.iter().enumerate() {
+        let of = one.of.filter(|_| one.plant == Plant::SameSerial);
+        let of = of.and_then(|of| related.get(of as usize)).cloned();
+        if let Some(slips) = of.filter(|of| of.contains(&FlagCode::SerialAlmostAnother)) {
+            related[place].extend(slips);
         }
     }
     for (one, related) in written.iter().zip(&related) {
