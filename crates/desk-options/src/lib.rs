@@ -169,9 +169,8 @@ impl DeskOptions {
     /// When one cannot be written.
     pub fn write_files(&self, rows: &Rows) -> Result<(), DeskError> {
         if let Some(path) = &self.csv {
-            let write = |out: &mut BufWriter<File>| {
-                write_csv(out, &rows.shown, rows.partial.as_deref())
-            };
+            let write =
+                |out: &mut BufWriter<File>| write_csv(out, &rows.shown, rows.partial.as_deref());
             written(path, write)?;
         }
         Ok(())

@@ -73,13 +73,17 @@ fn stop_at_ctrl_c() -> Arc<AtomicBool> {
     let stop = Arc::new(AtomicBool::new(false));
     let asked = Arc::clone(&stop);
     let listen = move || {
-        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_all()
+            .build();
         let heard = runtime.and_then(|runtime| runtime.block_on(tokio::signal::ctrl_c()));
         if heard.is_ok() {
             asked.store(true, Ordering::Relaxed);
         }
     };
     // the thread ends with the program
-    let _ = std::thread::Builder::new().name("ctrl-c".into()).spawn(listen);
+    let _ = std::thread::Builder::new()
+        .name("ctrl-c".into())
+        .spawn(listen);
     stop
 }
