@@ -173,6 +173,8 @@ impl DeskOptions {
                 |out: &mut BufWriter<File>| write_csv(out, &rows.shown, rows.partial.as_deref());
             written(path, write)?;
         }
+        // other forms of the same rows (a page, Parquet) are written here: `written` places a
+        // file whole, `rows.partial` is the sentence that says why they are not all
         Ok(())
     }
 
