@@ -21,6 +21,7 @@
 //! It prints nothing, judges nothing, and knows no terminal.
 
 mod error;
+mod list;
 mod part;
 
 use std::{
@@ -43,6 +44,7 @@ use run_review::{Advice, all_cores};
 use vacuum::Criteria;
 
 pub use error::DeskError;
+pub use list::ListOptions;
 use part::Part;
 
 /// Many records as one table; to be flattened into the arguments of a command.

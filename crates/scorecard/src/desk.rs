@@ -7,6 +7,8 @@
 
 mod claim;
 mod damage;
+mod or_end;
+mod plant;
 mod readings;
 
 use std::{
@@ -16,9 +18,11 @@ use std::{
     time::Instant,
 };
 
-use claim::{Claim, Keys, Plant, Written, draw, is_copy};
+use claim::{Claim, Keys, Written, draw};
 use custody::KnownKeys;
 use desk::{Cache, FlagCode, Making, Measure, RepeatDays, Row, flag_across, rows_of, walk};
+use or_end::OrEnd;
+use plant::{Plant, is_copy};
 use run_review::{all_cores, in_order};
 use seal_keys::SealKey;
 
@@ -52,7 +56,7 @@ pub(crate) struct Measured {
 
 /// Plays the claims of the seeds and prints the table; false when a bar is missed.
 pub(crate) fn play(seeds: &[u64], wrong: bool, keep: Option<&Path>) -> bool {
-    let own = tempfile::tempdir().expect("a folder");
+    let own = tempfile::tempdir().or_end("a folder");
     let place = keep.unwrap_or(own.path());
     let began = Instant::now();
     let (written, measure) = write(seeds, place);
@@ -64,7 +68,7 @@ pub(crate) fn play(seeds: &[u64], wrong: bool, keep: Option<&Path>) -> bool {
     if keep.is_some() {
         let line = |w: &Written| format!("{}\t{:?}\t{:?}\n", w.path.display(), w.plant, w.of);
         let truth: String = written.iter().map(line).collect();
-        std::fs::write(place.join("truth.tsv"), truth).expect("written");
+        std::fs::write(place.join("truth.tsv"), truth).or_end("written");
     }
     let measured = look(&written, place, &measure, wrong);
     measured.print();
@@ -74,7 +78,7 @@ pub(crate) fn play(seeds: &[u64], wrong: bool, keep: Option<&Path>) -> bool {
 fn write(seeds: &[u64], place: &Path) -> (Vec<Written>, Measure) {
     let key = |name: &str| {
         let path = place.join("keys").join(name);
-        SealKey::load_or_make(&path).expect("a key").0
+        SealKey::load_or_make(&path).or_end("a key").0
     };
     let keys = Keys {
         shops: (0..SHOPS)
@@ -97,7 +101,7 @@ fn write(seeds: &[u64], place: &Path) -> (Vec<Written>, Measure) {
     );
     let trusted: Vec<String> = keys.shops.iter().map(|key| key.public().to_hex()).collect();
     let measure = Measure {
-        keys: KnownKeys::read(&trusted, &[]).expect("keys"),
+        keys: KnownKeys::read(&trusted, &[]).or_end("keys"),
         rule: vacuum::Criteria::common_practice(),
         no_personal_data: false,
         advice: Default::default(),
@@ -106,7 +110,7 @@ fn write(seeds: &[u64], place: &Path) -> (Vec<Written>, Measure) {
 }
 
 fn look(written: &[Written], place: &Path, measure: &Measure, wrong: bool) -> Measured {
-    let cache = Cache::open(&place.join("cache"), measure, b"").expect("a cache");
+    let cache = Cache::open(&place.join("cache"), measure, b"").or_end("a cache");
     let below = place.join("claims");
     let read = |cache: Option<&Cache>| {
         let began = Instant::now();

@@ -4,9 +4,8 @@
 
 use super::{
     buckets::candidates,
-    is_same_record,
     likeness::{Likeness, Shape},
-    named,
+    pairs::{is_same_record, named},
 };
 use crate::{
     curve::BINS,

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::is_same_record;
+use super::pairs::is_same_record;
 use crate::{
     flag::{Flag, FlagCode},
     row::Row,

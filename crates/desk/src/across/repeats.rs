@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, Utc};
 
-use super::{RepeatDays, is_same_record, named, serials::normalised, verdict_word};
+use super::{
+    pairs::{RepeatDays, is_same_record, named, verdict_word},
+    serials::normalised,
+};
 use crate::{
     flag::{Flag, FlagCode},
     row::Row,

@@ -8,7 +8,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{is_same_record, named};
+use super::pairs::{is_same_record, named};
 use crate::{
     flag::{Flag, FlagCode},
     row::Row,

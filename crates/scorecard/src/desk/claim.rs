@@ -16,37 +16,10 @@ use vacuum::{Criteria, Entry, GaugeIdentity, Job, MarkKind};
 
 use super::{
     damage::{packed, slipped, tamper},
+    or_end::OrEnd,
+    plant::{Plant, is_copy},
     readings::{bounded, changed},
 };
-
-/// What is done to a claim.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Plant {
-    Nothing,
-    /// The same appliance model, on the same rig, on another day: innocent.
-    Alike,
-    CopyExact,
-    CopyShifted,
-    CopyThinned,
-    CopyResampled,
-    CopyScaled,
-    SameSerial,
-    SerialSlip,
-    SoftCriteria,
-    Tampered,
-    ForeignKey,
-    Unsealed,
-    SealedLater,
-    Torn,
-    Zipped,
-    Hostile,
-    ClockSet,
-    Implausible,
-    CalibrationOver,
-    WrongRepair,
-    OtherFindings,
-    FixedFloor,
-}
 
 /// How often each, of 1,000; the rest is innocent.
 const SHARES: [(Plant, u64); 21] = [
@@ -149,23 +122,12 @@ pub(crate) fn draw(number: u64, seed: u64, earlier: &[Claim]) -> Claim {
     }
 }
 
-pub(crate) fn is_copy(plant: Plant) -> bool {
-    matches!(
-        plant,
-        Plant::CopyExact
-            | Plant::CopyShifted
-            | Plant::CopyThinned
-            | Plant::CopyResampled
-            | Plant::CopyScaled
-    )
-}
-
 impl Claim {
     /// Writes it into a folder below `place`.
     pub(crate) fn write(&self, place: &Path, keys: &Keys) -> Written {
         let mut rng = Rng::new(self.number, 501);
         let folder = place.join(format!("{:06}", self.number));
-        fs::create_dir_all(&folder).expect("a folder");
+        fs::create_dir_all(&folder).or_end("a folder");
         if self.plant == Plant::Hostile {
             return self.hostile(&folder, &mut rng);
         }
@@ -183,7 +145,7 @@ impl Claim {
             .any(|e| matches!(e, Entry::Mark(mark) if mark.kind == MarkKind::PumpSideShut));
         let started = self.started();
         let header = self.header(started, &mut rng);
-        let mut run = RunWriter::create(&folder, &header, started).expect("a run");
+        let mut run = RunWriter::create(&folder, &header, started).or_end("a run");
         let steps_at = entries.len() / 2;
         for (i, entry) in entries.iter().enumerate() {
             let ms = (entry.elapsed_s() * 1e3) as i64;
@@ -192,9 +154,9 @@ impl Claim {
                 false => TimeDelta::zero(),
             };
             let at = started + TimeDelta::milliseconds(ms) + set;
-            run.append(entry, at).expect("a row");
+            run.append(entry, at).or_end("a row");
         }
-        let run = run.finish().expect("a record");
+        let run = run.finish().or_end("a record");
         let mut written = Written {
             path: run.folder.clone(),
             plant: self.plant,
@@ -216,7 +178,7 @@ impl Claim {
 
     fn started(&self) -> DateTime<Utc> {
         let first = Utc.with_ymd_and_hms(2026, 1, 5, 7, 0, 0).single();
-        let first = first.expect("a moment");
+        let first = first.or_end("a moment");
         // claims of one number follow each other by minutes; those with another's serial by days
         let minutes = (self.number * 37 % 120_000) as i64;
         let again = self.of.filter(|_| self.plant == Plant::SameSerial);
@@ -296,14 +258,14 @@ impl Claim {
         let own = keys.shops.get(self.number as usize % keys.shops.len());
         let key = match self.plant {
             Plant::ForeignKey => &keys.stranger,
-            _ => own.expect("a key"),
+            _ => own.or_end("a key"),
         };
         let moment = match self.plant {
             Plant::SealedLater => SealMoment::Later,
             _ => SealMoment::AtTheEnd { last_link },
         };
         let now = self.started() + TimeDelta::hours(3);
-        seal_run(folder, key, "scorecard", now, moment).expect("a seal");
+        seal_run(folder, key, "scorecard", now, moment).or_end("a seal");
         if self.plant == Plant::Tampered {
             tamper(folder, rng);
         }
@@ -347,16 +309,16 @@ impl Claim {
             Plant::Torn => {
                 expect(FlagCode::Unsealed);
                 let trace = written.path.join("trace.csv");
-                let text = fs::read(&trace).expect("a trace");
+                let text = fs::read(&trace).or_end("a trace");
                 let cut = text.len() - 1 - (rng.unit() * 30.0) as usize;
-                fs::write(&trace, text.get(..cut).unwrap_or_default()).expect("written");
+                fs::write(&trace, text.get(..cut).unwrap_or_default()).or_end("written");
             }
             Plant::OtherFindings => {
                 expect(FlagCode::Unsealed);
                 expect(FlagCode::VerdictDiffers);
                 let findings = "{\"schema\":\"dryhold.findings/1\",\"made_by\":\"dryhold 0.0.1\",\
                                 \"verdict\":\"another\",\"criteria\":{\"target_micron\":1500}}";
-                fs::write(written.path.join("findings.json"), findings).expect("written");
+                fs::write(written.path.join("findings.json"), findings).or_end("written");
             }
             Plant::Zipped => written.path = packed(&written.path),
         }
@@ -371,13 +333,13 @@ impl Claim {
             1 | 2 => folder.join("claim.csv"),
             _ => folder.join("run"),
         };
-        let write = |path: &Path, bytes: &[u8]| fs::write(path, bytes).expect("written");
+        let write = |path: &Path, bytes: &[u8]| fs::write(path, bytes).or_end("written");
         match kind {
             0 => write(&path, &[b"PK\x03\x04".as_slice(), &noise].concat()),
             1 => write(&path, &noise),
             2 => write(&path, "=1+1,".repeat(40_000).as_bytes()),
             _ => {
-                fs::create_dir(&path).expect("a folder");
+                fs::create_dir(&path).or_end("a folder");
                 let head = "seq,elapsed_s,utc,pressure_micron,temperature_c,state,mark,note,link\n";
                 let rows = format!("{head}1,NaN,,1e999,,ok,,,\n2,-1,,,,,,,\n");
                 write(&path.join("trace.csv"), &[rows.as_bytes(), &noise].concat());

@@ -8,6 +8,8 @@ use std::{
 
 use rehearsal::rng::Rng;
 
+use super::or_end::OrEnd;
+
 /// A serial number with one slip of the hand.
 pub(super) fn slipped(serial: &str, rng: &mut Rng) -> String {
     let mut signs: Vec<char> = serial.chars().collect();
@@ -30,7 +32,7 @@ pub(super) fn slipped(serial: &str, rng: &mut Rng) -> String {
 /// Changes a sealed run: a reading, a row less, the end, the job, the seal.
 pub(super) fn tamper(folder: &Path, rng: &mut Rng) {
     let trace = folder.join("trace.csv");
-    let text = fs::read_to_string(&trace).expect("a trace");
+    let text = fs::read_to_string(&trace).or_end("a trace");
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
     let middle = 2 + (rng.unit() * (lines.len() - 4) as f64) as usize;
     match (rng.unit() * 5.0) as u32 {
@@ -55,34 +57,34 @@ pub(super) fn tamper(folder: &Path, rng: &mut Rng) {
         2 => lines.truncate(lines.len() * 3 / 4),
         3 => {
             let path = folder.join("job.toml");
-            let job = fs::read_to_string(&path).expect("a job");
-            fs::write(&path, job.replace("drier renewed", "evaporator renewed")).expect("written");
+            let job = fs::read_to_string(&path).or_end("a job");
+            fs::write(&path, job.replace("drier renewed", "evaporator renewed")).or_end("written");
             return;
         }
         _ => {
             let path = folder.join("seal.json");
-            let seal = fs::read_to_string(&path).expect("a seal");
-            fs::write(&path, seal.replacen("2026", "2025", 1)).expect("written");
+            let seal = fs::read_to_string(&path).or_end("a seal");
+            fs::write(&path, seal.replacen("2026", "2025", 1)).or_end("written");
             return;
         }
     }
-    fs::write(&trace, lines.join("\n") + "\n").expect("written");
+    fs::write(&trace, lines.join("\n") + "\n").or_end("written");
 }
 
 /// The run folder as a zip archive in its place.
 pub(super) fn packed(folder: &Path) -> PathBuf {
     let path = folder.with_extension("zip");
-    let file = fs::File::create(&path).expect("an archive");
+    let file = fs::File::create(&path).or_end("an archive");
     let mut zip = zip::ZipWriter::new(file);
-    for entry in fs::read_dir(folder).expect("a folder") {
-        let entry = entry.expect("a file");
+    for entry in fs::read_dir(folder).or_end("a folder") {
+        let entry = entry.or_end("a file");
         let name = entry.file_name().to_string_lossy().into_owned();
         let options: zip::write::SimpleFileOptions = Default::default();
-        zip.start_file(name, options).expect("an entry");
-        zip.write_all(&fs::read(entry.path()).expect("bytes"))
-            .expect("packed");
+        zip.start_file(name, options).or_end("an entry");
+        zip.write_all(&fs::read(entry.path()).or_end("bytes"))
+            .or_end("packed");
     }
-    zip.finish().expect("an archive");
-    fs::remove_dir_all(folder).expect("gone");
+    zip.finish().or_end("an archive");
+    fs::remove_dir_all(folder).or_end("gone");
     path
 }

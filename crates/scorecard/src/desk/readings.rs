@@ -3,7 +3,7 @@
 use rehearsal::rng::Rng;
 use vacuum::{Entry, Pressure, Reading, Sensed};
 
-use super::claim::Plant;
+use super::{or_end::OrEnd, plant::Plant};
 
 /// Rows of a claim at most: longer runs are read less often.
 const MOST_ROWS: usize = 6_000;
@@ -73,7 +73,7 @@ fn each_pressure(entries: &mut [Entry], to: impl Fn(f64) -> f64) {
             continue;
         };
         if let Sensed::Measured(pressure) = reading.sensed {
-            let new = Pressure::from_micron(to(pressure.micron())).expect("a pressure");
+            let new = Pressure::from_micron(to(pressure.micron())).or_end("a pressure");
             reading.sensed = Sensed::Measured(new);
         }
     }
@@ -101,7 +101,7 @@ fn resampled(entries: &[Entry], wider: f64) -> Vec<Entry> {
         while at_s < *to_s {
             let share = ((at_s - from_s) / (to_s - from_s)).clamp(0.0, 1.0);
             let micron = (10.0 * (from + share * (to - from))).round() / 10.0;
-            let pressure = Pressure::from_micron(micron).expect("a pressure");
+            let pressure = Pressure::from_micron(micron).or_end("a pressure");
             out.push(Entry::Reading(Reading::measured(at_s, pressure)));
             at_s += every_s;
         }
