@@ -23,7 +23,9 @@ const LEAST_RANGE: f64 = 0.003;
 const USUAL_RANGE: f64 = 0.75;
 /// Noise that is the same to so many standard errors over three levels is the same noise.
 /// Chosen on tuning seeds of `scorecard desk`: hardly a pair of innocent records reaches it.
-const SAME_NOISE: f64 = 11.8;
+const SAME_NOISE: f64 = 13.5;
+/// Records of the same noise differ by no more than noise of their own would let them.
+const MOST_OVER_NOISE: f64 = 1.0;
 /// Curves nearer than this all along are the same without noise, decades …
 const SAME_CURVE: f64 = 0.001;
 /// … and so are those that are nearer than this in half of the bins …
@@ -94,7 +96,7 @@ fn is_copy(like: &Likeness, moves: bool) -> bool {
         true => like.most <= SAME_CURVE || (like.half <= SAME_HALF && like.most <= SAME_MOST),
         false => like.most <= EQUAL,
     };
-    same_curve || like.noise >= SAME_NOISE
+    same_curve || (like.noise >= SAME_NOISE && like.over_noise <= MOST_OVER_NOISE)
 }
 
 fn flag(rows: &[Row], row: &Row, others: &[(usize, Likeness)]) -> Flag {

@@ -13,6 +13,8 @@ use crate::curve::CurveInBins;
 pub(super) struct Shape {
     /// log10 of the pressure of every bin.
     logs: Vec<f64>,
+    /// Size of the noise of a bin, decades.
+    noise_size: f64,
     /// What is left at each level when the smooth part is taken off.
     noise: [Vec<f64>; LEVELS.len()],
     /// From the first reading to the last, s.
@@ -26,10 +28,14 @@ pub(super) struct Shape {
 pub(super) struct Likeness {
     /// log10 of the factor between them.
     pub(super) offset: f64,
-    /// Half of the bins differ by less, decades, when the factor is taken off.
+    /// Half of the bins in which the curve moves differ by less, decades, when the factor is
+    /// taken off.
     pub(super) half: f64,
-    /// Nine tenths of the bins differ by less.
+    /// Nine tenths of them differ by less.
     pub(super) most: f64,
+    /// By how much half of all bins differ, over what the noise of both lets two records
+    /// differ.
+    pub(super) over_noise: f64,
     /// How far the noise is from not being correlated, in standard errors, over the levels.
     pub(super) noise: f64,
 }
@@ -54,6 +60,12 @@ const SMALLEST_NOISE: f64 = 5e-5;
 const CLIP: f64 = 2.5;
 /// Residuals from here on are bends of the curve, and are left out.
 const BEND: f64 = 6.0;
+/// Bins in which a curve has to move to be compared by itself.
+const LEAST_MOVING: usize = 16;
+/// Half of what is normally distributed lies within so many deviations.
+const NORMAL_HALF: f64 = 0.674_5;
+/// What the residual of seven bins leaves of the noise of one.
+const RESIDUAL_SHARE: f64 = 0.816;
 /// Bins over which the size of the noise is taken, to each side.
 const NEAR: usize = 12;
 
@@ -62,6 +74,7 @@ impl Shape {
         let logs = curve.logs();
         Self {
             noise: LEVELS.map(|level| noise_of(&together(&logs, level))),
+            noise_size: noise_size(&logs),
             logs,
             span_s: curve.span_s,
             every_s: curve.span_s / curve.readings.max(1) as f64,
@@ -102,6 +115,7 @@ impl Shape {
             offset: 0.0,
             half: f64::INFINITY,
             most: f64::INFINITY,
+            over_noise: f64::INFINITY,
             noise: 0.0,
         });
         Likeness {
@@ -132,10 +146,22 @@ impl Shape {
         let noise = levels.map(|((level, weight), own)| {
             weight * correlation_sigma(own, &noise_of(&together(&stretched, *level)))
         });
+        let moving: Vec<f64> = rest
+            .iter()
+            .zip(self.logs.windows(3))
+            .filter(|(_, three)| three.first() != three.last())
+            .map(|(rest, _)| *rest)
+            .collect();
+        let of_moving = |share| match moving.len() < LEAST_MOVING {
+            true => f64::INFINITY,
+            false => quantile(&moving, share),
+        };
+        let lets_differ = NORMAL_HALF * self.noise_size.hypot(short.noise_size) + SMALLEST_NOISE;
         Likeness {
             offset,
-            half: median(&rest),
-            most: quantile(&rest, 0.9),
+            half: of_moving(0.5),
+            most: of_moving(0.9),
+            over_noise: median(&rest) / lets_differ,
             noise: if near { noise.sum() } else { 0.0 },
         }
     }
@@ -158,19 +184,28 @@ fn together(logs: &[f64], count: usize) -> Vec<f64> {
         .collect()
 }
 
+/// Size of what is left when the smooth part is taken off, decades.
+fn noise_size(logs: &[f64]) -> f64 {
+    let sizes: Vec<f64> = residuals_of(logs).iter().map(|r| r.abs()).collect();
+    median(&sizes) / NORMAL_HALF / RESIDUAL_SHARE
+}
+
 /// Residual of a quadratic over seven bins (Savitzky and Golay, "Smoothing and differentiation
 /// of data by simplified least squares procedures", Analytical Chemistry 36, 1964: the weights
-/// of the middle are −2, 3, 6, 7, 6, 3, −2 over 21), over its own size near by; NaN where there
-/// is none to look at.
-fn noise_of(logs: &[f64]) -> Vec<f64> {
+/// of the middle are −2, 3, 6, 7, 6, 3, −2 over 21).
+fn residuals_of(logs: &[f64]) -> Vec<f64> {
     const MIDDLE: [f64; 7] = [-2.0, 3.0, 6.0, 7.0, 6.0, 3.0, -2.0];
-    let residuals: Vec<f64> = logs
-        .windows(7)
+    logs.windows(7)
         .map(|seven| {
             let smooth: f64 = seven.iter().zip(MIDDLE).map(|(x, w)| x * w / 21.0).sum();
             seven.get(3).copied().unwrap_or_default() - smooth
         })
-        .collect();
+        .collect()
+}
+
+/// The residuals over their own size near by; NaN where there is none to look at.
+fn noise_of(logs: &[f64]) -> Vec<f64> {
+    let residuals = residuals_of(logs);
     let sizes: Vec<f64> = residuals.iter().map(|r| r.abs()).collect();
     let scaled = residuals.iter().enumerate().map(|(at, residual)| {
         let from = at.saturating_sub(NEAR);

@@ -8,7 +8,7 @@ use super::{or_end::OrEnd, plant::Plant};
 /// Rows of a claim at most: longer runs are read less often.
 const MOST_ROWS: usize = 6_000;
 
-/// A thinned copy keeps so many rows: with fewer nobody would pass it off as a record.
+/// A thinned or resampled copy keeps so many rows: with fewer nobody would pass it off as a record.
 const LEAST_ROWS: usize = 100;
 
 /// Where a gauge stands that shows no less, micron: above what every pump reaches.
@@ -45,7 +45,13 @@ pub(super) fn changed(plant: Plant, mut entries: Vec<Entry>, rng: &mut Rng) -> V
             let most = (entries.len() / LEAST_ROWS).max(1);
             thinned(&entries, rng.pick(&[2, 3, 4, 5]).min(most))
         }
-        Plant::CopyResampled => resampled(&entries, rng.range(1.3, 3.0)),
+        Plant::CopyResampled => {
+            let most = entries.len() as f64 / LEAST_ROWS as f64;
+            match most > 1.3 {
+                true => resampled(&entries, rng.range(1.3, 3.0).min(most)),
+                false => entries,
+            }
+        }
         Plant::CopyScaled => {
             let (smaller, larger) = (rng.range(0.75, 0.98), rng.range(1.02, 1.3));
             let factor = rng.pick(&[smaller, larger]);
