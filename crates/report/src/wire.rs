@@ -27,6 +27,7 @@ use vacuum::GaugePrinciple;
 use wording::Voice;
 
 use estimate::{EstimateWire, estimate};
+pub use number::six_digits;
 use number::{Number, Seconds};
 
 const SCHEMA: &str = "dryhold.findings/1";

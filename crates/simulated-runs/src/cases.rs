@@ -49,7 +49,7 @@ pub struct Case {
 #[must_use]
 pub fn bench_case(seed: u64) -> Case {
     let mut rng = Rng::new(seed, 2);
-    let draw = family::draw(&mut rng);
+    let draw = family::draw(&mut rng, None);
     let marks = draw.rig.marks;
     let isolated_from_start = draw.started_isolated;
     let thermometer = draw.rig.gauge.thermometer;
@@ -84,6 +84,29 @@ pub fn bench_case(seed: u64) -> Case {
         entries: simulation.map(|e| e.entry()).collect(),
         truth,
         hints,
+    }
+}
+
+/// Draws and plays the run of `seed` once more, for the `again`th time: another appliance of
+/// the same model, the same rig, gauge and habits, on another day. Innocent runs are hardly
+/// more alike.
+#[must_use]
+pub fn alike_case(seed: u64, again: u64) -> Case {
+    let mut day = Rng::new(seed ^ again.wrapping_mul(0x9e37_79b9_7f4a_7c15), 78);
+    let drawn = family::draw(&mut Rng::new(seed, 2), Some(&mut day));
+    let marks_present = drawn.rig.marks;
+    let simulation = Simulation::of_rig(drawn.rig, day.next_seed());
+    let truth = simulation.truth().clone();
+    Case {
+        seed,
+        family: drawn.family,
+        description: drawn.description,
+        entries: simulation.map(|e| e.entry()).collect(),
+        truth,
+        hints: Hints {
+            marks_present,
+            ..Hints::default()
+        },
     }
 }
 

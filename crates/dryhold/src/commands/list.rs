@@ -1,14 +1,8 @@
 //! `dryhold list`: finds runs by date, job and verdict.
 
-use std::path::PathBuf;
-
-use chrono::NaiveDate;
-use clap::Args;
 use console::{complain, say};
-use custody::own_public_keys;
-use run_review::{
-    Listed, Wanted, all_cores, closing_words, in_order, listed, run_table, runs_below,
-};
+use desk::{closing_words, run_table};
+use desk_options::ListOptions;
 
 use crate::{
     options::judging::JudgingArguments,
@@ -18,66 +12,10 @@ use crate::{
 /// Columns where the output is no terminal: a program or file gets whole paths.
 const NO_END: usize = 10_000;
 
-#[derive(Debug, Args)]
-pub(crate) struct ListArguments {
-    /// Run folders, or folders with runs in them
-    #[arg(value_name = "DIR", default_value = "runs")]
-    folders: Vec<PathBuf>,
-    /// Only runs that began on this day or later, for instance 2026-03-14
-    #[arg(long, value_name = "DAY")]
-    since: Option<NaiveDate>,
-    /// Only runs that began on this day or earlier
-    #[arg(long, value_name = "DAY")]
-    until: Option<NaiveDate>,
-    /// Only runs whose job number holds this, whatever its case
-    #[arg(long, value_name = "TEXT")]
-    job: Option<String>,
-    /// Only runs with this verdict
-    #[arg(long, value_parser = VERDICTS)]
-    verdict: Option<String>,
-    /// Prints one JSON object per run
-    #[arg(long)]
-    json: bool,
-}
-
-/// Words of a verdict; the last is another way to write the one before.
-const VERDICTS: [&str; 4] = ["pass", "fail", "not_proven", "not-proven"];
-
 /// Prints the table, or the objects.
-pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
-    let mut folders = Vec::new();
-    for folder in &arguments.folders {
-        if !folder.is_dir() {
-            return Err(Failure::usage(format!(
-                "{} is no folder; give the folder with your runs",
-                folder.display()
-            )));
-        }
-        let found = runs_below(folder);
-        found.complaints().iter().for_each(complain);
-        folders.extend(found.runs);
-    }
-    folders.sort();
-    folders.dedup();
-    let own_keys = own_public_keys();
-    let wanted = Wanted {
-        since: arguments.since,
-        until: arguments.until,
-        job: arguments.job.clone(),
-        verdict: arguments.verdict.as_ref().map(|v| v.replace('-', "_")),
-    };
-    let mut all: Vec<Listed> = Vec::new();
-    in_order(
-        folders.len(),
-        all_cores(),
-        |i| listed(&folders[i], &wanted, &own_keys, &JudgingArguments::ADVICE),
-        |(listed, unreadable)| {
-            unreadable.iter().for_each(complain);
-            all.extend(listed);
-        },
-    );
-    all.sort_by(|a, b| b.started.cmp(&a.started).then_with(|| b.path.cmp(&a.path)));
-    if arguments.json {
+pub(crate) fn run(options: &ListOptions) -> Result<Outcome, Failure> {
+    let (all, looked_at) = options.runs(JudgingArguments::ADVICE, |why| complain(why))?;
+    if options.json() {
         for run in &all {
             say(serde_json::to_string(run).map_err(Failure::other)?);
         }
@@ -85,6 +23,6 @@ pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
     }
     let columns = terminal_size::terminal_size().map_or(NO_END, |(w, _)| w.0.into());
     run_table(&all, columns).iter().for_each(say);
-    say(closing_words(&all, folders.len()));
+    say(closing_words(&all, looked_at));
     Ok(Outcome::Done)
 }
