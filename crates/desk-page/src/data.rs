@@ -6,13 +6,13 @@ use std::{
     io::{self, Write},
 };
 
-use desk::{FlagCode, Row, RowKind, SealState};
+use desk::{FlagCode, Row, RowKind};
 use serde::Serialize;
 
 use crate::{PageOptions, curve, flag_words, link, script_json, texts::Texts};
 
 /// The texts of a row, in this order.
-const TEXTS: [&str; 22] = [
+const TEXTS: [&str; 23] = [
     "path",
     "kind",
     "unreadable",
@@ -35,6 +35,7 @@ const TEXTS: [&str; 22] = [
     "seal",
     "shop",
     "changed",
+    "record_sha256",
 ];
 
 /// The numbers of a row, in this order.
@@ -112,7 +113,7 @@ pub(crate) fn write(
         made_at: options.made_at,
         partial: options.partial,
         without_personal_data: options.without_personal_data,
-        flags: flag_words::BY_GRAVITY.map(named).into(),
+        flags: FlagCode::ALL.map(named).into(),
         text_fields: TEXTS,
         number_fields: NUMBERS,
         rows: page_rows,
@@ -149,9 +150,10 @@ fn page_row<'a>(
         personal(&row.customer),
         row.gauge.as_deref(),
         row.calibration_due.as_deref(),
-        Some(seal(row.seal)),
+        Some(row.seal.word()),
         row.shop.as_deref(),
         row.changed.as_deref(),
+        row.record_sha256.as_deref(),
     ];
     let numbers = [
         row.confidence,
@@ -178,11 +180,7 @@ fn page_row<'a>(
             None => Other::Path(path.clone()),
         };
         let with = flag.with.iter().map(other).collect();
-        (
-            flag_words::gravity(flag.code),
-            texts.number(&flag.words),
-            with,
-        )
+        (flag.code.rank(), texts.number(&flag.words), with)
     });
     let flags = flags.collect();
     let said = row.said.as_ref();
@@ -206,16 +204,6 @@ const fn kind(kind: RowKind) -> &'static str {
         RowKind::Run => "run folder",
         RowKind::Packed => "archive",
         RowKind::Table => "table",
-    }
-}
-
-/// As the JSON of the desk says it.
-const fn seal(seal: SealState) -> &'static str {
-    match seal {
-        SealState::Good => "good",
-        SealState::OtherKey => "other key",
-        SealState::Broken => "broken",
-        SealState::None => "none",
     }
 }
 

@@ -70,7 +70,7 @@ pub struct Row {
     pub job: Option<String>,
     /// When it began, RFC 3339, UTC.
     pub started: Option<String>,
-    /// "evacuation", "pressure decay" or "blank-off".
+    /// "evacuation", "pressure-decay" or "blank-off".
     pub test: Option<String>,
     /// "pass", "fail" or "not_proven", judged by this version.
     pub verdict: Option<String>,
@@ -120,6 +120,10 @@ pub struct Row {
     pub seal: SealState,
     /// Name of the shop whose key sealed it, where that key is among the trusted ones.
     pub shop: Option<String>,
+    /// SHA-256 of the record as a whole, of a table of its bytes: the same record under two
+    /// paths has the same. 64 hexadecimal characters.
+    #[serde(default)]
+    pub record_sha256: Option<String>,
     /// The first thing that is not as it was recorded or sealed.
     pub changed: Option<String>,
     /// What the shop's findings say.
@@ -130,4 +134,83 @@ pub struct Row {
     pub curve: Option<CurveInBins>,
     /// What to look at, the gravest first.
     pub flags: Vec<Flag>,
+}
+
+impl Row {
+    /// A row of which nothing is known but where it lies and what it seems to be.
+    #[must_use]
+    pub fn new(path: String, kind: RowKind) -> Self {
+        Self {
+            path,
+            kind,
+            unreadable: None,
+            job: None,
+            started: None,
+            test: None,
+            verdict: None,
+            headline: None,
+            reasons: Vec::new(),
+            cause: None,
+            confidence: None,
+            leak_micron_per_min: None,
+            detection_limit_micron_per_min: None,
+            lowest_micron: None,
+            highest_in_hold_micron: None,
+            hold_min: None,
+            isolated_by: None,
+            criteria: None,
+            appliance: None,
+            serial: None,
+            refrigerant: None,
+            volume_l: None,
+            ambient_c: None,
+            repair: None,
+            technician: None,
+            customer: None,
+            gauge: None,
+            calibration_due: None,
+            seal: SealState::None,
+            shop: None,
+            record_sha256: None,
+            changed: None,
+            said: None,
+            rounds: Vec::new(),
+            curve: None,
+            flags: Vec::new(),
+        }
+    }
+
+    /// Adds something to look at.
+    pub(crate) fn flag(&mut self, code: crate::flag::FlagCode, words: impl Into<String>) {
+        self.flags.push(Flag {
+            code,
+            words: words.into(),
+            with: Vec::new(),
+        });
+    }
+}
+
+impl RowKind {
+    /// The word in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Run => "run",
+            Self::Packed => "packed",
+            Self::Table => "table",
+        }
+    }
+}
+
+impl SealState {
+    /// The words in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Good => "good",
+            Self::OtherKey => "other key",
+            Self::Broken => "broken",
+            Self::None => "none",
+        }
+    }
 }

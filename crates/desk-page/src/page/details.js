@@ -90,6 +90,7 @@ function detailsOf(row) {
   ]), list("Record", [
     ["Path", row.path], ["Kind", row.kind], ["Seal", row.seal], ["Shop", row.shop],
     ["First thing that does not fit", row.changed], ["Gauge", row.gauge], ["Calibration due", row.calibration_due],
+    ["Digest (SHA-256)", row.record_sha256],
   ]));
   return el("div", {class: "opened"}, ...parts, el("div", {class: "blocks"}, ...blocks));
 }

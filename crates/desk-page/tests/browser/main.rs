@@ -143,10 +143,10 @@ fn flagged_rows_come_first_and_every_order_goes_both_ways() {
     let Some(mut page) = open(300, &options()) else {
         return;
     };
-    // the expected order, worked out here by the enumeration's own order
+    // the expected order, worked out here
     let mut expected: Vec<_> = rows.iter().collect();
     expected.sort_by_key(|r| {
-        let gravest = r.flags.iter().map(|f| f.code as usize).min();
+        let gravest = r.flags.iter().map(|f| f.code.rank()).min();
         gravest.unwrap_or(if r.unreadable.is_some() { 98 } else { 99 })
     });
     let name = |row: &desk::Row| {
