@@ -9,7 +9,7 @@ use std::{
 use desk::{FlagCode, Row, RowKind};
 use serde::Serialize;
 
-use crate::{PageOptions, curve, flag_words, link, script_json, texts::Texts};
+use crate::{curve, flag_words, link, options::PageOptions, script_json, texts::Texts};
 
 /// The texts of a row, in this order.
 const TEXTS: [&str; 23] = [

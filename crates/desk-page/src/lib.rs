@@ -27,17 +27,17 @@ mod curve;
 mod data;
 mod flag_words;
 mod link;
+mod options;
 mod script_json;
 mod texts;
 
-use std::{
-    io::{self, Write},
-    path::{Path, PathBuf},
-};
+use std::io::{self, Write};
 
 use base64::{Engine as _, engine::general_purpose::STANDARD};
-use desk::{Row, RowKind};
+use desk::Row;
 use sha2::{Digest, Sha256};
+
+pub use options::{PageOptions, SheetOf, sheet_beside};
 
 const FRAME: &str = include_str!("page/page.html");
 const STYLE: &str = include_str!("page/page.css");
@@ -49,29 +49,6 @@ const SCRIPTS: [&str; 6] = [
     include_str!("page/filter.js"),
     include_str!("page/start.js"),
 ];
-
-/// Finds the sheet of a row, if there is one.
-pub type SheetOf<'a> = &'a dyn Fn(&Row) -> Option<PathBuf>;
-
-/// What a page says beside its rows.
-#[derive(Clone, Copy)]
-pub struct PageOptions<'a> {
-    /// Title, as text.
-    pub title: &'a str,
-    /// Program and version that judged the rows.
-    pub made_by: &'a str,
-    /// When, RFC 3339. Without it the same rows give the same bytes.
-    pub made_at: Option<&'a str>,
-    /// Why rows are missing, as one sentence; `None` when the table is complete.
-    pub partial: Option<&'a str>,
-    /// Technicians and customers are left out, and the page says so.
-    pub without_personal_data: bool,
-    /// The folder that the page will lie in: links are relative to it.
-    pub folder: &'a Path,
-    /// Where the sheet of a row lies, seen from the same place as `folder`. Without it, and
-    /// where it gives `None`, a row has no link.
-    pub sheet: Option<SheetOf<'a>>,
-}
 
 /// Writes the page.
 ///
@@ -131,18 +108,6 @@ fn escaped(text: &str) -> String {
         }
     }
     out
-}
-
-/// The sheet in the run folder of a row: `sheet.html`, else `sheet.pdf`, if it is there. For
-/// [`PageOptions::sheet`].
-#[must_use]
-pub fn sheet_beside(row: &Row) -> Option<PathBuf> {
-    if row.kind != RowKind::Run {
-        return None;
-    }
-    let folder = Path::new(&row.path);
-    let sheets = ["sheet.html", "sheet.pdf"].map(|name| folder.join(name));
-    sheets.into_iter().find(|sheet| sheet.is_file())
 }
 
 #[cfg(test)]

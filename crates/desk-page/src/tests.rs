@@ -1,4 +1,6 @@
-use desk::Row;
+use std::path::Path;
+
+use desk::{Row, RowKind};
 use serde_json::{Value, json};
 
 use super::*;

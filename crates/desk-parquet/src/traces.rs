@@ -63,14 +63,15 @@ fn readings(traces: &[&Trace]) -> ArrayRef {
     let mut all = ListBuilder::new(StructBuilder::new(fields(), parts));
     for trace in traces {
         let one = all.values();
-        let numbers: [fn(&(f64, f64)) -> f64; 2] = [|point| point.0, |point| point.1];
-        for (at, number) in numbers.into_iter().enumerate() {
-            if let Some(column) = one.field_builder::<Float64Builder>(at) {
-                trace
-                    .points
-                    .iter()
-                    .for_each(|point| column.append_value(number(point)));
-            }
+        if let Some(times) = one.field_builder::<Float64Builder>(0) {
+            trace
+                .points
+                .iter()
+                .for_each(|point| times.append_value(point.0));
+        }
+        if let Some(pressures) = one.field_builder::<Float64Builder>(1) {
+            let micron = trace.points.iter().map(|point| point.1);
+            micron.for_each(|micron| pressures.append_value(micron));
         }
         trace.points.iter().for_each(|_| one.append(true));
         all.append(true);

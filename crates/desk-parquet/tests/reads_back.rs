@@ -1,6 +1,5 @@
 //! What was written is read back by the library's own reader; samples/desk/ reads the same
 //! files with three others.
-#![cfg(feature = "parquet")]
 
 use std::{fs::File, path::Path};
 
