@@ -28,7 +28,7 @@ fn options<'a>() -> PageOptions<'a> {
 
 struct Opened {
     browser: Browser,
-    _folder: tempfile::TempDir,
+    folder: tempfile::TempDir,
     bytes: u64,
 }
 
@@ -48,7 +48,7 @@ fn open(count: usize, options: &PageOptions<'_>) -> Option<Opened> {
     );
     Some(Opened {
         browser,
-        _folder: folder,
+        folder,
         bytes,
     })
 }
@@ -437,6 +437,15 @@ fn every_row_that_is_shown_is_printed() {
         missing.len(),
         &missing[..5.min(missing.len())]
     );
+    // each page begins with the heads; the last has the words below the table, and maybe no row
+    let (heads, pages) = (
+        text.matches("Serial number").count(),
+        text.matches('\u{c}').count(),
+    );
+    assert!(
+        pages > 20 && heads + 1 >= pages,
+        "{heads} heads on {pages} pages"
+    );
     assert!(text.contains("All 1,000 records. Order: what to look at, gravest first."));
 }
 
@@ -470,6 +479,8 @@ fn pictures_for_a_person() {
     let Some(mut page) = open(200, &options()) else {
         return;
     };
+    let file = page.folder.path().join("desk.html");
+    fs::copy(file, folder.join("desk.html")).expect("copied");
     page.browser.resize(375, 800);
     keep("phone.png", &mut page);
     page.browser
