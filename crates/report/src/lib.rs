@@ -49,7 +49,7 @@ pub use rig_page::{rig_html, rig_pdf};
 pub use sheet::{About, Companion, GivenAtReview, Sheet};
 pub use wire::{
     FINDINGS_MADE_BY, blank_off_json, charge_json, decay_json, findings_json,
-    findings_json_with_rig, rig_json,
+    findings_json_with_rig, rig_json, six_digits,
 };
 
 /// The whole run on a logarithmic pressure axis, as a self-contained SVG

@@ -25,6 +25,7 @@ use serde::Serialize;
 use vacuum::GaugePrinciple;
 use wording::Voice;
 
+pub use number::six_digits;
 use number::{Number, Seconds};
 
 const SCHEMA: &str = "dryhold.findings/1";

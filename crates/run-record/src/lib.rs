@@ -61,6 +61,7 @@
 mod backlog;
 mod chain;
 mod chained;
+mod clock_steps;
 mod error;
 mod finished;
 mod header;
@@ -84,6 +85,7 @@ mod verify;
 mod writer;
 
 pub use chain::{BreakKind, ChainBreak, ChainStatus};
+pub use clock_steps::ClockStep;
 pub use error::RecordError;
 pub use finished::FinishedHold;
 pub use foreign_csv::ImportOptions;

@@ -13,6 +13,7 @@ use vacuum::Entry;
 
 use crate::{
     chain::{BreakKind, ChainCheck},
+    clock_steps::ClockSteps,
     error::{AtPath, Problem, RecordError},
     header::{JOB_NAME, RunHeader, read_small},
     link::Link,
@@ -85,6 +86,7 @@ pub struct RunReader {
     first_utc: Option<DateTime<Utc>>,
     damaged: Option<Damaged>,
     tally: Tally,
+    clock_steps: ClockSteps,
     notes: Vec<String>,
     done: bool,
 }
@@ -172,6 +174,7 @@ impl RunReader {
             first_utc: None,
             damaged: None,
             tally: Tally::default(),
+            clock_steps: ClockSteps::default(),
             notes,
             done: false,
         })
@@ -414,6 +417,7 @@ impl RunReader {
             return Err(RecordError::new(&self.path, problem));
         }
         self.last_s = elapsed_s;
+        self.clock_steps.row(row, elapsed_s, parts.utc);
         self.tally.used();
         Ok(Some(entry))
     }
@@ -457,6 +461,7 @@ impl RunReader {
                  fresh file"
             ));
         }
+        summary.clock_steps = self.clock_steps.found();
         // an older part may be torn: the next one tells those rows again
         summary.torn_tail = self.parts.last().and_then(|part| part.torn.clone());
         if let Some(torn) = &summary.torn_tail {

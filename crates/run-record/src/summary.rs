@@ -4,7 +4,7 @@ use foreign_csv::{ColumnUnit, ImportSummary};
 use table_rows::{RejectedRow, Tally};
 use vacuum::RecordUnit;
 
-use crate::{chain::ChainStatus, parts::TornTail};
+use crate::{chain::ChainStatus, clock_steps::ClockStep, parts::TornTail};
 
 /// What was read from a record.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +28,8 @@ pub struct Summary {
     pub column_unit: Option<ColumnUnit>,
     /// Whether the pressures of a foreign CSV counted from the air around the gauge.
     pub counts_from_air: bool,
+    /// Where the clock of the computer was set during a run, the first few.
+    pub clock_steps: Vec<ClockStep>,
     /// What else there is to say of how the record was read, for a person to confirm.
     pub notes: Vec<String>,
 }
@@ -45,6 +47,7 @@ impl Summary {
             unit: None,
             column_unit: None,
             counts_from_air: false,
+            clock_steps: Vec::new(),
             notes,
         }
     }
@@ -62,6 +65,7 @@ impl From<ImportSummary> for Summary {
             unit: import.unit,
             column_unit: import.column_unit,
             counts_from_air: import.counts_from_air,
+            clock_steps: Vec::new(),
             notes: import.notes,
         }
     }

@@ -6,6 +6,7 @@
 use std::io::Write;
 
 use chrono::{DateTime, Datelike, Timelike, Utc};
+use table_rows::begins_a_formula;
 use vacuum::{Entry, Mark, MarkKind, Pressure, Reading, ReadingState, Sensed};
 
 use crate::link::Link;
@@ -147,17 +148,6 @@ pub(crate) fn encode_note(out: &mut Vec<u8>, note: &str) {
     } else {
         out.extend_from_slice(cell.as_bytes());
     }
-}
-
-/// True for a text that some spreadsheet would run as the start of a cell. A
-/// quotation mark before the sign is taken off there, so it is passed over.
-fn begins_a_formula(text: &str) -> bool {
-    let blank =
-        |c: char| c.is_whitespace() || c.is_control() || matches!(c, '"' | '\u{feff}' | '\u{200b}');
-    let sign = [
-        '=', '+', '-', '@', '|', '%', '\'', '＝', '＋', '－', '＠', '｜', '％',
-    ];
-    text.trim_start_matches(blank).starts_with(sign)
 }
 
 /// Reads a note cell back; the exact reverse of [`encode_note`].

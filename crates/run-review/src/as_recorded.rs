@@ -15,7 +15,7 @@ use crate::{
     rig::{RigRecords, shop_of},
 };
 
-impl Record {
+impl Record<'_> {
     /// What the record says of its test; an evacuation for a foreign table.
     #[must_use]
     pub fn test(&self) -> TestPlan {
@@ -31,7 +31,7 @@ impl Record {
         advice: &Advice,
     ) -> Result<Vec<JudgedTest>, ReviewError> {
         let judged = paths.iter().map(|path| {
-            let record = Self::open(path, &ImportOptions::default())?;
+            let record = Record::open(path, &ImportOptions::default())?;
             record.judge_as_recorded(Draw::Yes, advice)
         });
         judged.collect()

@@ -10,7 +10,7 @@ use wording::Voice;
 
 use crate::{
     error::ReviewError,
-    judge::{Record, check_inside},
+    judge::{Entries, Record, check_inside},
     origin::{Chosen, Origin},
     other_gauges::{Advice, Draw},
     rig::{RigRecords, began_s},
@@ -28,7 +28,7 @@ pub struct JudgedBlankOff {
     pub origin: Origin,
 }
 
-impl Record {
+impl Record<'_> {
     /// Reads and judges it as a test of pump and hoses alone, in one pass. With records of the
     /// shop it is compared with earlier tests; criteria are those in `settings`.
     ///
@@ -41,7 +41,7 @@ impl Record {
         shop: Option<&RigRecords>,
         (draw, advice): (Draw, &Advice),
     ) -> Result<JudgedBlankOff, ReviewError> {
-        let (mut source, path, on_disk) = self.into_parts();
+        let mut entries = self.into_entries();
         let isolated_at_s = settings.isolated_at_s;
         let mut setup = Setup {
             criteria: settings.criteria.clone(),
@@ -50,7 +50,7 @@ impl Record {
             ..Setup::default()
         };
         let mut began_s_utc = f64::INFINITY;
-        if let Some(header) = source.header() {
+        if let Some(header) = entries.source.header() {
             began_s_utc = began_s(header);
             setup.rig.rig.clone_from(&header.job.hose);
             setup.rig.pump.clone_from(&header.job.pump);
@@ -58,7 +58,7 @@ impl Record {
         let mut test = BlankOff::new(setup);
         let mut trace = Trace::default();
         let mut span: Option<(f64, f64)> = None;
-        while let Some(entry) = source.next_entry().map_err(|e| on_disk.named(e))? {
+        while let Some(entry) = entries.next()? {
             let at_s = entry.elapsed_s();
             span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
             test.take(&entry);
@@ -66,6 +66,12 @@ impl Record {
                 trace.push(&entry);
             }
         }
+        let Entries {
+            source,
+            path,
+            on_disk,
+            ..
+        } = entries;
         if let Some(at_s) = isolated_at_s {
             check_inside(&path, at_s, span)?;
         }

@@ -10,7 +10,7 @@ const LATEST_ZONE_H: i64 = 12;
 
 /// What is to be said of the gauges of a run whose calibration was due before it began.
 /// A day that is no day of ISO 8601 says nothing, nor does a run without a start.
-pub(crate) fn overdue(header: &RunHeader) -> Vec<Finding> {
+pub fn overdue(header: &RunHeader) -> Vec<Finding> {
     let Some(started) = header.started else {
         return Vec::new();
     };

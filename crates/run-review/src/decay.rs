@@ -9,7 +9,7 @@ use wording::Voice;
 
 use crate::{
     error::ReviewError,
-    judge::{Record, check_inside, given_at_review},
+    judge::{Entries, Record, check_inside, given_at_review},
     origin::{Chosen, Origin},
     other_gauges::{Advice, Draw},
 };
@@ -32,7 +32,7 @@ pub struct JudgedDecay {
     barometer: Barometer,
 }
 
-impl Record {
+impl Record<'_> {
     /// Reads and judges it as a pressure test, in one pass. From where the gauge of a foreign
     /// table counts is read from the table; a barometer in `setup` is the one that the import
     /// was given.
@@ -47,7 +47,7 @@ impl Record {
         advice: &Advice,
     ) -> Result<JudgedDecay, ReviewError> {
         let header = self.header().cloned();
-        let (mut source, path, on_disk) = self.into_parts();
+        let mut entries = self.into_entries();
         let shut_at_s = setup.shut_at_s;
         let barometer_known = setup.barometer_pa.is_some();
         let gas = setup.gas;
@@ -55,7 +55,7 @@ impl Record {
         let mut trace = TestTrace::new(gas);
         let mut test = PressureDecay::new(setup);
         let mut span: Option<(f64, f64)> = None;
-        while let Some(entry) = source.next_entry().map_err(|e| on_disk.named(e))? {
+        while let Some(entry) = entries.next()? {
             let at_s = entry.elapsed_s();
             span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
             test.take(&entry);
@@ -63,6 +63,12 @@ impl Record {
                 trace.push(&entry);
             }
         }
+        let Entries {
+            source,
+            path,
+            on_disk,
+            ..
+        } = entries;
         if let Some(at_s) = shut_at_s {
             check_inside(&path, at_s, span)?;
         }

@@ -43,27 +43,63 @@ pub struct Judged {
 }
 
 /// A record that is open: what it says of itself is read, its rows are not.
-pub struct Record {
+pub struct Record<'w> {
     source: Source,
     path: PathBuf,
     import: ImportOptions,
     on_disk: OnDisk,
+    watch: Option<&'w mut dyn FnMut(&Entry)>,
 }
 
-impl Record {
+/// What is read of a record, the path as given, and what keeps an unpacked record on disk.
+pub(crate) struct Entries<'w> {
+    pub(crate) source: Source,
+    pub(crate) path: PathBuf,
+    pub(crate) on_disk: OnDisk,
+    watch: Option<&'w mut dyn FnMut(&Entry)>,
+}
+
+impl Entries<'_> {
+    /// The next entry, as whoever watches sees it too.
+    pub(crate) fn next(&mut self) -> Result<Option<Entry>, ReviewError> {
+        let entry = self.source.next_entry();
+        let entry = entry.map_err(|e| self.on_disk.named(e))?;
+        if let (Some(watch), Some(entry)) = (&mut self.watch, &entry) {
+            watch(entry);
+        }
+        Ok(entry)
+    }
+}
+
+impl<'w> Record<'w> {
     /// Opens the run folder, zip archive of one, trace file or table at `path`.
     ///
     /// # Errors
     /// When it cannot be read, or does not say what its columns mean.
     pub fn open(path: &Path, import: &ImportOptions) -> Result<Self, ReviewError> {
-        let on_disk = OnDisk::of(path)?;
+        Self::open_on_disk(&OnDisk::of(path)?, import)
+    }
+
+    /// The same of a record that is unpacked already, where it had to be.
+    ///
+    /// # Errors
+    /// As [`Record::open`].
+    pub fn open_on_disk(on_disk: &OnDisk, import: &ImportOptions) -> Result<Self, ReviewError> {
         let source = Source::open(on_disk.path(), import).map_err(|e| on_disk.named(e))?;
         Ok(Self {
             source,
-            path: path.to_owned(),
+            path: on_disk.shown().to_owned(),
             import: import.clone(),
-            on_disk,
+            on_disk: on_disk.clone(),
+            watch: None,
         })
+    }
+
+    /// Whoever else is to see every entry while it is judged, so that it is read once.
+    #[must_use]
+    pub fn watched_by(mut self, watch: &'w mut dyn FnMut(&Entry)) -> Self {
+        self.watch = Some(watch);
+        self
     }
 
     /// Where a moment that somebody typed lies in the record. Times of day are those of the
@@ -80,9 +116,14 @@ impl Record {
         })
     }
 
-    /// What is read, the path as given, and what keeps an unpacked record on disk.
-    pub(crate) fn into_parts(self) -> (Source, PathBuf, OnDisk) {
-        (self.source, self.path, self.on_disk)
+    /// What is read of it.
+    pub(crate) fn into_entries(self) -> Entries<'w> {
+        Entries {
+            source: self.source,
+            path: self.path,
+            on_disk: self.on_disk,
+            watch: self.watch,
+        }
     }
 
     /// The path as given.
@@ -106,14 +147,8 @@ impl Record {
         draw: Draw,
         advice: &Advice,
     ) -> Result<Judged, ReviewError> {
-        let Self {
-            mut source,
-            path,
-            on_disk,
-            ..
-        } = self;
-        let path = path.as_path();
-        let header = source.header().cloned();
+        let header = self.header().cloned();
+        let mut entries = self.into_entries();
         let isolated_at_s = settings.isolated_at_s;
         let used = GivenAtReview {
             refrigerant: settings.refrigerant,
@@ -127,7 +162,7 @@ impl Record {
         let mut trace = Trace::default();
         let mut span: Option<(f64, f64)> = None;
         let mut marks = Vec::new();
-        while let Some(entry) = source.next_entry().map_err(|e| on_disk.named(e))? {
+        while let Some(entry) = entries.next()? {
             let at_s = entry.elapsed_s();
             span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
             analyser.push(&entry);
@@ -138,6 +173,13 @@ impl Record {
                 trace.push(&entry);
             }
         }
+        let Entries {
+            source,
+            path,
+            on_disk,
+            ..
+        } = entries;
+        let path = path.as_path();
         if let Some(at_s) = isolated_at_s {
             check_inside(path, at_s, span)?;
         }

@@ -47,6 +47,7 @@ mod subject;
 mod weighed;
 
 pub use blank_off::JudgedBlankOff;
+pub use calibration::overdue as calibration_overdue;
 pub use decay::JudgedDecay;
 pub use error::{ProductError, ReviewError};
 pub use in_order::{all_cores, in_order};

@@ -42,6 +42,11 @@ impl OnDisk {
         }
     }
 
+    /// The path that was named.
+    pub fn shown(&self) -> &Path {
+        &self.shown
+    }
+
     /// True where it came as an archive.
     pub fn is_packed(&self) -> bool {
         self.unpacked.is_some()

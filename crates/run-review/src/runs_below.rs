@@ -10,6 +10,8 @@ const DEEPEST: usize = 4;
 pub struct RunsBelow {
     /// Run folders in the order of their paths.
     pub runs: Vec<PathBuf>,
+    /// Plain files that lie in no run folder, in no order.
+    pub files: Vec<PathBuf>,
     /// Folders that could not be looked into, and why.
     pub unreadable: Vec<(PathBuf, std::io::Error)>,
     /// Folders that lie too deep and were not looked into.
@@ -55,7 +57,7 @@ pub fn records_at(paths: &[PathBuf]) -> (Vec<PathBuf>, Vec<String>) {
     (records, complaints)
 }
 
-/// Run folders below a folder, it among them.
+/// Run folders below a folder, it among them, and the files beside them.
 pub fn runs_below(folder: &Path) -> RunsBelow {
     let mut found = RunsBelow::default();
     find(folder, DEEPEST, &mut found);
@@ -83,9 +85,14 @@ fn find(folder: &Path, depth: usize, found: &mut RunsBelow) {
     };
     for entry in entries.filter_map(Result::ok) {
         let hidden = entry.file_name().to_string_lossy().starts_with('.');
+        if hidden {
+            continue;
+        }
         // not through links: a link may lead back to a folder above it
-        if !hidden && entry.file_type().is_ok_and(|t| t.is_dir()) {
-            find(&entry.path(), depth - 1, found);
+        match entry.file_type() {
+            Ok(t) if t.is_dir() => find(&entry.path(), depth - 1, found),
+            Ok(t) if t.is_file() => found.files.push(entry.path()),
+            _ => {}
         }
     }
 }

@@ -17,6 +17,9 @@
 //! tests of pump and hoses alone ([`blank_off`]), `rig-trend FROM TO` rigs over five of them
 //! ([`rig_trend`]).
 //!
+//! `desk FROM TO [--keep DIR]` writes invented claims and looks at them as a desk does
+//! ([`desk`]).
+//!
 //! `fault FROM TO` looks at invented appliances with a known fault ([`faults`]);
 //! `fault-weights FROM TO --tune` prints the table of the crate `fault` that is counted on
 //! them (`crates/fault/src/weights/measured.rs`).
@@ -26,6 +29,7 @@
 
 mod bars;
 mod blank_off;
+mod desk;
 mod draw;
 mod faults;
 mod moment;
@@ -49,6 +53,7 @@ usage: scorecard moments   FROM TO [--tune | --test] [--gate] [--wrong] [--uncov
        scorecard pressure  FROM TO [--tune | --test] [--gate] [--wrong]
        scorecard blank-off FROM TO [--tune | --test] [--gate] [--wrong]
        scorecard rig-trend FROM TO [--tune | --test] [--gate]
+       scorecard desk      FROM TO [--tune | --test] [--gate] [--wrong] [--keep DIR]
        scorecard fault     FROM TO [--tune | --test] [--gate] [--wrong]
        scorecard fault-weights FROM TO --tune";
 
@@ -92,6 +97,13 @@ fn main() -> ExitCode {
         }
         "rig-trend" => {
             if !rig_trend::play(&seeds) && has("--gate") {
+                return ExitCode::FAILURE;
+            }
+        }
+        "desk" => {
+            let keep = args.iter().skip_while(|a| *a != "--keep").nth(1);
+            let keep = keep.map(std::path::Path::new);
+            if !desk::play(&seeds, has("--wrong"), keep) && has("--gate") {
                 return ExitCode::FAILURE;
             }
         }

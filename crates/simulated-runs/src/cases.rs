@@ -87,6 +87,33 @@ pub fn bench_case(seed: u64) -> Case {
     }
 }
 
+/// Draws and plays the run of `seed` once more, for the `again`th time: the same system, rig,
+/// gauge and conduct, on another day. Only the noise of the gauge, the temperature of the room
+/// and a little of the gas in the system are others: innocent runs are hardly more alike.
+#[must_use]
+pub fn alike_case(seed: u64, again: u64) -> Case {
+    let drawn = family::draw(&mut Rng::new(seed, 2));
+    let mut day = Rng::new(seed ^ again.wrapping_mul(0x9e37_79b9_7f4a_7c15), 78);
+    let mut rig = drawn.rig;
+    rig.world.climate.start_c += day.range(-2.0, 2.0);
+    rig.world
+        .add_everyday_gas(day.range(0.2, 4.0), day.log_range(200.0, 1500.0));
+    let marks_present = rig.marks;
+    let simulation = Simulation::of_rig(rig, day.next_seed());
+    let truth = simulation.truth().clone();
+    Case {
+        seed,
+        family: drawn.family,
+        description: drawn.description,
+        entries: simulation.map(|e| e.entry()).collect(),
+        truth,
+        hints: Hints {
+            marks_present,
+            ..Hints::default()
+        },
+    }
+}
+
 /// Takes into account that neither a mark nor a hint tells of the isolation.
 fn without_marks(truth: &mut Truth, started_isolated: bool) {
     let hidden = !truth.isolation_visible || started_isolated;

@@ -1,7 +1,8 @@
 //! Simulated runs whose truth is known, to measure an analyser on.
 //!
 //! Each function draws the run of a seed; the same seed always gives the same run.
-//! [`bench_case`] draws a system, a gauge and a conduct for the plant of [`rehearsal`];
+//! [`bench_case`] draws a system, a gauge and a conduct for the plant of [`rehearsal`],
+//! [`alike_case`] the same once more on another day;
 //! [`formula_case`] puts a run together from closed formulas and shares nothing with the
 //! plant; [`held_up_case`] has only pull-downs that stall; [`valve_case`] asks only when
 //! the valve was shut; [`pressure_test_case`] is a pressure test with gas, [`blank_off_case`] one of pump and hoses
@@ -26,7 +27,7 @@ mod table;
 mod valve;
 
 pub use blank_off::{BlankOffCase, RigStory, blank_off_case, blank_off_ending_at};
-pub use cases::{Case, Hints, bench_case};
+pub use cases::{Case, Hints, alike_case, bench_case};
 pub use formula::formula_case;
 pub use held_up::{HeldUp, held_up_case};
 pub use pressure_test::{PressureStory, PressureTestCase, pressure_test_case};

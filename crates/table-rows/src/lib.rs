@@ -1,5 +1,6 @@
 //! What every reader of a text table needs: numbers read fast and exactly, rows
-//! counted, rows left out with the reason, and cells that can be shown in a message.
+//! counted, rows left out with the reason, cells that can be shown in a message, and cells that
+//! a spreadsheet would run.
 //!
 //! ```
 //! use table_rows::{Tally, excerpt, short_number};
@@ -24,9 +25,11 @@
 //! It opens no file, knows no column, and corrects nothing.
 
 mod excerpt;
+mod formula;
 mod number;
 mod tally;
 
 pub use excerpt::excerpt;
+pub use formula::begins_a_formula;
 pub use number::short_number;
 pub use tally::{RejectedRow, Tally, TallyProblem};

@@ -221,7 +221,7 @@ impl JudgingArguments {
     /// The same of a record that is open.
     pub(crate) fn judge_record(
         &self,
-        record: Record,
+        record: Record<'_>,
         draw: Draw,
         zone: Option<Zone>,
     ) -> Result<Judged, Failure> {

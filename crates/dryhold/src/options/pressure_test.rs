@@ -112,7 +112,7 @@ impl TestArguments {
     /// Reads and judges a record as what it is.
     pub(crate) fn judge(
         &self,
-        record: Record,
+        record: Record<'_>,
         judging: &JudgingArguments,
         draw: Draw,
         zone: Option<Zone>,
@@ -154,7 +154,7 @@ impl TestArguments {
     /// Reads and judges a pressure test.
     fn judge_pressure(
         &self,
-        record: Record,
+        record: Record<'_>,
         judging: &JudgingArguments,
         draw: Draw,
         zone: Option<Zone>,

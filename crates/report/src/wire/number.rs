@@ -10,10 +10,19 @@ pub(super) struct Number(pub(super) f64);
 #[derive(Clone, Copy)]
 pub(super) struct Seconds(pub(super) f64);
 
+/// A number at six significant digits, as every pressure and rate in JSON has them.
+///
+/// ```
+/// assert_eq!(report::six_digits(123.456_789), 123.457);
+/// ```
+#[must_use]
+pub fn six_digits(value: f64) -> f64 {
+    format!("{value:.5e}").parse().unwrap_or(value)
+}
+
 impl Serialize for Number {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let rounded = format!("{:.5e}", self.0).parse().unwrap_or(self.0);
-        whole_or_decimal(rounded, serializer)
+        whole_or_decimal(six_digits(self.0), serializer)
     }
 }
 
