@@ -20,10 +20,10 @@ mod said;
 mod seal;
 mod walk;
 
-pub use curve::CurveInBins;
-pub use flag::{Flag, FlagCode};
 pub use across::{RepeatDays, flag_across};
 pub use cache::Cache;
+pub use curve::CurveInBins;
+pub use flag::{Flag, FlagCode};
 pub use reading::{Measure, row_of};
 pub use row::{Round, Row, RowKind, Said, SealState};
 pub use rows::{Making, rows_of};

@@ -79,7 +79,9 @@ pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
 
 fn same_span(a: &Row, b: &Row) -> bool {
     let span = |row: &Row| row.curve.as_ref().map(|curve| curve.span_s);
-    span(a).zip(span(b)).is_some_and(|(a, b)| (a - b).abs() <= SPAN_SHARE * a.max(b))
+    span(a)
+        .zip(span(b))
+        .is_some_and(|(a, b)| (a - b).abs() <= SPAN_SHARE * a.max(b))
 }
 
 fn is_copy(like: &Likeness) -> bool {

@@ -63,7 +63,12 @@ impl Shape {
     }
 
     pub(super) fn like(&self, other: &Self) -> Likeness {
-        let apart: Vec<f64> = self.logs.iter().zip(&other.logs).map(|(a, b)| b - a).collect();
+        let apart: Vec<f64> = self
+            .logs
+            .iter()
+            .zip(&other.logs)
+            .map(|(a, b)| b - a)
+            .collect();
         let offset = median(&apart);
         let rest: Vec<f64> = apart.iter().map(|d| (d - offset).abs()).collect();
         let of = |level: usize| {
