@@ -1,7 +1,7 @@
 """Makes a folder of invented claims to try the desk on: python make_claims.py FOLDER [HOW_MANY]
 
-Tables of readings by a formula, copies of the run folders of samples/runs under names of
-their own, and a table that is torn. Everything is INVENTED; the same call makes the same
+Tables of readings by a formula, some of them twice, the run folders of samples/runs, and a
+table that cannot be read. Everything is INVENTED; the same call makes the same
 bytes. Python's own library only.
 """
 
@@ -15,8 +15,9 @@ RUNS = pathlib.Path(__file__).resolve().parent.parent / "runs"
 HEAD = "elapsed_s,pressure_micron,state,mark\n"
 
 
-def table(seed):
-    """A pull-down to some hundred micron, then a hold with a rise of its own."""
+def table(seed, later_s=0):
+    """A pull-down to some hundred micron, then a hold with a rise of its own; the same seed
+    later on is the same record under another time."""
     draw = random.Random(seed)
     lowest = 10 ** draw.uniform(2.0, 2.7)
     rise = draw.choice([0.2, 0.5, 2.0, 20.0, 60.0])  # micron/min
@@ -28,9 +29,9 @@ def table(seed):
         else:
             micron = lowest + rise * (at_s - pump_s) / 60
         micron *= 1 + draw.gauss(0, 0.002)
-        lines.append(f"{at_s},{micron:.1f},ok,\n")
+        lines.append(f"{at_s + later_s},{micron:.1f},ok,\n")
         if at_s == pump_s:
-            lines.append(f"{at_s},,,pump_side_shut\n")
+            lines.append(f"{at_s + later_s},,,pump_side_shut\n")
     return "".join(lines)
 
 
@@ -41,12 +42,14 @@ def main(folder, how_many):
         shop = folder / f"shop-{seed % 3}"
         shop.mkdir(exist_ok=True)
         (shop / f"INVENTED-{seed:04}.csv").write_text(table(seed), encoding="ascii")
-    # the same readings handed in twice, by two shops: only the table as a whole shows it
-    for shop in ("shop-0", "shop-2"):
-        for run in sorted(RUNS.iterdir()):
-            if run.is_dir():
-                shutil.copytree(run, folder / shop / f"{run.name}-of-{shop}")
-    (folder / "shop-1" / "INVENTED-torn.csv").write_text(HEAD + "0,760000,ok,\n5,7\x00", encoding="ascii")
+    # a curve handed in twice, as if it were of another job: only the whole table shows it
+    for seed in range(0, how_many, 8):
+        copy = folder / "shop-2" / f"INVENTED-copy-{seed:04}.csv"
+        copy.write_text(table(seed, later_s=3600), encoding="ascii")
+    for run in sorted(RUNS.iterdir()):
+        if run.is_dir():
+            shutil.copytree(run, folder / "shop-0" / run.name)
+    (folder / "shop-1" / "INVENTED-torn.csv").write_bytes(b"\x00\x01no head\n5,7\x00")
 
 
 if __name__ == "__main__":

@@ -83,7 +83,7 @@ function detailsOf(row) {
     ["Last hold", withUnit(row.hold, "min")],
     ["Isolation by", row.isolated_by],
   ]), list("Job", [
-    ["Job", row.job], ["Began", row.started && row.started.replace("T", " ").replace("Z", " UTC")], ["Test", row.test],
+    ["Job", row.job], ["Began", row.started && utc(row.started)], ["Test", row.test],
     ["Appliance", row.appliance], ["Serial number", row.serial], ["Refrigerant", row.refrigerant],
     ["Volume", withUnit(row.volume, "L")], ["Ambient", withUnit(row.ambient, "°C")], ["Repair", row.repair],
     ["Technician", row.technician], ["Customer", row.customer],

@@ -41,6 +41,8 @@ function duration(seconds) {
 const whole = number => number.toLocaleString("en");
 const date = row => row.started ? row.started.slice(0, 10) : "no date";
 const time = row => row.started ? row.started.slice(11, 16) : "";
+// a time stamp as a person reads it
+const utc = stamp => stamp.replace("T", " ").replace(/(Z|\+00:00)$/, " UTC");
 // of a code: what stands for a person
 const words = code => code.replaceAll("_", " ");
 const verdictOf = row => row.verdict ? words(row.verdict) : row.unreadable ? "cannot be read" : "no verdict";

@@ -1,7 +1,7 @@
 // Puts the page together.
 
 field("title").textContent = data.title;
-field("made").textContent = `Judged by ${data.made_by}${data.made_at ? `, ${data.made_at.replace("T", " ").replace("Z", " UTC")}` : ""}`;
+field("made").textContent = `Judged by ${data.made_by}${data.made_at ? `, ${utc(data.made_at)}` : ""}`;
 if (data.partial !== null) {
   field("partial").textContent = `Partial: ${data.partial}`;
   field("partial").hidden = false;
