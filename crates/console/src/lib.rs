@@ -20,9 +20,11 @@
 //! ```
 
 mod foreground;
+mod progress;
 mod questions;
 
 pub use foreground::{await_foreground, in_foreground};
+pub use progress::{Progress, progress};
 pub use questions::{Left, Questions, Typed, forward};
 
 use std::{

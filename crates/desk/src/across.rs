@@ -8,7 +8,7 @@ mod likeness;
 mod repeats;
 mod serials;
 
-use crate::{reading::without_flags_of_others, row::Row};
+use crate::row::Row;
 
 /// How far apart two repairs of one appliance may lie, days, and still be told together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,9 +23,7 @@ impl Default for RepeatDays {
 /// Gives every row the flags that it has with others; those it had are made anew. The answer
 /// depends on the rows and their order, and on nothing else.
 pub fn flag_across(rows: &mut [Row], repeat_days: RepeatDays) {
-    for row in rows.iter_mut() {
-        without_flags_of_others(&mut row.flags);
-    }
+    rows.iter_mut().for_each(without_flags_across);
     let mut found = repeats::find(rows, repeat_days);
     found.extend(serials::find(rows));
     found.extend(floors::find(rows));
@@ -38,6 +36,11 @@ pub fn flag_across(rows: &mut [Row], repeat_days: RepeatDays) {
     for row in rows {
         row.flags.sort_by_key(|flag| flag.code.rank());
     }
+}
+
+/// Takes off what only several records together show: of a part it would be misleading.
+pub fn without_flags_across(row: &mut Row) {
+    row.flags.retain(|flag| !flag.code.needs_others());
 }
 
 /// True where two rows are of one record: under two paths, or packed and not. Nobody copied

@@ -22,6 +22,9 @@ const REST_PARTS: f64 = 200.0;
 pub struct CurveInBins {
     /// From the first reading to the last, s.
     pub span_s: f64,
+    /// Pressures that were read in it.
+    #[serde(default)]
+    pub readings: u64,
     /// Mean of log10 of the pressure in micron in each bin, in thousandths (3000 is 1,000
     /// micron); a bin without a reading takes the straight line between its neighbours.
     pub log_micron: Vec<i16>,
@@ -50,6 +53,7 @@ pub(crate) struct CurveMaker {
     /// Readings that go into one point.
     together: u32,
     open: Option<Point>,
+    readings: u64,
 }
 
 /// Some readings together.
@@ -91,6 +95,7 @@ impl CurveMaker {
             sum: pressure.micron().max(LEAST_MICRON).log10(),
             count: 1,
         };
+        self.readings += 1;
         let open = self.open.map_or(new, |open| open.with(new));
         if open.count < self.together.max(1) {
             self.open = Some(open);
@@ -137,6 +142,7 @@ impl CurveMaker {
         }
         Some(CurveInBins {
             span_s,
+            readings: self.readings,
             log_micron,
             rest,
         })
@@ -196,29 +202,18 @@ mod tests {
         let late = at(250.0, 0.5, 4_001);
         assert_eq!(late.log_micron, whole.log_micron);
         let thinned = at(0.0, 2.5, 801);
-        let far = whole
-            .logs()
-            .into_iter()
-            .zip(thinned.logs())
-            .map(|(a, b)| (a - b).abs());
+        let far = whole.logs().into_iter().zip(thinned.logs()).map(|(a, b)| (a - b).abs());
         assert!(far.fold(0.0, f64::max) < 2e-3);
         // so many that neighbours are put together
         let long = at(0.0, 0.02, 100_001);
-        let far = whole
-            .logs()
-            .into_iter()
-            .zip(long.logs())
-            .map(|(a, b)| (a - b).abs());
+        let far = whole.logs().into_iter().zip(long.logs()).map(|(a, b)| (a - b).abs());
         assert!(far.fold(0.0, f64::max) < 1e-3);
     }
 
     #[test]
     fn holes_are_bridged_and_nothing_makes_no_curve() {
         let two = curve([(0.0, 1_000.0), (100.0, 100.0)]).expect("a curve");
-        assert_eq!(
-            (two.log_micron[0], two.log_micron[BINS - 1]),
-            (3_000, 2_000)
-        );
+        assert_eq!((two.log_micron[0], two.log_micron[BINS - 1]), (3_000, 2_000));
         assert!(two.log_micron.windows(2).all(|w| w[1] <= w[0]));
         assert_eq!(curve([]), None);
         assert_eq!(curve([(5.0, 100.0), (5.0, 90.0)]), None);

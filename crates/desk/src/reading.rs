@@ -17,7 +17,7 @@ use crate::{
     caught::caught,
     curve::CurveMaker,
     facts,
-    flag::{Flag, FlagCode},
+    flag::FlagCode,
     row::{Row, RowKind},
     said, seal,
     walk::Thing,
@@ -47,7 +47,7 @@ pub fn row_of(thing: &Thing, measure: &Measure) -> Row {
         ..Row::new(path, thing.kind)
     });
     if measure.no_personal_data {
-        without_personal_data(&mut row);
+        row.drop_personal_data();
     }
     row.flags.sort_by_key(|flag| flag.code.rank());
     row
@@ -70,10 +70,7 @@ fn read(thing: &Thing, measure: &Measure) -> Row {
         row.kind = RowKind::Packed;
     }
     if row.kind == RowKind::Table {
-        row.flag(
-            FlagCode::Unsealed,
-            "A table that no program of ours recorded: nothing seals it.",
-        );
+        row.flag(FlagCode::Unsealed, "A table that no program of ours recorded: nothing seals it.");
         row.record_sha256 = digest_of(on_disk.path()).ok();
         judge(&mut row, &on_disk, measure);
         return row;
@@ -90,10 +87,7 @@ fn read(thing: &Thing, measure: &Measure) -> Row {
     judge(&mut row, &on_disk, measure);
     let is_told = row.flags.iter().any(|flag| flag.code == FlagCode::Invented);
     if invented && !is_told {
-        row.flag(
-            FlagCode::Invented,
-            "Demonstration data, marked as invented.",
-        );
+        row.flag(FlagCode::Invented, "Demonstration data, marked as invented.");
     }
     row
 }
@@ -144,12 +138,6 @@ fn why(error: &ReviewError, measure: &Measure) -> String {
     }
 }
 
-/// Technician and customer leave the row; words of flags name neither.
-fn without_personal_data(row: &mut Row) {
-    row.technician = None;
-    row.customer = None;
-}
-
 /// SHA-256 of a file, in hexadecimal.
 fn digest_of(path: &Path) -> io::Result<String> {
     let mut file: File = plain_file::open(path, plain_file::Links::Follow)?;
@@ -161,9 +149,4 @@ fn digest_of(path: &Path) -> io::Result<String> {
             count => state.update(buffer.get(..count).unwrap_or_default()),
         }
     }
-}
-
-/// Takes off what only several records together show.
-pub(crate) fn without_flags_of_others(flags: &mut Vec<Flag>) {
-    flags.retain(|flag| !flag.code.needs_others());
 }

@@ -180,6 +180,12 @@ impl Row {
         }
     }
 
+    /// Technician and customer leave the row; flags name neither.
+    pub fn drop_personal_data(&mut self) {
+        self.technician = None;
+        self.customer = None;
+    }
+
     /// Adds something to look at.
     pub(crate) fn flag(&mut self, code: crate::flag::FlagCode, words: impl Into<String>) {
         self.flags.push(Flag {

@@ -5,7 +5,7 @@ use console::{complain_lines, harmless};
 
 use crate::{
     commands::{
-        charge::ChargeArguments, job::JobArguments, key::KeyArguments, list::ListArguments,
+        charge::ChargeArguments, desk::DeskArguments, job::JobArguments, key::KeyArguments, list::ListArguments,
         listen::ListenArguments, log::LogArguments, rehearse::RehearseArguments,
         report::ReportArguments, review::ReviewArguments, rig::RigArguments, seal::SealArguments,
         show::ShowArguments, stop::StopArguments, verify::VerifyArguments,
@@ -67,6 +67,8 @@ pub(crate) enum Command {
     Stop(StopArguments),
     /// Lists runs by date, job and verdict, the newest first
     List(ListArguments),
+    /// Makes one table of many records: seals checked, judged anew, with what to look at
+    Desk(Box<DeskArguments>),
     /// Tells what the records say of your pumps, hose sets and gauges, and notes on them
     Rig(Box<RigArguments>),
     /// Says what to weigh out so that the nameplate charge ends in the system

@@ -1,6 +1,7 @@
 //! The commands, one module each; none is used by another.
 
 pub(crate) mod charge;
+pub(crate) mod desk;
 pub(crate) mod fault;
 pub(crate) mod job;
 pub(crate) mod key;

@@ -20,7 +20,7 @@ use clap::Parser;
 
 use cli::{Arguments, Command};
 use commands::{
-    charge, fault, job, key, list, listen, log, ports, rehearse, report, review, rig, seal, show,
+    charge, desk, fault, job, key, list, listen, log, ports, rehearse, report, review, rig, seal, show,
     stop, verify,
 };
 use outcome::{Failure, Outcome};
@@ -50,6 +50,7 @@ fn run(command: Command) -> Result<Outcome, Failure> {
         Command::Show(a) => show::run(&a),
         Command::Stop(a) => stop::run(&a),
         Command::List(a) => list::run(&a),
+        Command::Desk(a) => desk::run(&a),
         Command::Rig(a) => rig::run(&a),
         Command::Charge(a) => charge::run(&a),
         Command::Report(a) => report::run(&a),

@@ -4,6 +4,7 @@ use std::{fmt::Display, process::ExitCode};
 
 use analyser::Verdict;
 use custody::{CustodyError, NoKey};
+use desk_options::DeskError;
 use job_form::MemoryError;
 use recorder::RecorderError;
 use run_record::{RecordError, SealError};
@@ -197,6 +198,15 @@ impl From<CustodyError> for Failure {
             CustodyError::Usage(words) => Self::Usage(words),
             CustodyError::Record(error) => error.into(),
             _ => Self::other(error),
+        }
+    }
+}
+
+impl From<DeskError> for Failure {
+    fn from(error: DeskError) -> Self {
+        match error {
+            DeskError::Usage(words) => Self::Usage(words),
+            DeskError::Other(words) => Self::Other(words),
         }
     }
 }

@@ -49,7 +49,7 @@ pub struct Case {
 #[must_use]
 pub fn bench_case(seed: u64) -> Case {
     let mut rng = Rng::new(seed, 2);
-    let draw = family::draw(&mut rng);
+    let draw = family::draw(&mut rng, None);
     let marks = draw.rig.marks;
     let isolated_from_start = draw.started_isolated;
     let thermometer = draw.rig.gauge.thermometer;
@@ -87,19 +87,15 @@ pub fn bench_case(seed: u64) -> Case {
     }
 }
 
-/// Draws and plays the run of `seed` once more, for the `again`th time: the same system, rig,
-/// gauge and conduct, on another day. Only the noise of the gauge, the temperature of the room
-/// and a little of the gas in the system are others: innocent runs are hardly more alike.
+/// Draws and plays the run of `seed` once more, for the `again`th time: another appliance of
+/// the same model, the same rig, gauge and habits, on another day. Innocent runs are hardly
+/// more alike.
 #[must_use]
 pub fn alike_case(seed: u64, again: u64) -> Case {
-    let drawn = family::draw(&mut Rng::new(seed, 2));
     let mut day = Rng::new(seed ^ again.wrapping_mul(0x9e37_79b9_7f4a_7c15), 78);
-    let mut rig = drawn.rig;
-    rig.world.climate.start_c += day.range(-2.0, 2.0);
-    rig.world
-        .add_everyday_gas(day.range(0.2, 4.0), day.log_range(200.0, 1500.0));
-    let marks_present = rig.marks;
-    let simulation = Simulation::of_rig(rig, day.next_seed());
+    let drawn = family::draw(&mut Rng::new(seed, 2), Some(&mut day));
+    let marks_present = drawn.rig.marks;
+    let simulation = Simulation::of_rig(drawn.rig, day.next_seed());
     let truth = simulation.truth().clone();
     Case {
         seed,

@@ -16,7 +16,7 @@ const DIRECTIONS: usize = 5;
 const CELL: f64 = 0.25;
 /// With so many before it in a cell a curve is compared; where many are copies of one, each is
 /// near some of them.
-const MOST_BEFORE: usize = 24;
+const MOST_BEFORE: usize = 64;
 
 /// Pairs of places, the smaller first, of curves (all of one length) that may be near each
 /// other.

@@ -16,39 +16,51 @@ use crate::{
 
 /// Parts of a curve that candidates are found by.
 const PARTS: usize = 32;
-/// A curve has to move by so much to be told from others, decades (mean distance from its
-/// mean).
-const LEAST_RANGE: f64 = 0.05;
-/// Candidates whose curves lie further apart are not the same readings, decades.
-const FARTHEST: f64 = 0.03;
-/// Noise that is the same to so many standard errors …
-const SAME_NOISE_SIGMA: f64 = 5.0;
-/// … and is correlated by so much is the same noise.
-const SAME_NOISE: f64 = 0.35;
-/// Curves nearer than this all along are the same without noise, decades.
-const SAME_CURVE: f64 = 0.000_6;
-/// Spans that differ by more are not of the same readings thinned or shifted.
-const SPAN_SHARE: f64 = 0.01;
+/// A curve that moves by less is not compared, decades (root of the sum of squares of its
+/// parts, its mean taken off).
+const LEAST_RANGE: f64 = 0.003;
+/// Curves that move by less are made so large before candidates are looked for: what tells
+/// them apart is small.
+const USUAL_RANGE: f64 = 0.75;
+/// Noise that is the same to so many standard errors over three levels is the same noise.
+/// Chosen on tuning seeds of `scorecard desk`: hardly a pair of innocent records reaches it.
+const SAME_NOISE: f64 = 11.8;
+/// Curves nearer than this all along are the same without noise, decades …
+const SAME_CURVE: f64 = 0.001;
+/// … and so are those that are nearer than this in half of the bins …
+const SAME_HALF: f64 = 5e-5;
+/// … and than this in nine tenths of them.
+const SAME_MOST: f64 = 0.003;
+/// A curve that hardly moves is the same only where it is equal to so much, or its noise is,
+/// decades.
+const EQUAL: f64 = 2e-5;
 /// Others that are named in a flag.
 const MOST_NAMED: usize = 5;
 
 pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
     let mut shapes: Vec<Option<Shape>> = Vec::with_capacity(rows.len());
     let mut coarse = Vec::new();
+    let mut moves = Vec::with_capacity(rows.len());
     for (place, row) in rows.iter().enumerate() {
-        let logs = row.curve.as_ref().map(crate::curve::CurveInBins::logs);
-        let shape = logs.filter(|logs| logs.len() == BINS).map(Shape::of);
+        let curve = row.curve.as_ref();
+        let shape = curve.filter(|c| c.log_micron.len() == BINS && c.span_s > 0.0);
+        let shape = shape.map(Shape::of);
         let curve = shape.as_ref().map(|shape| shape.coarse(PARTS));
-        let moves = |curve: &Vec<f64>| {
-            curve.iter().map(|x| x.abs()).sum::<f64>() / PARTS as f64 >= LEAST_RANGE
-        };
-        match curve.filter(moves) {
-            Some(curve) => {
-                coarse.push((place, curve));
-                shapes.push(shape);
+        if let Some(mut curve) = curve {
+            let range = curve.iter().map(|x| x * x).sum::<f64>().sqrt();
+            if range < LEAST_RANGE {
+                shapes.push(None);
+                moves.push(false);
+                continue;
             }
-            None => shapes.push(None),
+            let larger = (USUAL_RANGE / range).max(1.0);
+            curve.iter_mut().for_each(|x| *x *= larger);
+            coarse.push((place, curve));
+            moves.push(range >= USUAL_RANGE);
+        } else {
+            moves.push(false);
         }
+        shapes.push(shape);
     }
     let mut with: Vec<Vec<(usize, Likeness)>> = vec![Vec::new(); rows.len()];
     for (a, b) in candidates(&coarse) {
@@ -58,11 +70,12 @@ pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
         let (Some(Some(of_a)), Some(Some(of_b))) = (shapes.get(a), shapes.get(b)) else {
             continue;
         };
-        if is_same_record(one, other) || !same_span(one, other) {
+        if is_same_record(one, other) || !of_a.is_as_long_as(of_b) {
             continue;
         }
         let like = of_a.like(of_b);
-        if !is_copy(&like) {
+        let moves = moves.get(a).copied().unwrap_or(false);
+        if !is_copy(&like, moves) {
             continue;
         }
         for (this, that) in [(a, b), (b, a)] {
@@ -77,18 +90,14 @@ pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
         .collect()
 }
 
-fn same_span(a: &Row, b: &Row) -> bool {
-    let span = |row: &Row| row.curve.as_ref().map(|curve| curve.span_s);
-    span(a)
-        .zip(span(b))
-        .is_some_and(|(a, b)| (a - b).abs() <= SPAN_SHARE * a.max(b))
-}
-
-fn is_copy(like: &Likeness) -> bool {
-    like.apart <= SAME_CURVE
-        || (like.apart <= FARTHEST
-            && like.noise >= SAME_NOISE
-            && like.noise_sigma >= SAME_NOISE_SIGMA)
+fn is_copy(like: &Likeness, moves: bool) -> bool {
+    let same_curve = match moves {
+        true => {
+            like.most <= SAME_CURVE || (like.half <= SAME_HALF && like.most <= SAME_MOST)
+        }
+        false => like.most <= EQUAL,
+    };
+    same_curve || like.noise >= SAME_NOISE
 }
 
 fn flag(rows: &[Row], row: &Row, others: &[(usize, Likeness)]) -> Flag {

@@ -11,7 +11,9 @@ use crate::{
 
 /// So many records of different jobs at least (common practice, no source).
 const LEAST_RECORDS: usize = 6;
-/// Their lowest pressures lie within this share of each other …
+/// So much of all its records (common practice, no source).
+const LEAST_SHARE: f64 = 0.75;
+/// Their lowest pressures lie within this share of the middle one …
 const WITHIN_SHARE: f64 = 0.01;
 /// … or within so many micron.
 const WITHIN_MICRON: f64 = 1.0;
@@ -26,27 +28,35 @@ pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
         }
     }
     let mut found = Vec::new();
-    for all in of_gauge.values() {
+    for all in of_gauge.values_mut() {
+        all.sort_by(|a, b| a.1.total_cmp(&b.1));
+        let Some((_, floor)) = all.get(all.len() / 2).copied() else {
+            continue;
+        };
+        let within = WITHIN_MICRON.max(WITHIN_SHARE * floor);
+        let alike: Vec<(usize, f64)> = all
+            .iter()
+            .filter(|(_, lowest)| (lowest - floor).abs() <= within)
+            .copied()
+            .collect();
         let mut jobs: Vec<&Row> = Vec::new();
-        for row in all.iter().filter_map(|(place, _)| rows.get(*place)) {
-            let is_new = |other: &&Row| is_same_record(row, other) || row.job == other.job;
-            if jobs.len() < LEAST_RECORDS && !jobs.iter().any(is_new) {
+        for row in alike.iter().filter_map(|(place, _)| rows.get(*place)) {
+            let is_known = |other: &&Row| is_same_record(row, other) || row.job == other.job;
+            if jobs.len() < LEAST_RECORDS && !jobs.iter().any(is_known) {
                 jobs.push(row);
             }
         }
-        let least = all.iter().map(|(_, p)| *p).fold(f64::INFINITY, f64::min);
-        let most = all.iter().map(|(_, p)| *p).fold(0.0, f64::max);
-        let within = WITHIN_MICRON.max(WITHIN_SHARE * most);
-        if jobs.len() < LEAST_RECORDS || most - least > within {
+        if jobs.len() < LEAST_RECORDS || (alike.len() as f64) < LEAST_SHARE * all.len() as f64 {
             continue;
         }
-        for (place, lowest) in all {
+        for (place, lowest) in &alike {
             let gauge = rows.get(*place).and_then(|row| row.gauge.as_deref());
             let flag = Flag {
                 code: FlagCode::SameFloorAlways,
                 words: format!(
-                    "All {} records of this gauge ({}) end at the same lowest pressure, \
+                    "{} of {} records of this gauge ({}) end at the same lowest pressure, \
                      {lowest:.0} micron: it may show its own floor and not the system.",
+                    alike.len(),
                     all.len(),
                     gauge.unwrap_or_default()
                 ),
@@ -78,6 +88,8 @@ mod tests {
         assert_eq!(flagged(&[182.0; 6]), 6);
         assert_eq!(flagged(&[182.0; 5]), 0);
         assert_eq!(flagged(&[182.0, 182.0, 182.0, 182.0, 182.0, 190.0]), 0);
+        assert_eq!(flagged(&[182.0, 182.0, 182.0, 182.0, 182.0, 182.0, 900.0]), 6);
+        assert_eq!(flagged(&[180.0, 181.0, 182.0, 182.0, 182.0, 182.0, 190.0, 200.0, 150.0, 110.0]), 0);
         assert_eq!(flagged(&[25.0, 25.5, 26.0, 25.0, 25.2, 25.8]), 6);
     }
 }

@@ -2,7 +2,7 @@
 
 use rehearsal::{
     plant::{Access, HIGH, Household, LOW, LeakLaw, MANIFOLD, Outage, Rig, Step, Until, World},
-    rng::Rng,
+    rng::{Rng, Wander},
 };
 use vacuum::Sensed;
 
@@ -78,14 +78,20 @@ fn pick_twist(rng: &mut Rng) -> (Twist, &'static str) {
     (Twist::Plain, "plain")
 }
 
-/// Draws a run.
-pub(super) fn draw(rng: &mut Rng) -> Draw {
+/// Draws a run. With a `day` it is another run of the same model of appliance with the same
+/// rig, gauge and habits: that day draws what no two repairs have in common.
+pub(super) fn draw(rng: &mut Rng, mut day: Option<&mut Rng>) -> Draw {
     let (twist, family) = pick_twist(rng);
     let refrigerant = draw::refrigerant(rng);
     let mut house = draw::household(rng, refrigerant);
     shape(&mut house, twist, rng);
     let mut world = house.world(rng);
-    let hold_s = hold_length(twist, rng);
+    let mut hold_s = hold_length(twist, rng);
+    if let Some(day) = &mut day {
+        vary(&mut house, day);
+        world = house.world(day);
+        hold_s *= 1.0 + 0.004 * day.normal();
+    }
     let cause = match twist {
         Twist::GrossLeak => Cause::Leak,
         Twist::OneSide | Twist::PumpStopped if rng.chance(0.7) => Cause::Tight,
@@ -96,9 +102,17 @@ pub(super) fn draw(rng: &mut Rng) -> Draw {
     let pumped_s = 9.0 * house.volume_l / house.pump_l_per_s + 700.0;
     let words = add_cause(&mut world, cause, twist, hold_s, pumped_s, rng);
     let twist_words = add_twist(&mut world, twist, rng);
-    let dwell_s = rng.log_range(60.0, 1200.0);
+    let mut dwell_s = rng.log_range(60.0, 1200.0);
+    if let Some(day) = &mut day {
+        world.add_everyday_gas(day.log_range(0.3, 5.0), day.log_range(200.0, 1500.0));
+        dwell_s *= 1.0 + 0.03 * day.normal();
+    }
     let script = script(twist, dwell_s, hold_s, rng);
     let mut gauge = draw::gauge(rng);
+    if let Some(day) = &mut day {
+        gauge.wander = Wander::new(gauge.wander.time_s(), day);
+        gauge.rng = Rng::new(day.next_seed(), 3);
+    }
     if twist == Twist::OneSide {
         // the port that is connected is the only one there is
         gauge.node = MANIFOLD;
@@ -132,6 +146,15 @@ pub(super) fn draw(rng: &mut Rng) -> Draw {
         refrigerant,
         started_isolated: twist == Twist::StartsIsolated,
     }
+}
+
+/// Two of one model, and one rig on two days: volumes within 1 %, a pump that is warmer or
+/// colder, another room (common practice, no source).
+fn vary(house: &mut Household, day: &mut Rng) {
+    house.volume_l *= 1.0 + 0.01 * day.normal();
+    house.pump_l_per_s *= 1.0 + 0.02 * day.normal();
+    house.ultimate_micron *= (0.1 * day.normal()).exp();
+    house.climate.start_c += 1.5 * day.normal();
 }
 
 fn shape(house: &mut Household, twist: Twist, rng: &mut Rng) {

@@ -1,0 +1,217 @@
+//! The table for a terminal.
+
+use console::harmless;
+
+use crate::{
+    flag::FlagCode,
+    row::{Row, SealState},
+};
+
+/// Longest job number that is shown whole, characters.
+const LONGEST_JOB: usize = 24;
+
+/// Colours of a terminal (ECMA-48, select graphic rendition); what they mark is in words too.
+#[derive(Debug, Clone, Copy)]
+enum Colour {
+    Red,
+    Green,
+    Yellow,
+    Plain,
+}
+
+impl Colour {
+    fn paint(self, text: &str, colours: bool) -> String {
+        let code = match self {
+            Self::Red => 31,
+            Self::Green => 32,
+            Self::Yellow => 33,
+            Self::Plain => return text.to_owned(),
+        };
+        match colours && !text.trim().is_empty() {
+            true => format!("\u{1b}[{code}m{text}\u{1b}[0m"),
+            false => text.to_owned(),
+        }
+    }
+}
+
+/// The table in at most `columns`, a line a row, harmless for a terminal but for the colours.
+/// Paths come last and keep their ends; where there is no room for flags and path together, the
+/// path gets a line of its own.
+#[must_use]
+pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let job = |row: &Row| row.job.as_deref().map_or("—".into(), |j| harmless(j).into_owned());
+    let widest = |of: &dyn Fn(&Row) -> String, least: usize| {
+        let widths = rows.iter().map(|row| of(row).chars().count());
+        widths.max().unwrap_or(0).max(least)
+    };
+    let jobs = widest(&job, 3).min(LONGEST_JOB);
+    let look = widest(&looked_at, 7).min(columns / 3).max(7);
+    let mut lines = vec![format!(
+        "{:<10}  {:<jobs$}  {:<10}  {:>13}  {:>6}  {:<9}  {:<look$}  record",
+        "started", "job", "verdict", "lowest micron", "hold", "seal", "look at"
+    )];
+    for row in rows {
+        let started = row.started.as_deref().and_then(|s| s.get(..10)).unwrap_or("—");
+        let (verdict, colour) = verdict(row);
+        let lowest = row.lowest_micron.map_or("—".into(), |p| format!("{p:.0}"));
+        let hold = row.hold_min.map_or("—".into(), |m| format!("{m:.0} min"));
+        let seal_colour = match row.seal {
+            SealState::Good => Colour::Green,
+            SealState::Broken => Colour::Red,
+            SealState::OtherKey | SealState::None => Colour::Yellow,
+        };
+        let head = format!("{:<10}  {:<jobs$}  ", harmless(started), cut(&job(row), jobs));
+        let mid = format!("  {lowest:>13}  {hold:>6}  ");
+        let used = 10 + 2 + jobs + 2 + 10 + 2 + 13 + 2 + 6 + 2 + 9 + 2 + look + 2;
+        let room = columns.saturating_sub(used).max(8);
+        let flags = format!("{:<look$}", cut(&looked_at(row), look));
+        lines.push(format!(
+            "{head}{}{mid}{}  {}  {}",
+            colour.paint(&format!("{verdict:<10}"), colours),
+            seal_colour.paint(&format!("{:<9}", row.seal.word()), colours),
+            flag_colour(row).paint(&flags, colours),
+            end_of(&harmless(&row.path), room)
+        ));
+    }
+    lines
+}
+
+/// "12 records: 8 pass, 2 fail, 1 not proven, 1 unreadable; 3 to look at: 2 seal_broken, …".
+#[must_use]
+pub fn closing_line(rows: &[Row], shown: usize) -> String {
+    let count = |of: &dyn Fn(&Row) -> bool| rows.iter().filter(|row| of(row)).count();
+    let verdict = |word: &'static str| count(&|row| row.verdict.as_deref() == Some(word));
+    let mut parts = vec![
+        (verdict("pass"), "pass"),
+        (verdict("fail"), "fail"),
+        (verdict("not_proven"), "not proven"),
+        (count(&|row| row.unreadable.is_some()), "unreadable"),
+    ];
+    parts.retain(|(count, _)| *count > 0);
+    let verdicts: Vec<String> = parts.iter().map(|(n, word)| format!("{n} {word}")).collect();
+    let flags: Vec<String> = FlagCode::ALL
+        .into_iter()
+        .map(|code| (count(&|row| row.flags.iter().any(|f| f.code == code)), code))
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, code)| format!("{count} {}", code.word().replace('_', " ")))
+        .collect();
+    let records = match rows.len() {
+        1 => "1 record".to_owned(),
+        n => format!("{n} records"),
+    };
+    let mut line = match verdicts.is_empty() {
+        true => records,
+        false => format!("{records}: {}", verdicts.join(", ")),
+    };
+    if !flags.is_empty() {
+        line.push_str("; to look at: ");
+        line.push_str(&flags.join(", "));
+    }
+    if shown < rows.len() {
+        line.push_str(&format!("; {shown} shown"));
+    }
+    line + "."
+}
+
+fn verdict(row: &Row) -> (String, Colour) {
+    match (row.verdict.as_deref(), &row.unreadable) {
+        (_, Some(_)) => ("unreadable".into(), Colour::Red),
+        (Some("pass"), _) => ("pass".into(), Colour::Green),
+        (Some("fail"), _) => ("fail".into(), Colour::Red),
+        (Some(other), _) => (other.replace('_', " "), Colour::Yellow),
+        (None, _) => ("—".into(), Colour::Plain),
+    }
+}
+
+/// The codes of its flags, or why it was not read.
+fn looked_at(row: &Row) -> String {
+    let codes = row.flags.iter().map(|flag| flag.code.word().replace('_', " "));
+    let all: Vec<String> = codes.collect();
+    match (&row.unreadable, all.is_empty()) {
+        (Some(why), _) => harmless(why).into_owned(),
+        (None, true) => "—".into(),
+        (None, false) => all.join(", "),
+    }
+}
+
+fn flag_colour(row: &Row) -> Colour {
+    let grave = [FlagCode::SealBroken, FlagCode::CurveCopied];
+    match row.flags.first() {
+        Some(flag) if grave.contains(&flag.code) => Colour::Red,
+        Some(_) => Colour::Yellow,
+        None => Colour::Plain,
+    }
+}
+
+fn cut(text: &str, most: usize) -> String {
+    match text.chars().count() <= most {
+        true => text.to_owned(),
+        false => text.chars().take(most.saturating_sub(1)).chain(['…']).collect(),
+    }
+}
+
+/// The end of a path, which tells records apart.
+fn end_of(path: &str, most: usize) -> String {
+    let length = path.chars().count();
+    match length <= most {
+        true => path.to_owned(),
+        false => std::iter::once('…')
+            .chain(path.chars().skip(length + 1 - most.max(1)))
+            .collect(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::row::RowKind;
+
+    fn rows() -> Vec<Row> {
+        let mut broken = Row {
+            job: Some("INVENTED-0042\u{1b}[2J".into()),
+            started: Some("2026-03-14T09:15:00+00:00".into()),
+            verdict: Some("pass".into()),
+            lowest_micron: Some(182.4),
+            hold_min: Some(14.6),
+            seal: SealState::Broken,
+            ..Row::new("claims/november/20260314T091500Z-INVENTED-0042".into(), RowKind::Run)
+        };
+        broken.flag(FlagCode::SealBroken, "changed");
+        broken.flag(FlagCode::Invented, "invented");
+        let unreadable = Row {
+            unreadable: Some("it is empty".into()),
+            ..Row::new("claims/x.csv".into(), RowKind::Table)
+        };
+        vec![broken, unreadable]
+    }
+
+    #[test]
+    fn a_table_fits_and_colours_only_colour() {
+        for columns in [100, 120, 200, 10_000] {
+            let plain = table_lines(&rows(), columns, false);
+            let widest = plain.iter().map(|l| l.chars().count()).max();
+            assert!(widest <= Some(columns.max(110)), "{columns}: {plain:#?}");
+            assert!(!plain.concat().contains('\u{1b}'), "{plain:#?}");
+            let mut painted = table_lines(&rows(), columns, true).join("\n");
+            for code in ["\u{1b}[31m", "\u{1b}[32m", "\u{1b}[33m", "\u{1b}[0m"] {
+                painted = painted.replace(code, "");
+            }
+            assert_eq!(painted, plain.join("\n"));
+        }
+        let wide = table_lines(&rows(), 10_000, false);
+        assert!(wide[1].contains("seal broken, invented"), "{wide:#?}");
+        assert!(wide[2].contains("unreadable") && wide[2].contains("it is empty"), "{wide:#?}");
+        assert_eq!(table_lines(&[], 80, false), [""; 0]);
+    }
+
+    #[test]
+    fn the_last_line_counts() {
+        assert_eq!(
+            closing_line(&rows(), 1),
+            "2 records: 1 pass, 1 unreadable; to look at: 1 seal broken, 1 invented; 1 shown."
+        );
+    }
+}
