@@ -9,7 +9,7 @@ use std::{
 use desk::{FlagCode, Row, RowKind};
 use serde::Serialize;
 
-use crate::{curve, flag_words, link, options::PageOptions, script_json, texts::Texts};
+use crate::{curve, link, options::PageOptions, script_json, texts::Texts};
 
 /// The texts of a row, in this order.
 const TEXTS: [&str; 23] = [
@@ -57,17 +57,12 @@ struct Page<'a> {
     made_at: Option<&'a str>,
     partial: Option<&'a str>,
     without_personal_data: bool,
-    flags: Vec<NamedFlag>,
+    /// Words of the codes, the gravest first.
+    flags: Vec<&'static str>,
     text_fields: [&'static str; TEXTS.len()],
     number_fields: [&'static str; NUMBERS.len()],
     rows: Vec<PageRow>,
     texts: Vec<Option<&'a str>>,
-}
-
-#[derive(Serialize)]
-struct NamedFlag {
-    code: FlagCode,
-    name: &'static str,
 }
 
 /// Texts by number, numbers, reasons, what the shop said, rounds, curve, flags, sheet.
@@ -103,17 +98,13 @@ pub(crate) fn write(
         .iter()
         .map(|row| page_row(row, options, &places, &mut texts))
         .collect();
-    let named = |code| NamedFlag {
-        code,
-        name: flag_words::name(code),
-    };
     let page = Page {
         title: options.title,
         made_by: options.made_by,
         made_at: options.made_at,
         partial: options.partial,
         without_personal_data: options.without_personal_data,
-        flags: FlagCode::ALL.map(named).into(),
+        flags: FlagCode::ALL.map(FlagCode::word).into(),
         text_fields: TEXTS,
         number_fields: NUMBERS,
         rows: page_rows,

@@ -25,7 +25,6 @@
 
 mod curve;
 mod data;
-mod flag_words;
 mod link;
 mod options;
 mod script_json;

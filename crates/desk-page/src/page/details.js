@@ -26,7 +26,7 @@ function linkToRow(row) {
 
 // a flag with what was seen, and with the rows it was seen with
 function flagItem(flag) {
-  const item = el("li", {}, el("b", {}, data.flags[flag.code].name), `: ${flag.words}`);
+  const item = el("li", {}, el("b", {}, flagNames[flag.code]), `: ${flag.words}`);
   if (flag.others.length) {
     const others = flag.others.map(other => typeof other === "number"
       ? el("li", {}, ...linkToRow(all[other]))

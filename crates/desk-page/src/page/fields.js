@@ -45,6 +45,7 @@ const time = row => row.started ? row.started.slice(11, 16) : "";
 const utc = stamp => stamp.replace("T", " ").replace(/(Z|\+00:00)$/, " UTC");
 // of a code: what stands for a person
 const words = code => code.replaceAll("_", " ");
+const flagNames = data.flags.map(words);
 const verdictOf = row => row.verdict ? words(row.verdict) : row.unreadable ? "cannot be read" : "no verdict";
 const nameOf = row => row.job || row.path.split(/[\\/]/).filter(part => part).pop() || row.path;
 

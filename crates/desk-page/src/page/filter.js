@@ -7,7 +7,7 @@ const asked = {text: "", verdict: null, seal: null, flag: null, order: "look", d
 let haystacks = null;
 function haystack(row) {
   const of = row => [...data.text_fields.filter(name => name !== "kind").map(name => row[name]), ...(row.said || []),
-    ...row.flags.map(flag => `${data.flags[flag.code].name} ${flag.words}`)].join("\n").toLowerCase();
+    ...row.flags.map(flag => `${flagNames[flag.code]} ${flag.words}`)].join("\n").toLowerCase();
   haystacks ||= all.map(of);
   return haystacks[row.place];
 }
@@ -25,7 +25,7 @@ function matches(row, terms) {
     && terms.every(term => haystack(row).includes(term));
 }
 
-const flagName = code => code === FLAGGED ? "anything" : code === CLEAN ? "nothing" : data.flags[code].name;
+const flagName = code => code === FLAGGED ? "anything" : code === CLEAN ? "nothing" : flagNames[code];
 
 // buttons that choose one value of a filter, with how many there are of it
 function choices(place, key, values) {

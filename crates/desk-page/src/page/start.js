@@ -6,7 +6,7 @@ if (data.partial !== null) {
   field("partial").textContent = `Partial: ${data.partial}`;
   field("partial").hidden = false;
 }
-const inventedCode = data.flags.findIndex(flag => flag.code === "invented");
+const inventedCode = data.flags.indexOf("invented");
 const inventedRows = all.filter(row => hasFlag(row, inventedCode)).length;
 if (inventedRows) {
   field("invented").textContent = `INVENTED DATA · demonstration: ${whole(inventedRows)} of ${whole(all.length)} records`;

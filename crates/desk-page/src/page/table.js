@@ -9,7 +9,7 @@ const verdictBox = words => el("span", {class: `verdict ${words.replaceAll(" ", 
 function flagsIn(row) {
   if (row.unreadable) return [el("b", {}, "cannot be read"), el("span", {class: "evidence"}, row.unreadable)];
   if (!row.flags.length) return [el("span", {class: "soft"}, "nothing")];
-  const names = row.flags.map(flag => data.flags[flag.code].name).join(" · ");
+  const names = row.flags.map(flag => flagNames[flag.code]).join(" · ");
   return [el("b", {}, names), el("span", {class: "evidence"}, row.flags[0].words)];
 }
 

@@ -12,9 +12,10 @@ use std::{
 use clap::Args;
 use console::{Progress, complain, say, say_drawn};
 use desk::{table_lines, write_json_lines};
-use desk_options::DeskOptions;
+use desk_options::{DeskOptions, Made};
 
 use crate::{
+    made_by::MADE_BY,
     options::judging::JudgingArguments,
     outcome::{Failure, Outcome},
 };
@@ -41,7 +42,12 @@ pub(crate) fn run(arguments: &DeskArguments) -> Result<Outcome, Failure> {
     )?;
     drop(bar.take());
     rows.complaints.iter().for_each(complain);
-    options.write_files(&rows)?;
+    let now = chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true);
+    let made = Made {
+        by: MADE_BY,
+        at: Some(&now),
+    };
+    options.write_files(&rows, made)?;
     if options.json() {
         let out = BufWriter::new(io::stdout().lock());
         let written = write_json_lines(out, &rows.shown, rows.partial.as_deref());
@@ -73,13 +79,17 @@ fn stop_at_ctrl_c() -> Arc<AtomicBool> {
     let stop = Arc::new(AtomicBool::new(false));
     let asked = Arc::clone(&stop);
     let listen = move || {
-        let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_all()
+            .build();
         let heard = runtime.and_then(|runtime| runtime.block_on(tokio::signal::ctrl_c()));
         if heard.is_ok() {
             asked.store(true, Ordering::Relaxed);
         }
     };
     // the thread ends with the program
-    let _ = std::thread::Builder::new().name("ctrl-c".into()).spawn(listen);
+    let _ = std::thread::Builder::new()
+        .name("ctrl-c".into())
+        .spawn(listen);
     stop
 }
