@@ -26,8 +26,10 @@ mod claim;
 mod cost;
 /// A gauge that counts its lines, a gauge that is busy.
 mod counted;
-/// Notifications on a desktop.
 mod desk;
+/// One table of many records: rows, flags, parts, kept rows.
+mod desk_table;
+/// Notifications on a desktop.
 mod desktop;
 /// The gauge node of the firmware notes, recorded from an emulated board.
 mod emulated_node;

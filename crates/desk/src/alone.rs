@@ -128,7 +128,11 @@ pub(crate) fn of_clock(row: &mut Row, steps: &[ClockStep]) {
     let Some(largest) = steps.iter().max_by(|a, b| by(a).total_cmp(&by(b))) else {
         return;
     };
-    let way = if largest.by_s > 0.0 { "forward" } else { "back" };
+    let way = if largest.by_s > 0.0 {
+        "forward"
+    } else {
+        "back"
+    };
     let times = match steps.len() {
         1 => "once".to_owned(),
         n => format!("{n} times, at most"),

@@ -106,9 +106,8 @@ impl Column {
         }
         let begins = |c: &&Self| !name.is_empty() && c.name.starts_with(name);
         let all: Vec<&'static Self> = COLUMNS.iter().filter(begins).collect();
-        let names = |all: &mut dyn Iterator<Item = &'static str>| {
-            all.collect::<Vec<_>>().join(", ")
-        };
+        let names =
+            |all: &mut dyn Iterator<Item = &'static str>| all.collect::<Vec<_>>().join(", ");
         match all.as_slice() {
             [one] => Ok(one),
             [] => Err(format!(

@@ -68,9 +68,15 @@ mod tests {
         let lines: Vec<&str> = text.lines().collect();
         assert_eq!(lines.len(), 3, "{text}");
         assert!(lines[0].starts_with("path,kind,job,started"), "{text}");
-        assert!(lines[1].starts_with("'-x,run,'=cmd|' /C calc'!A0,"), "{text}");
+        assert!(
+            lines[1].starts_with("'-x,run,'=cmd|' /C calc'!A0,"),
+            "{text}"
+        );
         assert!(lines[1].contains(",'@SUM(1),"), "{text}");
-        assert!(lines[1].contains("\"drier, =1+1 renewed, \"\"new\"\"\""), "{text}");
+        assert!(
+            lines[1].contains("\"drier, =1+1 renewed, \"\"new\"\"\""),
+            "{text}"
+        );
         assert!(lines[1].contains(",-5,"), "{text}");
         assert!(lines[2].starts_with("PARTIAL: 1 of 2 read,"), "{text}");
     }

@@ -202,18 +202,29 @@ mod tests {
         let late = at(250.0, 0.5, 4_001);
         assert_eq!(late.log_micron, whole.log_micron);
         let thinned = at(0.0, 2.5, 801);
-        let far = whole.logs().into_iter().zip(thinned.logs()).map(|(a, b)| (a - b).abs());
+        let far = whole
+            .logs()
+            .into_iter()
+            .zip(thinned.logs())
+            .map(|(a, b)| (a - b).abs());
         assert!(far.fold(0.0, f64::max) < 2e-3);
         // so many that neighbours are put together
         let long = at(0.0, 0.02, 100_001);
-        let far = whole.logs().into_iter().zip(long.logs()).map(|(a, b)| (a - b).abs());
+        let far = whole
+            .logs()
+            .into_iter()
+            .zip(long.logs())
+            .map(|(a, b)| (a - b).abs());
         assert!(far.fold(0.0, f64::max) < 1e-3);
     }
 
     #[test]
     fn holes_are_bridged_and_nothing_makes_no_curve() {
         let two = curve([(0.0, 1_000.0), (100.0, 100.0)]).expect("a curve");
-        assert_eq!((two.log_micron[0], two.log_micron[BINS - 1]), (3_000, 2_000));
+        assert_eq!(
+            (two.log_micron[0], two.log_micron[BINS - 1]),
+            (3_000, 2_000)
+        );
         assert!(two.log_micron.windows(2).all(|w| w[1] <= w[0]));
         assert_eq!(curve([]), None);
         assert_eq!(curve([(5.0, 100.0), (5.0, 90.0)]), None);

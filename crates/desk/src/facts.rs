@@ -45,7 +45,10 @@ fn gauge(gauge: &GaugeIdentity) -> Option<String> {
 
 /// What it shows.
 pub(crate) fn of_test(row: &mut Row, judged: &JudgedTest) {
-    row.started = judged.started_utc().map(str::to_owned).or(row.started.take());
+    row.started = judged
+        .started_utc()
+        .map(str::to_owned)
+        .or(row.started.take());
     row.verdict = Some(judged.verdict().word().to_owned());
     match judged {
         JudgedTest::Evacuation(judged) => of_evacuation(row, &judged.findings),

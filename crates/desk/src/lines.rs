@@ -42,7 +42,11 @@ pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let job = |row: &Row| row.job.as_deref().map_or("—".into(), |j| harmless(j).into_owned());
+    let job = |row: &Row| {
+        row.job
+            .as_deref()
+            .map_or("—".into(), |j| harmless(j).into_owned())
+    };
     let widest = |of: &dyn Fn(&Row) -> String, least: usize| {
         let widths = rows.iter().map(|row| of(row).chars().count());
         widths.max().unwrap_or(0).max(least)
@@ -54,7 +58,11 @@ pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
         "started", "job", "verdict", "lowest micron", "hold", "seal", "look at"
     )];
     for row in rows {
-        let started = row.started.as_deref().and_then(|s| s.get(..10)).unwrap_or("—");
+        let started = row
+            .started
+            .as_deref()
+            .and_then(|s| s.get(..10))
+            .unwrap_or("—");
         let (verdict, colour) = verdict(row);
         let lowest = row.lowest_micron.map_or("—".into(), |p| format!("{p:.0}"));
         let hold = row.hold_min.map_or("—".into(), |m| format!("{m:.0} min"));
@@ -63,7 +71,11 @@ pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
             SealState::Broken => Colour::Red,
             SealState::OtherKey | SealState::None => Colour::Yellow,
         };
-        let head = format!("{:<10}  {:<jobs$}  ", harmless(started), cut(&job(row), jobs));
+        let head = format!(
+            "{:<10}  {:<jobs$}  ",
+            harmless(started),
+            cut(&job(row), jobs)
+        );
         let mid = format!("  {lowest:>13}  {hold:>6}  ");
         let used = 10 + 2 + jobs + 2 + 10 + 2 + 13 + 2 + 6 + 2 + 9 + 2 + look + 2;
         let room = columns.saturating_sub(used).max(8);
@@ -91,7 +103,10 @@ pub fn closing_line(rows: &[Row], shown: usize) -> String {
         (count(&|row| row.unreadable.is_some()), "unreadable"),
     ];
     parts.retain(|(count, _)| *count > 0);
-    let verdicts: Vec<String> = parts.iter().map(|(n, word)| format!("{n} {word}")).collect();
+    let verdicts: Vec<String> = parts
+        .iter()
+        .map(|(n, word)| format!("{n} {word}"))
+        .collect();
     let flags: Vec<String> = FlagCode::ALL
         .into_iter()
         .map(|code| (count(&|row| row.flags.iter().any(|f| f.code == code)), code))
@@ -128,7 +143,10 @@ fn verdict(row: &Row) -> (String, Colour) {
 
 /// The codes of its flags, or why it was not read.
 fn looked_at(row: &Row) -> String {
-    let codes = row.flags.iter().map(|flag| flag.code.word().replace('_', " "));
+    let codes = row
+        .flags
+        .iter()
+        .map(|flag| flag.code.word().replace('_', " "));
     let all: Vec<String> = codes.collect();
     match (&row.unreadable, all.is_empty()) {
         (Some(why), _) => harmless(why).into_owned(),
@@ -149,7 +167,11 @@ fn flag_colour(row: &Row) -> Colour {
 fn cut(text: &str, most: usize) -> String {
     match text.chars().count() <= most {
         true => text.to_owned(),
-        false => text.chars().take(most.saturating_sub(1)).chain(['…']).collect(),
+        false => text
+            .chars()
+            .take(most.saturating_sub(1))
+            .chain(['…'])
+            .collect(),
     }
 }
 
@@ -177,7 +199,10 @@ mod tests {
             lowest_micron: Some(182.4),
             hold_min: Some(14.6),
             seal: SealState::Broken,
-            ..Row::new("claims/november/20260314T091500Z-INVENTED-0042".into(), RowKind::Run)
+            ..Row::new(
+                "claims/november/20260314T091500Z-INVENTED-0042".into(),
+                RowKind::Run,
+            )
         };
         broken.flag(FlagCode::SealBroken, "changed");
         broken.flag(FlagCode::Invented, "invented");
@@ -203,7 +228,10 @@ mod tests {
         }
         let wide = table_lines(&rows(), 10_000, false);
         assert!(wide[1].contains("seal broken, invented"), "{wide:#?}");
-        assert!(wide[2].contains("unreadable") && wide[2].contains("it is empty"), "{wide:#?}");
+        assert!(
+            wide[2].contains("unreadable") && wide[2].contains("it is empty"),
+            "{wide:#?}"
+        );
         assert_eq!(table_lines(&[], 80, false), [""; 0]);
     }
 

@@ -70,7 +70,10 @@ fn read(thing: &Thing, measure: &Measure) -> Row {
         row.kind = RowKind::Packed;
     }
     if row.kind == RowKind::Table {
-        row.flag(FlagCode::Unsealed, "A table that no program of ours recorded: nothing seals it.");
+        row.flag(
+            FlagCode::Unsealed,
+            "A table that no program of ours recorded: nothing seals it.",
+        );
         row.record_sha256 = digest_of(on_disk.path()).ok();
         judge(&mut row, &on_disk, measure);
         return row;
@@ -87,7 +90,10 @@ fn read(thing: &Thing, measure: &Measure) -> Row {
     judge(&mut row, &on_disk, measure);
     let is_told = row.flags.iter().any(|flag| flag.code == FlagCode::Invented);
     if invented && !is_told {
-        row.flag(FlagCode::Invented, "Demonstration data, marked as invented.");
+        row.flag(
+            FlagCode::Invented,
+            "Demonstration data, marked as invented.",
+        );
     }
     row
 }

@@ -18,26 +18,86 @@ pub(crate) enum States {
 /// Parts of words about leaks and joints: English, German, French, Spanish, Italian, Dutch,
 /// Portuguese, Polish. In lower case.
 const LEAK: [&str; 45] = [
-    "leak", "braz", "solder", "weld", "joint", "pinhole", "puncture", "seal", "gasket", "flare",
-    "evaporator", "condenser", "tube", "pipe", // English
-    "leck", "undicht", "löt", "gelöt", "schweiß", "rohr", "verdampfer", "verflüssiger", "dichtung", // German
-    "fuite", "bras", "soud", "étanch", "évaporateur", "condenseur", "tuyau", // French
-    "fuga", "soldad", "estanc", "estanqu", "evaporador", "junta", // Spanish, Portuguese
-    "perdita", "saldat", "evaporatore", // Italian
-    "lekkage", "gesoldeerd", "verdamper", // Dutch
+    "leak",
+    "braz",
+    "solder",
+    "weld",
+    "joint",
+    "pinhole",
+    "puncture",
+    "seal",
+    "gasket",
+    "flare",
+    "evaporator",
+    "condenser",
+    "tube",
+    "pipe", // English
+    "leck",
+    "undicht",
+    "löt",
+    "gelöt",
+    "schweiß",
+    "rohr",
+    "verdampfer",
+    "verflüssiger",
+    "dichtung", // German
+    "fuite",
+    "bras",
+    "soud",
+    "étanch",
+    "évaporateur",
+    "condenseur",
+    "tuyau", // French
+    "fuga",
+    "soldad",
+    "estanc",
+    "estanqu",
+    "evaporador",
+    "junta", // Spanish, Portuguese
+    "perdita",
+    "saldat",
+    "evaporatore", // Italian
+    "lekkage",
+    "gesoldeerd",
+    "verdamper", // Dutch
     "vazamento", // Portuguese
-    "nieszczeln", "lutow", // Polish
+    "nieszczeln",
+    "lutow", // Polish
 ];
 
 /// Parts of words about other work on such a system.
 const OTHER: [&str; 31] = [
-    "drier", "dryer", "filter", "compressor", "capillary", "thermostat", "fan", "relay", "recharge",
-    "charged", "oil", "sensor", "board", "defrost", // English
-    "trockner", "verdichter", "kompressor", "kapillar", "lüfter", "nachgefüllt", // German
-    "filtre", "déshydrat", "compresseur", "ventilateur", // French
-    "filtro", "secador", "deshidrat", "ventilador", // Spanish, Portuguese
-    "compressore", "ventola", // Italian
-    "droger", // Dutch
+    "drier",
+    "dryer",
+    "filter",
+    "compressor",
+    "capillary",
+    "thermostat",
+    "fan",
+    "relay",
+    "recharge",
+    "charged",
+    "oil",
+    "sensor",
+    "board",
+    "defrost", // English
+    "trockner",
+    "verdichter",
+    "kompressor",
+    "kapillar",
+    "lüfter",
+    "nachgefüllt", // German
+    "filtre",
+    "déshydrat",
+    "compresseur",
+    "ventilateur", // French
+    "filtro",
+    "secador",
+    "deshidrat",
+    "ventilador", // Spanish, Portuguese
+    "compressore",
+    "ventola", // Italian
+    "droger",  // Dutch
 ];
 
 /// What a text about a repair states.
@@ -45,7 +105,14 @@ pub(crate) fn states(text: &str) -> States {
     let text = text.to_lowercase();
     let has = |words: &[&str]| words.iter().any(|word| text.contains(word));
     // "no leak found" states no work on a leak
-    let denied = ["no leak", "kein leck", "pas de fuite", "sin fuga", "nessuna perdita", "geen lek"];
+    let denied = [
+        "no leak",
+        "kein leck",
+        "pas de fuite",
+        "sin fuga",
+        "nessuna perdita",
+        "geen lek",
+    ];
     let denies = denied.iter().any(|words| text.contains(words));
     match (has(&LEAK) && !denies, has(&OTHER) || denies) {
         (true, _) => States::LeakWork,

@@ -12,12 +12,24 @@ pub(crate) fn softer_words(used: &Criteria, rule: &Criteria) -> Option<String> {
         }
     };
     above("target", used.target_micron, rule.target_micron, "micron");
-    above("ceiling", used.ceiling_micron, rule.ceiling_micron, "micron");
+    above(
+        "ceiling",
+        used.ceiling_micron,
+        rule.ceiling_micron,
+        "micron",
+    );
     if used.hold_min < rule.hold_min {
-        softer.push(format!("hold {} min instead of {}", used.hold_min, rule.hold_min));
+        softer.push(format!(
+            "hold {} min instead of {}",
+            used.hold_min, rule.hold_min
+        ));
     }
     let (used, rule) = (&used.further, &rule.further);
-    let mut limit = |what: &str, used: Option<f64>, rule: Option<f64>, unit: &str, more_is_softer: bool| {
+    let mut limit = |what: &str,
+                     used: Option<f64>,
+                     rule: Option<f64>,
+                     unit: &str,
+                     more_is_softer: bool| {
         match (used, rule) {
             (None, Some(rule)) => softer.push(format!("no {what} ({rule} {unit})")),
             (Some(used), Some(rule)) if used != rule && (used > rule) == more_is_softer => {
@@ -26,10 +38,34 @@ pub(crate) fn softer_words(used: &Criteria, rule: &Criteria) -> Option<String> {
             _ => {}
         }
     };
-    limit("time on the pump after the target", used.pump_on_min, rule.pump_on_min, "min", false);
-    limit("limit of the rise", used.greatest_rise_micron, rule.greatest_rise_micron, "micron", true);
-    limit("pressure from which to repeat", used.repeat_above_micron, rule.repeat_above_micron, "micron", true);
-    limit("least ambient temperature", used.ambient_above_c, rule.ambient_above_c, "°C", false);
+    limit(
+        "time on the pump after the target",
+        used.pump_on_min,
+        rule.pump_on_min,
+        "min",
+        false,
+    );
+    limit(
+        "limit of the rise",
+        used.greatest_rise_micron,
+        rule.greatest_rise_micron,
+        "micron",
+        true,
+    );
+    limit(
+        "pressure from which to repeat",
+        used.repeat_above_micron,
+        rule.repeat_above_micron,
+        "micron",
+        true,
+    );
+    limit(
+        "least ambient temperature",
+        used.ambient_above_c,
+        rule.ambient_above_c,
+        "°C",
+        false,
+    );
     let steady = |of: &vacuum::FurtherCriteria| of.steady.map(|s| s.within_micron / s.last_min);
     match (steady(used), steady(rule)) {
         (None, Some(_)) => softer.push("no steady end of the hold".into()),
@@ -73,6 +109,9 @@ mod tests {
         );
         let room = Criteria::facilities_one_hour();
         let words = softer_words(&rule, &room).expect("softer");
-        assert!(words.ends_with("no least ambient temperature (2 °C)"), "{words}");
+        assert!(
+            words.ends_with("no least ambient temperature (2 °C)"),
+            "{words}"
+        );
     }
 }

@@ -43,7 +43,10 @@ fn is_sealed(found: &Verification) -> bool {
 fn flag(row: &mut Row, found: &Verification, answer: Answer) {
     let first = row.changed.clone().unwrap_or_default();
     if !is_sealed(found) {
-        row.flag(FlagCode::Unsealed, "Nobody sealed this record: it could have been changed.");
+        row.flag(
+            FlagCode::Unsealed,
+            "Nobody sealed this record: it could have been changed.",
+        );
     }
     let trouble = || {
         let trouble = found.key.trouble.as_ref();

@@ -5,10 +5,11 @@ use console::{complain_lines, harmless};
 
 use crate::{
     commands::{
-        charge::ChargeArguments, desk::DeskArguments, job::JobArguments, key::KeyArguments, list::ListArguments,
-        listen::ListenArguments, log::LogArguments, rehearse::RehearseArguments,
-        report::ReportArguments, review::ReviewArguments, rig::RigArguments, seal::SealArguments,
-        show::ShowArguments, stop::StopArguments, verify::VerifyArguments,
+        charge::ChargeArguments, desk::DeskArguments, job::JobArguments, key::KeyArguments,
+        list::ListArguments, listen::ListenArguments, log::LogArguments,
+        rehearse::RehearseArguments, report::ReportArguments, review::ReviewArguments,
+        rig::RigArguments, seal::SealArguments, show::ShowArguments, stop::StopArguments,
+        verify::VerifyArguments,
     },
     outcome::Outcome,
 };

@@ -20,8 +20,8 @@ use clap::Parser;
 
 use cli::{Arguments, Command};
 use commands::{
-    charge, desk, fault, job, key, list, listen, log, ports, rehearse, report, review, rig, seal, show,
-    stop, verify,
+    charge, desk, fault, job, key, list, listen, log, ports, rehearse, report, review, rig, seal,
+    show, stop, verify,
 };
 use outcome::{Failure, Outcome};
 

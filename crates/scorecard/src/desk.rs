@@ -52,7 +52,11 @@ pub(crate) fn play(seeds: &[u64], wrong: bool, keep: Option<&Path>) -> bool {
     let place = keep.unwrap_or(own.path());
     let began = Instant::now();
     let (written, measure) = write(seeds, place);
-    say(&format!("{} claims written in {:.0} s", written.len(), began.elapsed().as_secs_f64()));
+    say(&format!(
+        "{} claims written in {:.0} s",
+        written.len(),
+        began.elapsed().as_secs_f64()
+    ));
     if keep.is_some() {
         let line = |w: &Written| format!("{}\t{:?}\t{:?}\n", w.path.display(), w.plant, w.of);
         let truth: String = written.iter().map(line).collect();
@@ -69,7 +73,9 @@ fn write(seeds: &[u64], place: &Path) -> (Vec<Written>, Measure) {
         SealKey::load_or_make(&path).expect("a key").0
     };
     let keys = Keys {
-        shops: (0..SHOPS).map(|i| key(&format!("shop-{i}/key.pem"))).collect(),
+        shops: (0..SHOPS)
+            .map(|i| key(&format!("shop-{i}/key.pem")))
+            .collect(),
         stranger: key("stranger/key.pem"),
     };
     let mut claims: Vec<Claim> = Vec::new();
@@ -174,7 +180,12 @@ impl Measured {
             if wrong && (is_wrong || planted && !found) {
                 let words = row.flags.iter().find(|flag| flag.code == code);
                 let words = words.map_or("MISSED", |flag| flag.words.as_str());
-                say(&format!("{} {:?} {}: {words}", code.word(), one.plant, row.path));
+                say(&format!(
+                    "{} {:?} {}: {words}",
+                    code.word(),
+                    one.plant,
+                    row.path
+                ));
             }
         }
         if is_copy(one.plant) {
@@ -197,7 +208,10 @@ impl Measured {
         for (code, tally) in &self.flags {
             let missed = tally.planted - tally.found;
             let (planted, found, wrong) = (tally.planted, tally.found, tally.wrong);
-            say(&format!("| {} | {planted} | {found} | {missed} | {wrong} |", code.word()));
+            say(&format!(
+                "| {} | {planted} | {found} | {missed} | {wrong} |",
+                code.word()
+            ));
         }
         for (plant, (planted, found)) in &self.copies {
             say(&format!("{plant:?}: {found} of {planted} found"));
@@ -223,19 +237,41 @@ impl Measured {
         let of = |plants: &[Plant]| {
             let all = plants.iter().filter_map(|plant| self.copies.get(plant));
             let (planted, found) = all.fold((0, 0), |(p, f), (a, b)| (p + a, f + b));
-            if planted == 0 { 1.0 } else { share(found, planted) }
+            if planted == 0 {
+                1.0
+            } else {
+                share(found, planted)
+            }
         };
         let all_found = |code| self.flags.get(&code).is_none_or(|t| t.found == t.planted);
-        let wrong = self.flags.get(&FlagCode::CurveCopied).map_or(0, |t| t.wrong);
+        let wrong = self
+            .flags
+            .get(&FlagCode::CurveCopied)
+            .map_or(0, |t| t.wrong);
         vec![
-            ("copies, exact or shifted: 98 % found", of(&[Plant::CopyExact, Plant::CopyShifted]) >= 0.98),
-            ("copies, thinned, resampled: 90 % found", of(&[Plant::CopyThinned, Plant::CopyResampled]) >= 0.9),
-            ("copies, multiplied: 90 % found", of(&[Plant::CopyScaled]) >= 0.9),
-            ("copies: at most 1 in 1,000 false", share(wrong, self.claims as u32) <= 0.001),
+            (
+                "copies, exact or shifted: 98 % found",
+                of(&[Plant::CopyExact, Plant::CopyShifted]) >= 0.98,
+            ),
+            (
+                "copies, thinned, resampled: 90 % found",
+                of(&[Plant::CopyThinned, Plant::CopyResampled]) >= 0.9,
+            ),
+            (
+                "copies, multiplied: 90 % found",
+                of(&[Plant::CopyScaled]) >= 0.9,
+            ),
+            (
+                "copies: at most 1 in 1,000 false",
+                share(wrong, self.claims as u32) <= 0.001,
+            ),
             ("every tampering flagged", all_found(FlagCode::SealBroken)),
             ("every other key flagged", all_found(FlagCode::UnknownKey)),
             ("every missing seal flagged", all_found(FlagCode::Unsealed)),
-            ("every softer criteria flagged", all_found(FlagCode::CriteriaBelowRule)),
+            (
+                "every softer criteria flagged",
+                all_found(FlagCode::CriteriaBelowRule),
+            ),
             ("every good claim is read", self.unreadable.0 == 0),
             ("the second time gives the same rows", self.differing == 0),
         ]
@@ -245,7 +281,9 @@ impl Measured {
 /// The most memory that the process ever had, MB, where the system tells.
 fn peak_mb() -> Option<u64> {
     let status = std::fs::read_to_string("/proc/self/status").ok()?;
-    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"))?;
+    let line = status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmHWM:"))?;
     Some(line.split_whitespace().next()?.parse::<u64>().ok()? / 1024)
 }
 

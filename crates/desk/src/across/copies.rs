@@ -92,9 +92,7 @@ pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
 
 fn is_copy(like: &Likeness, moves: bool) -> bool {
     let same_curve = match moves {
-        true => {
-            like.most <= SAME_CURVE || (like.half <= SAME_HALF && like.most <= SAME_MOST)
-        }
+        true => like.most <= SAME_CURVE || (like.half <= SAME_HALF && like.most <= SAME_MOST),
         false => like.most <= EQUAL,
     };
     same_curve || like.noise >= SAME_NOISE

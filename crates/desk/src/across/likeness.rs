@@ -91,7 +91,13 @@ impl Shape {
         let same_ends = missing_s <= 1e-6 * long.span_s;
         let begins = BEGINS.iter().take(if same_ends { 1 } else { BEGINS.len() });
         let all = begins.map(|share| long.aligned(short, share * missing_s));
-        let best = all.reduce(|a, b| if (b.noise, -b.most) > (a.noise, -a.most) { b } else { a });
+        let best = all.reduce(|a, b| {
+            if (b.noise, -b.most) > (a.noise, -a.most) {
+                b
+            } else {
+                a
+            }
+        });
         let best = best.unwrap_or(Likeness {
             offset: 0.0,
             half: f64::INFINITY,
@@ -113,7 +119,12 @@ impl Shape {
                 short.at_bin(at_s * bins / short.span_s - 0.5)
             })
             .collect();
-        let apart: Vec<f64> = self.logs.iter().zip(&stretched).map(|(a, b)| b - a).collect();
+        let apart: Vec<f64> = self
+            .logs
+            .iter()
+            .zip(&stretched)
+            .map(|(a, b)| b - a)
+            .collect();
         let offset = median(&apart);
         let rest: Vec<f64> = apart.iter().map(|d| (d - offset).abs()).collect();
         let near = quantile(&rest, 0.8) <= FARTHEST;

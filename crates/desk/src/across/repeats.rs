@@ -72,6 +72,9 @@ fn flag(row: &Row, earlier: &[(i64, &Row)]) -> Flag {
             told.collect::<Vec<_>>().join("; "),
             verdict_word(row)
         ),
-        with: earlier.iter().map(|(_, other)| other.path.clone()).collect(),
+        with: earlier
+            .iter()
+            .map(|(_, other)| other.path.clone())
+            .collect(),
     }
 }

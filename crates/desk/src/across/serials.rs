@@ -54,8 +54,10 @@ pub(super) fn find(rows: &[Row]) -> Vec<(usize, Flag)> {
             places.entry(serial).or_default().push(place);
         }
     }
-    let serials: Vec<(&String, Vec<char>)> =
-        places.keys().map(|serial| (serial, folded(serial))).collect();
+    let serials: Vec<(&String, Vec<char>)> = places
+        .keys()
+        .map(|serial| (serial, folded(serial)))
+        .collect();
     let near = neighbours(&serials);
     let mut found = Vec::new();
     for (at, others) in &near {
@@ -147,7 +149,11 @@ fn slip(a: &[char], b: &[char]) -> Slip {
         let end = text.len() - same_from_end;
         text.get(same_from_start..end).unwrap_or_default().to_vec()
     };
-    match (a.len().abs_diff(b.len()), differing(a).as_slice(), differing(b).as_slice()) {
+    match (
+        a.len().abs_diff(b.len()),
+        differing(a).as_slice(),
+        differing(b).as_slice(),
+    ) {
         (0, [], []) => Slip::LookAlike,
         (0, [_], [_]) => Slip::OtherSign,
         (0, [w, x], [y, z]) if w == z && x == y => Slip::Swapped,
@@ -204,7 +210,10 @@ mod tests {
         assert_eq!(flagged(&["7301224596", "7301284996"]), [0_usize; 0]);
         // the same number is no slip, and what says nothing is none either
         assert_eq!(flagged(&["7301224596", "730-122-4596"]), [0_usize; 0]);
-        assert_eq!(flagged(&["0000000", "0000001", "unknown", "unknowm", "12", "13"]), [0_usize; 0]);
+        assert_eq!(
+            flagged(&["0000000", "0000001", "unknown", "unknowm", "12", "13"]),
+            [0_usize; 0]
+        );
     }
 
     #[test]

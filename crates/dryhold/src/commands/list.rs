@@ -6,9 +6,8 @@ use chrono::NaiveDate;
 use clap::Args;
 use console::{complain, say};
 use custody::own_public_keys;
-use run_review::{
-    Listed, Wanted, all_cores, closing_words, in_order, listed, run_table, runs_below,
-};
+use desk::{Listed, RowKind, Wanted, closing_words, listed, run_table, walk};
+use run_review::{all_cores, in_order};
 
 use crate::{
     options::judging::JudgingArguments,
@@ -45,20 +44,21 @@ const VERDICTS: [&str; 4] = ["pass", "fail", "not_proven", "not-proven"];
 
 /// Prints the table, or the objects.
 pub(crate) fn run(arguments: &ListArguments) -> Result<Outcome, Failure> {
+    if let Some(folder) = arguments.folders.iter().find(|folder| !folder.is_dir()) {
+        return Err(Failure::usage(format!(
+            "{} is no folder; give the folder with your runs",
+            folder.display()
+        )));
+    }
     let mut folders = Vec::new();
-    for folder in &arguments.folders {
-        if !folder.is_dir() {
-            return Err(Failure::usage(format!(
-                "{} is no folder; give the folder with your runs",
-                folder.display()
-            )));
+    for thing in walk(&arguments.folders) {
+        match (thing.unreadable, thing.kind) {
+            (Some(why), _) => complain(format!("{}: {why}", thing.path.display())),
+            (None, RowKind::Run) => folders.push(thing.path),
+            (None, RowKind::Packed | RowKind::Table) => {}
         }
-        let found = runs_below(folder);
-        found.complaints().iter().for_each(complain);
-        folders.extend(found.runs);
     }
     folders.sort();
-    folders.dedup();
     let own_keys = own_public_keys();
     let wanted = Wanted {
         since: arguments.since,

@@ -226,7 +226,9 @@ impl Claim {
         let minutes = (self.number * 37 % 120_000) as i64;
         let again = self.of.filter(|_| self.plant == Plant::SameSerial);
         match again {
-            Some(of) => first + TimeDelta::minutes((of * 37 % 120_000) as i64) + TimeDelta::days(20),
+            Some(of) => {
+                first + TimeDelta::minutes((of * 37 % 120_000) as i64) + TimeDelta::days(20)
+            }
             None => first + TimeDelta::minutes(minutes),
         }
     }
@@ -457,7 +459,11 @@ fn changed(plant: Plant, mut entries: Vec<Entry>, rng: &mut Rng) -> Vec<Entry> {
             let factor = rng.pick(&[smaller, larger]);
             each_pressure(&mut entries, |micron| {
                 let scaled = micron * factor;
-                if scaled < 1_000.0 { scaled.round() } else { (scaled / 10.0).round() * 10.0 }
+                if scaled < 1_000.0 {
+                    scaled.round()
+                } else {
+                    (scaled / 10.0).round() * 10.0
+                }
             });
             entries
         }
@@ -508,7 +514,12 @@ fn resampled(entries: &[Entry], wider: f64) -> Vec<Entry> {
             at_s += every_s;
         }
     }
-    out.extend(entries.iter().filter(|e| matches!(e, Entry::Mark(_))).cloned());
+    out.extend(
+        entries
+            .iter()
+            .filter(|e| matches!(e, Entry::Mark(_)))
+            .cloned(),
+    );
     out.sort_by(|a, b| a.elapsed_s().total_cmp(&b.elapsed_s()));
     out
 }
@@ -544,7 +555,13 @@ fn tamper(folder: &Path, rng: &mut Rng) {
             let changed: Vec<String> = cells
                 .iter()
                 .enumerate()
-                .map(|(i, cell)| if i == 3 { format!("{cell}1") } else { (*cell).to_owned() })
+                .map(|(i, cell)| {
+                    if i == 3 {
+                        format!("{cell}1")
+                    } else {
+                        (*cell).to_owned()
+                    }
+                })
                 .collect();
             lines[middle] = changed.join(",");
         }
@@ -578,7 +595,8 @@ fn packed(folder: &Path) -> PathBuf {
         let name = entry.file_name().to_string_lossy().into_owned();
         let options: zip::write::SimpleFileOptions = Default::default();
         zip.start_file(name, options).expect("an entry");
-        zip.write_all(&fs::read(entry.path()).expect("bytes")).expect("packed");
+        zip.write_all(&fs::read(entry.path()).expect("bytes"))
+            .expect("packed");
     }
     zip.finish().expect("an archive");
     fs::remove_dir_all(folder).expect("gone");

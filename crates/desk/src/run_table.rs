@@ -2,8 +2,8 @@
 
 use std::path::Path;
 
-use analyser::Verdict;
 use chrono::{DateTime, Local, TimeZone, Utc};
+use findings::Verdict;
 use run_record::Answer;
 use serde::Serialize;
 use wording::{Voice, verdict_words};

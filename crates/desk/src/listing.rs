@@ -4,14 +4,10 @@ use std::path::Path;
 
 use chrono::{Local, NaiveDate};
 use run_record::{ImportOptions, RunHeader};
+use run_review::{Advice, Draw, Record, known_findings};
 use seal_keys::PublicKey;
 
-use crate::{
-    judge::Record,
-    known_findings::known_findings,
-    other_gauges::{Advice, Draw},
-    run_table::{Listed, edited_after_sealing, indicates_leak},
-};
+use crate::run_table::{Listed, edited_after_sealing, indicates_leak};
 
 /// Which runs are asked for; everything where nothing is said.
 #[derive(Debug, Clone, Default)]
