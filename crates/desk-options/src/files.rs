@@ -10,7 +10,7 @@ use desk::{Row, write_csv};
 use desk_page::{PageOptions, sheet_beside};
 use plain_file::io_words;
 
-use crate::{DeskError, Rows};
+use crate::{error::DeskError, rows::Rows};
 
 /// What files say of their making.
 #[derive(Debug, Clone, Copy)]

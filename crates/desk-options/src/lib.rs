@@ -23,6 +23,7 @@
 mod error;
 mod files;
 mod part;
+mod rows;
 
 use std::{
     io::{BufRead, BufReader},
@@ -45,6 +46,7 @@ use vacuum::Criteria;
 pub use error::DeskError;
 pub use files::Made;
 use part::Part;
+pub use rows::Rows;
 
 /// Many records as one table; to be flattened into the arguments of a command.
 #[derive(Debug, Args)]
@@ -111,18 +113,6 @@ pub struct DeskOptions {
     no_cache: bool,
 }
 
-/// The rows that were asked for.
-pub struct Rows {
-    /// Those that are shown.
-    pub shown: Vec<Row>,
-    /// How the whole is summed up.
-    pub closing: String,
-    /// Why they are not all, as a sentence.
-    pub partial: Option<String>,
-    /// What is to be said besides, a line each.
-    pub complaints: Vec<String>,
-}
-
 impl DeskOptions {
     /// True for one part of several.
     #[must_use]
@@ -187,6 +177,8 @@ impl DeskOptions {
         if let Some(path) = &self.parquet {
             files::parquet(path, rows, made, self.no_personal_data)?;
         }
+        // other forms of the same rows (a page, Parquet) are written here: `written` places a
+        // file whole, `rows.partial` is the sentence that says why they are not all
         Ok(())
     }
 

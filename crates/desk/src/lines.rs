@@ -9,6 +9,12 @@ use crate::{
 
 /// Longest job number that is shown whole, characters.
 const LONGEST_JOB: usize = 24;
+/// Columns of a line but for job, flags and path, with what is between them.
+const OTHERS: usize = 10 + 2 + 2 + 10 + 2 + 13 + 2 + 6 + 2 + 9;
+/// Least room for a path.
+const LEAST_PATH: usize = 20;
+/// Before what gets a line of its own.
+const INDENT: &str = "    ";
 
 /// Colours of a terminal (ECMA-48, select graphic rendition); what they mark is in words too.
 #[derive(Debug, Clone, Copy)]
@@ -34,9 +40,9 @@ impl Colour {
     }
 }
 
-/// The table in at most `columns`, a line a row, harmless for a terminal but for the colours.
+/// The table in at most `columns` (60 at least), a line a row, harmless for a terminal but for the colours.
 /// Paths come last and keep their ends; where there is no room for flags and path together, the
-/// path gets a line of its own.
+/// two get lines of their own.
 #[must_use]
 pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
     if rows.is_empty() {
@@ -51,18 +57,22 @@ pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
         let widths = rows.iter().map(|row| of(row).chars().count());
         widths.max().unwrap_or(0).max(least)
     };
-    let jobs = widest(&job, 3).min(LONGEST_JOB);
+    let jobs = widest(&job, 3)
+        .min(LONGEST_JOB)
+        .min(columns.saturating_sub(OTHERS).max(3));
+    let used = OTHERS + jobs + 2;
     let look = widest(&looked_at, 7).min(columns / 3).max(7);
-    let mut lines = vec![format!(
-        "{:<10}  {:<jobs$}  {:<10}  {:>13}  {:>6}  {:<9}  {:<look$}  record",
-        "started", "job", "verdict", "lowest micron", "hold", "seal", "look at"
-    )];
+    let in_one = columns >= used + look + 2 + LEAST_PATH;
+    let head = format!(
+        "{:<10}  {:<jobs$}  {:<10}  {:>13}  {:>6}  {:<9}",
+        "started", "job", "verdict", "lowest micron", "hold", "seal"
+    );
+    let mut lines = vec![match in_one {
+        true => format!("{head}  {:<look$}  record", "look at"),
+        false => head.trim_end().to_owned(),
+    }];
     for row in rows {
-        let started = row
-            .started
-            .as_deref()
-            .and_then(|s| s.get(..10))
-            .unwrap_or("—");
+        let started = row.started.as_deref().and_then(|s| s.get(..10));
         let (verdict, colour) = verdict(row);
         let lowest = row.lowest_micron.map_or("—".into(), |p| format!("{p:.0}"));
         let hold = row.hold_min.map_or("—".into(), |m| format!("{m:.0} min"));
@@ -71,21 +81,28 @@ pub fn table_lines(rows: &[Row], columns: usize, colours: bool) -> Vec<String> {
             SealState::Broken => Colour::Red,
             SealState::OtherKey | SealState::None => Colour::Yellow,
         };
-        let head = format!(
-            "{:<10}  {:<jobs$}  ",
-            harmless(started),
-            cut(&job(row), jobs)
-        );
-        let mid = format!("  {lowest:>13}  {hold:>6}  ");
-        let used = 10 + 2 + jobs + 2 + 10 + 2 + 13 + 2 + 6 + 2 + 9 + 2 + look + 2;
-        let room = columns.saturating_sub(used).max(8);
-        let flags = format!("{:<look$}", cut(&looked_at(row), look));
-        lines.push(format!(
-            "{head}{}{mid}{}  {}  {}",
+        let first = format!(
+            "{:<10}  {:<jobs$}  {}  {lowest:>13}  {hold:>6}  {}",
+            harmless(started.unwrap_or("—")),
+            cut(&job(row), jobs),
             colour.paint(&format!("{verdict:<10}"), colours),
             seal_colour.paint(&format!("{:<9}", row.seal.word()), colours),
-            flag_colour(row).paint(&flags, colours),
-            end_of(&harmless(&row.path), room)
+        );
+        let path = harmless(&row.path);
+        if in_one {
+            let flags = format!("{:<look$}", cut(&looked_at(row), look));
+            let flags = flag_colour(row).paint(&flags, colours);
+            let path = end_of(&path, columns - used - look - 2);
+            lines.push(format!("{first}  {flags}  {path}"));
+            continue;
+        }
+        let room = columns.saturating_sub(INDENT.len()).max(LEAST_PATH);
+        let flags = cut(&looked_at(row), room);
+        lines.push(first);
+        lines.push(format!("{INDENT}{}", end_of(&path, room)));
+        lines.push(format!(
+            "{INDENT}{}",
+            flag_colour(row).paint(&flags, colours)
         ));
     }
     lines
@@ -215,10 +232,10 @@ mod tests {
 
     #[test]
     fn a_table_fits_and_colours_only_colour() {
-        for columns in [100, 120, 200, 10_000] {
+        for columns in [64, 80, 100, 120, 200, 10_000] {
             let plain = table_lines(&rows(), columns, false);
             let widest = plain.iter().map(|l| l.chars().count()).max();
-            assert!(widest <= Some(columns.max(110)), "{columns}: {plain:#?}");
+            assert!(widest <= Some(columns), "{columns}: {plain:#?}");
             assert!(!plain.concat().contains('\u{1b}'), "{plain:#?}");
             let mut painted = table_lines(&rows(), columns, true).join("\n");
             for code in ["\u{1b}[31m", "\u{1b}[32m", "\u{1b}[33m", "\u{1b}[0m"] {

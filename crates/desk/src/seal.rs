@@ -25,8 +25,8 @@ pub(crate) fn take(row: &mut Row, found: &Verification, keys: &KnownKeys) -> boo
     row.record_sha256 = Some(found.record_sha256.clone());
     row.shop = found.seal.key().and_then(|key| {
         let line = keys.ring().line_of(&key);
-        let names = line.iter().filter_map(|key| keys.name_of(key));
-        let name = names.last()?;
+        let mut names = line.iter().filter_map(|key| keys.name_of(key));
+        let name = names.next_back()?;
         Some(name.strip_suffix(".pem").unwrap_or(name).to_owned())
     });
     flag(row, found, answer);

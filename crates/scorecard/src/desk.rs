@@ -6,6 +6,8 @@
 //! on the same rig on another day, hardly to be told from copies.
 
 mod claim;
+mod damage;
+mod readings;
 
 use std::{
     collections::{BTreeMap, BTreeSet},
@@ -44,6 +46,8 @@ pub(crate) struct Measured {
     differing: usize,
     first_s: f64,
     again_s: f64,
+    /// Seconds of one core that the first time took, with sealing checked and all judged.
+    cpu_s: Option<f64>,
 }
 
 /// Plays the claims of the seeds and prints the table; false when a bar is missed.
@@ -120,7 +124,9 @@ fn look(written: &[Written], place: &Path, measure: &Measure, wrong: bool) -> Me
     };
     // files that were just written are not kept
     std::thread::sleep(std::time::Duration::from_secs(4));
+    let before_s = cpu_s();
     let (rows, read_s, first_s) = read(Some(&cache));
+    let took_s = cpu_s().zip(before_s).map(|(after, before)| after - before);
     say(&format!("across: {:.2} s", first_s - read_s));
     let (again, _, again_s) = read(Some(&cache));
     let mut measured = Measured {
@@ -132,6 +138,7 @@ fn look(written: &[Written], place: &Path, measure: &Measure, wrong: bool) -> Me
         differing: rows.iter().zip(&again).filter(|(a, b)| a != b).count(),
         first_s,
         again_s,
+        cpu_s: took_s,
     };
     let by_path: BTreeMap<&str, &Row> = rows.iter().map(|row| (row.path.as_str(), row)).collect();
     let mut related: Vec<BTreeSet<FlagCode>> = vec![BTreeSet::new(); written.len()];
@@ -225,6 +232,15 @@ impl Measured {
             self.claims as f64 / self.again_s,
             self.differing
         ));
+        if let Some(cpu_s) = self.cpu_s {
+            let each_ms = 1e3 * cpu_s / self.claims.max(1) as f64;
+            say(&format!(
+                "{each_ms:.2} ms of one core each: {:.0} a second on two cores with nothing \
+                 else to do; {:.0} a second of 3,000 rows",
+                2e3 / each_ms,
+                2.0 * self.rows as f64 / 3_000.0 / cpu_s
+            ));
+        }
         say(&format!(
             "{} good claims not read, {} hostile files read; peak memory {} MB",
             self.unreadable.0,
@@ -276,6 +292,16 @@ impl Measured {
             ("the second time gives the same rows", self.differing == 0),
         ]
     }
+}
+
+/// Seconds of one core that this process has used, where the system tells: fields 14 and 15 of
+/// `stat`, in hundredths (proc(5), `USER_HZ`).
+fn cpu_s() -> Option<f64> {
+    let stat = std::fs::read_to_string("/proc/self/stat").ok()?;
+    let (_, fields) = stat.rsplit_once(')')?;
+    let mut fields = fields.split_whitespace().skip(11);
+    let (user, system) = (fields.next()?, fields.next()?);
+    Some((user.parse::<f64>().ok()? + system.parse::<f64>().ok()?) / 100.0)
 }
 
 /// The most memory that the process ever had, MB, where the system tells.

@@ -129,3 +129,75 @@ fn flag(rows: &[Row], row: &Row, others: &[(usize, Likeness)]) -> Flag {
             .collect(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use simulated_runs::{alike_case, bench_case};
+    use vacuum::{Entry, Pressure, Reading};
+
+    use super::*;
+    use crate::{curve::CurveMaker, row::RowKind};
+
+    /// Seconds and micron of what was measured.
+    type Readings = Vec<(f64, f64)>;
+
+    fn readings(entries: &[Entry]) -> Readings {
+        let measured = |entry: &Entry| match entry {
+            Entry::Reading(r) => Some((r.elapsed_s, r.pressure()?.micron())),
+            Entry::Mark(_) => None,
+        };
+        entries.iter().filter_map(measured).collect()
+    }
+
+    fn row(job: &str, readings: &Readings) -> Row {
+        let mut maker = CurveMaker::default();
+        for (at_s, micron) in readings {
+            let pressure = Pressure::from_micron(*micron).expect("a pressure");
+            maker.take(&Entry::Reading(Reading::measured(*at_s, pressure)));
+        }
+        Row {
+            job: Some(job.into()),
+            curve: maker.finish(),
+            ..Row::new(job.into(), RowKind::Run)
+        }
+    }
+
+    /// Whether the second is told to be a copy of the first.
+    fn is_told(original: &Readings, other: &Readings) -> bool {
+        let rows = [row("one", original), row("two", other)];
+        let found = find(&rows);
+        assert!(found.len() != 1, "told on both sides or not at all");
+        !found.is_empty()
+    }
+
+    #[test]
+    fn what_is_made_of_another_record_is_told_and_what_is_only_alike_is_not() {
+        // seeds of plain runs with a reading every second or two
+        let (mut checked, mut thinned, mut multiplied) = (0, 0, 0);
+        for seed in (0..60).step_by(2) {
+            let original = readings(&bench_case(seed).entries);
+            if !(800..6_000).contains(&original.len()) {
+                continue;
+            }
+            checked += 1;
+            let later = original.iter().map(|(s, p)| (s + 413.0, *p)).collect();
+            let half = original.iter().copied().skip(1).step_by(2).collect();
+            let scaled = original
+                .iter()
+                .map(|(s, p)| (*s, (1.17 * p).round()))
+                .collect();
+            assert!(is_told(&original, &original), "{seed}: exact");
+            assert!(is_told(&original, &later), "{seed}: shifted");
+            thinned += u32::from(is_told(&original, &half));
+            multiplied += u32::from(is_told(&original, &scaled));
+            for again in 1..4 {
+                let alike = readings(&alike_case(seed, again).entries);
+                assert!(!is_told(&original, &alike), "{seed} alike {again}");
+            }
+        }
+        assert!(checked >= 10, "{checked}");
+        // the bar of the desk, over what coarse gauges hide
+        assert!(10 * thinned >= 8 * checked, "{thinned} of {checked}");
+        assert!(10 * multiplied >= 9 * checked, "{multiplied} of {checked}");
+    }
+}

@@ -73,8 +73,8 @@ pub(crate) fn run(arguments: &DeskArguments) -> Result<Outcome, Failure> {
     }
 }
 
-/// Becomes true when a person wants no more. Where that cannot be heard, Ctrl-C ends the
-/// program as usual.
+/// Becomes true when a person wants no more; asked once more, the program ends at once. Where
+/// that cannot be heard, Ctrl-C ends it as usual.
 fn stop_at_ctrl_c() -> Arc<AtomicBool> {
     let stop = Arc::new(AtomicBool::new(false));
     let asked = Arc::clone(&stop);
@@ -82,9 +82,14 @@ fn stop_at_ctrl_c() -> Arc<AtomicBool> {
         let runtime = tokio::runtime::Builder::new_current_thread()
             .enable_all()
             .build();
-        let heard = runtime.and_then(|runtime| runtime.block_on(tokio::signal::ctrl_c()));
-        if heard.is_ok() {
-            asked.store(true, Ordering::Relaxed);
+        let Ok(runtime) = runtime else {
+            return;
+        };
+        while runtime.block_on(tokio::signal::ctrl_c()).is_ok() {
+            if asked.swap(true, Ordering::Relaxed) {
+                // as a shell reports a program that was interrupted
+                std::process::exit(130);
+            }
         }
     };
     // the thread ends with the program

@@ -3,7 +3,6 @@
 use std::{
     collections::BTreeSet,
     fs,
-    io::Write as _,
     path::{Path, PathBuf},
 };
 
@@ -13,16 +12,12 @@ use rehearsal::{ExpectedRise, rng::Rng};
 use run_record::{RunHeader, RunWriter, SealMoment, seal_run};
 use seal_keys::SealKey;
 use simulated_runs::{alike_case, bench_case};
-use vacuum::{Criteria, Entry, GaugeIdentity, Job, MarkKind, Pressure, Sensed};
+use vacuum::{Criteria, Entry, GaugeIdentity, Job, MarkKind};
 
-/// Rows of a claim at most: longer runs are read less often.
-const MOST_ROWS: usize = 6_000;
-
-/// A thinned copy keeps so many rows: with fewer nobody would pass it off as a record.
-const LEAST_ROWS: usize = 100;
-
-/// Where a gauge stands that shows no less, micron: above what every pump reaches.
-const FLOOR_MICRON: f64 = 4_000.0;
+use super::{
+    damage::{packed, slipped, tamper},
+    readings::{bounded, changed},
+};
 
 /// What is done to a claim.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -420,185 +415,4 @@ impl Soft {
             ..Criteria::common_practice()
         }
     }
-}
-
-/// Every so manieth reading of a long run; all of its marks.
-fn bounded(entries: Vec<Entry>) -> Vec<Entry> {
-    thinned(&entries, entries.len().div_ceil(MOST_ROWS).max(1))
-}
-
-fn thinned(entries: &[Entry], every: usize) -> Vec<Entry> {
-    let mut count = 0;
-    let keeps = |entry: &&Entry| {
-        count += 1;
-        matches!(entry, Entry::Mark(_)) || count % every == 0
-    };
-    entries.iter().filter(keeps).cloned().collect()
-}
-
-/// The readings of a claim, as whoever plants something makes them.
-fn changed(plant: Plant, mut entries: Vec<Entry>, rng: &mut Rng) -> Vec<Entry> {
-    match plant {
-        Plant::CopyShifted => {
-            let by_s = rng.range(2.0, 900.0).round();
-            for entry in &mut entries {
-                match entry {
-                    Entry::Reading(reading) => reading.elapsed_s += by_s,
-                    Entry::Mark(mark) => mark.elapsed_s += by_s,
-                }
-            }
-            entries
-        }
-        Plant::CopyThinned => {
-            let most = (entries.len() / LEAST_ROWS).max(1);
-            thinned(&entries, rng.pick(&[2, 3, 4, 5]).min(most))
-        }
-        Plant::CopyResampled => resampled(&entries, rng.range(1.3, 3.0)),
-        Plant::CopyScaled => {
-            let (smaller, larger) = (rng.range(0.75, 0.98), rng.range(1.02, 1.3));
-            let factor = rng.pick(&[smaller, larger]);
-            each_pressure(&mut entries, |micron| {
-                let scaled = micron * factor;
-                if scaled < 1_000.0 {
-                    scaled.round()
-                } else {
-                    (scaled / 10.0).round() * 10.0
-                }
-            });
-            entries
-        }
-        Plant::FixedFloor => {
-            each_pressure(&mut entries, |micron| micron.max(FLOOR_MICRON));
-            entries
-        }
-        _ => entries,
-    }
-}
-
-fn each_pressure(entries: &mut [Entry], to: impl Fn(f64) -> f64) {
-    for entry in entries {
-        let Entry::Reading(reading) = entry else {
-            continue;
-        };
-        if let Sensed::Measured(pressure) = reading.sensed {
-            let new = Pressure::from_micron(to(pressure.micron())).expect("a pressure");
-            reading.sensed = Sensed::Measured(new);
-        }
-    }
-}
-
-/// Readings at other times, on straight lines between those that were there.
-fn resampled(entries: &[Entry], wider: f64) -> Vec<Entry> {
-    let readings: Vec<(f64, f64)> = entries
-        .iter()
-        .filter_map(|entry| match entry {
-            Entry::Reading(r) => Some((r.elapsed_s, r.pressure()?.micron())),
-            Entry::Mark(_) => None,
-        })
-        .collect();
-    let (Some(first), Some(last)) = (readings.first(), readings.last()) else {
-        return entries.to_vec();
-    };
-    let every_s = wider * (last.0 - first.0) / readings.len() as f64;
-    let mut out: Vec<Entry> = Vec::new();
-    let mut at_s = first.0;
-    for pair in readings.windows(2) {
-        let [(from_s, from), (to_s, to)] = pair else {
-            continue;
-        };
-        while at_s < *to_s {
-            let share = ((at_s - from_s) / (to_s - from_s)).clamp(0.0, 1.0);
-            let micron = (10.0 * (from + share * (to - from))).round() / 10.0;
-            let pressure = Pressure::from_micron(micron).expect("a pressure");
-            out.push(Entry::Reading(vacuum::Reading::measured(at_s, pressure)));
-            at_s += every_s;
-        }
-    }
-    out.extend(
-        entries
-            .iter()
-            .filter(|e| matches!(e, Entry::Mark(_)))
-            .cloned(),
-    );
-    out.sort_by(|a, b| a.elapsed_s().total_cmp(&b.elapsed_s()));
-    out
-}
-
-/// A serial number with one slip of the hand.
-fn slipped(serial: &str, rng: &mut Rng) -> String {
-    let mut signs: Vec<char> = serial.chars().collect();
-    let at = 4 + (rng.unit() * (signs.len() - 5) as f64) as usize;
-    match (rng.unit() * 4.0) as u32 {
-        0 => {
-            signs.remove(at);
-        }
-        1 => signs.insert(at, '7'),
-        2 => {
-            let differing = (3..signs.len() - 1).find(|i| signs[*i] != signs[*i + 1]);
-            let at = differing.unwrap_or(at);
-            signs.swap(at, at + 1);
-        }
-        _ => signs[at] = if signs[at] == '0' { 'O' } else { '0' },
-    }
-    signs.into_iter().collect()
-}
-
-/// Changes a sealed run: a reading, a row less, the end, the job, the seal.
-fn tamper(folder: &Path, rng: &mut Rng) {
-    let trace = folder.join("trace.csv");
-    let text = fs::read_to_string(&trace).expect("a trace");
-    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
-    let middle = 2 + (rng.unit() * (lines.len() - 4) as f64) as usize;
-    match (rng.unit() * 5.0) as u32 {
-        0 => {
-            let cells: Vec<&str> = lines[middle].split(',').collect();
-            let changed: Vec<String> = cells
-                .iter()
-                .enumerate()
-                .map(|(i, cell)| {
-                    if i == 3 {
-                        format!("{cell}1")
-                    } else {
-                        (*cell).to_owned()
-                    }
-                })
-                .collect();
-            lines[middle] = changed.join(",");
-        }
-        1 => {
-            lines.remove(middle);
-        }
-        2 => lines.truncate(lines.len() * 3 / 4),
-        3 => {
-            let path = folder.join("job.toml");
-            let job = fs::read_to_string(&path).expect("a job");
-            fs::write(&path, job.replace("drier renewed", "evaporator renewed")).expect("written");
-            return;
-        }
-        _ => {
-            let path = folder.join("seal.json");
-            let seal = fs::read_to_string(&path).expect("a seal");
-            fs::write(&path, seal.replacen("2026", "2025", 1)).expect("written");
-            return;
-        }
-    }
-    fs::write(&trace, lines.join("\n") + "\n").expect("written");
-}
-
-/// The run folder as a zip archive in its place.
-fn packed(folder: &Path) -> PathBuf {
-    let path = folder.with_extension("zip");
-    let file = fs::File::create(&path).expect("an archive");
-    let mut zip = zip::ZipWriter::new(file);
-    for entry in fs::read_dir(folder).expect("a folder") {
-        let entry = entry.expect("a file");
-        let name = entry.file_name().to_string_lossy().into_owned();
-        let options: zip::write::SimpleFileOptions = Default::default();
-        zip.start_file(name, options).expect("an entry");
-        zip.write_all(&fs::read(entry.path()).expect("bytes"))
-            .expect("packed");
-    }
-    zip.finish().expect("an archive");
-    fs::remove_dir_all(folder).expect("gone");
-    path
 }
