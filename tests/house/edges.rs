@@ -27,6 +27,8 @@ pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
     ),
     // firmware uses it too: nothing may hang on it
     ("node-line", &[]),
+    // only ever a development dependency: see `ONLY_FOR_TESTS`
+    ("headless-browser", &[]),
     // bytes in, answer out
     ("time-stamp", &["invented-authority"]),
     // only ever a development dependency: see `ONLY_FOR_TESTS`
@@ -170,6 +172,10 @@ pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
             "weigh-in",
         ],
     ),
+    // its rows as one page
+    ("desk-page", &["desk", "headless-browser"]),
+    // its rows as files for statistics; empty without its feature
+    ("desk-parquet", &["desk", "whole-file"]),
     // what has to do with a person about seals: private keys here, trusted keys there
     (
         "custody",
@@ -310,6 +316,8 @@ pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
             "plain-file",
             "custody",
             "desk",
+            "desk-page",
+            "desk-parquet",
             "run-record",
             "run-review",
             "vacuum",
@@ -357,6 +365,7 @@ pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
             // its tests only
             "node-line",
             "packed-run",
+            "headless-browser",
             "invented-authority",
             "simulated-runs",
         ],
@@ -365,7 +374,8 @@ pub(crate) const ALLOWED: &[(&str, &[&str])] = &[
 
 /// Crates that the program may not contain: development dependencies only, except of each
 /// other. The scorecard is among them: it measures the program and is no part of it.
-pub(crate) const ONLY_FOR_TESTS: [&str; 6] = [
+pub(crate) const ONLY_FOR_TESTS: [&str; 7] = [
+    "headless-browser",
     "invented-authority",
     "invented-runs",
     "scorecard",

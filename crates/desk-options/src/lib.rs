@@ -21,13 +21,14 @@
 //! It prints nothing, judges nothing, and knows no terminal.
 
 mod error;
+mod files;
 mod list;
 mod part;
+mod rows;
 
 use std::{
-    fs::File,
-    io::{BufRead, BufReader, BufWriter, Write},
-    path::{Path, PathBuf},
+    io::{BufRead, BufReader},
+    path::PathBuf,
     sync::atomic::AtomicBool,
 };
 
@@ -35,7 +36,7 @@ use clap::Args;
 use custody::KnownKeys;
 use desk::{
     Cache, Condition, Making, Measure, RepeatDays, Row, SortBy, Thing, flag_across, part_of,
-    read_json_lines, rows_of, walk, without_flags_across, write_csv,
+    read_json_lines, rows_of, walk, without_flags_across,
 };
 use etcetera::BaseStrategy;
 use plain_file::io_words;
@@ -44,8 +45,10 @@ use run_review::{Advice, all_cores};
 use vacuum::Criteria;
 
 pub use error::DeskError;
+pub use files::Made;
 pub use list::ListOptions;
 use part::Part;
+pub use rows::Rows;
 
 /// Many records as one table; to be flattened into the arguments of a command.
 #[derive(Debug, Args)]
@@ -74,6 +77,14 @@ pub struct DeskOptions {
     /// Writes the table as CSV, in cells that no spreadsheet runs
     #[arg(long, value_name = "FILE")]
     csv: Option<PathBuf>,
+    /// Writes the table as one HTML page that any browser opens: to sort, filter and print,
+    /// with the curve of each record and a link to its sheet
+    #[arg(long, value_name = "FILE")]
+    html: Option<PathBuf>,
+    /// Writes the table as Parquet, one row a record; rounds go into FILE-rounds.parquet
+    #[cfg(feature = "parquet")]
+    #[arg(long, value_name = "FILE")]
+    parquet: Option<PathBuf>,
     /// Prints one JSON object a record instead of the table
     #[arg(long)]
     json: bool,
@@ -102,18 +113,6 @@ pub struct DeskOptions {
     /// Judges every record anew, and keeps no rows
     #[arg(long)]
     no_cache: bool,
-}
-
-/// The rows that were asked for.
-pub struct Rows {
-    /// Those that are shown.
-    pub shown: Vec<Row>,
-    /// How the whole is summed up.
-    pub closing: String,
-    /// Why they are not all, as a sentence.
-    pub partial: Option<String>,
-    /// What is to be said besides, a line each.
-    pub complaints: Vec<String>,
 }
 
 impl DeskOptions {
@@ -169,14 +168,17 @@ impl DeskOptions {
     ///
     /// # Errors
     /// When one cannot be written.
-    pub fn write_files(&self, rows: &Rows) -> Result<(), DeskError> {
+    pub fn write_files(&self, rows: &Rows, made: Made<'_>) -> Result<(), DeskError> {
         if let Some(path) = &self.csv {
-            let write =
-                |out: &mut BufWriter<File>| write_csv(out, &rows.shown, rows.partial.as_deref());
-            written(path, write)?;
+            files::csv(path, rows)?;
         }
-        // other forms of the same rows (a page, Parquet) are written here: `written` places a
-        // file whole, `rows.partial` is the sentence that says why they are not all
+        if let Some(path) = &self.html {
+            files::page(path, rows, made, self.no_personal_data)?;
+        }
+        #[cfg(feature = "parquet")]
+        if let Some(path) = &self.parquet {
+            files::parquet(path, rows, made, self.no_personal_data)?;
+        }
         Ok(())
     }
 
@@ -297,22 +299,4 @@ impl DeskOptions {
         all.partial = (!partial.is_empty()).then(|| partial.join(" "));
         Ok(all)
     }
-}
-
-/// A file whole or not at all.
-fn written(
-    path: &Path,
-    write: impl FnOnce(&mut BufWriter<File>) -> std::io::Result<()>,
-) -> Result<(), DeskError> {
-    let folder = whole_file::folder_of(path);
-    let unplaced = whole_file::write_beside_with(folder, |file| {
-        let mut out = BufWriter::new(file.try_clone()?);
-        write(&mut out)?;
-        out.flush()
-    });
-    let placed = unplaced.and_then(|unplaced| unplaced.place(path));
-    placed.map_err(|e| {
-        let why = io_words(&e);
-        DeskError::Other(format!("{} cannot be written: {why}", path.display()))
-    })
 }

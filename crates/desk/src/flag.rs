@@ -97,7 +97,8 @@ impl FlagCode {
     }
 
     /// Place among [`FlagCode::ALL`], the gravest 0.
-    pub(crate) fn rank(self) -> usize {
+    #[must_use]
+    pub fn rank(self) -> usize {
         let place = Self::ALL.iter().position(|code| *code == self);
         place.unwrap_or(Self::ALL.len())
     }

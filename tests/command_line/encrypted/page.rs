@@ -8,10 +8,11 @@ use std::{
 };
 
 use super::system;
+use headless_browser::Browser;
+
 use crate::{
     gauge::Gauge,
     logger::Logger,
-    page::browser::Browser,
     run::{measured, scratch},
 };
 

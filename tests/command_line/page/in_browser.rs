@@ -10,7 +10,9 @@ use std::{
     time::Duration,
 };
 
-use super::{browser::Browser, paged};
+use headless_browser::Browser;
+
+use super::paged;
 use crate::{gauge::Gauge, run::scratch};
 
 /// Shown elements that reach beyond the screen's edge, or whose content does.

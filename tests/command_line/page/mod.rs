@@ -1,6 +1,5 @@
 //! The page of a recording: by plain requests as a viewer, and in a real browser.
 
-pub(crate) mod browser;
 mod cost;
 mod in_browser;
 mod viewers;

@@ -12,9 +12,10 @@ use std::{
 use clap::Args;
 use console::{Progress, complain, say, say_drawn};
 use desk::{table_lines, write_json_lines};
-use desk_options::DeskOptions;
+use desk_options::{DeskOptions, Made};
 
 use crate::{
+    made_by::MADE_BY,
     options::judging::JudgingArguments,
     outcome::{Failure, Outcome},
 };
@@ -41,7 +42,12 @@ pub(crate) fn run(arguments: &DeskArguments) -> Result<Outcome, Failure> {
     )?;
     drop(bar.take());
     rows.complaints.iter().for_each(complain);
-    options.write_files(&rows)?;
+    let now = chrono::Utc::now().to_rfc3339_opts(chrono::SecondsFormat::Secs, true);
+    let made = Made {
+        by: MADE_BY,
+        at: Some(&now),
+    };
+    options.write_files(&rows, made)?;
     if options.json() {
         let out = BufWriter::new(io::stdout().lock());
         let written = write_json_lines(out, &rows.shown, rows.partial.as_deref());
