@@ -72,7 +72,7 @@ function detailsOf(row) {
       row.rounds.map((round, at) => [String(at + 1), amount(round.lowest), amount(round.hold), amount(round.highest),
         round.verdict === null ? "–" : words(round.verdict)]))));
   }
-  const cause = row.cause && (row.confidence === null ? row.cause : `${row.cause}, confidence ${Math.round(100 * row.confidence)} %`);
+  const cause = row.cause && (row.confidence === null ? words(row.cause) : `${words(row.cause)}, confidence ${Math.round(100 * row.confidence)} %`);
   blocks.push(list("Measured", [
     ["Why it does not pass", row.reasons.length ? row.reasons.map(words).join(", ") : null],
     ["Cause of the rise", cause],

@@ -46,6 +46,8 @@ const utc = stamp => stamp.replace("T", " ").replace(/(Z|\+00:00)$/, " UTC");
 // of a code: what stands for a person
 const words = code => code.replaceAll("_", " ");
 const flagNames = data.flags.map(words);
+// what stands against a pass, in the words of the headline: nobody reads "pass" without it
+const reservation = row => row.verdict === "pass" && row.headline ? row.headline.replace(/^PASS[; ]*/, "") : "";
 const verdictOf = row => row.verdict ? words(row.verdict) : row.unreadable ? "cannot be read" : "no verdict";
 const nameOf = row => row.job || row.path.split(/[\\/]/).filter(part => part).pop() || row.path;
 
