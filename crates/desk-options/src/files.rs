@@ -73,6 +73,46 @@ pub(crate) fn parquet(
         .map_err(|error| failed(&error.path, &error.source))
 }
 
+/// The readings of the records that could be read, a list each. A record that has gone since
+/// its row was made has no list.
+#[cfg(feature = "parquet")]
+pub(crate) fn traces(path: &Path, rows: &Rows, made: Made<'_>) -> Result<(), DeskError> {
+    use desk_parquet::{FileOptions, Trace, beside, write_traces};
+    use run_record::{ImportOptions, Source};
+    use run_review::OnDisk;
+    use vacuum::Entry;
+
+    let readings = |row: &Row| {
+        let on_disk = OnDisk::of(Path::new(&row.path)).ok()?;
+        let mut source = Source::open(on_disk.path(), &ImportOptions::default()).ok()?;
+        let mut points = Vec::new();
+        while let Ok(Some(entry)) = source.next_entry() {
+            if let Entry::Reading(reading) = &entry
+                && let Some(pressure) = reading.pressure()
+            {
+                points.push((reading.elapsed_s, pressure.micron()));
+            }
+        }
+        Some(Trace {
+            path: row.path.clone(),
+            points,
+        })
+    };
+    let options = FileOptions {
+        made_by: made.by,
+        partial: rows.partial.as_deref(),
+        without_personal_data: false,
+    };
+    let readable = rows.shown.iter().filter(|row| row.unreadable.is_none());
+    write_traces(
+        &beside(path, "traces"),
+        readable.filter_map(readings),
+        &options,
+    )
+    .map(|_| ())
+    .map_err(|error| failed(&error.path, &error.source))
+}
+
 fn written(
     path: &Path,
     write: impl FnOnce(&mut BufWriter<File>) -> io::Result<()>,

@@ -85,6 +85,10 @@ pub struct DeskOptions {
     #[cfg(feature = "parquet")]
     #[arg(long, value_name = "FILE")]
     parquet: Option<PathBuf>,
+    /// Writes the readings too, one list a record, into FILE-traces.parquet
+    #[cfg(feature = "parquet")]
+    #[arg(long, requires = "parquet")]
+    parquet_traces: bool,
     /// Prints one JSON object a record instead of the table
     #[arg(long)]
     json: bool,
@@ -178,6 +182,9 @@ impl DeskOptions {
         #[cfg(feature = "parquet")]
         if let Some(path) = &self.parquet {
             files::parquet(path, rows, made, self.no_personal_data)?;
+            if self.parquet_traces {
+                files::traces(path, rows, made)?;
+            }
         }
         Ok(())
     }

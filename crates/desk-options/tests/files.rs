@@ -89,7 +89,15 @@ fn parquet_is_two_files() {
     let parquet = folder.path().join("claims.parquet");
     let claims = folder.path().join("claims");
     desk(&claims, &["--parquet".as_ref(), &parquet]).expect("files");
-    for name in ["claims.parquet", "claims-rounds.parquet"] {
+    let traces = folder.path().join("claims-traces.parquet");
+    assert!(!traces.exists(), "readings only where they are asked for");
+    let given = ["--parquet".as_ref(), &*parquet, "--parquet-traces".as_ref()];
+    desk(&claims, &given).expect("files");
+    for name in [
+        "claims.parquet",
+        "claims-rounds.parquet",
+        "claims-traces.parquet",
+    ] {
         let bytes = fs::read(folder.path().join(name)).expect("a file");
         // the mark at both ends of a Parquet file
         assert!(
