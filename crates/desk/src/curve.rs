@@ -16,7 +16,7 @@ const LEAST_MICRON: f64 = 1e-3;
 /// Parts of a thousandth in which the rest is kept.
 const REST_PARTS: f64 = 200.0;
 
-/// The readings of a record in [`BINS`] bins of equal length from its first reading to its
+/// The readings of a record in 256 bins of equal length from its first reading to its
 /// last.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct CurveInBins {
