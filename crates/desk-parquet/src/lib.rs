@@ -10,9 +10,9 @@
 //!
 //! | file | one row is | columns that are no plain text or number |
 //! |---|---|---|
-//! | [`write_rows`] | a record | `started` time stamp; `readable` true or false; `reasons`, `flags` lists of codes; `evidence` list of (`flag`, `words`, `with`); `curve_log_micron` list of thousandths of log10 of the pressure in micron, in equal bins over `curve_span_s` |
-//! | [`write_rounds`] | a pull-down and the hold after it | `started` time stamp; `round` from 1 on; `is_last` |
-//! | [`write_traces`] | all readings of a record | `readings` list of (`t_s`, `micron`) |
+//! | `write_rows` | a record | `started` time stamp; `readable` true or false; `reasons`, `flags` lists of codes; `evidence` list of (`flag`, `words`, `with`); `curve_log_micron` list of thousandths of log10 of the pressure in micron, in equal bins over `curve_span_s` |
+//! | `write_rounds` | a pull-down and the hold after it | `started` time stamp; `round` from 1 on; `is_last` |
+//! | `write_traces` | all readings of a record | `readings` list of (`t_s`, `micron`) |
 //!
 //! `made_by`, `partial` and `personal_data` stand in the key-value metadata of each file.
 //! Without personal data the columns `technician` and `customer` are not in the file.
