@@ -12,6 +12,7 @@ mod choose;
 mod columns;
 mod csv_file;
 mod curve;
+mod cut;
 mod facts;
 mod flag;
 mod json_lines;

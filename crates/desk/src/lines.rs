@@ -3,6 +3,7 @@
 use console::harmless;
 
 use crate::{
+    cut::cut,
     flag::FlagCode,
     row::{Row, SealState},
 };
@@ -195,17 +196,6 @@ fn flag_colour(row: &Row) -> Colour {
         Some(flag) if grave.contains(&flag.code) => Colour::Red,
         Some(_) => Colour::Yellow,
         None => Colour::Plain,
-    }
-}
-
-fn cut(text: &str, most: usize) -> String {
-    match text.chars().count() <= most {
-        true => text.to_owned(),
-        false => text
-            .chars()
-            .take(most.saturating_sub(1))
-            .chain(['…'])
-            .collect(),
     }
 }
 

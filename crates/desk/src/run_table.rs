@@ -8,6 +8,8 @@ use run_record::Answer;
 use serde::Serialize;
 use wording::{Voice, verdict_words};
 
+use crate::cut::cut;
+
 /// What is said of one run.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Listed {
@@ -110,17 +112,17 @@ pub fn run_table(all: &[Listed], columns: usize) -> Vec<String> {
         let name = run.path.as_str();
         lines.push(format!(
             "{started:<16}  {:<job$}  {verdict:<10}  {lowest:>13}  {hold:>8}  {name}",
-            shortened(&run.job, job)
+            cut(&run.job, job)
         ));
         // one breath: nobody reads "pass" without it
         let plain = verdict_words(&Voice::default(), Verdict::Pass);
         let passes = run.verdict.as_deref() == Some(Verdict::Pass.word()) && !run.recording;
         let more = run.headline.as_ref().filter(|h| passes && **h != plain);
-        lines.extend(more.map(|headline| shortened(&format!("    {headline}"), columns)));
+        lines.extend(more.map(|headline| cut(&format!("    {headline}"), columns)));
         let edited = run.edited_after_sealing.first();
         lines.extend(edited.map(|what| {
             let line = format!("    EDITED AFTER SEALING, judged as it is now: {what}");
-            shortened(&line, columns)
+            cut(&line, columns)
         }));
     }
     // a path that does not fit keeps its end, which tells runs apart
@@ -130,24 +132,13 @@ pub fn run_table(all: &[Listed], columns: usize) -> Vec<String> {
         .collect()
 }
 
-fn shortened(text: &str, most: usize) -> String {
-    match text.chars().count() <= most {
-        true => text.to_owned(),
-        false => text
-            .chars()
-            .take(most.saturating_sub(1))
-            .chain(['…'])
-            .collect(),
-    }
-}
-
 fn fitted(line: &str, columns: usize) -> String {
     let length = line.chars().count();
     if length <= columns {
         return line.to_owned();
     }
     let Some(at) = line.rfind("  ").filter(|at| *at + 12 < columns) else {
-        return shortened(line, columns);
+        return cut(line, columns);
     };
     let (head, path) = line.split_at(at + 2);
     let room = columns.saturating_sub(head.chars().count() + 1);
