@@ -44,7 +44,7 @@ const FEW: usize = 32;
 const BATCH: usize = 512;
 /// When stopped, so long the gauge's last words are waited for: what the port
 /// holds was said before.
-const LAST_WORDS: Duration = Duration::from_millis(50);
+const LAST_WORDS: Duration = Duration::from_millis(250);
 /// And so long at most a backlog is written down.
 const LAST_WORDS_LONGEST: Duration = Duration::from_secs(2);
 
