@@ -2,7 +2,7 @@
 
 use analyser::Settings;
 use blank_off::{BlankOff, Setup};
-use findings::{BlankOffFindings, LeftOut};
+use findings::BlankOffFindings;
 use report::{BlankOffSheet, GivenAtReview, Trace};
 use rig_history::{history, oil_hours};
 use run_record::Summary;
@@ -10,7 +10,7 @@ use wording::Voice;
 
 use crate::{
     error::ReviewError,
-    judge::{Entries, Record, check_inside},
+    judge::{Entries, Record, check_inside, left_out},
     origin::{Chosen, Origin},
     other_gauges::{Advice, Draw},
     rig::{RigRecords, began_s},
@@ -57,15 +57,12 @@ impl Record<'_> {
         }
         let mut test = BlankOff::new(setup);
         let mut trace = Trace::default();
-        let mut span: Option<(f64, f64)> = None;
-        while let Some(entry) = entries.next()? {
-            let at_s = entry.elapsed_s();
-            span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
-            test.take(&entry);
+        let span = entries.each(|entry| {
+            test.take(entry);
             if draw == Draw::Yes {
-                trace.push(&entry);
+                trace.push(entry);
             }
-        }
+        })?;
         let Entries {
             source,
             path,
@@ -84,11 +81,7 @@ impl Record<'_> {
         let data = &mut findings.data;
         data.rows = data.rows.max(summary.rows);
         data.rejected += summary.rejected;
-        let listed = (summary.rejected_rows.iter()).map(|r| (r.row, r.reason.clone()));
-        data.left_out = LeftOut {
-            rows: summary.rejected,
-            listed: listed.collect(),
-        };
+        data.left_out = left_out(&summary);
         data.notes = (advice.notes)(&summary);
         Ok(JudgedBlankOff {
             findings,

@@ -54,15 +54,12 @@ impl Record<'_> {
         let given = given(&setup, header.as_ref().map(|h| &h.job));
         let mut trace = TestTrace::new(gas);
         let mut test = PressureDecay::new(setup);
-        let mut span: Option<(f64, f64)> = None;
-        while let Some(entry) = entries.next()? {
-            let at_s = entry.elapsed_s();
-            span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
-            test.take(&entry);
+        let span = entries.each(|entry| {
+            test.take(entry);
             if draw == Draw::Yes {
-                trace.push(&entry);
+                trace.push(entry);
             }
-        }
+        })?;
         let Entries {
             source,
             path,

@@ -60,14 +60,34 @@ pub(crate) struct Entries<'w> {
 }
 
 impl Entries<'_> {
-    /// The next entry, as whoever watches sees it too.
-    pub(crate) fn next(&mut self) -> Result<Option<Entry>, ReviewError> {
-        let entry = self.source.next_entry();
-        let entry = entry.map_err(|e| self.on_disk.named(e))?;
-        if let (Some(watch), Some(entry)) = (&mut self.watch, &entry) {
-            watch(entry);
+    /// Reads to the end, every entry shown to `take` and to whoever watches. Times of the
+    /// first and the last one, s; `None` where there is none.
+    pub(crate) fn each(
+        &mut self,
+        mut take: impl FnMut(&Entry),
+    ) -> Result<Option<(f64, f64)>, ReviewError> {
+        let mut span: Option<(f64, f64)> = None;
+        loop {
+            let entry = self.source.next_entry();
+            let Some(entry) = entry.map_err(|e| self.on_disk.named(e))? else {
+                return Ok(span);
+            };
+            let at_s = entry.elapsed_s();
+            span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
+            if let Some(watch) = &mut self.watch {
+                watch(&entry);
+            }
+            take(&entry);
         }
-        Ok(entry)
+    }
+}
+
+/// The rows that never became a reading.
+pub(crate) fn left_out(summary: &Summary) -> LeftOut {
+    let listed = (summary.rejected_rows.iter()).map(|r| (r.row, r.reason.clone()));
+    LeftOut {
+        rows: summary.rejected,
+        listed: listed.collect(),
     }
 }
 
@@ -160,19 +180,16 @@ impl<'w> Record<'w> {
         let given = given_at_review(used, header.as_ref().map(|h| &h.job));
         let mut analyser = Analyser::new(settings);
         let mut trace = Trace::default();
-        let mut span: Option<(f64, f64)> = None;
         let mut marks = Vec::new();
-        while let Some(entry) = entries.next()? {
-            let at_s = entry.elapsed_s();
-            span = Some(span.map_or((at_s, at_s), |(from, to)| (from, to.max(at_s))));
-            analyser.push(&entry);
-            if let Entry::Mark(mark) = &entry {
+        let span = entries.each(|entry| {
+            analyser.push(entry);
+            if let Entry::Mark(mark) = entry {
                 marks.push(mark.clone());
             }
             if draw == Draw::Yes {
-                trace.push(&entry);
+                trace.push(entry);
             }
-        }
+        })?;
         let Entries {
             source,
             path,
@@ -204,11 +221,7 @@ impl<'w> Record<'w> {
         // rows that never became a reading count too
         findings.data.rows = findings.data.rows.max(summary.rows);
         findings.data.rejected += summary.rejected;
-        let listed = (summary.rejected_rows.iter()).map(|r| (r.row, r.reason.clone()));
-        findings.data.left_out = LeftOut {
-            rows: summary.rejected,
-            listed: listed.collect(),
-        };
+        findings.data.left_out = left_out(&summary);
         findings.data.notes = all_notes;
         findings
             .findings
