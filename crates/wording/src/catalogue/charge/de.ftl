@@ -72,7 +72,7 @@ charge-step-start-vacuum = Diese Niederdruckseite läuft unter dem Druck der Au�
 charge-step-draw = Bei geschlossener Flasche und geschlossenem Ventil an der Hochdruckseite des Geräts das Füllventil öffnen, dann die Niederdruckseite der Monteurhilfe nach und nach ein wenig: der laufende Verdichter saugt die Schläuche leer.
 charge-step-draw-expect = Die Niederdruckseite steigt, während sich die Schläuche leeren, und fällt auf ihren Wert zurück. Dann die Niederdruckseite schließen.
 charge-step-draw-not = Hier ohne diesen Schritt geplant: Schläuche behalten { $left }, wenn sie abgenommen werden; das ist zurückzugewinnen.
-charge-step-pinch = Die Prozessrohre abquetschen, abschneiden, zulöten und an jeder Verbindung nach Lecks suchen.
+charge-step-pinch = Die Prozessrohre abquetschen, abschneiden, ihre Enden verschließen (bei brennbarem Kältemittel ohne Flamme) und an jeder Verbindung nach Lecks suchen.
 
 charge-caution-locked = Nie Flüssigkeit zwischen zwei geschlossenen Ventilen einsperren: beim Erwärmen sprengt sie einen Schlauch. Ihr einen Weg ins System oder in eine Rückgewinnungsflasche lassen.
 charge-caution-slug = Die Niederdruckseite nach und nach öffnen: Flüssigkeit, die einen laufenden Verdichter erreicht, zerstört ihn.

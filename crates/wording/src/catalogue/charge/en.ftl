@@ -72,7 +72,7 @@ charge-step-start-vacuum = This low side runs below the pressure of the air outs
 charge-step-draw = With the cylinder and the valve at the high side of the appliance shut, open the charging valve, then the low side of the manifold a little at a time: the running compressor draws hoses empty.
 charge-step-draw-expect = The low side rises while hoses empty, and falls back to where it was. Then shut the low side.
 charge-step-draw-not = Planned here without this step: hoses keep { $left } when they are taken off, which has to be recovered.
-charge-step-pinch = Pinch the process tubes off, cut, braze them shut, and look for leaks at every joint.
+charge-step-pinch = Pinch the process tubes off, cut them, close their ends (without a flame where the refrigerant burns), and look for leaks at every joint.
 
 charge-caution-locked = Never leave liquid locked in between two shut valves: it bursts a hose as it warms. Leave it a way into the system or into a recovery cylinder.
 charge-caution-slug = Open the low side little by little: liquid that reaches a running compressor breaks it.

@@ -72,7 +72,7 @@ charge-step-start-vacuum = Este lado de baja trabaja por debajo de la presión d
 charge-step-draw = Con la botella y la válvula del lado de alta del aparato cerradas, abrir la válvula de carga y luego, poco a poco, el lado de baja del puente: el compresor en marcha vacía las mangueras.
 charge-step-draw-expect = El lado de baja sube mientras se vacían las mangueras y vuelve a donde estaba. Entonces cerrar el lado de baja.
 charge-step-draw-not = Aquí se planea sin este paso: las mangueras retienen { $left } al retirarlas, que hay que recuperar.
-charge-step-pinch = Pinzar los tubos de proceso, cortarlos, soldarlos y buscar fugas en cada unión.
+charge-step-pinch = Pinzar los tubos de proceso, cortarlos, cerrar sus extremos (sin llama si el refrigerante es inflamable) y buscar fugas en cada unión.
 
 charge-caution-locked = No dejar nunca líquido encerrado entre dos válvulas cerradas: al calentarse revienta una manguera. Dejarle salida al sistema o a una botella de recuperación.
 charge-caution-slug = Abrir el lado de baja poco a poco: el líquido que llega a un compresor en marcha lo rompe.

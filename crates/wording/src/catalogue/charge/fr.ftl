@@ -72,7 +72,7 @@ charge-step-start-vacuum = Ce côté basse pression travaille au-dessous de la p
 charge-step-draw = Bouteille et vanne du côté haute pression de l'appareil fermées, ouvrir la vanne de charge, puis peu à peu le côté basse pression du manifold : le compresseur en marche vide les flexibles.
 charge-step-draw-expect = La basse pression monte pendant que les flexibles se vident, puis revient où elle était. Fermer alors le côté basse pression.
 charge-step-draw-not = Prévu ici sans cette étape : les flexibles gardent { $left } quand on les retire, ce qu'il faut récupérer.
-charge-step-pinch = Pincer les tubes de charge, les couper, les braser et chercher les fuites à chaque raccord.
+charge-step-pinch = Pincer les tubes de charge, les couper, fermer leurs extrémités (sans flamme si le fluide est inflammable) et chercher les fuites à chaque raccord.
 
 charge-caution-locked = Ne jamais laisser du liquide enfermé entre deux vannes fermées : il fait éclater un flexible en se réchauffant. Lui laisser un chemin vers le système ou vers une bouteille de récupération.
 charge-caution-slug = Ouvrir le côté basse pression peu à peu : le liquide qui atteint un compresseur en marche le casse.

@@ -44,6 +44,6 @@ weighed-next-charging-valve = Das Füllventil schließen, dann die Hochdruckseit
 weighed-next-high-side = Das Ventil der Hochdruckseite schließen.
 weighed-next-compressor = Den Verdichter einschalten und den Rest der Schläuche durch die Niederdruckseite einsaugen.
 weighed-next-end = Das Einwiegen beenden, wenn die Waage still steht.
-weighed-next-done = Das Einwiegen ist vorbei. Drücke prüfen, dann abquetschen, löten und abschneiden.
+weighed-next-done = Das Einwiegen ist vorbei. Drücke prüfen, dann das Rohr abquetschen, abschneiden und verschließen.
 
 question-weighed-no-hold = Keine Standprobe ist bestanden. Das Einwiegen trotzdem beginnen?

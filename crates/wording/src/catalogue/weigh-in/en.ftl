@@ -44,6 +44,6 @@ weighed-next-charging-valve = Shut the charging valve, then the high side.
 weighed-next-high-side = Shut the high-side valve.
 weighed-next-compressor = Switch the compressor on and draw in what the hoses hold through the low side.
 weighed-next-end = End the weigh-in when the scale stands still.
-weighed-next-done = The weigh-in is over. Check the pressures, then pinch off, braze and cut.
+weighed-next-done = The weigh-in is over. Check the pressures, then pinch off, cut and close the tube.
 
 question-weighed-no-hold = No hold has passed. Begin the weigh-in all the same?

@@ -44,6 +44,6 @@ weighed-next-charging-valve = Cierre la válvula de carga y después el lado de 
 weighed-next-high-side = Cierre la válvula del lado de alta.
 weighed-next-compressor = Ponga en marcha el compresor y aspire por el lado de baja lo que queda en las mangueras.
 weighed-next-end = Termine el pesaje cuando la báscula esté quieta.
-weighed-next-done = El pesaje ha terminado. Compruebe las presiones; después aplaste, suelde y corte.
+weighed-next-done = El pesaje ha terminado. Compruebe las presiones; después pince, corte y cierre el tubo.
 
 question-weighed-no-hold = Ninguna prueba de mantenimiento está superada. ¿Empezar el pesaje de todos modos?

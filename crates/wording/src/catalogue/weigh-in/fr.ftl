@@ -44,6 +44,6 @@ weighed-next-charging-valve = Fermer la vanne de charge, puis la haute pression.
 weighed-next-high-side = Fermer la vanne haute pression.
 weighed-next-compressor = Mettre le compresseur en marche et aspirer le reste des flexibles par la basse pression.
 weighed-next-end = Terminer la pesée quand la balance est immobile.
-weighed-next-done = La pesée est terminée. Vérifier les pressions, puis pincer, braser et couper.
+weighed-next-done = La pesée est terminée. Vérifier les pressions, puis pincer, couper et fermer le tube.
 
 question-weighed-no-hold = Aucune tenue au vide n'est conforme. Commencer la pesée quand même ?
