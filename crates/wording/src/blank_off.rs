@@ -8,6 +8,7 @@ use crate::{
     Voice,
     criteria::criteria_source,
     data::data_line,
+    labels::verdict_words,
     rise::{rise_sentence, sight_sentence},
     round::hold_sentence,
     say,
@@ -85,23 +86,30 @@ pub fn blank_off_lines(voice: &Voice, found: &BlankOffFindings) -> Vec<String> {
     lines
 }
 
-/// Verdict and reasons in one sentence.
+/// Verdict and reasons in one line.
 #[must_use]
 pub fn blank_off_headline(voice: &Voice, found: &BlankOffFindings) -> String {
-    let words = found.reasons.iter().map(|r| blank_off_reason(voice, *r));
-    let reasons = words.collect::<Vec<_>>().join("; ");
-    match (found.verdict, &found.floor) {
-        (Verdict::Pass, Some(floor)) => {
-            // what was not reached is not said to be
-            let reached = match floor.reached_s {
-                Some(_) => floor.micron.value,
-                None => floor.end_micron,
-            };
-            say!(voice, "rig-pass", floor = voice.pressure(reached))
-        }
-        (Verdict::Fail, _) => say!(voice, "rig-fail", reasons = reasons),
-        _ => say!(voice, "rig-not-proven", reasons = reasons),
+    say!(
+        voice,
+        "rig-headline",
+        verdict = verdict_words(voice, found.verdict),
+        words = blank_off_reasons(voice, found)
+    )
+}
+
+/// The reasons without the verdict, as they stand beside it: they begin with a small letter.
+#[must_use]
+pub fn blank_off_reasons(voice: &Voice, found: &BlankOffFindings) -> String {
+    if let (Verdict::Pass, Some(floor)) = (found.verdict, &found.floor) {
+        // what was not reached is not said to be
+        let reached = match floor.reached_s {
+            Some(_) => floor.micron.value,
+            None => floor.end_micron,
+        };
+        return say!(voice, "rig-pass", floor = voice.pressure(reached));
     }
+    let words = found.reasons.iter().map(|r| blank_off_reason(voice, *r));
+    words.collect::<Vec<_>>().join("; ") + "."
 }
 
 fn floor_lines(voice: &Voice, floor: &RigFloor, lines: &mut Vec<String>) {

@@ -72,7 +72,7 @@ pub use advice::{next_acts, next_step};
 pub use beside::beside_sentences;
 pub use blank_off::{
     blank_off_headline, blank_off_lines, blank_off_next, blank_off_notice, blank_off_reason,
-    rig_history_lines,
+    blank_off_reasons, rig_history_lines,
 };
 pub use catalogue::{Args, message, message_file};
 pub use cautions::{

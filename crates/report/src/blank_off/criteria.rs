@@ -15,14 +15,11 @@ pub(super) fn table(sheet: &BlankOffSheet<'_>) -> Table {
     Table {
         title: say!(row.voice, "criteria-title"),
         head: ["criterion", "asked-for", "measured", "met"].map(|id| say!(row.voice, id)),
-        rows: vec![
-            row.floor(),
-            row.hold(),
-            row.ceiling(),
-            row.rise(),
-            row.earlier(),
-            row.record(),
-        ],
+        rows: [row.floor(), row.hold(), row.ceiling()]
+            .into_iter()
+            .chain(row.rise())
+            .chain([row.earlier(), row.record()])
+            .collect(),
     }
 }
 
@@ -147,19 +144,25 @@ impl Row<'_> {
         let beside = voice.pressure_beside(highest, ceiling);
         let measured = say!(voice, "highest", pressure = beside);
         let within = highest <= ceiling;
+        let why = self.not_kept().filter(|_| !within);
+        let measured = self.with(why, measured);
         self.of("criterion-ceiling", asked, measured, Some(within))
     }
 
-    fn rise(&self) -> [String; 4] {
+    /// Why the pressure was not kept, in words.
+    fn not_kept(&self) -> Option<String> {
+        self.because(&[Reason::RigLeaks, Reason::RigWet])
+    }
+
+    /// Nothing where no rise was asked for: the ceiling is the limit then.
+    fn rise(&self) -> Option<[String; 4]> {
         let voice = &self.voice;
         let found = self.sheet.findings;
-        let asked = match found.allowed_rise_micron_per_min {
-            Some(most) => say!(voice, "asked-rise", rise = voice.rate(most, 2)),
-            None => say!(voice, "rig-not-asked"),
-        };
+        let most = found.allowed_rise_micron_per_min?;
+        let asked = say!(voice, "asked-rise", rise = voice.rate(most, 2));
         let mean = found.rise.as_ref().and_then(|rise| rise.micron_per_min);
         let measured = mean.map_or_else(|| self.nothing(), |mean| voice.estimated_rate(&mean));
-        let why = self.because(&[Reason::RigLeaks, Reason::RigWet]);
+        let why = self.not_kept();
         let short = found.reasons.contains(&Reason::HoldTooShort);
         let met = match (&why, mean, short) {
             (Some(_), ..) => Some(false),
@@ -167,7 +170,7 @@ impl Row<'_> {
             _ => None,
         };
         let measured = self.with(why, measured);
-        self.of("rig-criterion-rise", asked, measured, met)
+        Some(self.of("rig-criterion-rise", asked, measured, met))
     }
 
     fn earlier(&self) -> [String; 4] {

@@ -17,9 +17,10 @@ pub struct BlankOffSheet<'a> {
 }
 
 impl BlankOffSheet<'_> {
-    /// Verdict and reasons in one sentence.
+    /// The reasons of the verdict, which stands beside them, in one sentence.
     pub(super) fn reason(&self) -> String {
-        wording::blank_off_headline(&self.about.voice(), self.findings)
+        let words = wording::blank_off_reasons(&self.about.voice(), self.findings);
+        wording::sentence(&words)
     }
 }
 

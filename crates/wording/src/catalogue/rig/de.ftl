@@ -1,8 +1,7 @@
 # Was von einer Blindprobe (Pumpe, Schläuche und Vakuummeter allein) und von einem Pumpstand gesagt wird.
 
-rig-pass = BESTANDEN: Pumpe und Schläuche erreichen { $floor } und halten es wie gefordert.
-rig-fail = NICHT BESTANDEN: { $reasons }.
-rig-not-proven = NICHT NACHGEWIESEN: { $reasons }.
+rig-pass = Pumpe und Schläuche erreichen { $floor } und halten es wie gefordert.
+rig-headline = { $verdict }: { $words }
 rig-names = Schlauchsatz: { $rig }. Pumpe: { $pump }.
 rig-unnamed = nicht benannt
 rig-oil = Mit diesem Öl bisher gepumpt, laut Aufzeichnungen: { $hours } h.
@@ -22,7 +21,7 @@ rig-trend = Enddruck in zehn Stunden Pumpen: { $trend }.
 
 rig-why-no-readings = es gibt keine Messwerte zu beurteilen
 rig-why-floor = Pumpe und Schläuche kommen nicht so tief wie gefordert
-rig-why-leaks = Pumpe und Schläuche halten das Vakuum nicht: ein Leck, oder Dampf, der davon nicht zu unterscheiden ist
+rig-why-leaks = Pumpe und Schläuche halten das Vakuum nicht, und nichts zeigt, dass Dampf die Ursache ist
 rig-why-wet = Pumpe und Schläuche halten das Vakuum nicht: aus Öl oder Feuchtigkeit darin kommt Dampf
 rig-why-worse = Pumpe und Schläuche sind schlechter als bei ihren eigenen früheren Proben
 rig-why-isolation = die Aufzeichnung zeigt nicht, wann die Pumpe abgesperrt wurde
@@ -108,7 +107,6 @@ rig-measured-floor-reached = { $floor }, erreicht bei { $moment }
 rig-measured-floor-not-reached = { $floor }, nicht erreicht
 rig-measured-floor-below = unter { $bound }, wo das Messgerät endet
 rig-criterion-rise = Mittlerer Anstieg nach dem Absperren
-rig-not-asked = keine Grenze angegeben
 rig-criterion-earlier = Neben früheren Blindproben
 rig-asked-earlier = nicht schlechter als üblich
 rig-measured-earlier = frühere Blindproben: { $runs }, mittlerer Enddruck { $median }

@@ -1,8 +1,7 @@
 # What is said of a blank-off test (pump, hoses and gauge alone) and of a rig: English, the reference.
 
-rig-pass = PASS: pump and hoses get down to { $floor } and keep it as asked.
-rig-fail = FAIL: { $reasons }.
-rig-not-proven = NOT PROVEN: { $reasons }.
+rig-pass = pump and hoses get down to { $floor } and keep it as asked.
+rig-headline = { $verdict }: { $words }
 rig-names = Hose set: { $rig }. Pump: { $pump }.
 rig-unnamed = not named
 rig-oil = Pumped on this oil so far, by the records: { $hours } h.
@@ -22,7 +21,7 @@ rig-trend = Floor over ten hours of pumping: { $trend }.
 
 rig-why-no-readings = there are no readings to judge
 rig-why-floor = pump and hoses do not get as low as asked
-rig-why-leaks = pump and hoses do not keep the vacuum: a leak, or vapour that is not told apart from one
+rig-why-leaks = pump and hoses do not keep the vacuum, and vapour is not shown to be the cause
 rig-why-wet = pump and hoses do not keep the vacuum: vapour boils out of oil or moisture in them
 rig-why-worse = pump and hoses are worse than in their own earlier tests
 rig-why-isolation = the record does not show when the pump was valved off
@@ -108,7 +107,6 @@ rig-measured-floor-reached = { $floor }, reached at { $moment }
 rig-measured-floor-not-reached = { $floor }, not reached
 rig-measured-floor-below = below { $bound }, where the gauge ends
 rig-criterion-rise = Mean rise after isolation
-rig-not-asked = no limit given
 rig-criterion-earlier = Beside earlier tests
 rig-asked-earlier = not worse than usual
 rig-measured-earlier = earlier tests: { $runs }, median floor { $median }

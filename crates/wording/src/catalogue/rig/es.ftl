@@ -1,8 +1,7 @@
 # Lo que se dice de una prueba en ciego (bomba, mangueras y vacuómetro solos) y de un equipo de vacío.
 
-rig-pass = SUPERADO: la bomba y las mangueras llegan a { $floor } y lo mantienen como se exige.
-rig-fail = NO SUPERADO: { $reasons }.
-rig-not-proven = NO DEMOSTRADO: { $reasons }.
+rig-pass = la bomba y las mangueras llegan a { $floor } y lo mantienen como se exige.
+rig-headline = { $verdict }: { $words }
 rig-names = Juego de mangueras: { $rig }. Bomba: { $pump }.
 rig-unnamed = sin nombre
 rig-oil = Bombeado con este aceite hasta ahora, según los registros: { $hours } h.
@@ -22,7 +21,7 @@ rig-trend = Presión final en diez horas de bombeo: { $trend }.
 
 rig-why-no-readings = no hay lecturas que juzgar
 rig-why-floor = la bomba y las mangueras no bajan tanto como se exige
-rig-why-leaks = la bomba y las mangueras no mantienen el vacío: una fuga, o un vapor que no se distingue de ella
+rig-why-leaks = la bomba y las mangueras no mantienen el vacío, y nada muestra que la causa sea un vapor
 rig-why-wet = la bomba y las mangueras no mantienen el vacío: sale vapor del aceite o de la humedad que contienen
 rig-why-worse = la bomba y las mangueras están peor que en sus propias pruebas anteriores
 rig-why-isolation = el registro no muestra cuándo se aisló la bomba
@@ -108,7 +107,6 @@ rig-measured-floor-reached = { $floor }, alcanzada en { $moment }
 rig-measured-floor-not-reached = { $floor }, no alcanzada
 rig-measured-floor-below = por debajo de { $bound }, donde termina el vacuómetro
 rig-criterion-rise = Subida media tras el aislamiento
-rig-not-asked = ningún límite dado
 rig-criterion-earlier = Junto a pruebas anteriores
 rig-asked-earlier = no peor que de costumbre
 rig-measured-earlier = pruebas anteriores: { $runs }, presión final mediana { $median }

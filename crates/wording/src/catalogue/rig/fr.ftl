@@ -1,8 +1,7 @@
 # Ce qui est dit d'un essai à vide bouché (pompe, flexibles et vacuomètre seuls) et d'un poste de tirage.
 
-rig-pass = CONFORME : la pompe et les flexibles atteignent { $floor } et le tiennent comme exigé.
-rig-fail = NON CONFORME : { $reasons }.
-rig-not-proven = NON PROUVÉ : { $reasons }.
+rig-pass = la pompe et les flexibles atteignent { $floor } et le tiennent comme exigé.
+rig-headline = { $verdict } : { $words }
 rig-names = Jeu de flexibles : { $rig }. Pompe : { $pump }.
 rig-unnamed = sans nom
 rig-oil = Pompé avec cette huile jusqu'ici, d'après les enregistrements : { $hours } h.
@@ -22,7 +21,7 @@ rig-trend = Vide limite sur dix heures de pompage : { $trend }.
 
 rig-why-no-readings = il n'y a pas de mesures à juger
 rig-why-floor = la pompe et les flexibles ne descendent pas aussi bas qu'exigé
-rig-why-leaks = la pompe et les flexibles ne tiennent pas le vide : une fuite, ou une vapeur qui ne s'en distingue pas
+rig-why-leaks = la pompe et les flexibles ne tiennent pas le vide, et rien ne montre que la cause soit une vapeur
 rig-why-wet = la pompe et les flexibles ne tiennent pas le vide : de la vapeur sort de l'huile ou de l'humidité qu'ils contiennent
 rig-why-worse = la pompe et les flexibles sont moins bons qu'à leurs propres essais antérieurs
 rig-why-isolation = l'enregistrement ne montre pas quand la pompe a été isolée
@@ -108,7 +107,6 @@ rig-measured-floor-reached = { $floor }, atteint à { $moment }
 rig-measured-floor-not-reached = { $floor }, pas atteint
 rig-measured-floor-below = sous { $bound }, où le vacuomètre s'arrête
 rig-criterion-rise = Remontée moyenne après isolement
-rig-not-asked = aucune limite donnée
 rig-criterion-earlier = À côté des essais précédents
 rig-asked-earlier = pas pire que d'habitude
 rig-measured-earlier = essais précédents : { $runs }, vide limite médian { $median }
